@@ -1,0 +1,1 @@
+"""What is asked, how it is judged, what is kept."""

@@ -1,0 +1,1 @@
+"""Statistics over plain tables: items, agreement, mastery."""

@@ -1,0 +1,1 @@
+"""The pages of the three people, and the server that carries them."""

@@ -1,0 +1,1 @@
+"""From case, log and report to a grade with its reasons."""

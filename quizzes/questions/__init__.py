@@ -1,0 +1,1 @@
+"""The knowledge bank and its question types."""

@@ -1,0 +1,1 @@
+"""The brake and everything one can touch."""

@@ -1,0 +1,382 @@
+"""The air gap round the circumference: plane, warp, texture; fit, levelling, what is left over.
+
+Angles are degrees clockwise seen from the fan end, zero at screw 1 (12 o'clock).
+"""
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from .ranges import in_range
+
+SCREW_ANGLES_DEG = (0.0, 120.0, 240.0)
+FEWEST_FOR_PLANE = 3
+FEWEST_FOR_RESIDUAL = 5  # four at 90° steps see only half of a two-lobed warp
+FLAT_DEG = 60.0  # one flat of a hexagon, a sixth of a turn
+
+
+@dataclass(frozen=True, slots=True)
+class Plane:
+    """A gap that three screws can make: mean and first harmonic at the gauging circle, mm."""
+
+    mean_mm: float
+    cos_mm: float = 0.0
+    sin_mm: float = 0.0
+
+    @property
+    def tilt_mm(self) -> float:
+        """Amplitude of the tilt, mm: half of widest minus narrowest."""
+        return math.hypot(self.cos_mm, self.sin_mm)
+
+    @property
+    def widest_deg(self) -> float:
+        """Angle at which the gap is widest, degrees in 0..360."""
+        return math.degrees(math.atan2(self.sin_mm, self.cos_mm)) % 360.0
+
+    def at_mm(self, angle_deg: float) -> float:
+        """Return the gap at one angle, mm."""
+        angle = math.radians(angle_deg)
+        return self.mean_mm + self.cos_mm * math.cos(angle) + self.sin_mm * math.sin(angle)
+
+
+def plane_of_screws(stand_off_mm: tuple[float, float, float], radius_ratio: float) -> Plane:
+    """Return the plane at the gauging circle that three screw heights make.
+
+    Parameters
+    ----------
+    stand_off_mm : tuple of three float
+        Height of the magnet body over its seat at screws 1, 2, 3, mm.
+    radius_ratio : float
+        Gauging radius over screw radius, dimensionless, above 0.
+
+    Raises
+    ------
+    ValueError
+        If `radius_ratio` is not above 0.
+
+    Notes
+    -----
+    Three points 120° apart fix a plane; its first harmonic grows with radius.
+    Source: geometry; DFT of three equally spaced points.
+    """
+    in_range("radius_ratio", radius_ratio, "", above=0)
+    share = 2.0 * radius_ratio / 3.0
+    first, second, third = stand_off_mm
+    cos_mm = share * (first - 0.5 * second - 0.5 * third)
+    sin_mm = share * (math.sqrt(3.0) / 2.0) * (second - third)
+    return Plane((first + second + third) / 3.0, cos_mm, sin_mm)
+
+
+def screws_of_plane_mm(plane: Plane, radius_ratio: float) -> tuple[float, float, float]:
+    """Return the height at each screw that makes `plane` at the gauging circle, mm.
+
+    The inverse of `plane_of_screws`.
+
+    Raises
+    ------
+    ValueError
+        If `radius_ratio` is not above 0.
+    """
+    in_range("radius_ratio", radius_ratio, "", above=0)
+    at_screws = Plane(plane.mean_mm, plane.cos_mm / radius_ratio, plane.sin_mm / radius_ratio)
+    first, second, third = (at_screws.at_mm(angle) for angle in SCREW_ANGLES_DEG)
+    return first, second, third
+
+
+def levelling_changes_mm(
+    plane: Plane, target_mm: float, radius_ratio: float
+) -> tuple[float, float, float]:
+    """Return the change of height at each screw that makes the gap `target_mm` all round, mm.
+
+    Minus closes the gap.
+
+    Raises
+    ------
+    ValueError
+        If `target_mm` is negative or `radius_ratio` is not above 0.
+    """
+    in_range("target_mm", target_mm, "mm", low=0)
+    missing = Plane(target_mm - plane.mean_mm, -plane.cos_mm, -plane.sin_mm)
+    return screws_of_plane_mm(missing, radius_ratio)
+
+
+@dataclass(frozen=True, slots=True)
+class ScrewTurn:
+    """What to do at one screw: degrees of turn, plus is out (gap wider), minus is in."""
+
+    screw: int
+    change_mm: float
+    turn_deg: float
+
+    @property
+    def flats(self) -> float:
+        """The turn in flats of a hexagon (sixths of a turn), with sign."""
+        return self.turn_deg / FLAT_DEG
+
+    @property
+    def words(self) -> str:
+        """The turn in words: `screw 2: 67° in (1.1 flats)`."""
+        if abs(self.turn_deg) < 0.5:
+            return f"screw {self.screw}: leave it"
+        way = "out" if self.turn_deg > 0 else "in"
+        return f"screw {self.screw}: {abs(self.turn_deg):.0f}° {way} ({abs(self.flats):.1f} flats)"
+
+
+def turn_for_change_deg(change_mm: float, pitch_mm: float) -> float:
+    """Return the screw turn that changes the height by `change_mm`, degrees, plus is out.
+
+    Raises
+    ------
+    ValueError
+        If `pitch_mm` is not above 0.
+
+    Examples
+    --------
+    >>> turn_for_change_deg(-0.25, pitch_mm=1.5)
+    -60.0
+    """
+    in_range("change_mm", change_mm, "mm")
+    return 360.0 * change_mm / in_range("pitch_mm", pitch_mm, "mm", above=0)
+
+
+def change_for_turn_mm(turn_deg: float, pitch_mm: float) -> float:
+    """Return the change of height that a screw turn makes, mm, plus is wider.
+
+    Raises
+    ------
+    ValueError
+        If `pitch_mm` is not above 0.
+    """
+    in_range("turn_deg", turn_deg, "deg")
+    return turn_deg / 360.0 * in_range("pitch_mm", pitch_mm, "mm", above=0)
+
+
+def levelling_turns(
+    plane: Plane, target_mm: float, radius_ratio: float, pitch_mm: float
+) -> tuple[ScrewTurn, ScrewTurn, ScrewTurn]:
+    """Return the three screw turns that make the gap `target_mm` all the way round.
+
+    Raises
+    ------
+    ValueError
+        If target, ratio or pitch cannot be.
+    """
+    changes = levelling_changes_mm(plane, target_mm, radius_ratio)
+    first, second, third = (
+        ScrewTurn(number, change, turn_for_change_deg(change, pitch_mm))
+        for number, change in enumerate(changes, start=1)
+    )
+    return first, second, third
+
+
+@dataclass(frozen=True, slots=True)
+class GapField:
+    """The true gap round the rim, mm: a plane, a two-lobed warp, a three-lobed clamp wave, texture.
+
+    `texture_mm` holds amplitude and phase (degrees) of local waves by lobe
+    count (5, 7, 11): what a ground surface does between two gauging places.
+    """
+
+    plane: Plane
+    warp_mm: float = 0.0
+    warp_deg: float = 0.0
+    clamp_wave_mm: float = 0.0
+    texture_mm: tuple[tuple[int, float, float], ...] = ()
+
+    def at_mm(self, angle_deg: float) -> float:
+        """Return the gap at one angle, mm, never below 0: metal does not overlap."""
+        gap_mm = self.plane.at_mm(angle_deg)
+        if self.warp_mm:
+            gap_mm += self.warp_mm * math.cos(math.radians(2 * (angle_deg - self.warp_deg)))
+        if self.clamp_wave_mm:
+            gap_mm += self.clamp_wave_mm * math.cos(math.radians(3 * angle_deg))
+        for lobes, amplitude_mm, phase_deg in self.texture_mm:
+            gap_mm += amplitude_mm * math.cos(math.radians(lobes * angle_deg - phase_deg))
+        return max(gap_mm, 0.0)
+
+    def round_mm(self, places: int = 72) -> tuple[float, ...]:
+        """Return the gap at `places` equal steps round the rim, mm."""
+        return tuple(self.at_mm(360.0 * place / places) for place in range(places))
+
+
+@dataclass(frozen=True)
+class GapFit:
+    """The plane through n readings, with covariance, and what it leaves over.
+
+    Attributes
+    ----------
+    plane : Plane
+        Least-squares mean and tilt.
+    angles_deg, readings_mm, residuals_mm : ndarray of shape (n,)
+        What was read, where, and reading minus plane.
+    reading_u_mm : float
+        Standard uncertainty of one reading, mm.
+    """
+
+    plane: Plane
+    angles_deg: NDArray[np.float64]
+    readings_mm: NDArray[np.float64]
+    residuals_mm: NDArray[np.float64]
+    reading_u_mm: float
+
+    @cached_property
+    def covariance_mm2(self) -> NDArray[np.float64]:
+        """Covariance of (mean, cos, sin) for the stated reading uncertainty, shape (3, 3), mm²."""
+        design = _design(self.angles_deg)
+        return np.asarray(np.linalg.inv(design.T @ design) * self.reading_u_mm**2, dtype=np.float64)
+
+    @property
+    def spread_mm(self) -> float:
+        """Widest minus narrowest reading, mm."""
+        return float(self.readings_mm.max() - self.readings_mm.min())
+
+    @property
+    def residual_spread_mm(self) -> float:
+        """Widest minus narrowest residual, mm: the unevenness that no screw can take out."""
+        return float(self.residuals_mm.max() - self.residuals_mm.min())
+
+    @property
+    def degrees_of_freedom(self) -> int:
+        """Readings beyond the three that a plane needs."""
+        return len(self.readings_mm) - FEWEST_FOR_PLANE
+
+    @property
+    def residual_chi2(self) -> float:
+        """Sum of squared residuals over the squared reading uncertainty, dimensionless."""
+        return float(np.sum(self.residuals_mm**2)) / self.reading_u_mm**2
+
+    @property
+    def residual_p(self) -> float:
+        """Chance of residuals this large from reading scatter alone, 0..1 (1 if none are spare).
+
+        Notes
+        -----
+        Chi-squared test with the stated uncertainty. Source: JCGM 100; any
+        statistics text on goodness of fit.
+        """
+        if self.degrees_of_freedom < 1:
+            return 1.0
+        return _chi2_above(self.residual_chi2, self.degrees_of_freedom)
+
+    @property
+    def two_lobed_mm(self) -> float:
+        """Amplitude of the two-lobed wave in the residuals, mm (0 if too few places)."""
+        if len(self.readings_mm) < FEWEST_FOR_RESIDUAL:
+            return 0.0
+        angle = np.radians(2 * self.angles_deg)
+        design = np.column_stack([_design(self.angles_deg), np.cos(angle), np.sin(angle)])
+        found = np.linalg.lstsq(design, self.readings_mm, rcond=None)[0]
+        return float(np.hypot(found[3], found[4]))
+
+
+def _chi2_above(chi2: float, freedom: int) -> float:
+    from scipy.special import chdtrc  # noqa: PLC0415 (scipy is slow to import; pages must open fast)
+
+    return float(chdtrc(freedom, chi2))
+
+
+def _design(angles_deg: NDArray[np.float64]) -> NDArray[np.float64]:
+    angles = np.radians(angles_deg)
+    return np.column_stack([np.ones_like(angles), np.cos(angles), np.sin(angles)])
+
+
+def fit_plane(angles_deg: ArrayLike, readings_mm: ArrayLike, reading_u_mm: float = 0.01) -> GapFit:
+    """Return the least-squares plane through gap readings round the rim.
+
+    Parameters
+    ----------
+    angles_deg, readings_mm : array_like of shape (n,), n >= 3
+        Where, degrees, and what was read, mm.
+    reading_u_mm : float
+        Standard uncertainty of one reading, mm, above 0.
+
+    Raises
+    ------
+    ValueError
+        If there are fewer than three different places, the lengths differ, or
+        a value cannot be.
+
+    Notes
+    -----
+    g = a0 + a1 cos θ + b1 sin θ, solved by QR (numpy.linalg.lstsq).
+    """
+    angles = np.atleast_1d(in_range("angles_deg", np.asarray(angles_deg, dtype=float), "deg"))
+    readings = np.atleast_1d(
+        in_range("readings_mm", np.asarray(readings_mm, dtype=float), "mm", low=0)
+    )
+    in_range("reading_u_mm", reading_u_mm, "mm", above=0)
+    if angles.ndim != 1 or angles.shape != readings.shape:
+        raise ValueError(
+            "angles_deg and readings_mm must be two lists of one length, "
+            f"got shapes {angles.shape} and {readings.shape}"
+        )
+    places = len({round(float(angle) % 360.0, 6) for angle in angles})
+    if places < FEWEST_FOR_PLANE:
+        raise ValueError(f"angles_deg must hold 3 different places or more, got {places}")
+    design = _design(angles)
+    found = np.linalg.lstsq(design, readings, rcond=None)[0]
+    plane = Plane(float(found[0]), float(found[1]), float(found[2]))
+    return GapFit(plane, angles, readings, readings - design @ found, reading_u_mm)
+
+
+def fit_planes(angles_deg: ArrayLike, readings_mm: ArrayLike) -> NDArray[np.float64]:
+    """Return mean, cos and sin of many brakes gauged at the same places, at once.
+
+    Parameters
+    ----------
+    angles_deg : array_like of shape (n,), n >= 3
+        The places, degrees.
+    readings_mm : array_like of shape (..., n)
+        Readings of each brake, mm.
+
+    Returns
+    -------
+    ndarray of shape (..., 3)
+        Mean, cosine and sine part, mm.
+
+    Raises
+    ------
+    ValueError
+        If fewer than three different places are given, the last axis is not
+        n long, or a value cannot be.
+    """
+    angles = np.atleast_1d(in_range("angles_deg", np.asarray(angles_deg, dtype=float), "deg"))
+    readings = np.asarray(
+        in_range("readings_mm", np.asarray(readings_mm, dtype=float), "mm", low=0)
+    )
+    if angles.ndim != 1 or readings.shape[-1:] != angles.shape:
+        raise ValueError(
+            f"readings_mm must end in an axis of {angles.size} places, got shape {readings.shape}"
+        )
+    if np.linalg.matrix_rank(_design(angles)) < FEWEST_FOR_PLANE:
+        raise ValueError("angles_deg must hold 3 different places or more")
+    return np.asarray(readings @ np.linalg.pinv(_design(angles)).T)
+
+
+def part_that_turns_with_the_disc(first: Plane, turned_half: Plane) -> tuple[Plane, Plane]:
+    """Return (tilt of the magnet body, tilt carried by the disc) from two rounds of readings.
+
+    Parameters
+    ----------
+    first, turned_half : Plane
+        Fits before and after turning the shaft by 180°.
+
+    Notes
+    -----
+    What stays when the disc turns belongs to the body, what changes sign to
+    the disc. Source: reversal method of length metrology (straightedge reversal).
+    """
+    body = Plane(
+        (first.mean_mm + turned_half.mean_mm) / 2,
+        (first.cos_mm + turned_half.cos_mm) / 2,
+        (first.sin_mm + turned_half.sin_mm) / 2,
+    )
+    disc = Plane(
+        (first.mean_mm - turned_half.mean_mm) / 2,
+        (first.cos_mm - turned_half.cos_mm) / 2,
+        (first.sin_mm - turned_half.sin_mm) / 2,
+    )
+    return body, disc

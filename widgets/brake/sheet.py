@@ -1,0 +1,272 @@
+"""Read a limits sheet (TOML): a good one becomes sizes, a bad one a list of clear sentences."""
+
+import re
+import tomllib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
+
+from .estimate import complete
+from .size import ISO_COARSE_PITCH_MM, BrakeSize
+
+INVENTED = Path(__file__).parent / "sheets" / "quince_lane.toml"
+LARGEST_FILE_BYTES = 1_000_000  # a sheet of a thousand sizes is half of this
+
+_Positive = Annotated[float, Field(gt=0, le=1e6, allow_inf_nan=False, strict=True)]
+_Count = Annotated[int, Field(ge=1, le=100_000, strict=True)]
+_Text = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[^<>&\x00-\x1f]+$")]
+
+
+class SizeRow(BaseModel):
+    """One `[[size]]` of a sheet: three numbers of the maker's chart, and whatever else is known.
+
+    Lengths are mm. `gap_setting_mm` left out means that the brake is set to
+    `gap_min_mm`, and the other way round.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    name: _Text
+    gap_max_mm: _Positive
+    disc_min_mm: _Positive
+    gap_setting_mm: _Positive | None = None
+    gap_min_mm: _Positive | None = None
+    gap_evenness_mm: _Positive | None = None
+    disc_new_mm: _Positive | None = None
+    lining_new_mm: _Positive | None = None
+    lining_min_mm: _Positive | None = None
+    wear_plate_mm: Annotated[float, Field(ge=0, le=100, strict=True)] | None = None
+    torque_nm: _Positive | None = None
+    lining_inner_radius_mm: _Positive | None = None
+    lining_outer_radius_mm: _Positive | None = None
+    friction: Annotated[float, Field(gt=0, le=1, strict=True)] | None = None
+    spring_count: _Count | None = None
+    spring_force_each_n: _Positive | None = None
+    spring_rate_each_n_per_mm: _Positive | None = None
+    screw_thread: _Text | None = None
+    screw_pitch_mm: _Positive | None = None
+    screw_circle_mm: _Positive | None = None
+    gauging_circle_mm: _Positive | None = None
+    retaining_thread: _Text | None = None
+    retaining_torque_nm: _Positive | None = None
+    coil_voltage_v: _Positive | None = None
+    coil_resistance_20_ohm: _Positive | None = None
+    coil_turns: _Count | None = None
+    pole_area_cm2: _Positive | None = None
+    residual_gap_mm: _Positive | None = None
+    iron_path_mm: _Positive | None = None
+    hoist_load_kg: _Positive | None = None
+    hoist_speed_m_per_min: _Positive | None = None
+    motor_rpm: _Positive | None = None
+    motor_inertia_kgm2: _Positive | None = None
+    torque_rise_ms: _Positive | None = None
+
+    @model_validator(mode="after")
+    def _hangs_together(self) -> "SizeRow":
+        setting = self.gap_setting_mm or self.gap_min_mm
+        if setting is None:
+            raise ValueError("gap_setting_mm|the gap to be set (gap_setting_mm or gap_min_mm)|")
+        _smaller("gap_min_mm", self.gap_min_mm, "gap_setting_mm", self.gap_setting_mm, equal=True)
+        if setting >= self.gap_max_mm:
+            raise ValueError(f"gap_max_mm|more than the gap to be set, {setting:g} mm|")
+        _smaller("disc_min_mm", self.disc_min_mm, "disc_new_mm", self.disc_new_mm)
+        _smaller("lining_min_mm", self.lining_min_mm, "lining_new_mm", self.lining_new_mm)
+        _smaller(
+            "lining_inner_radius_mm",
+            self.lining_inner_radius_mm,
+            "lining_outer_radius_mm",
+            self.lining_outer_radius_mm,
+        )
+        unknown = self.screw_thread and self.screw_thread not in ISO_COARSE_PITCH_MM
+        if unknown and self.screw_pitch_mm is None:
+            threads = ", ".join(ISO_COARSE_PITCH_MM)
+            raise ValueError(f"screw_thread|one of {threads}, or screw_pitch_mm beside it|")
+        return self
+
+
+def _smaller(
+    low_name: str,
+    low: float | None,
+    high_name: str,
+    high: float | None,
+    *,
+    equal: bool = False,
+) -> None:
+    if low is None or high is None or low < high or (equal and low == high):
+        return
+    raise ValueError(f"{low_name}|less than {high_name}, {high:g}|")
+
+
+class _Sheet(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    title: _Text
+    invented: bool = False
+    source: _Text | None = None
+    size: Annotated[list[SizeRow], Field(min_length=1, max_length=1000)]
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One fault of a sheet: line (0 if unknown), field, what stands there, what was expected."""
+
+    line: int
+    field: str
+    got: str
+    expected: str
+
+    def __str__(self) -> str:
+        where = f"line {self.line}, " if self.line else ""
+        got = f", got {self.got}" if self.got else ""
+        return f"{where}{self.field}: expected {self.expected}{got}"
+
+
+class LimitsSheetError(ValueError):
+    """A sheet that cannot be used; `problems` holds one entry a fault."""
+
+    def __init__(self, path: Path, problems: Sequence[Problem]) -> None:
+        self.path = path
+        self.problems = tuple(problems)
+        super().__init__("\n".join(f"{path.name}, {problem}" for problem in self.problems))
+
+
+@dataclass(frozen=True, slots=True)
+class LimitsSheet:
+    """A sheet that can be used: its title, whether it is invented, and its sizes in order."""
+
+    title: str
+    invented: bool
+    sizes: tuple[BrakeSize, ...]
+
+    def size(self, name: str) -> BrakeSize:
+        """Return the size called `name`.
+
+        Raises
+        ------
+        KeyError
+            If the sheet has no such size; the message lists those it has.
+        """
+        for size in self.sizes:
+            if size.name == name:
+                return size
+        names = ", ".join(size.name for size in self.sizes)
+        raise KeyError(f"no size {name!r:.60} on the sheet {self.title!r}; it has {names}")
+
+
+def load_sheet(path: str | Path = INVENTED) -> LimitsSheet:
+    """Return the limits sheet kept in the TOML file at `path`.
+
+    Raises
+    ------
+    LimitsSheetError
+        If the file cannot be read, is not TOML, or a field is wrong or
+        missing; it lists every fault with line, field and what was expected.
+    """
+    path = Path(path)
+    text = _text(path)
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise LimitsSheetError(path, [_syntax_problem(error)]) from None
+    try:
+        sheet = _Sheet.model_validate(table)
+    except ValidationError as error:
+        faults = [_problem(fault, text) for fault in error.errors()]
+        raise LimitsSheetError(path, faults) from None
+    _refuse_twins(path, sheet, text)
+    return LimitsSheet(sheet.title, sheet.invented, _complete_all(path, sheet, text))
+
+
+def _complete_all(path: Path, sheet: _Sheet, text: str) -> tuple[BrakeSize, ...]:
+    sizes, problems = [], []
+    for index, row in enumerate(sheet.size):
+        try:
+            sizes.append(complete(row.model_dump(exclude_none=True), invented=sheet.invented))
+        except ValueError as error:
+            line = _line_of(text, index, "name")
+            problems.append(Problem(line, f"size {row.name}", "", f"a brake that can be: {error}"))
+    if problems:
+        raise LimitsSheetError(path, problems)
+    return tuple(sizes)
+
+
+def _text(path: Path) -> str:
+    try:
+        if path.stat().st_size > LARGEST_FILE_BYTES:
+            expected = f"a file of at most {LARGEST_FILE_BYTES:,} bytes"
+            raise LimitsSheetError(path, [Problem(0, "the file", "a larger one", expected)])
+        return path.read_text(encoding="utf-8")
+    except UnicodeDecodeError:
+        problem = Problem(0, "the file", "other bytes", "text in UTF-8")
+        raise LimitsSheetError(path, [problem]) from None
+    except OSError as error:
+        problem = Problem(0, "the file", error.strerror or "an error", "a file that can be read")
+        raise LimitsSheetError(path, [problem]) from None
+
+
+def _syntax_problem(error: tomllib.TOMLDecodeError) -> Problem:
+    found = re.search(r"^(.*) \(at (?:line (\d+), column (\d+)|end of document)\)$", str(error))
+    if not found:
+        return Problem(0, "the file", str(error), "TOML")
+    line, column = int(found[2] or 0), found[3]
+    return Problem(line, f"column {column}" if column else "the end", found[1].lower(), "TOML")
+
+
+def _problem(fault: Any, text: str) -> Problem:  # noqa: ANN401 (pydantic's own loose dict)
+    place = fault["loc"]
+    index = place[1] if len(place) > 1 and place[0] == "size" else None
+    field = str(place[-1]) if place else "the sheet"
+    if fault["type"] == "value_error":
+        field, expected, _ = str(fault["ctx"]["error"]).split("|")
+        value = fault["input"].get(field) if isinstance(fault["input"], dict) else None
+        got = "nothing" if value is None else f"{value!r:.60}"
+    else:
+        expected, got = _expected(fault), f"{fault['input']!r:.60}"
+    if fault["type"] == "missing":
+        got = "nothing"
+    if index is None:
+        return Problem(_line_of(text, None, field), field, got, expected)
+    name = f"size {index + 1}, {field}" if isinstance(field, str) else f"size {index + 1}"
+    return Problem(_line_of(text, index, field), name, got, expected)
+
+
+def _expected(fault: Any) -> str:  # noqa: ANN401 (pydantic's own loose dict)
+    kind, context = fault["type"], fault.get("ctx", {})
+    if kind == "missing":
+        return "a value"
+    if kind == "extra_forbidden":
+        return "one of the fields that DEVELOPERS.md lists"
+    if kind in {"greater_than", "greater_than_equal", "less_than", "less_than_equal"}:
+        return str(fault["msg"]).removeprefix("Input should be ")
+    if kind == "string_pattern_mismatch":
+        return "a plain name without < > & or control characters"
+    if kind == "too_short":
+        return f"at least {context.get('min_length')} [[size]]"
+    return str(fault["msg"]).removeprefix("Input should be ")
+
+
+def _line_of(text: str, index: int | None, field: str) -> int:
+    """Return the line where `field` of size `index` stands, or its `[[size]]`, or 0."""
+    seen, header = -1, 0
+    for number, line in enumerate(text.splitlines(), start=1):
+        if re.match(r"\s*\[\[\s*size\s*\]\]", line):
+            seen += 1
+            header = number if seen == index else header
+        here = seen == (-1 if index is None else index)
+        if here and re.match(rf"""\s*["']?{re.escape(field)}["']?\s*=""", line):
+            return number
+    return header
+
+
+def _refuse_twins(path: Path, sheet: _Sheet, text: str) -> None:
+    names = [row.name for row in sheet.size]
+    twins = [
+        Problem(_line_of(text, index, "name"), f"size {index + 1}, name", repr(name), "a new name")
+        for index, name in enumerate(names)
+        if name in names[:index]
+    ]
+    if twins:
+        raise LimitsSheetError(path, twins)

@@ -1,0 +1,1 @@
+"""How a reading comes about: gauges, caliper, rule, meter, and their uncertainty."""
