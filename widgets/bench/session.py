@@ -1,0 +1,115 @@
+"""One person at one bench: wishes come in as JSON from outside, answers go out as plain JSON.
+
+Between the two stands the log: an event is kept before anybody sees it, and a
+wish that could not be kept has not happened.
+"""
+
+import logging
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from .actions import Action, BadActionError, from_json, to_json
+from .machine import take
+from .state import Observation, Setup, State
+
+_LOG = logging.getLogger("gap_and_lining")
+
+
+class NotKeptError(Exception):
+    """The log could not be written; the message is a sentence for the person."""
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One line of the log: number from 0, action and observation in their JSON forms."""
+
+    number: int
+    action: Mapping[str, Any]
+    observation: Mapping[str, Any]
+
+
+Keep = Callable[[Event], None]
+Listener = Callable[["Session", Observation], None]
+
+
+def keep_nothing(_: Event) -> None:
+    """Keep no log: for play that leaves no trace."""
+
+
+class Session:
+    """A bench with a log and listeners.
+
+    Parameters
+    ----------
+    setup : Setup
+        The brake. It stays in here.
+    keep : callable
+        Called with each event before it counts; raises `NotKeptError` if it cannot.
+    events : iterable of Event
+        A log to take up again.
+
+    Raises
+    ------
+    ValueError
+        If the log does not fit the brake: an observation comes out differently.
+    """
+
+    def __init__(
+        self, setup: Setup, keep: Keep = keep_nothing, events: Iterable[Event] = ()
+    ) -> None:
+        self.setup = setup
+        self.state = State.at_start(setup)
+        self.events: list[Event] = []
+        self._keep = keep
+        self._listeners: list[Listener] = []
+        for event in events:
+            self._take_up(event)
+
+    def listen(self, listener: Listener) -> None:
+        """Call `listener` after each action that was carried out."""
+        self._listeners.append(listener)
+
+    def wish(self, form: object) -> Observation:
+        """Carry out a wish from outside and return what is seen; never raise."""
+        try:
+            return self.act(from_json(form))
+        except BadActionError as error:
+            _LOG.warning("refused a message: %s", error)
+            return Observation(done=False, words=f"That is nothing one can do here. {error}")
+        except NotKeptError as error:
+            _LOG.error("event not kept: %s", error)
+            return Observation(done=False, words=str(error))
+        except Exception:  # noqa: BLE001 (a page must get a sentence, whatever went wrong)
+            _LOG.exception("a wish failed")
+            return Observation(
+                done=False,
+                words="Something went wrong on our side. Nothing has changed; please try again.",
+            )
+
+    def act(self, action: Action) -> Observation:
+        """Carry out an action, keep it, tell the listeners, and return what is seen.
+
+        Raises
+        ------
+        NotKeptError
+            If the log could not be written; then nothing has changed.
+        """
+        state, observation = take(self.setup, self.state, action)
+        event = Event(len(self.events), to_json(action), observation.to_json())
+        self._keep(event)
+        self.events.append(event)
+        self.state = state
+        if observation.done:
+            for listener in self._listeners:
+                listener(self, observation)
+        return observation
+
+    def _take_up(self, event: Event) -> None:
+        self.state, observation = take(self.setup, self.state, from_json(dict(event.action)))
+        if observation.to_json() != dict(event.observation):
+            raise ValueError(
+                f"event {event.number} of the log does not fit this brake: "
+                f"expected {observation.words!r}, got {event.observation.get('words')!r:.200}"
+            )
+        self.events.append(event)

@@ -1,0 +1,1 @@
+"""The bench in the browser: panels that draw the scene and send wishes."""

@@ -1,0 +1,69 @@
+"""A panel that belongs to a session: it passes wishes on and is shown every new scene."""
+
+import weakref
+from collections.abc import Mapping
+from typing import Any
+
+from widgets.bench.scene import fixed_scene, scene
+from widgets.bench.session import Session
+from widgets.bench.state import Observation
+from widgets.brake.sheet import LimitsSheet
+
+from .panel import Panel
+
+
+class Table:
+    """What all panels of one bench share: the session, the limits sheet, the work order.
+
+    Not a widget and never synced: the brake is in here.
+    """
+
+    def __init__(self, session: Session, sheet: LimitsSheet, work_order: str) -> None:
+        self.session = session
+        self.sheet = sheet
+        self.work_order = work_order
+        self._panels: weakref.WeakSet[BenchPanel] = weakref.WeakSet()
+        session.listen(self._show)
+
+    def seat(self, panel: "BenchPanel") -> None:
+        """Show every new scene to a panel, too."""
+        self._panels.add(panel)
+
+    def everything(self) -> dict[str, Any]:
+        """Return what a page that has just opened needs."""
+        setup, state = self.session.setup, self.session.state
+        last = self.session.events[-1].observation if self.session.events else None
+        return {
+            "fixed": fixed_scene(setup, self.sheet, self.work_order),
+            "scene": scene(setup, state),
+            "reply": last,
+        }
+
+    def _show(self, session: Session, observation: Observation) -> None:
+        message = {"scene": scene(session.setup, session.state), "reply": observation.to_json()}
+        for panel in list(self._panels):
+            panel.send(message)
+
+
+class BenchPanel(Panel):
+    """One part of the bench on the page.
+
+    The page sends `{"ask": "everything"}` once it is drawn and `{"wish": action}`
+    when the person does something. It gets `{"fixed", "scene", "reply"}` for the
+    first and, at every panel, `{"scene", "reply"}` when an action was carried
+    out; a refusal is answered to the asking panel alone, by one `{"reply"}`.
+    """
+
+    def __init__(self, table: Table, **kwargs: Any) -> None:  # noqa: ANN401 (traits of any kind)
+        self._table = table
+        super().__init__(**kwargs)
+        table.seat(self)
+
+    def heard(self, content: Mapping[str, Any]) -> None:
+        """Answer a question or carry out a wish."""
+        if content.get("ask") == "everything":
+            self.send(self._table.everything())
+            return
+        observation = self._table.session.wish(content.get("wish"))
+        if not observation.done:
+            self.send({"reply": observation.to_json()})
