@@ -15,87 +15,85 @@ _Leaf = Annotated[float, Field(gt=0, le=5)]
 _Millimetres = Annotated[float, Field(ge=0, le=1000)]
 _Words = Annotated[str, Field(max_length=600)]
 
-action = dataclass(frozen=True, config=_STRICT)
 
-
-@action
+@dataclass(frozen=True, config=_STRICT)
 class LandLoad:
     """Land the load, take it off, lower the empty hook to rest and see the rope go slack."""
 
     kind: Literal["land_load"] = "land_load"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class Isolate:
     """Switch the main switch off, put on one's own lock and tag."""
 
     kind: Literal["isolate"] = "isolate"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class ProveDead:
     """Test motor and brake terminals, alternating and direct side, with a proved tester."""
 
     kind: Literal["prove_dead"] = "prove_dead"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class RestoreSupply:
     """Take off one's own lock and switch on, for a test or at the end."""
 
     kind: Literal["restore_supply"] = "restore_supply"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class RemoveCover:
     """Take the fan cover off."""
 
     kind: Literal["remove_cover"] = "remove_cover"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class RefitCover:
     """Put the fan cover back."""
 
     kind: Literal["refit_cover"] = "refit_cover"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class RemoveFan:
     """Draw the fan off its key."""
 
     kind: Literal["remove_fan"] = "remove_fan"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class RefitFan:
     """Put the fan on its key, with its ring."""
 
     kind: Literal["refit_fan"] = "refit_fan"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class RemoveSeal:
     """Roll the seal band back from the gap."""
 
     kind: Literal["remove_seal"] = "remove_seal"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class RefitSeal:
     """Seat the seal band in its grooves all the way round."""
 
     kind: Literal["refit_seal"] = "refit_seal"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class ReadPlate:
     """Read the brake's plate: which size it is."""
 
     kind: Literal["read_plate"] = "read_plate"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class Clean:
     """Get rid of the dust."""
 
@@ -103,7 +101,7 @@ class Clean:
     kind: Literal["clean"] = "clean"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class GaugeGap:
     """Push a stack of one to three leaves into the gap at an angle."""
 
@@ -112,7 +110,7 @@ class GaugeGap:
     kind: Literal["gauge_gap"] = "gauge_gap"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class MeasureDisc:
     """Close the caliper over both linings of the disc at an angle."""
 
@@ -120,7 +118,7 @@ class MeasureDisc:
     kind: Literal["measure_disc"] = "measure_disc"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class LoosenLock:
     """Slacken one retaining screw by a quarter turn."""
 
@@ -128,7 +126,7 @@ class LoosenLock:
     kind: Literal["loosen_lock"] = "loosen_lock"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class TightenLock:
     """Tighten one retaining screw to a torque."""
 
@@ -137,7 +135,7 @@ class TightenLock:
     kind: Literal["tighten_lock"] = "tighten_lock"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class TurnScrew:
     """Turn one hollow screw: plus is out (gap wider), minus is in."""
 
@@ -146,21 +144,21 @@ class TurnScrew:
     kind: Literal["turn_screw"] = "turn_screw"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class Energise:
     """Give the coil its voltage."""
 
     kind: Literal["energise"] = "energise"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class DeEnergise:
     """Take the voltage off the coil."""
 
     kind: Literal["de_energise"] = "de_energise"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class TurnShaft:
     """Turn the motor shaft by hand."""
 
@@ -168,7 +166,7 @@ class TurnShaft:
     kind: Literal["turn_shaft"] = "turn_shaft"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class TestHold:
     """Lift the test load a hand's breadth, stop, and watch whether it holds."""
 
@@ -176,7 +174,7 @@ class TestHold:
     __test__ = False  # not for pytest
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class WriteGap:
     """Write down a gap reading: largest stack that goes, smallest that will not."""
 
@@ -186,7 +184,7 @@ class WriteGap:
     kind: Literal["write_gap"] = "write_gap"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class WriteDisc:
     """Write down a disc reading."""
 
@@ -195,7 +193,7 @@ class WriteDisc:
     kind: Literal["write_disc"] = "write_disc"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class Decide:
     """Say what the brake needs, and by which row of the limits sheet."""
 
@@ -205,7 +203,7 @@ class Decide:
     kind: Literal["decide"] = "decide"
 
 
-@action
+@dataclass(frozen=True, config=_STRICT)
 class HandOver:
     """Give the hoist back: into service, or kept out of service with lock and tag."""
 

@@ -1,0 +1,68 @@
+"""Forms: sets of cases of equal weight, drawn for one sitting from its key."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from widgets.brake.draws import Draws
+from widgets.brake.sheet import LimitsSheet
+
+from .case import EDITION, Case, case_seed
+from .families import FAMILIES, draw_case
+
+_Item = TypeVar("_Item")
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """What a sitting asks for: one case of each listed family, in an order drawn for the person."""
+
+    id: str
+    title: str
+    families: tuple[str, ...]
+
+    @property
+    def edition(self) -> str:
+        """Edition of the form: its families and theirs."""
+        return f"{self.id}/{EDITION}"
+
+
+THREE_CASES = Form(
+    "three-cases",
+    "Three brakes",
+    ("in limits", "gap too large", "disc worn"),
+)
+FORMS = {form.id: form for form in (THREE_CASES,)}
+
+
+def draw_form(form: Form, sheet: LimitsSheet, key: bytes) -> tuple[Case, ...]:
+    """Return the cases of a form for one sitting.
+
+    Parameters
+    ----------
+    form : Form
+        Which families.
+    sheet : LimitsSheet
+        The sizes to draw from; they repeat only if there are too few.
+    key : bytes
+        The sitting's key, 16 bytes or more.
+    """
+    shuffle = Draws(case_seed(key, form.edition, -1))
+    families = _shuffled(form.families, shuffle.child("families"))
+    sizes = _shuffled(sheet.sizes, shuffle.child("sizes"))
+    return tuple(
+        draw_case(family, sizes[slot % len(sizes)], case_seed(key, form.edition, slot))
+        for slot, family in enumerate(families)
+    )
+
+
+def draw_practice(sheet: LimitsSheet, seed: bytes, size_name: str | None = None) -> Case:
+    """Return a case for practice: any family, on the named size or on any."""
+    draws = Draws(seed).child("practice")
+    size = sheet.size(size_name) if size_name else draws.choice(sheet.sizes, "size")
+    return draw_case(draws.choice(tuple(FAMILIES), "family"), size, seed)
+
+
+def _shuffled(items: Sequence[_Item], draws: Draws) -> tuple[_Item, ...]:
+    order = sorted(range(len(items)), key=lambda index: draws.uniform("order", index))
+    return tuple(items[index] for index in order)

@@ -1,0 +1,69 @@
+// Makes elements. Text goes in as text, never as markup.
+
+const SVG = "http://www.w3.org/2000/svg";
+const AS_PROPERTY = new Set(["value", "checked", "disabled", "hidden"]);
+
+const dress = (node, given, children) => {
+  for (const [key, value] of Object.entries(given)) {
+    if (value === undefined || value === null) continue;
+    if (typeof value === "function") node.addEventListener(key, value);
+    else if (AS_PROPERTY.has(key)) node[key] = value;
+    else node.setAttribute(key, String(value));
+  }
+  node.append(...children.filter((child) => child !== null && child !== undefined && child !== ""));
+  return node;
+};
+
+/** Return an HTML element: attributes, listeners (functions) and children. */
+export const make = (tag, given = {}, ...children) =>
+  dress(document.createElement(tag), given, children);
+
+/** Return an SVG element: attributes, listeners (functions) and children. */
+export const draw = (tag, given = {}, ...children) =>
+  dress(document.createElementNS(SVG, tag), given, children);
+
+/** Return a button that does one thing. */
+export const button = (words, press, given = {}) =>
+  make("button", { type: "button", click: press, ...given }, words);
+
+/** Return a number field inside its label, and the field itself. */
+export const numberField = (words, given, unit = "") => {
+  const field = make("input", { type: "number", inputmode: "decimal", autocomplete: "off", ...given });
+  const label = make("label", { class: "field" }, make("span", {}, words), field);
+  if (unit) label.append(make("span", { class: "unit" }, unit));
+  return [label, field];
+};
+
+let groups = 0; // radio buttons belong together by a name that no other group on the page has
+
+/** Return a row of native radio buttons that look like keys, with the set and get of its choice. */
+export const choices = (legend, options, chosen, given = {}) => {
+  const name = `gal-${(groups += 1)}`;
+  const boxes = new Map();
+  const row = make("div", { class: given.rowClass ?? "keys" });
+  for (const [value, words] of options) {
+    const box = make("input", { type: "radio", name, value, change: () => chosen(value) });
+    boxes.set(value, box);
+    row.append(make("label", { class: "key" }, box, make("span", {}, words)));
+  }
+  const node = make("fieldset", { class: given.class ?? "choice" }, make("legend", {}, legend), row);
+  const get = () => [...boxes].find(([, box]) => box.checked)?.[0] ?? null;
+  const set = (value) => boxes.forEach((box, own) => (box.checked = own === value));
+  return { node, get, set, boxes };
+};
+
+/** Let the arrow keys walk over the buttons of a group, beside the Tab key. */
+export const walk = (group) => {
+  const step = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 };
+  group.addEventListener("keydown", (event) => {
+    const from = event.target.closest("button");
+    if (!from || !(event.key in step)) return;
+    const all = [...group.querySelectorAll("button")];
+    all[(all.indexOf(from) + step[event.key] + all.length) % all.length].focus();
+    event.preventDefault();
+  });
+  return group;
+};
+
+/** Return whether the reader has not asked for less movement. */
+export const mayMove = () => !matchMedia("(prefers-reduced-motion: reduce)").matches;

@@ -1,0 +1,152 @@
+// Draws the end view, to scale in angle: magnet body, three screws, shaft, and over them seal, fan
+// and cover while they are on. Sets nothing. Shows no gap: see ring.js for the person's own readings.
+
+import { arc, at, CENTRE, hexagon, polar, SCREWS_DEG, sector, spoke } from "./angles.js";
+import { draw } from "./dom.js";
+
+export const RIM = 216; // radius of the magnet body, in units of the drawing
+const SCREW_CIRCLE = 84;
+const round = (count, make) => Array.from({ length: count }, (_, i) => make((360 * i) / count));
+const circle = (r, kind) => draw("circle", { cx: CENTRE, cy: CENTRE, r, class: kind });
+const path = (d, kind) => draw("path", { d, class: kind });
+
+/** Return where a screw stands on the drawing. */
+export const screwPoint = (screw) => at(SCREW_CIRCLE, SCREWS_DEG[screw - 1]);
+
+const scale = () =>
+  draw(
+    "g", {},
+    ...round(72, (deg) => path(spoke(230, deg % 45 ? (deg % 15 ? 234 : 238) : 243, deg), "l")),
+    ...round(8, (deg) => {
+      const [x, y] = at(263, deg);
+      return draw("text", { x, y, class: "scale" }, `${deg}°`);
+    }),
+  );
+
+const centreLines = () =>
+  draw("g", {}, ...[0, 90].map((deg) => path(`${spoke(0, 226, deg)} ${spoke(0, 226, deg + 180)}`, "c")));
+
+const shaft = () =>
+  draw(
+    "g", {},
+    circle(34, "f"),
+    path(`M${CENTRE - 8} ${CENTRE - 33} v11 h16 v-11`, "f"),
+    circle(4, "l"),
+  );
+
+const screw = (number, pick) => {
+  const [x, y] = screwPoint(number);
+  const hollow = draw("g", {}, path(hexagon(24), "f"), path("M0 -24 L0 -14", "o"));
+  const key = path(hexagon(7), "l");
+  const head = draw("g", {}, draw("circle", { r: 13, class: "f" }), key);
+  const slack = draw("circle", { r: 18, class: "slack" });
+  const [nx, ny] = at(38, SCREWS_DEG[number - 1] + (number === 1 ? 62 : number === 2 ? 118 : -118), x, y);
+  return {
+    hollow,
+    slack,
+    key,
+    node: draw(
+      "g", {},
+      draw("g", { transform: `translate(${x} ${y})` }, hollow, slack, head),
+      draw("text", { x: nx, y: ny, class: "number" }, String(number)),
+      draw("circle", { cx: x, cy: y, r: 42, class: "tap", click: () => pick(number) }),
+    ),
+  };
+};
+
+// A band of rubber round the rim, hatched both ways.
+const seal = () =>
+  draw(
+    "g", { class: "seal" },
+    path(`${sector(209, 227, 0, 179.99)} ${sector(209, 227, 180, 359.99)}`, "band"),
+    circle(209, "o"),
+    circle(227, "o"),
+    ...round(90, (deg) => path(`${spoke(209, 227, deg, 3)} ${spoke(209, 227, deg, -3)}`, "l")),
+  );
+
+const blade = (deg) => {
+  const [x1, y1] = at(40, deg - 10);
+  const [x2, y2] = at(84, deg + 20);
+  const [x3, y3] = at(122, deg + 22);
+  const [x4, y4] = at(122, deg + 32);
+  const [x5, y5] = at(80, deg + 34);
+  const [x6, y6] = at(40, deg + 12);
+  return path(`M${x1} ${y1} Q${x2} ${y2} ${x3} ${y3} L${x4} ${y4} Q${x5} ${y5} ${x6} ${y6}`, "f");
+};
+
+const fan = () => {
+  const turns = draw("g", {}, ...round(9, blade), circle(44, "f"), circle(30, "f"), path(`M${CENTRE - 7} ${CENTRE - 29} v10 h14 v-10`, "l"));
+  return { turns, node: draw("g", {}, circle(126, "f"), turns) };
+};
+
+const cover = () =>
+  draw(
+    "g", {},
+    circle(228, "f"),
+    circle(218, "l"),
+    ...[70, 94, 118, 142, 166, 190].flatMap((r) =>
+      round(6, (deg) => path(sector(r - 5, r + 5, deg + 6, deg + 54), "l")),
+    ),
+    circle(46, "l"),
+    ...round(4, (deg) => {
+      const [cx, cy] = at(206, deg + 45);
+      return draw("g", {}, draw("circle", { cx, cy, r: 6, class: "f" }), draw("line", { x1: cx - 4, y1: cy - 4, x2: cx + 4, y2: cy + 4, class: "l" }));
+    }),
+  );
+
+/** Return the drawing: its SVG, the layers that others fill, and what shows a scene. */
+export function endDrawing(pickScrew) {
+  const ring = draw("g");
+  const tool = draw("g");
+  const shaftNode = shaft();
+  const screws = [1, 2, 3].map((number) => screw(number, pickScrew));
+  const inside = draw("g", {}, ...screws.map((one) => one.node));
+  const sealNode = seal();
+  const fanParts = fan();
+  const coverNode = cover();
+  const picture = draw(
+    "g", { role: "img" },
+    circle(RIM, "f"), ring, centreLines(), circle(56, "l"), shaftNode, scale(),
+  );
+  const over = draw("g", { "aria-hidden": "true" }, sealNode, inside, fanParts.node, coverNode);
+  const svg = draw("svg", { viewBox: "0 0 640 640", role: "group", "aria-label": "End view of the brake" }, picture, over, tool);
+
+  const show = (scene, words) => {
+    picture.setAttribute("aria-label", words);
+    sealNode.style.display = scene.seal_on ? "" : "none";
+    fanParts.node.style.display = scene.fan_on ? "" : "none";
+    coverNode.style.display = scene.cover_on ? "" : "none";
+    inside.style.pointerEvents = scene.cover_on || scene.fan_on ? "none" : "";
+    const shaftTurn = `rotate(${scene.shaft_deg} ${CENTRE} ${CENTRE})`;
+    shaftNode.setAttribute("transform", shaftTurn);
+    fanParts.turns.setAttribute("transform", shaftTurn);
+    screws.forEach((one, i) => {
+      one.slack.style.display = scene.locks[i].tight ? "none" : "";
+      one.key.setAttribute("transform", `rotate(${scene.locks[i].tight ? 0 : -30})`);
+      one.hollow.setAttribute("transform", `rotate(${scene.turned_deg[i]})`);
+    });
+  };
+
+  const point = (event) => {
+    const seen = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+    return { x: seen.x, y: seen.y, ...polar(seen.x, seen.y) };
+  };
+
+  /** Turn one hollow screw on the drawing while the wrench is on its way. */
+  const turnScrew = (number, deg) => screws[number - 1].hollow.setAttribute("transform", `rotate(${deg})`);
+
+  return { svg, ring, tool, show, point, turnScrew };
+}
+
+/** Return in words what the drawing shows. */
+export const sceneWords = (scene) => {
+  const on = [["cover", scene.cover_on], ["fan", scene.fan_on], ["seal band", scene.seal_on]];
+  const names = (wanted) => on.filter(([, is]) => is === wanted).map(([name]) => name).join(", ");
+  const locks = scene.locks.map((lock, i) => `${i + 1} ${lock.tight ? "tight" : "slack"}`).join(", ");
+  return [
+    names(true) ? `On: ${names(true)}.` : "Cover, fan and seal band are off.",
+    names(true) && names(false) ? `Off: ${names(false)}.` : "",
+    `Retaining screws: ${locks}.`,
+    `Keyway at ${Number(scene.shaft_deg.toFixed(1))}°.`,
+  ].filter(Boolean).join(" ");
+};

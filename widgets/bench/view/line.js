@@ -1,0 +1,61 @@
+// The line from one part of the page to the kernel, and between the parts of one bench.
+// Sends wishes, keeps the last scene, says when no answer comes. Knows nothing of brakes.
+
+const PATIENCE_MS = 5000; // a local kernel answers in milliseconds
+
+/**
+ * Connect a part. `show(known, message)` is called with all that is known and what has just come.
+ * Parts tell each other three things by events on the document: `gal-row` (the row of the sheet
+ * that the person chose), `gal-answer` (a refusal, which the kernel gives to the asking part
+ * alone), `gal-lost` (no answer).
+ */
+export function connect(model, show) {
+  const table = model.get("table_key");
+  const known = { row: null };
+  const off = [];
+  let timer = 0;
+
+  const tell = (type, detail) =>
+    document.dispatchEvent(new CustomEvent(type, { detail: { table, ...detail } }));
+
+  const listen = (type, heard) => {
+    const own = (event) => event.detail?.table === table && heard(event.detail);
+    document.addEventListener(type, own);
+    off.push(() => document.removeEventListener(type, own));
+  };
+
+  const send = (content) => {
+    clearTimeout(timer);
+    timer = setTimeout(() => tell("gal-lost", { lost: true }), PATIENCE_MS);
+    model.send(content);
+  };
+
+  const hear = (message) => {
+    clearTimeout(timer);
+    tell("gal-lost", { lost: false });
+    Object.assign(known, message);
+    known.row ??= message.fixed ? message.scene.decision_row : null;
+    show(known, message);
+    if (message.reply && !message.scene) tell("gal-answer", { reply: message.reply });
+  };
+
+  model.on("msg:custom", hear);
+  off.push(() => model.off("msg:custom", hear));
+  listen("gal-row", ({ row }) => {
+    known.row = row;
+    if (known.scene) show(known, {});
+  });
+
+  return {
+    ask: () => send({ ask: "everything" }),
+    wish: (kind, fields = {}) => send({ wish: { kind, ...fields } }),
+    /** Say on the answer line why nothing was sent. */
+    decline: (words) => tell("gal-answer", { reply: { done: false, words, seen: {}, alarm: "" } }),
+    chooseRow: (row) => tell("gal-row", { row }),
+    listen,
+    close: () => {
+      clearTimeout(timer);
+      off.forEach((undo) => undo());
+    },
+  };
+}

@@ -1,0 +1,60 @@
+// Draws the ring: the gap all the way round, unfolded. It is even until the person has written a
+// reading down; it then carries that reading, and the limits of the row the person chose.
+
+import { arc, at, CENTRE, sector } from "./angles.js";
+import { draw } from "./dom.js";
+import { mm, withLatest } from "./readings.js";
+
+const INNER = 132; // radius of 0 mm, in units of the drawing
+const OUTER = 207;
+const HALF_DEG = 8;
+const ROOM = 1.15; // of the widest limit on the sheet
+
+const circle = (r, kind) => draw("circle", { cx: CENTRE, cy: CENTRE, r, class: kind });
+const label = (r, deg, words, kind) => {
+  const [x, y] = at(r, deg);
+  return draw("text", { x, y, class: kind }, words);
+};
+
+const bar = (note, radius) => {
+  const [from, to] = [note.angle_deg - HALF_DEG, note.angle_deg + HALF_DEG];
+  const kind = note.latest ? "" : " earlier";
+  const parts = [
+    draw("path", { d: sector(INNER, radius(note.go_mm), from, to), class: `goes${kind}` }),
+    draw("path", { d: arc(radius(note.no_go_mm), from, to), class: `stops${kind}` }),
+  ];
+  if (note.latest) parts.push(label(INNER - 13, note.angle_deg, mm(note.go_mm), "reading"));
+  return parts;
+};
+
+const limits = (row, radius) =>
+  [["gap_min_mm", "min", 336], ["gap_max_mm", "max", 348]].flatMap(([key, word, deg]) => [
+    circle(radius(row[key]), "limit"),
+    label(radius(row[key]), deg, word, "limit-word"),
+  ]);
+
+/** Fill the ring's layer from the notes, and from the row of the sheet if one was chosen. */
+export function showRing(layer, { fixed, scene, row }) {
+  const rows = fixed.sheet.rows;
+  const widest = ROOM * Math.max(...rows.map((one) => one.gap_max_mm));
+  const radius = (value) => INNER + ((OUTER - INNER) * Math.min(value, widest)) / widest;
+  const notes = withLatest(scene.gap_notes).sort((a, b) => a.latest - b.latest);
+  const chosen = rows.find((one) => one.name === row);
+  layer.replaceChildren(
+    circle(OUTER, "bound"),
+    circle(INNER, "f"),
+    ...[0.5, 1].flatMap((value) => [
+      circle(radius(value), "step"),
+      label(radius(value), 24, value.toFixed(1), "step-word"),
+    ]),
+    ...notes.flatMap((note) => bar(note, radius)),
+    ...(chosen ? limits(chosen, radius) : []),
+  );
+}
+
+/** Return the caption of the ring. */
+export const ringWords = ({ scene, row }) => {
+  if (!scene.gap_notes.length) return "The ring is the gap, unfolded. It stays even until you have written a reading down.";
+  const lines = row ? ` Dashed: least and greatest gap of your row, ${row}.` : "";
+  return `The ring is the gap, unfolded: bar, what goes; line above it, what will not.${lines}`;
+};
