@@ -4,9 +4,9 @@
 export const CENTRE = 320; // the drawing is 640 by 640
 export const SCREWS_DEG = [0, 120, 240];
 const NAMES = new Map([
-  [0, "12 o'clock, screw 1"], [30, "1 o'clock"], [60, "2 o'clock"], [90, "3 o'clock"],
-  [120, "4 o'clock, screw 2"], [150, "5 o'clock"], [180, "6 o'clock"], [210, "7 o'clock"],
-  [240, "8 o'clock, screw 3"], [270, "9 o'clock"], [300, "10 o'clock"], [330, "11 o'clock"],
+  [0, "12\u00a0o\'clock, screw 1"], [30, "1\u00a0o\'clock"], [60, "2\u00a0o\'clock"], [90, "3\u00a0o\'clock"],
+  [120, "4\u00a0o\'clock, screw 2"], [150, "5\u00a0o\'clock"], [180, "6\u00a0o\'clock"], [210, "7\u00a0o\'clock"],
+  [240, "8\u00a0o\'clock, screw 3"], [270, "9\u00a0o\'clock"], [300, "10\u00a0o\'clock"], [330, "11\u00a0o\'clock"],
 ]);
 
 /** Return an angle as 0 up to, not including, 360. */
@@ -57,6 +57,10 @@ export const hexagon = (radius, x = 0, y = 0) =>
 
 /** Return a place in the trade's words: the clock where it fits, else degrees. */
 export const placeName = (deg) => NAMES.get(wrap(deg)) ?? `${Number(wrap(deg).toFixed(1))}°`;
+
+/** Return a place as it is spoken: the clock and the degrees. */
+export const spokenPlace = (deg) =>
+  NAMES.has(wrap(deg)) ? `${placeName(deg)}, ${wrap(deg)} degrees` : placeName(deg);
 
 /** Return a turn of a hollow screw in words: plus is out and opens the gap. */
 export const turnWords = (deg) => {

@@ -34,11 +34,10 @@ export const numberField = (words, given, unit = "") => {
   return [label, field];
 };
 
-let groups = 0; // radio buttons belong together by a name that no other group on the page has
-
 /** Return a row of native radio buttons that look like keys, with the set and get of its choice. */
 export const choices = (legend, options, chosen, given = {}) => {
-  const name = `gal-${(groups += 1)}`;
+  // Radio buttons belong together by a name; each part has its own copy of this module, so no counter will do.
+  const name = `gal-${Math.random().toString(36).slice(2)}`;
   const boxes = new Map();
   const row = make("div", { class: given.rowClass ?? "keys" });
   for (const [value, words] of options) {
@@ -67,3 +66,7 @@ export const walk = (group) => {
 
 /** Return whether the reader has not asked for less movement. */
 export const mayMove = () => !matchMedia("(prefers-reduced-motion: reduce)").matches;
+
+/** Keep a finger that starts on this part of a drawing from scrolling the page. */
+export const keepFinger = (node) =>
+  node.addEventListener("touchstart", (event) => event.preventDefault(), { passive: false });

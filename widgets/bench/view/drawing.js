@@ -5,7 +5,8 @@ import { arc, at, CENTRE, hexagon, polar, SCREWS_DEG, sector, spoke } from "./an
 import { draw } from "./dom.js";
 
 export const RIM = 216; // radius of the magnet body, in units of the drawing
-const SCREW_CIRCLE = 84;
+const SCREW_CIRCLE = 70;
+const HEX = 21; // half across corners of a hollow screw
 const round = (count, make) => Array.from({ length: count }, (_, i) => make((360 * i) / count));
 const circle = (r, kind) => draw("circle", { cx: CENTRE, cy: CENTRE, r, class: kind });
 const path = (d, kind) => draw("path", { d, class: kind });
@@ -18,7 +19,7 @@ const scale = () =>
     "g", {},
     ...round(72, (deg) => path(spoke(230, deg % 45 ? (deg % 15 ? 234 : 238) : 243, deg), "l")),
     ...round(8, (deg) => {
-      const [x, y] = at(263, deg);
+      const [x, y] = at(262 + 16 * Math.abs(Math.sin((deg * Math.PI) / 180)), deg);
       return draw("text", { x, y, class: "scale" }, `${deg}°`);
     }),
   );
@@ -29,18 +30,18 @@ const centreLines = () =>
 const shaft = () =>
   draw(
     "g", {},
-    circle(34, "f"),
-    path(`M${CENTRE - 8} ${CENTRE - 33} v11 h16 v-11`, "f"),
+    circle(30, "f"),
+    path(`M${CENTRE - 7} ${CENTRE - 29} v10 h14 v-10`, "f"),
     circle(4, "l"),
   );
 
 const screw = (number, pick) => {
   const [x, y] = screwPoint(number);
-  const hollow = draw("g", {}, path(hexagon(24), "f"), path("M0 -24 L0 -14", "o"));
-  const key = path(hexagon(7), "l");
-  const head = draw("g", {}, draw("circle", { r: 13, class: "f" }), key);
-  const slack = draw("circle", { r: 18, class: "slack" });
-  const [nx, ny] = at(38, SCREWS_DEG[number - 1] + (number === 1 ? 62 : number === 2 ? 118 : -118), x, y);
+  const hollow = draw("g", {}, path(hexagon(HEX), "f"), path(`M0 ${-HEX} V-13`, "o"));
+  const key = path(hexagon(6), "l");
+  const head = draw("g", {}, draw("circle", { r: 11, class: "f" }), key);
+  const slack = draw("circle", { r: 15, class: "slack" });
+  const [nx, ny] = at(33, SCREWS_DEG[number - 1] + (number === 1 ? 62 : number === 2 ? 118 : -118), x, y);
   return {
     hollow,
     slack,
@@ -106,7 +107,7 @@ export function endDrawing(pickScrew) {
   const coverNode = cover();
   const picture = draw(
     "g", { role: "img" },
-    circle(RIM, "f"), ring, centreLines(), circle(56, "l"), shaftNode, scale(),
+    circle(RIM, "f"), ring, centreLines(), circle(44, "l"), shaftNode, scale(),
   );
   const over = draw("g", { "aria-hidden": "true" }, sealNode, inside, fanParts.node, coverNode);
   const svg = draw("svg", { viewBox: "0 0 640 640", role: "group", "aria-label": "End view of the brake" }, picture, over, tool);

@@ -7,7 +7,7 @@ import { mm, withLatest } from "./readings.js";
 
 const INNER = 132; // radius of 0 mm, in units of the drawing
 const OUTER = 207;
-const HALF_DEG = 8;
+const HALF_DEG = 7;
 const ROOM = 1.15; // of the widest limit on the sheet
 
 const circle = (r, kind) => draw("circle", { cx: CENTRE, cy: CENTRE, r, class: kind });
@@ -16,14 +16,17 @@ const label = (r, deg, words, kind) => {
   return draw("text", { x, y, class: kind }, words);
 };
 
+// Inside the ring, beside its bar; a word is wider than it is high.
+const readingRadius = (deg) => INNER - 14 - 11 * Math.abs(Math.sin((deg * Math.PI) / 180));
+
 const bar = (note, radius) => {
   const [from, to] = [note.angle_deg - HALF_DEG, note.angle_deg + HALF_DEG];
   const kind = note.latest ? "" : " earlier";
   const parts = [
     draw("path", { d: sector(INNER, radius(note.go_mm), from, to), class: `goes${kind}` }),
-    draw("path", { d: arc(radius(note.no_go_mm), from, to), class: `stops${kind}` }),
+    draw("path", { d: arc(radius(note.no_go_mm), from - 4, to + 4), class: `stops${kind}` }),
   ];
-  if (note.latest) parts.push(label(INNER - 13, note.angle_deg, mm(note.go_mm), "reading"));
+  if (note.latest) parts.push(label(readingRadius(note.angle_deg), note.angle_deg, mm(note.go_mm), "reading"));
   return parts;
 };
 
@@ -51,10 +54,3 @@ export function showRing(layer, { fixed, scene, row }) {
     ...(chosen ? limits(chosen, radius) : []),
   );
 }
-
-/** Return the caption of the ring. */
-export const ringWords = ({ scene, row }) => {
-  if (!scene.gap_notes.length) return "The ring is the gap, unfolded. It stays even until you have written a reading down.";
-  const lines = row ? ` Dashed: least and greatest gap of your row, ${row}.` : "";
-  return `The ring is the gap, unfolded: bar, what goes; line above it, what will not.${lines}`;
-};

@@ -9,6 +9,7 @@ import { bracket, mm, withTry } from "./readings.js";
 export function gapForm(bench, angleNow) {
   let tries = [];
   let before = "";
+  let written = 0;
   const given = { min: 0, max: 5, step: 0.01 };
   const [angleLabel, angle] = numberField("at", { min: 0, max: 359, step: 1, value: 0 }, "°");
   const [goLabel, go] = numberField("goes", given, "mm");
@@ -49,7 +50,9 @@ export function gapForm(bench, angleNow) {
       tries = withTry(tries, reply.seen);
       angle.value = reply.seen.angle_deg;
       fill(bracket(tries));
-    } else if (!fixed && reply?.done && reply.words.startsWith("Written: gap")) offer.hidden = true;
+    }
+    if (scene.gap_notes.length > written) offer.hidden = true;
+    written = scene.gap_notes.length;
   };
 
   const enter = (event) => event.key === "Enter" && (event.preventDefault(), write());

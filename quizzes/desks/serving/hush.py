@@ -1,0 +1,52 @@
+"""What goes wrong in a page is written to the log and not sent to the browser.
+
+Without it an exception in a widget's callback travels with the source lines around it.
+"""
+
+import logging
+import os
+import traceback
+from pathlib import Path
+from types import TracebackType
+from typing import Any
+
+from .logfile import file_handler
+
+SENTENCE = "Something on this page went wrong. It has been written down for whoever runs the suite."
+
+log = logging.getLogger("gap_and_lining.page")
+
+
+class PageTroubleError(Exception):
+    """Stands in for whatever was raised, so that its name does not travel either."""
+
+
+def hush(shell: Any) -> None:  # noqa: ANN401 - IPython is untyped here
+    """Send a kernel shell's tracebacks to the log from now on, and a plain sentence abroad.
+
+    Parameters
+    ----------
+    shell : InteractiveShell
+        The kernel's shell.
+    """
+    _log_to_file()
+    tell = shell._showtraceback  # noqa: SLF001 - the one place that all tracebacks pass
+
+    def hushed(kind: type[BaseException], raised: BaseException, _lines: list[str]) -> None:
+        log.error("a page raised\n%s", _whole_story(kind, raised))
+        tell(PageTroubleError, PageTroubleError(SENTENCE), [SENTENCE])
+
+    shell._showtraceback = hushed  # noqa: SLF001
+
+
+def _log_to_file() -> None:
+    """Let all that this process logs go to the server's log; never to stderr, hence abroad."""
+    path = os.environ.get("GAL_LOG")
+    root = logging.getLogger()
+    root.handlers = [file_handler(Path(path)) if path else logging.NullHandler()]
+    root.setLevel(logging.WARNING)
+
+
+def _whole_story(kind: type[BaseException], raised: BaseException) -> str:
+    came: TracebackType | None = getattr(raised, "__traceback__", None)
+    return "".join(traceback.format_exception(kind, raised, came))

@@ -1,0 +1,278 @@
+"""What differs between SQLite and PostgreSQL: settings, files, error codes."""
+
+import os
+from pathlib import Path
+from urllib.parse import unquote
+
+from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy.engine import URL
+from sqlalchemy.engine.interfaces import DBAPIConnection
+from sqlalchemy.exc import DBAPIError, NoSuchModuleError, SQLAlchemyError
+from sqlalchemy.pool import ConnectionPoolEntry
+
+from quizzes.records.errors import LOG, RecordsError, refusal, shown
+
+WRITES = "gap_and_lining_writes"  # execution option: this transaction will write
+_SQLITE_MAGIC = b"SQLite format 3\x00"  # first 16 bytes; sqlite.org/fileformat2.html section 1.3
+
+_NOT_A_DATABASE = (
+    "is not a database",
+    "Nothing was changed. Move the file away, or point GAL_RECORDS at another place.",
+)
+_UNREADABLE = (
+    "cannot be read or opened",
+    "Check that the folder exists and that this user may read and write it and the file.",
+)
+_READ_ONLY = (
+    "is read-only",
+    "Give this user the right to write the file and its folder, then try again.",
+)
+_LOCKED = (
+    "is locked by another program",
+    "Close what else has it open (a backup, a database browser), then try again.",
+)
+_FULL = ("has no room left: the disk is full", "Free some space, then try again.")
+_IO_ERROR = (
+    "could not be read or written: the disk reports an error",
+    "Check the disk and its connection before going on.",
+)
+_DAMAGED = (
+    "is damaged",
+    "Change nothing: copy the file and the -wal file beside it, then go back to a backup.",
+)
+MISSING_TABLES = (
+    "lacks tables",
+    "Start the server once (python -m quizzes serve), which makes them in a new store.",
+)
+_UNREACHABLE = (
+    "cannot be reached or refuses the login",
+    "Check that the database server runs and that address, user and password are right.",
+)
+_NOT_ALLOWED = (
+    "does not let this user do that",
+    "Ask who runs the database for the right to read and insert.",
+)
+
+# Result codes of sqlite.org/rescode.html; the low byte is the primary code.
+_SQLITE_SAYS = {
+    3: _NOT_ALLOWED,
+    5: _LOCKED,
+    6: _LOCKED,
+    8: _READ_ONLY,
+    10: _IO_ERROR,
+    11: _DAMAGED,
+    13: _FULL,
+    14: _UNREADABLE,
+    23: _NOT_ALLOWED,
+    26: _NOT_A_DATABASE,
+}
+# SQLSTATE, PostgreSQL 15 manual, appendix A; the longest prefix that fits is taken.
+_POSTGRESQL_SAYS = {
+    "08": _UNREACHABLE,
+    "25006": _READ_ONLY,
+    "28": _UNREACHABLE,
+    "3D000": ("does not exist on its server", "Create the database, or correct its name."),
+    "42501": _NOT_ALLOWED,
+    "42P01": MISSING_TABLES,
+    "53": _FULL,
+    "55P03": _LOCKED,
+    "57P": _UNREACHABLE,
+    "XX": _DAMAGED,
+}
+
+
+def engine_for(url: URL, patience_s: float) -> Engine:
+    """Return an engine that waits its turn, writes durably and shows no parameter in an error.
+
+    Parameters
+    ----------
+    url : URL
+        Of a store.
+    patience_s : float
+        How long to wait for another writer, s.
+
+    Returns
+    -------
+    Engine
+        Not connected yet.
+
+    Raises
+    ------
+    RecordsError
+        If the driver is unknown or not installed.
+    """
+    sqlite = url.get_backend_name() == "sqlite"
+    try:
+        # A server may have restarted under an idle page; a file does not.
+        engine = create_engine(url, hide_parameters=True, pool_pre_ping=not sqlite)
+    except (NoSuchModuleError, ImportError, SQLAlchemyError, TypeError) as error:
+        missing = getattr(error, "name", None)
+        remedy = (
+            f"Install it beside the suite: pip install {missing}."
+            if missing
+            else "Use sqlite:///... or postgresql+psycopg://... in GAL_RECORDS."
+        )
+        happened = f"needs a database driver ({url.drivername}) that is not here"
+        raise refusal(shown(url), happened, remedy) from None
+    if sqlite:
+        _set_sqlite(engine, patience_s)
+    elif url.get_backend_name() == "postgresql":
+        _set_postgresql(engine, patience_s)
+    else:
+        LOG.warning("record store %s: no append-only triggers for this database", shown(url))
+    return engine
+
+
+def _set_sqlite(engine: Engine, patience_s: float) -> None:
+    @event.listens_for(engine, "connect")
+    def settle(connection: DBAPIConnection, _entry: ConnectionPoolEntry) -> None:
+        # Python's sqlite3 would begin transactions by itself, and too late to take the lock.
+        connection.isolation_level = None
+        cursor = connection.cursor()
+        cursor.execute(f"PRAGMA busy_timeout = {int(patience_s * 1000)}")
+        cursor.execute("PRAGMA synchronous = FULL")
+        cursor.execute("PRAGMA foreign_keys = ON")
+        cursor.execute("PRAGMA secure_delete = ON")  # an erased name leaves no bytes behind
+        cursor.close()
+
+    @event.listens_for(engine, "begin")
+    def begin(connection: Connection) -> None:
+        # A reader that turns writer later cannot wait: it would have to see the past change.
+        writes = connection.get_execution_options().get(WRITES, False)
+        connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+
+def _set_postgresql(engine: Engine, patience_s: float) -> None:
+    @event.listens_for(engine, "connect")
+    def settle(connection: DBAPIConnection, _entry: ConnectionPoolEntry) -> None:
+        cursor = connection.cursor()
+        cursor.execute(f"SET lock_timeout = {int(patience_s * 1000)}")
+        cursor.close()
+        connection.commit()
+
+
+def use_wal(engine: Engine) -> None:
+    """Let readers and a writer work side by side, for as long as the file lives.
+
+    Parameters
+    ----------
+    engine : Engine
+        Of a store; nothing is done unless it is SQLite.
+
+    Raises
+    ------
+    RecordsError
+        If the folder cannot carry it, as some network drives cannot.
+    """
+    if engine.dialect.name != "sqlite":
+        return
+    connection = engine.raw_connection()
+    try:
+        cursor = connection.cursor()
+        cursor.execute("PRAGMA journal_mode = WAL")
+        mode = cursor.fetchone()
+        cursor.close()
+    finally:
+        connection.close()
+    if mode is None or mode[0] != "wal":
+        raise refusal(
+            shown(engine.url),
+            "lies where several pages cannot share it",
+            "Put it on a disk of this machine, not on a network drive.",
+        )
+
+
+def sqlite_file(url: URL) -> Path | None:
+    """Return the file of a SQLite store, or None for another database.
+
+    Parameters
+    ----------
+    url : URL
+        Of a store.
+
+    Returns
+    -------
+    Path or None
+        Perhaps of no file yet.
+
+    Raises
+    ------
+    RecordsError
+        If it is in memory: each page is a process of its own and would have its own store.
+    """
+    if url.get_backend_name() != "sqlite":
+        return None
+    named = url.database or ""
+    if named.startswith("file:"):
+        named = unquote(named.removeprefix("file:").partition("?")[0])
+    if named in ("", ":memory:") or url.query.get("mode") == "memory":
+        raise refusal(
+            "sqlite in memory",
+            "would be another one for each page",
+            "Name a file: sqlite:////home/me/records.sqlite.",
+        )
+    return Path(named)
+
+
+def refuse_foreign_file(url: URL, path: Path) -> None:
+    """Look at the first bytes of a file before SQLite does, and leave it as it is.
+
+    Parameters
+    ----------
+    url : URL
+        Of the store, for the sentence.
+    path : Path
+        An existing file.
+
+    Raises
+    ------
+    RecordsError
+        If it cannot be read or is no SQLite database. An empty file is one: SQLite made it.
+    """
+    try:
+        with path.open("rb") as file:
+            start = file.read(len(_SQLITE_MAGIC))
+    except OSError as error:
+        happened = f"cannot be read ({os.strerror(error.errno or 0)})"
+        raise refusal(shown(url), happened, _UNREADABLE[1]) from None
+    if start not in (b"", _SQLITE_MAGIC):
+        raise refusal(shown(url), *_NOT_A_DATABASE)
+
+
+def explained(url: URL, error: Exception) -> RecordsError:
+    """Return the sentence for what the database said.
+
+    Parameters
+    ----------
+    url : URL
+        Of the store.
+    error : Exception
+        As SQLAlchemy or the driver raised it.
+
+    Returns
+    -------
+    RecordsError
+        To be raised `from None`: PostgreSQL quotes whole rows in its details, keys among them.
+    """
+    orig = error.orig if isinstance(error, DBAPIError) else error
+    return refusal(shown(url), *_happened(orig))
+
+
+def _happened(orig: BaseException | None) -> tuple[str, str]:
+    code = getattr(orig, "sqlite_errorcode", None)
+    if code is not None:
+        if "no such table" in str(orig):
+            return MISSING_TABLES
+        if code & 0xFF in _SQLITE_SAYS:
+            return _SQLITE_SAYS[code & 0xFF]
+    state = getattr(orig, "sqlstate", None) or getattr(orig, "pgcode", None)
+    for length in (5, 3, 2):
+        if state and state[:length] in _POSTGRESQL_SAYS:
+            return _POSTGRESQL_SAYS[state[:length]]
+    if state is None and type(orig).__name__ == "OperationalError":
+        return _UNREACHABLE
+    named = f"{type(orig).__name__} {code or state or ''}".strip()
+    return (
+        f"answered with an error that we do not know ({named})",
+        "Nothing was written. Try again; if it stays so, show this line to who looks after it.",
+    )

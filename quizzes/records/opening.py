@@ -1,0 +1,211 @@
+"""Where the store is, how it is made, and what is looked at before it is trusted."""
+
+import os
+import sqlite3
+import uuid
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+
+import platformdirs
+from sqlalchemy import Connection, Engine, insert, inspect, select
+from sqlalchemy.engine import URL
+from sqlalchemy.exc import SQLAlchemyError
+
+from quizzes.records.dialects import (
+    MISSING_TABLES,
+    WRITES,
+    engine_for,
+    explained,
+    refuse_foreign_file,
+    sqlite_file,
+    use_wal,
+)
+from quizzes.records.errors import RecordsError, parsed, refusal, shown
+from quizzes.records.models import EDITION, Base, PersonRow, RecordStoreRow
+
+PATIENCE_S = 30.0  # how long to wait for another writer; measured: 8 writers lose nothing
+
+
+def default_url() -> str:
+    """Return the address of the store: `GAL_RECORDS`, or a file in the platform's data folder.
+
+    Returns
+    -------
+    str
+        A SQLAlchemy address. A relative SQLite path is made absolute, since each page runs in a
+        folder of its own: the server resolves it once and hands the result on in `GAL_RECORDS`.
+
+    Raises
+    ------
+    RecordsError
+        If `GAL_RECORDS` is no such address.
+    """
+    named = os.environ.get("GAL_RECORDS", "").strip()
+    if not named:
+        folder = platformdirs.user_data_path("gap-and-lining", appauthor=False)
+        url = URL.create("sqlite", database=str(folder / "records.sqlite"))
+        return url.render_as_string(hide_password=False)
+    url = parsed(named)
+    plain = url.get_backend_name() == "sqlite" and url.database not in (None, "", ":memory:")
+    if plain and not str(url.database).startswith("file:"):
+        url = url.set(database=str(Path(str(url.database)).expanduser().absolute()))
+    return url.render_as_string(hide_password=False)
+
+
+def create(url: str) -> None:
+    """Make the tables, once, before any page is served: two pages would race.
+
+    Parameters
+    ----------
+    url : str
+        A SQLAlchemy address. The folder of a SQLite file is made as well, for this user alone.
+
+    Raises
+    ------
+    RecordsError
+        If it cannot be made or written, is no record store, or is one of another edition;
+        it is left as it was.
+    """
+    address = parsed(url)
+    _prepare_file(address)
+    engine = engine_for(address, PATIENCE_S)
+    try:
+        with database_errors(address):
+            with engine.connect() as connection:
+                _is_ready(address, connection)
+            use_wal(engine)
+            with engine.execution_options(**{WRITES: True}).begin() as connection:
+                if not _is_ready(address, connection):
+                    _make(connection)
+                _try_writing(connection)
+    finally:
+        engine.dispose()
+
+
+def opened(url: str, patience_s: float) -> Engine:
+    """Return an engine on a store that was made before and is of our edition.
+
+    Parameters
+    ----------
+    url : str
+        A SQLAlchemy address.
+    patience_s : float
+        How long to wait for another writer, s.
+
+    Returns
+    -------
+    Engine
+        Its `url` is the address taken apart.
+
+    Raises
+    ------
+    RecordsError
+        If there is no such store.
+    """
+    address = parsed(url)
+    path = sqlite_file(address)
+    if path is not None:
+        if not _exists(address, path):
+            raise refusal(shown(address), "is not there", MISSING_TABLES[1])
+        refuse_foreign_file(address, path)
+    engine = engine_for(address, patience_s)
+    try:
+        with database_errors(address), engine.connect() as connection:
+            if not _is_ready(address, connection):
+                raise refusal(shown(address), *MISSING_TABLES)
+    except RecordsError:
+        engine.dispose()
+        raise
+    return engine
+
+
+@contextmanager
+def database_errors(url: URL) -> Iterator[None]:
+    """Turn whatever the database says within into one sentence.
+
+    Parameters
+    ----------
+    url : URL
+        Of the store.
+
+    Raises
+    ------
+    RecordsError
+        In place of any error of SQLAlchemy or SQLite.
+    """
+    try:
+        yield
+    except (SQLAlchemyError, sqlite3.Error) as error:
+        raise explained(url, error) from None
+
+
+def _exists(url: URL, path: Path) -> bool:
+    try:
+        path.stat()
+    except FileNotFoundError:
+        return False
+    except OSError as error:
+        raise _unusable(url, error) from None
+    return True
+
+
+def _prepare_file(url: URL) -> None:
+    path = sqlite_file(url)
+    if path is None:
+        return
+    if _exists(url, path):
+        refuse_foreign_file(url, path)
+        return
+    try:
+        # Names and keys are nobody else's business: for this user alone, where we make it.
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))
+    except OSError as error:
+        raise _unusable(url, error) from None
+
+
+def _unusable(url: URL, error: OSError) -> RecordsError:
+    return refusal(
+        shown(url),
+        f"cannot be made or reached ({os.strerror(error.errno or 0)})",
+        "Check that this user may write to the folder, or set GAL_RECORDS to another place.",
+    )
+
+
+def _is_ready(url: URL, connection: Connection) -> bool:
+    """Return whether the tables are there; False for an empty database, refuse all else."""
+    found = set(inspect(connection).get_table_names())
+    if not found:
+        return False
+    if RecordStoreRow.__tablename__ not in found:
+        raise refusal(
+            shown(url),
+            "is a database of something else",
+            "Nothing was changed. Give the records a database of their own in GAL_RECORDS.",
+        )
+    edition = connection.execute(select(RecordStoreRow.edition)).scalar_one_or_none()
+    if edition != EDITION:
+        raise refusal(
+            shown(url),
+            f"is of edition {edition}, and this software writes edition {EDITION}",
+            "Nothing was changed. Use the software that made it, or name another store.",
+        )
+    if not set(Base.metadata.tables) <= found:
+        raise refusal(shown(url), *MISSING_TABLES)
+    return True
+
+
+def _make(connection: Connection) -> None:
+    Base.metadata.create_all(connection)
+    row = {"id": 1, "edition": EDITION, "made_at": datetime.now(UTC)}
+    connection.execute(insert(RecordStoreRow).values(row))
+
+
+def _try_writing(connection: Connection) -> None:
+    """Write a row and take it back: SQLite lets one begin to write a file that it may not."""
+    trial = connection.begin_nested()
+    row = {"id": str(uuid.uuid4()), "made_at": datetime.now(UTC)}
+    connection.execute(insert(PersonRow).values(row))
+    trial.rollback()

@@ -1,0 +1,306 @@
+"""Everything that can be added to the store. Nothing is changed; only a name can be erased."""
+
+import secrets
+import uuid
+from dataclasses import replace
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import delete
+
+from quizzes.records import chain, entries, listing
+from quizzes.records.canonical import JUDGEMENT_LIMIT_BYTES, canonical
+from quizzes.records.checks import NUMBER_LIMIT, REASON_LIMIT, aware, plain_text, whole
+from quizzes.records.codes import new_return_code, return_code_sha256
+from quizzes.records.models import PersonNameRow, PersonRow, SittingRow
+from quizzes.records.reading import Reading
+from quizzes.records.rows import Judgement, Sitting, Start
+
+
+class Records(Reading):
+    """The record store: append-only, one committed transaction for each thing it is told."""
+
+    def begin_sitting(self, start: Start) -> Sitting:
+        """Begin a sitting: a new pseudonym, a new secret key, a new return code.
+
+        Parameters
+        ----------
+        start : Start
+            Who begins what, where and when.
+
+        Returns
+        -------
+        Sitting
+            The only one that ever carries the return code.
+        """
+        code = new_return_code()
+        code_sha256 = return_code_sha256(code)
+        assert code_sha256 is not None
+        person_id, sitting_id = str(uuid.uuid4()), str(uuid.uuid4())
+        with self._session(write=True) as session:
+            session.add(PersonRow(id=person_id, made_at=start.started_at))
+            session.flush()
+            session.add(
+                PersonNameRow(
+                    person_id=person_id,
+                    display_name=start.name,
+                    sought_as=listing.sought(start.name),
+                )
+            )
+            session.add(
+                SittingRow(
+                    id=sitting_id,
+                    person_id=person_id,
+                    form_id=start.form_id,
+                    form_edition=start.form_edition,
+                    place=start.place,
+                    owner=start.owner,
+                    key=secrets.token_bytes(32),
+                    return_code_sha256=code_sha256,
+                    software_version=start.software_version,
+                    rules_edition=start.rules_edition,
+                    started_at=start.started_at,
+                )
+            )
+            session.flush()
+            sitting = listing.sitting_of(session, sitting_id)
+        assert sitting is not None
+        return replace(sitting, return_code=code)
+
+    def append(  # noqa: PLR0917 - a line of the log, in its order
+        self,
+        sitting_id: str,
+        slot: int,
+        step: int,
+        action: dict[str, Any],
+        observation: dict[str, Any],
+        at: datetime,
+    ) -> None:
+        """Log one action and what was observed; on return it is on the disk.
+
+        Parameters
+        ----------
+        sitting_id : str
+            Whose.
+        slot, step : int
+            Which case of the form and which step in it, both from 0. `step` is the number of
+            events that the caller has seen in this slot.
+        action, observation : dict
+            Plain JSON, up to 64 KiB each.
+        at : datetime
+            With a time zone.
+
+        Raises
+        ------
+        StaleSitting
+            If another window wrote this step, or the case is handed over: reload.
+        ValueError
+            If an argument cannot be, or the step before was never stored.
+        """
+        whole("slot", slot, 0, NUMBER_LIMIT)
+        whole("step", step, 0, NUMBER_LIMIT)
+        done, seen = canonical("action", action), canonical("observation", observation)
+        moment = aware("at", at)
+        with self._session(write=True) as session:
+            sitting = chain.sitting_row(session, sitting_id, lock=True)
+            entries.refuse_late(session, sitting, slot, step)
+            chain.add_entry(
+                session,
+                sitting,
+                kind="event",
+                at=moment,
+                body=f'{{"action":{done},"observation":{seen}}}',
+                slot=slot,
+                step=step,
+            )
+
+    def finish_case(
+        self, sitting_id: str, slot: int, grade: dict[str, Any], at: datetime
+    ) -> Judgement:
+        """Store the grade of a case; its log is closed from then on.
+
+        Parameters
+        ----------
+        sitting_id : str
+            Whose.
+        slot : int
+            Which case, from 0.
+        grade : dict
+            Plain JSON, up to 1 MiB, with the edition of the rules in it.
+        at : datetime
+            With a time zone.
+
+        Returns
+        -------
+        Judgement
+            As stored.
+
+        Raises
+        ------
+        StaleSitting
+            If it was handed over in another window.
+        """
+        whole("slot", slot, 0, NUMBER_LIMIT)
+        body = f'{{"content":{canonical("grade", grade, JUDGEMENT_LIMIT_BYTES)}}}'
+        return self._judge(sitting_id, slot, body, None, at)
+
+    def finish_sitting(self, sitting_id: str, outcome: dict[str, Any], at: datetime) -> Judgement:
+        """Store the outcome of a sitting; its log is closed from then on.
+
+        Parameters
+        ----------
+        sitting_id, at
+            As in `finish_case`.
+        outcome : dict
+            Plain JSON, up to 1 MiB; its `outcome` is the word to list it under.
+
+        Returns
+        -------
+        Judgement
+            As stored.
+
+        Raises
+        ------
+        StaleSitting
+            If it was finished in another window.
+        """
+        body = f'{{"content":{canonical("outcome", outcome, JUDGEMENT_LIMIT_BYTES)}}}'
+        return self._judge(sitting_id, None, body, _outcome_word(outcome), at)
+
+    def _judge(
+        self, sitting_id: str, slot: int | None, body: str, word: str | None, at: datetime
+    ) -> Judgement:
+        moment = aware("at", at)
+        kind = "outcome" if slot is None else "grade"
+        with self._session(write=True) as session:
+            sitting = chain.sitting_row(session, sitting_id, lock=True)
+            entries.refuse_late(session, sitting, slot, None)
+            return entries.judgement(
+                chain.add_entry(
+                    session, sitting, kind=kind, at=moment, body=body, slot=slot, outcome=word
+                )
+            )
+
+    def supersede_grade(
+        self,
+        old: Judgement,
+        grade: dict[str, Any],
+        *,
+        author: str,
+        reason: str,
+        at: datetime,
+    ) -> Judgement:
+        """Correct a grade by a new one that points at it; the old one stays.
+
+        Parameters
+        ----------
+        old : Judgement
+            The grade as it was read.
+        grade : dict
+            The new one.
+        author : str
+            Who corrects: an id, since this can never be erased; 1 to 80 characters.
+        reason : str
+            Why, 1 to 500 characters.
+        at : datetime
+            With a time zone.
+
+        Returns
+        -------
+        Judgement
+            The new one, as stored.
+
+        Raises
+        ------
+        StaleSitting
+            If somebody corrected it first.
+        """
+        if old.slot is None:
+            raise ValueError("old must be the grade of a case, got the outcome of a sitting")
+        return self._supersede(old, grade, None, author=author, reason=reason, at=at)
+
+    def supersede_outcome(
+        self,
+        old: Judgement,
+        outcome: dict[str, Any],
+        *,
+        author: str,
+        reason: str,
+        at: datetime,
+    ) -> Judgement:
+        """Correct the outcome of a sitting, as `supersede_grade` corrects a grade.
+
+        Parameters
+        ----------
+        old, outcome, author, reason, at
+            As there; the word to list it under is the new outcome's `outcome`.
+
+        Returns
+        -------
+        Judgement
+            The new one, as stored.
+        """
+        if old.slot is not None:
+            raise ValueError(f"old must be the outcome of a sitting, got the grade of {old.slot}")
+        return self._supersede(
+            old, outcome, _outcome_word(outcome), author=author, reason=reason, at=at
+        )
+
+    def _supersede(
+        self,
+        old: Judgement,
+        content: dict[str, Any],
+        word: str | None,
+        *,
+        author: str,
+        reason: str,
+        at: datetime,
+    ) -> Judgement:
+        correction = {
+            "author": plain_text("author", author),
+            "reason": plain_text("reason", reason, REASON_LIMIT),
+            "content": content,
+        }
+        body, moment = canonical("content", correction, JUDGEMENT_LIMIT_BYTES), aware("at", at)
+        with self._session(write=True) as session:
+            sitting = chain.sitting_row(session, old.sitting_id, lock=True)
+            entries.refuse_corrected(session, sitting, old)
+            entry = chain.add_entry(
+                session,
+                sitting,
+                kind="outcome" if old.slot is None else "grade",
+                at=moment,
+                body=body,
+                slot=old.slot,
+                outcome=word,
+                supersedes=old.position,
+            )
+            return entries.judgement(entry)
+
+    def erase_name(self, person_id: str) -> None:
+        """Erase the name of a person; their sittings stay, under the pseudonym.
+
+        Parameters
+        ----------
+        person_id : str
+            The pseudonym.
+
+        Raises
+        ------
+        ValueError
+            If no name is kept for it.
+
+        Notes
+        -----
+        SQLite overwrites the bytes in its file. Backups and exports are not reached from here.
+        """
+        with self._session(write=True) as session:
+            names = delete(PersonNameRow).where(PersonNameRow.person_id == str(person_id))
+            erased = session.connection().execute(names).rowcount
+        if not erased:
+            raise ValueError(f"person_id must be of a person with a name, got {person_id!s:.40}")
+
+
+def _outcome_word(outcome: dict[str, Any]) -> str:
+    word = outcome.get("outcome") if isinstance(outcome, dict) else None
+    return plain_text("outcome['outcome']", word)

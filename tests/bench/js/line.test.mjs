@@ -1,0 +1,94 @@
+// The line between a part of the page and the kernel.
+import assert from "node:assert/strict";
+import { beforeEach, mock, test } from "node:test";
+
+import { connect } from "../../../widgets/bench/view/line.js";
+
+const kernel = (key = "one") => {
+  const sent = [];
+  let heard = null;
+  const model = {
+    get: () => key,
+    send: (content) => sent.push(content),
+    on: (_, handler) => (heard = handler),
+    off: () => (heard = null),
+  };
+  return { model, sent, answers: (message) => heard?.(message), deaf: () => heard === null };
+};
+const listen = (type) => {
+  const details = [];
+  document.addEventListener(type, (event) => details.push(event.detail));
+  return details;
+};
+
+beforeEach(() => {
+  globalThis.document = new EventTarget();
+  mock.timers.reset();
+});
+
+test("connecting sends nothing; asking and wishing send one message each", () => {
+  const { model, sent } = kernel();
+  const bench = connect(model, () => {});
+  assert.deepEqual(sent, []);
+  bench.ask();
+  bench.wish("land_load");
+  bench.wish("loosen_lock", { screw: 2 });
+  assert.deepEqual(sent, [{ ask: "everything" }, { wish: { kind: "land_load" } }, { wish: { kind: "loosen_lock", screw: 2 } }]);
+  bench.close();
+});
+
+test("a refusal, which the kernel gives to one part, reaches the answer line", () => {
+  const said = listen("gal-answer");
+  const { model, answers } = kernel();
+  const bench = connect(model, () => {});
+  answers({ reply: { done: false, words: "The cover is on." } });
+  assert.equal(said[0].reply.words, "The cover is on.");
+  answers({ scene: { decision_row: null }, reply: { done: true, words: "Cover off." } });
+  assert.equal(said.length, 1);
+  bench.close();
+});
+
+test("five seconds without an answer are said, and an answer takes it back", () => {
+  mock.timers.enable({ apis: ["setTimeout"] });
+  const lost = listen("gal-lost");
+  const { model, answers } = kernel();
+  const bench = connect(model, () => {});
+  bench.ask();
+  mock.timers.tick(4999);
+  assert.deepEqual(lost, []);
+  mock.timers.tick(1);
+  assert.deepEqual(lost, [{ table: "one", lost: true }]);
+  answers({ scene: { decision_row: null }, fixed: {} });
+  assert.equal(lost.at(-1).lost, false);
+  bench.close();
+});
+
+test("a row chosen at one bench is not the row of another bench on the page", () => {
+  const [mine, other] = [kernel("one"), kernel("two")];
+  const rows = { one: null, two: null };
+  const benches = [connect(mine.model, ({ row }) => (rows.one = row)), connect(other.model, ({ row }) => (rows.two = row))];
+  mine.answers({ fixed: {}, scene: { decision_row: null } });
+  other.answers({ fixed: {}, scene: { decision_row: null } });
+  benches[0].chooseRow("Cedar-47");
+  assert.deepEqual(rows, { one: "Cedar-47", two: null });
+  benches.forEach((bench) => bench.close());
+});
+
+test("a page opened again takes the row from the decision on the record", () => {
+  const { model, answers } = kernel();
+  let row = null;
+  const bench = connect(model, (known) => (row = known.row));
+  answers({ fixed: {}, scene: { decision_row: "Elm-140" }, reply: null });
+  assert.equal(row, "Elm-140");
+  bench.close();
+});
+
+test("a part that is closed hears nothing more", () => {
+  const { model, deaf } = kernel();
+  let shown = 0;
+  const bench = connect(model, () => (shown += 1));
+  bench.close();
+  assert.ok(deaf());
+  document.dispatchEvent(new CustomEvent("gal-row", { detail: { table: "one", row: "Elm-140" } }));
+  assert.equal(shown, 0);
+});

@@ -1,0 +1,250 @@
+"""The bench in the browser, seen from the kernel: what crosses the border, and what its modules may hold."""
+
+import json
+import re
+import shutil
+import subprocess
+from dataclasses import replace
+from pathlib import Path
+from typing import get_args
+
+import pytest
+
+import widgets.bench.view as view_package
+from widgets.bench.actions import Action
+from widgets.bench.session import Session
+from widgets.bench.state import Setup
+from widgets.bench.view.bench_panel import Table
+from widgets.bench.view.page import bench_page
+from widgets.bench.view.parts import Answer, EndView, Limits, Notes, Part, Report, joined_module
+from widgets.brake.condition import Disc, sound_condition
+from widgets.brake.gap import Plane
+from widgets.brake.sheet import load_sheet
+
+VIEW = Path(view_package.__file__).parent
+JS_TESTS = Path(__file__).parent / "js"
+MODULES = sorted(VIEW.glob("*.js"))
+PARTS = (EndView, Limits, Notes, Report, Answer)
+PAGES = ("end_view", "limits", "notes", "report", "answer")
+LONGEST_MODULE = 250  # lines; STYLE.md asks for small files
+SEED = bytes(range(16))
+
+node = pytest.mark.skipif(shutil.which("node") is None, reason="node is not installed")
+
+
+def table(gap: Plane | None = None, disc_mm: float = 11.0, dust_mm: float = 0.0) -> Table:
+    sheet = load_sheet()
+    size = sheet.size("Cedar-47")
+    condition = sound_condition(size, gap=gap, disc=Disc(disc_mm))
+    setup = Setup.of(size, replace(condition, dust_mm=dust_mm), SEED)
+    return Table(Session(setup), sheet, "Work order 7")
+
+
+def text_of(kind: str) -> str:
+    return "\n".join(module.read_text(encoding="utf-8") for module in VIEW.glob(kind))
+
+
+@pytest.fixture
+def sent(monkeypatch) -> list[dict]:
+    """Messages that parts send to the page."""
+    messages = []
+    monkeypatch.setattr(Part, "send", lambda _, content, buffers=None: messages.append(content))
+    return messages
+
+
+# ---- what crosses the border ----
+
+
+@pytest.mark.parametrize("kind", PARTS, ids=lambda kind: kind.__name__)
+def test_a_part_tells_the_page_its_bench_and_nothing_of_the_brake(kind):
+    """Beside what every anywidget syncs, a part holds one trait: the key of its bench."""
+    import anywidget
+
+    every = set(anywidget.AnyWidget().keys)
+    assert set(kind(table(), table_key="k").keys) - every <= {"table_key", "_esm", "_css"}
+
+
+def test_two_brakes_that_look_alike_cannot_be_told_apart_from_what_the_page_gets(sent):
+    """Gap, disc and dust differ; state and first message are the same to the letter."""
+    benches = table(), table(Plane(0.71, 0.11, -0.06), disc_mm=9.3, dust_mm=0.05)
+    states = [
+        [kind(one, table_key="k").get_state(drop_defaults=True) for kind in PARTS]
+        for one in benches
+    ]
+    for state in (*states[0], *states[1]):
+        state.pop("layout", None)  # a random name of the library's own layout object
+    for one in benches:
+        EndView(one, table_key="k").heard({"ask": "everything"})
+
+    assert states[0] == states[1]
+    assert json.dumps(sent[0]) == json.dumps(sent[1])
+
+
+def test_the_page_cannot_move_a_part_to_another_bench():
+    """A trait set from the browser is dropped at the border."""
+    part = Notes(table(), table_key="mine")
+    update = {"method": "update", "state": {"table_key": "yours"}, "buffer_paths": []}
+    part._handle_msg({"content": {"data": update}, "buffers": []})
+
+    assert part.table_key == "mine"
+
+
+def test_the_parts_of_one_page_belong_together_and_to_no_other_page():
+    """Two benches on one page have a key each, shared by their own parts."""
+
+    def keys(widget) -> set[str]:
+        own = {widget.table_key} if isinstance(widget, Part) else set()
+        return own.union(*(keys(child) for child in getattr(widget, "children", ())))
+
+    first, second = keys(bench_page(table())), keys(bench_page(table()))
+    assert len(first) == len(second) == 1
+    assert first != second
+
+
+def test_a_wish_from_the_page_is_carried_out_and_shown_to_all_parts(sent):
+    """One wish at one part changes the scene of every part."""
+    bench = table()
+    parts = [kind(bench, table_key="k") for kind in PARTS]
+    parts[0].heard({"wish": {"kind": "land_load"}})
+
+    assert len(sent) == len(PARTS)
+    assert all(message["scene"]["load_landed"] for message in sent)
+
+
+# ---- what the page can wish, and in what words ----
+
+
+def test_the_page_offers_every_action_of_the_bench_and_no_other():
+    """What the modules wish for is what the bench can do."""
+    kinds = {member.kind for member in get_args(Action)}
+    named = set(re.findall(r'"([a-z_]+)"', text_of("*.js")))
+    wished = set(re.findall(r'wish\("([a-z_]+)"', text_of("*.js")))
+
+    assert kinds <= named
+    assert wished <= kinds
+
+
+def test_every_action_from_the_hands_list_is_an_action_of_the_bench():
+    """A button that wishes for something unknown would always be refused."""
+    kinds = {member.kind for member in get_args(Action)}
+    buttons = re.findall(
+        r'\["[^"]+", "([a-z_]+)"(?:, \{[^}]*\})?\]', (VIEW / "jobs.js").read_text()
+    )
+    methods = {"air_blast", "damp_wipe", "dry_brush", "vacuum"}
+    wished = {kind for kind in buttons if kind not in methods}
+
+    assert len(wished) > 10
+    assert wished <= kinds
+
+
+@pytest.mark.parametrize(
+    ("module", "name"), [("jobs.js", "METHODS"), ("report.js", "OUTCOMES")], ids=["clean", "decide"]
+)
+def test_the_order_of_the_choices_gives_no_answer_away(module, name):
+    """Ways to clean and outcomes stand in alphabetical order."""
+    text = (VIEW / module).read_text(encoding="utf-8")
+    block = re.search(rf"const {name} = (\[.*?\]);", text, re.DOTALL).group(1)
+    words = re.findall(r'\["\w+", "([^"]+)"\]', block)
+
+    assert len(words) == 4
+    assert words == sorted(words)
+
+
+def test_no_torque_and_no_reading_is_filled_in_for_the_person_from_the_sheet():
+    """The limits are read by a person: only the sheet and the ring know the fields of a row."""
+    users = {
+        module.name
+        for module in MODULES
+        if re.search(
+            r"retaining_torque_nm|gap_setting_mm|gap_max_mm|disc_min_mm", module.read_text()
+        )
+    }
+    assert users == {"limits.js", "ring.js"}
+
+
+# ---- what the modules and styles may hold ----
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda module: module.name)
+def test_a_module_makes_no_markup_reaches_no_network_and_leaves_no_globals(module):
+    """None of the words for it occurs."""
+    forbidden = (
+        r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|\beval\b|new Function|fetch\(|"
+        r"XMLHttpRequest|WebSocket|https?://(?!www\.w3\.org/2000/svg)|globalThis|window\.|"
+        r"getElementById|\bid:|localStorage|sessionStorage|console\."
+    )
+    assert not re.search(forbidden, module.read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda module: module.name)
+def test_a_module_is_small_and_says_first_what_it_does(module):
+    """It starts with a comment and stays within a few screens."""
+    lines = module.read_text(encoding="utf-8").splitlines()
+    assert lines[0].startswith("// ")
+    assert len(lines) < LONGEST_MODULE
+
+
+@pytest.mark.parametrize("style", sorted(VIEW.glob("*.css")), ids=lambda style: style.name)
+def test_every_rule_of_a_style_is_for_the_bench_alone(style):
+    """Each selector starts with a class of ours, so that the page around it is left alone."""
+    text = re.sub(r"/\*.*?\*/", "", style.read_text(encoding="utf-8"), flags=re.DOTALL)
+    selectors = [part.strip() for part in re.findall(r"([^{}]+)\{", text)]
+    rules = [one for one in selectors if not one.startswith("@")]
+
+    assert rules
+    assert all(re.match(r"\.gal(-\w+)?\b", one) for rule in rules for one in split_selectors(rule))
+
+
+def split_selectors(rule: str) -> list[str]:
+    """Return the selectors of a list, leaving commas in brackets alone."""
+    return [one.strip() for one in re.split(r",(?![^()]*\))", rule)]
+
+
+@node
+@pytest.mark.parametrize("name", PAGES)
+def test_a_joined_module_is_one_valid_module_without_imports(name, tmp_path):
+    """Node reads what the browser gets; nothing in it waits for a neighbour."""
+    module = tmp_path / f"{name}.mjs"
+    module.write_text(joined_module(name), encoding="utf-8")
+    checked = subprocess.run(["node", "--check", module], capture_output=True, text=True)
+
+    assert checked.returncode == 0, checked.stderr
+    assert not re.search(r"^import ", module.read_text(encoding="utf-8"), re.MULTILINE)
+
+
+@node
+@pytest.mark.parametrize("name", PAGES)
+def test_a_joined_module_offers_a_render_function(name, tmp_path):
+    """Its default export is what anywidget asks for."""
+    module = tmp_path / f"{name}.mjs"
+    module.write_text(joined_module(name), encoding="utf-8")
+    script = f"import part from '{module.as_uri()}'; if (typeof part.render !== 'function') throw 1"
+    run = subprocess.run(["node", "--input-type=module", "-e", script], capture_output=True)
+
+    assert run.returncode == 0, run.stderr
+
+
+def test_a_module_that_two_others_import_is_joined_once():
+    """The end view's many modules share one copy of the element maker."""
+    assert joined_module("end_view").count("const from_dom =") == 1
+
+
+def test_a_module_that_is_not_there_is_refused():
+    """A mistyped name does not become an empty page."""
+    with pytest.raises(FileNotFoundError):
+        joined_module("end_veiw")
+
+
+@node
+def test_the_pure_parts_of_the_page_pass_their_own_tests(tmp_path):
+    """Node's test runner finds no fault in angles, readings and the line to the kernel."""
+    modules = tmp_path / "widgets" / "bench" / "view"
+    shutil.copytree(VIEW, modules, ignore=shutil.ignore_patterns("*.py", "__pycache__"))
+    tests = tmp_path / "tests" / "bench" / "js"
+    shutil.copytree(JS_TESTS, tests)
+    (tmp_path / "package.json").write_text('{"type": "module"}')
+    files = sorted(tests.glob("*.test.mjs"))
+    run = subprocess.run(["node", "--test", *files], capture_output=True, text=True)
+
+    assert files
+    assert run.returncode == 0, run.stdout[-3000:]

@@ -1,0 +1,102 @@
+"""The parts of the bench on the page, one class a part; what they draw is in their modules."""
+
+import re
+from pathlib import Path
+
+from traitlets import Unicode
+
+from .bench_panel import BenchPanel
+
+_HERE = Path(__file__).parent
+_IMPORT = re.compile(r'^import (\{[^}]*\}) from "\./(\w+)\.js";$', re.MULTILINE)
+_EXPORT = re.compile(r"^export (?:const|function|class) (\w+)", re.MULTILINE)
+
+
+def joined_module(name: str) -> str:
+    """Return an ES module with the modules that it imports put before it, each once.
+
+    A page's module reaches the browser as one text, from which it cannot
+    import its neighbours. Each neighbour keeps a scope of its own.
+
+    Parameters
+    ----------
+    name : str
+        The module's file beside this one, without `.js`.
+
+    Raises
+    ------
+    FileNotFoundError
+        If there is no such module.
+    """
+    return "\n".join([*_neighbours(name, set()), _linked(name)])
+
+
+def _neighbours(name: str, met: set[str]) -> list[str]:
+    """Return the modules that `name` imports, each after those that it imports itself."""
+    texts = []
+    for _, other in _IMPORT.findall(_source(name)):
+        if other not in met:
+            met.add(other)
+            texts += [*_neighbours(other, met), _scoped(other)]
+    return texts
+
+
+def _scoped(name: str) -> str:
+    exported = ", ".join(_EXPORT.findall(_source(name)))
+    inside = re.sub(r"^export ", "", _linked(name), flags=re.MULTILINE)
+    return f"const from_{name} = (() => {{\n{inside}\nreturn {{ {exported} }};\n}})();"
+
+
+def _linked(name: str) -> str:
+    return _IMPORT.sub(r"const \1 = from_\2;", _source(name))
+
+
+def _source(name: str) -> str:
+    return (_HERE / f"{name}.js").read_text(encoding="utf-8")
+
+
+def joined_style(name: str) -> str:
+    """Return a part's style with the style that all parts share before it."""
+    files = (_HERE / "bench.css", _HERE / f"{name}.css")
+    return "\n".join(file.read_text(encoding="utf-8") for file in files)
+
+
+class Part(BenchPanel):
+    """A part that knows to which bench on the page it belongs, and nothing else."""
+
+    table_key = Unicode().tag(sync=True)
+
+
+class EndView(Part):
+    """The end view with what is in the hand: nothing, leaves, wrench or caliper."""
+
+    _esm = joined_module("end_view")
+    _css = joined_style("end_view")
+
+
+class Notes(Part):
+    """The notes sheet."""
+
+    _esm = joined_module("notes")
+    _css = joined_style("notes")
+
+
+class Limits(Part):
+    """The limits sheet and the row that the person chose."""
+
+    _esm = joined_module("limits")
+    _css = joined_style("limits")
+
+
+class Report(Part):
+    """Decision and hand-over."""
+
+    _esm = joined_module("report")
+    _css = joined_style("report")
+
+
+class Answer(Part):
+    """What was last seen, felt or heard."""
+
+    _esm = joined_module("answer")
+    _css = joined_style("answer")

@@ -1,0 +1,68 @@
+"""The gap round the rim: readings with their uncertainty beside the truth and the limits."""
+
+import math
+from collections.abc import Sequence
+
+from widgets.brake.gap import GapField
+from widgets.brake.rules import Reading
+from widgets.brake.size import GapLimits
+
+from .picture import ACCENT, DANGER, INK, PENCIL, Picture, in_style, new_figure, picture
+
+
+def gap_round(
+    truth: GapField, readings: Sequence[Reading], limits: GapLimits, title: str
+) -> Picture:
+    """Return a polar chart of a gap: where it was read, what it was, what is allowed.
+
+    Parameters
+    ----------
+    truth : GapField
+        The gap as it was; shown only after a job is handed over.
+    readings : sequence of Reading
+        What the person wrote down, each with its standard uncertainty; bars are ± 2 u.
+    limits : GapLimits
+        Setting and largest gap, mm.
+    title : str
+        What the figure says.
+    """
+    with in_style():
+        figure = new_figure(6.4, 6.6)
+        axes = figure.add_subplot(projection="polar")
+        axes.set_theta_zero_location("N")
+        axes.set_theta_direction(-1)
+        round_deg = [5.0 * step for step in range(73)]
+        turn = [math.radians(angle) for angle in round_deg]
+        truth_mm = [truth.at_mm(angle) for angle in round_deg]
+        axes.plot(turn, truth_mm, color=INK, label="the gap as it was")
+        axes.plot(turn, [limits.max_mm] * 73, color=DANGER, ls="--", lw=1.8, label="largest allowed")
+        axes.plot(turn, [limits.setting_mm] * 73, color=PENCIL, ls=":", lw=2, label="setting")
+        if readings:
+            axes.errorbar(
+                [math.radians(reading.angle_deg) for reading in readings],
+                [reading.value_mm for reading in readings],
+                yerr=[2 * reading.u_mm for reading in readings],
+                fmt="D",
+                color=ACCENT,
+                capsize=5,
+                label="your readings, ± 2 u",
+            )
+        axes.set_rlim(0, 1.1 * max([limits.max_mm, *truth_mm]))
+        axes.set_rlabel_position(22.5)
+        axes.set_title(f"{title}\n", loc="left")
+        figure.legend(loc="outside lower center", ncols=2)
+        return picture(figure, _alt(truth_mm, readings, limits))
+
+
+def _alt(truth_mm: Sequence[float], readings: Sequence[Reading], limits: GapLimits) -> str:
+    said = (
+        f"The gap as it was ran from {min(truth_mm):.2f} to {max(truth_mm):.2f} mm; "
+        f"setting {limits.setting_mm:g} mm, largest allowed {limits.max_mm:g} mm."
+    )
+    if not readings:
+        return f"{said} No reading was written down."
+    values = [reading.value_mm for reading in readings]
+    return (
+        f"{said} {len(readings)} readings were written down, "
+        f"from {min(values):.2f} to {max(values):.2f} mm."
+    )
