@@ -86,8 +86,8 @@ def _careless_adjusting(evidence: Evidence) -> Iterator[CriticalError]:
             yield CriticalError(
                 "not-measured-again", "Into service without measuring again after locking."
             )
-        least_nm = (1 - TORQUE_TOLERANCE) * evidence.case.size.screws.retaining_torque_nm
-        if min(evidence.end.lock_nm) < least_nm:
-            yield CriticalError("lock-loose", "Into service with a retaining screw not tight.")
+    least_nm = (1 - TORQUE_TOLERANCE) * evidence.case.size.screws.retaining_torque_nm
+    if evidence.end.into_service and min(evidence.end.lock_nm) < least_nm:
+        yield CriticalError("lock-loose", "Into service with a retaining screw not tight.")
     if any(one.energised for one in evidence.gaps):
         yield CriticalError("measured-energised", "Measured the gap with the coil energised.")

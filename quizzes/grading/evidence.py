@@ -22,6 +22,7 @@ from widgets.instruments.feeler import ALL_LEAVES_MM, GapReading, marks_for
 DISC_U_MM = caliper.budget().combined
 COMPETENT_GAP_U_MM = feeler.budget(0.01, leaves=2).combined
 COMPETENT_PLACES = tuple(45.0 * place for place in range(8))
+TRUE_PLACES = 360  # one a degree: a wave of the faces must not hide between two of them
 SCREW_WORK = {"loosen_lock", "turn_screw", "tighten_lock"}
 
 
@@ -204,7 +205,7 @@ def _replay(setup: Setup, state: State, event: Event, steps: list[Step]) -> Stat
 
 def true_conclusion(setup: Setup, state: State) -> Conclusion:
     """Return what the hidden truth of a brake as it stands asks for."""
-    return _true_conclusion(setup, state, 1e-4, 1e-4, places=24)
+    return _true_conclusion(setup, state, 1e-4, 1e-4, places=TRUE_PLACES)
 
 
 def _true_conclusion(

@@ -13,7 +13,7 @@ from .critical import GROSS_Z, CriticalError, find_critical
 from .elements import ENOUGH_PLACES, Element, false_alarms, judge_elements
 from .evidence import Evidence, gather, places_apart
 from .misconceptions import Misconception, find_misconceptions
-from .truth import left_wrong
+from .truth import left_careless, left_wrong
 
 EDITION = "1"  # edition of the grading rules; a change in what a log earns raises it
 WEIGHTS = {"M": 30, "D": 40, "P": 20, "W": 10}  # marks a channel; a choice of this scheme
@@ -152,7 +152,9 @@ def _of_decision(evidence: Evidence) -> Standing:
 
 
 def _unlucky(evidence: Evidence, elements: tuple[Element, ...]) -> bool:
-    """Whether fair readings of the brake as it was left support passing it."""
+    """Whether fair readings of a brake that was left in order support passing it."""
+    if left_careless(evidence.setup, evidence.end):
+        return False
     left = evidence.gaps_as_left or evidence.gaps_as_found
     fair = all(abs(one.z) < GROSS_Z and one.supported for one in left) and all(
         abs(one.z) < GROSS_Z and one.supported for one in evidence.discs_as_found

@@ -50,17 +50,15 @@ def left_wrong(setup: Setup, state: State) -> tuple[str, ...]:
     """
     if not state.into_service:
         return ()
+    return (*_hidden(setup, state), *left_careless(setup, state))
+
+
+def left_careless(setup: Setup, state: State) -> tuple[str, ...]:
+    """Return what is wrong with a brake in service that anybody could have seen or felt."""
+    if not state.into_service:
+        return ()
     found = []
-    truth = true_conclusion(setup, state)
-    if truth.outcome is not Outcome.FIT:
-        need = {
-            Outcome.ADJUST: "its gap is outside its limits or uneven",
-            Outcome.REPLACE: "its disc is worn out",
-            Outcome.REFER: "it has a fault that no adjustment cures",
-        }
-        found.append(f"In service although {need[truth.outcome or Outcome.REFER]}.")
-    proper_nm = setup.size.screws.retaining_torque_nm
-    least_nm = (1 - TORQUE_TOLERANCE) * proper_nm
+    least_nm = (1 - TORQUE_TOLERANCE) * setup.size.screws.retaining_torque_nm
     loose = [n for n, lock_nm in enumerate(state.lock_nm, start=1) if lock_nm < least_nm]
     if loose:
         found.append(f"In service with retaining screw {', '.join(map(str, loose))} not tight.")
@@ -71,6 +69,20 @@ def left_wrong(setup: Setup, state: State) -> tuple[str, ...]:
     ]
     if off:
         found.append(f"In service without its {' and '.join(off)}.")
+    return tuple(found)
+
+
+def _hidden(setup: Setup, state: State) -> tuple[str, ...]:
+    """Return what is wrong with a brake in service that only a measurement or a test can tell."""
+    found = []
+    truth = true_conclusion(setup, state)
+    if truth.outcome is not Outcome.FIT:
+        need = {
+            Outcome.ADJUST: "its gap is outside its limits or uneven",
+            Outcome.REPLACE: "its disc is worn out",
+            Outcome.REFER: "it has a fault that no adjustment cures",
+        }
+        found.append(f"In service although {need[truth.outcome or Outcome.REFER]}.")
     if holding_ratio_now(setup, state) < TEST_LOAD:
         found.append("In service although it does not hold the test load.")
     if release_share_now(setup, state, HOT_COIL_C) > LOW_SUPPLY:

@@ -1,5 +1,6 @@
 """What differs between SQLite and PostgreSQL: settings, files, error codes."""
 
+import logging
 import os
 from pathlib import Path
 from urllib.parse import unquote
@@ -12,8 +13,8 @@ from sqlalchemy.pool import ConnectionPoolEntry
 
 from quizzes.records.errors import LOG, RecordsError, refusal, shown
 
+_LOGGING_NAME = "gap_and_lining"
 WRITES = "gap_and_lining_writes"  # execution option: this transaction will write
-_SQLITE_MAGIC = b"SQLite format 3\x00"  # first 16 bytes; sqlite.org/fileformat2.html section 1.3
 
 _NOT_A_DATABASE = (
     "is not a database",
@@ -104,7 +105,9 @@ def engine_for(url: URL, patience_s: float) -> Engine:
     sqlite = url.get_backend_name() == "sqlite"
     try:
         # A server may have restarted under an idle page; a file does not.
-        engine = create_engine(url, hide_parameters=True, pool_pre_ping=not sqlite)
+        engine = create_engine(
+            url, hide_parameters=True, pool_pre_ping=not sqlite, logging_name=_LOGGING_NAME
+        )
     except (NoSuchModuleError, ImportError, SQLAlchemyError, TypeError) as error:
         missing = getattr(error, "name", None)
         remedy = (
@@ -114,6 +117,8 @@ def engine_for(url: URL, patience_s: float) -> Engine:
         )
         happened = f"needs a database driver ({url.drivername}) that is not here"
         raise refusal(shown(url), happened, remedy) from None
+    # A log turned up to DEBUG would hold every row that is read, keys and names among them.
+    logging.getLogger(f"sqlalchemy.engine.Engine.{_LOGGING_NAME}").setLevel(logging.WARNING)
     if sqlite:
         _set_sqlite(engine, patience_s)
     elif url.get_backend_name() == "postgresql":
@@ -214,8 +219,8 @@ def sqlite_file(url: URL) -> Path | None:
     return Path(named)
 
 
-def refuse_foreign_file(url: URL, path: Path) -> None:
-    """Look at the first bytes of a file before SQLite does, and leave it as it is.
+def refuse_unreadable(url: URL, path: Path) -> None:
+    """Look whether a file can be read at all: SQLite would say no more than "cannot open".
 
     Parameters
     ----------
@@ -227,16 +232,14 @@ def refuse_foreign_file(url: URL, path: Path) -> None:
     Raises
     ------
     RecordsError
-        If it cannot be read or is no SQLite database. An empty file is one: SQLite made it.
+        If it cannot be read, with what the system says.
     """
     try:
         with path.open("rb") as file:
-            start = file.read(len(_SQLITE_MAGIC))
+            file.read(1)
     except OSError as error:
         happened = f"cannot be read ({os.strerror(error.errno or 0)})"
         raise refusal(shown(url), happened, _UNREADABLE[1]) from None
-    if start not in (b"", _SQLITE_MAGIC):
-        raise refusal(shown(url), *_NOT_A_DATABASE)
 
 
 def explained(url: URL, error: Exception) -> RecordsError:

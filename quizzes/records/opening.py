@@ -18,7 +18,7 @@ from quizzes.records.dialects import (
     WRITES,
     engine_for,
     explained,
-    refuse_foreign_file,
+    refuse_unreadable,
     sqlite_file,
     use_wal,
 )
@@ -109,7 +109,7 @@ def opened(url: str, patience_s: float) -> Engine:
     if path is not None:
         if not _exists(address, path):
             raise refusal(shown(address), "is not there", MISSING_TABLES[1])
-        refuse_foreign_file(address, path)
+        refuse_unreadable(address, path)
     engine = engine_for(address, patience_s)
     try:
         with database_errors(address), engine.connect() as connection:
@@ -156,7 +156,7 @@ def _prepare_file(url: URL) -> None:
     if path is None:
         return
     if _exists(url, path):
-        refuse_foreign_file(url, path)
+        refuse_unreadable(url, path)
         return
     try:
         # Names and keys are nobody else's business: for this user alone, where we make it.

@@ -2,6 +2,7 @@
 
 import secrets
 import uuid
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 from typing import Any
@@ -80,11 +81,9 @@ class Records(Reading):
 
         Parameters
         ----------
-        sitting_id : str
-            Whose.
-        slot, step : int
-            Which case of the form and which step in it, both from 0. `step` is the number of
-            events that the caller has seen in this slot.
+        sitting_id, slot, step : str, int, int
+            Whose, which case of the form and which step in it, both from 0: `step` is the
+            number of events that the caller has seen in this slot.
         action, observation : dict
             Plain JSON, up to 64 KiB each.
         at : datetime
@@ -97,22 +96,48 @@ class Records(Reading):
         ValueError
             If an argument cannot be, or the step before was never stored.
         """
+        self.append_all(sitting_id, slot, step, [(action, observation, at)])
+
+    def append_all(
+        self,
+        sitting_id: str,
+        slot: int,
+        first_step: int,
+        lines: Sequence[tuple[dict[str, Any], dict[str, Any], datetime]],
+    ) -> None:
+        """Log many actions in one transaction: all of them, or none.
+
+        Parameters
+        ----------
+        sitting_id, slot
+            As in `append`.
+        first_step : int
+            Step of the first line; the others follow it.
+        lines : sequence of (action, observation, at)
+            Each as in `append`.
+
+        Raises
+        ------
+        StaleSitting, ValueError
+            As in `append`.
+        """
         whole("slot", slot, 0, NUMBER_LIMIT)
-        whole("step", step, 0, NUMBER_LIMIT)
-        done, seen = canonical("action", action), canonical("observation", observation)
-        moment = aware("at", at)
+        whole("step", first_step, 0, NUMBER_LIMIT)
+        bodies = [
+            (
+                f'{{"action":{canonical("action", action)},'
+                f'"observation":{canonical("observation", observation)}}}',
+                aware("at", at),
+            )
+            for action, observation, at in lines
+        ]
         with self._session(write=True) as session:
             sitting = chain.sitting_row(session, sitting_id, lock=True)
-            entries.refuse_late(session, sitting, slot, step)
-            chain.add_entry(
-                session,
-                sitting,
-                kind="event",
-                at=moment,
-                body=f'{{"action":{done},"observation":{seen}}}',
-                slot=slot,
-                step=step,
-            )
+            for step, (body, moment) in enumerate(bodies, start=first_step):
+                entries.refuse_late(session, sitting, slot, step)
+                chain.add_entry(
+                    session, sitting, kind="event", at=moment, body=body, slot=slot, step=step
+                )
 
     def finish_case(
         self, sitting_id: str, slot: int, grade: dict[str, Any], at: datetime
@@ -121,10 +146,8 @@ class Records(Reading):
 
         Parameters
         ----------
-        sitting_id : str
-            Whose.
-        slot : int
-            Which case, from 0.
+        sitting_id, slot : str, int
+            Whose, and which case, from 0.
         grade : dict
             Plain JSON, up to 1 MiB, with the edition of the rules in it.
         at : datetime
@@ -175,11 +198,10 @@ class Records(Reading):
         with self._session(write=True) as session:
             sitting = chain.sitting_row(session, sitting_id, lock=True)
             entries.refuse_late(session, sitting, slot, None)
-            return entries.judgement(
-                chain.add_entry(
-                    session, sitting, kind=kind, at=moment, body=body, slot=slot, outcome=word
-                )
+            entry = chain.add_entry(
+                session, sitting, kind=kind, at=moment, body=body, slot=slot, outcome=word
             )
+            return entries.judgement(entry)
 
     def supersede_grade(
         self,
@@ -194,10 +216,8 @@ class Records(Reading):
 
         Parameters
         ----------
-        old : Judgement
-            The grade as it was read.
-        grade : dict
-            The new one.
+        old, grade : Judgement, dict
+            The grade as it was read, and the new one.
         author : str
             Who corrects: an id, since this can never be erased; 1 to 80 characters.
         reason : str

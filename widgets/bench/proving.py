@@ -2,10 +2,7 @@
 
 from dataclasses import replace
 
-from widgets.brake.clamping import clamping_force_n
-from widgets.brake.hoist import load_torque_nm
-from widgets.brake.magnet import release_voltage_v
-from widgets.brake.torque import torque_at_gap_nm
+from widgets.brake.behaviour import load_ratio, release_share, supply_share
 
 from .actions import DeEnergise, Energise, TestHold, TurnShaft
 from .state import Observation, Outcome, Setup, State, gap_now, loose_locks, refused
@@ -15,39 +12,16 @@ TEST_LOAD = 1.25  # of the rated load, static test; ISO 4310:2009, from memory
 
 def holding_ratio_now(setup: Setup, state: State) -> float:
     """Return braking torque over load torque as the brake stands, dimensionless. For the kernel."""
-    condition, hoist = setup.condition, setup.size.hoist
-    mean_mm = max(0.0, gap_now(setup, state).plane.mean_mm)
-    torque_nm = torque_at_gap_nm(
-        setup.size,
-        mean_mm,
-        friction=condition.friction,
-        intact=condition.springs_intact,
-        force_factor=condition.spring_force_factor,
-    )
-    return torque_nm / load_torque_nm(hoist.load_kg, hoist.speed_m_per_min, hoist.motor_rpm)
+    return load_ratio(setup.size, setup.condition, _mean_gap_mm(setup, state))
 
 
 def release_share_now(setup: Setup, state: State, coil_c: float | None = None) -> float:
     """Return the voltage that draws the plate in over the rated one. For the kernel."""
-    size, condition = setup.size, setup.condition
-    mean_mm = max(0.0, gap_now(setup, state).plane.mean_mm)
-    force_n = clamping_force_n(
-        mean_mm,
-        size.springs,
-        size.gap.setting_mm,
-        intact=condition.springs_intact,
-        force_factor=condition.spring_force_factor,
-    )
-    needed_v = release_voltage_v(
-        mean_mm,
-        force_n,
-        size.magnet,
-        size.coil,
-        condition.coil_c if coil_c is None else coil_c,
-        resistance_factor=condition.resistance_factor,
-        turns_factor=condition.turns_factor,
-    )
-    return needed_v / size.coil.voltage_v
+    return release_share(setup.size, setup.condition, _mean_gap_mm(setup, state), coil_c)
+
+
+def _mean_gap_mm(setup: Setup, state: State) -> float:
+    return max(0.0, gap_now(setup, state).plane.mean_mm)
 
 
 def energise(setup: Setup, state: State, _: Energise) -> Outcome:
@@ -56,7 +30,7 @@ def energise(setup: Setup, state: State, _: Energise) -> Outcome:
         return refused(state, "Nothing happens: the supply is locked off.")
     if state.energised:
         return refused(state, "The coil has its voltage already.")
-    released = release_share_now(setup, state) <= setup.condition.supply_factor
+    released = release_share_now(setup, state) <= supply_share(setup.condition)
     changed = replace(state, energised=True, released=released)
     if not released:
         words = "The coil hums; the plate does not move. The brake stays on."
@@ -107,7 +81,7 @@ def hold_test(setup: Setup, state: State, _: TestHold) -> Outcome:  # noqa: PLR0
         return refused(state, "Take the test voltage off the coil first.")
     if not state.load_landed:
         return refused(state, "The job's own load is on the hook. Land it before a test load.")
-    if release_share_now(setup, state) > setup.condition.supply_factor:
+    if release_share_now(setup, state) > supply_share(setup.condition):
         words = "The motor stalls against its own brake: nothing lifts. You let go of the button."
         return state, Observation(done=True, words=words, seen={"holds": None})
     if loose_locks(setup, state):

@@ -6,11 +6,14 @@ wear plate opens it more, and a tapered disc tilts it and turns with the shaft.
 """
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
+from .friction import SURFACES
 from .gap import GapField, Plane, plane_of_screws, screws_of_plane_mm
 from .ranges import in_range
 from .size import BrakeSize
+from .torque import STATIC_OVER_DYNAMIC_RANGE
+from .transient import Switching
 
 Three = tuple[float, float, float]
 
@@ -66,13 +69,47 @@ class Condition:
     dust_mm : float
         Layer of dust in the gap before cleaning, mm.
     friction : float
-        Coefficient of friction as it is now, dimensionless.
+        Coefficient of friction of this lining, run in, dry and cool,
+        dimensionless; `surface` and `face_c` take it from there.
     springs_intact, spring_force_factor
         Springs that still push; force of each over its proper force.
     resistance_factor, turns_factor
         Coil resistance and turns over the proper ones.
     coil_c, supply_factor
         Coil temperature, °C; direct voltage at the coil over the rated one.
+    surface, face_c
+        State of the rubbing faces, a name in `friction.SURFACES`; their
+        temperature, °C.
+    static_over_dynamic : float
+        Torque at which the disc breaks away over the torque while it slips.
+    swelling_mm : float
+        What rust or damp has added to the disc, mm: the gap closes by it.
+    radius_factor : float
+        Radius at which the lining acts over the proper one: a wrong disc.
+    hub_share : float
+        Share of the spring force that the hub carries past the lining, 0 to 1.
+    spline_play_deg : float
+        Play between hub and disc, degrees of the shaft.
+    clamp_wave_mm : float
+        Three-lobed distortion when the retaining screws are tight, mm.
+    lock_share : three float
+        Torque of each retaining screw, as found, over the proper one; at 0 it
+        takes up no thread play.
+    pole_dust_mm : float
+        Packed dust that keeps the plate off each pole, mm.
+    residual_gap_factor : float
+        Anti-stick layer over the proper one.
+    release_lever_play_mm : float or None
+        Play of the hand release, as plate travel beyond the setting gap, mm;
+        None where the lever never touches.
+    release_lever_returns, fan_ok, seal_ok, rectifier_diode_open, coil_open, coil_live
+        What they say; `coil_live` is a coil that is still fed at the bench.
+    switching : Switching
+        Where the coil's circuit is opened to apply the brake.
+    insulation_mohm : float
+        Coil to earth, megohm.
+    marks : frozenset of str
+        What can be seen, heard, smelt or felt, one sentence each.
     """
 
     screw_height_mm: Three
@@ -90,16 +127,70 @@ class Condition:
     turns_factor: float = 1.0
     coil_c: float = 20.0
     supply_factor: float = 1.0
+    surface: str = "bedded"
+    face_c: float = 20.0
+    static_over_dynamic: float = 1.0
+    swelling_mm: float = 0.0
+    radius_factor: float = 1.0
+    hub_share: float = 0.0
+    spline_play_deg: float = 0.3
+    clamp_wave_mm: float = 0.0
+    lock_share: Three = (1.0, 1.0, 1.0)
+    pole_dust_mm: float = 0.0
+    residual_gap_factor: float = 1.0
+    release_lever_play_mm: float | None = None
+    release_lever_returns: bool = True
+    fan_ok: bool = True
+    seal_ok: bool = True
+    rectifier_diode_open: bool = False
+    coil_open: bool = False
+    coil_live: bool = False
+    switching: Switching = Switching.DC_SIDE
+    insulation_mohm: float = 200.0
+    marks: frozenset[str] = field(default_factory=frozenset)
 
     def __post_init__(self) -> None:
-        for index, take_up in enumerate(self.take_up_mm, start=1):
-            in_range(f"take_up_mm of screw {index}", take_up, "mm", low=0, high=1)
+        for index in range(3):
+            screw = f"of screw {index + 1}"
+            in_range(f"screw_height_mm {screw}", self.screw_height_mm[index], "mm")
+            in_range(f"take_up_mm {screw}", self.take_up_mm[index], "mm", low=0, high=1)
+            in_range(f"lock_share {screw}", self.lock_share[index], "", low=0, high=3)
+        self._check_mechanics()
+        self._check_rubbing()
+        self._check_coil()
+
+    def _check_mechanics(self) -> None:
+        in_range("wear_plate_mm", self.wear_plate_mm, "mm", low=0, high=100)
+        in_range("warp_mm", self.warp_mm, "mm", low=0, high=5)
+        in_range("warp_deg", self.warp_deg, "deg")
+        in_range("clamp_wave_mm", self.clamp_wave_mm, "mm", low=0, high=1)
+        in_range("swelling_mm", self.swelling_mm, "mm", low=0, high=2)
+        in_range("spline_play_deg", self.spline_play_deg, "deg", low=0, high=90)
+        if self.release_lever_play_mm is not None:
+            in_range("release_lever_play_mm", self.release_lever_play_mm, "mm", low=0, high=20)
         in_range("dust_mm", self.dust_mm, "mm", low=0, high=1)
-        in_range("friction", self.friction, "", above=0, high=1)
         in_range("springs_intact", self.springs_intact, "", low=0)
         in_range("spring_force_factor", self.spring_force_factor, "", low=0, high=2)
+
+    def _check_rubbing(self) -> None:
+        low, high = STATIC_OVER_DYNAMIC_RANGE
+        in_range("friction", self.friction, "", above=0, high=1)
+        in_range("face_c", self.face_c, "°C", low=-40, high=600)
+        in_range("static_over_dynamic", self.static_over_dynamic, "", low=low, high=high)
+        in_range("radius_factor", self.radius_factor, "", above=0, high=2)
+        in_range("hub_share", self.hub_share, "", low=0, high=1)
+        if self.surface not in SURFACES:
+            names = ", ".join(SURFACES)
+            raise ValueError(f"surface must be one of {names}, got {self.surface!r:.40}")
+
+    def _check_coil(self) -> None:
+        in_range("resistance_factor", self.resistance_factor, "", above=0, high=100)
+        in_range("turns_factor", self.turns_factor, "", above=0, high=2)
         in_range("coil_c", self.coil_c, "°C", low=-60, high=250)
         in_range("supply_factor", self.supply_factor, "", low=0, high=1.5)
+        in_range("pole_dust_mm", self.pole_dust_mm, "mm", low=0, high=1)
+        in_range("residual_gap_factor", self.residual_gap_factor, "", above=0, high=5)
+        in_range("insulation_mohm", self.insulation_mohm, "megohm", low=0)
 
 
 def sound_condition(
@@ -145,33 +236,48 @@ def gap_field(
     condition: Condition,
     stand_off_mm: Three | None = None,
     shaft_deg: float = 0.0,
+    *,
+    tightness: float = 1.0,
 ) -> GapField:
     """Return the true gap round the rim for heights of the magnet body and a position of the shaft.
 
     Parameters
     ----------
     stand_off_mm : three float, optional
-        Height at each screw as it stands now, mm; all locked, if not given.
+        Height at each screw as it stands now, mm; locked as found, if not given.
     shaft_deg : float
         Turn of the shaft since the brake was opened, degrees.
+    tightness : float
+        Torque of the retaining screws over the proper one, 0 or more: so far
+        do tight screws pull the body out of shape.
+
+    Raises
+    ------
+    ValueError
+        If `shaft_deg` or `tightness` cannot be.
     """
     if stand_off_mm is None:
         stand_off_mm = locked_stand_off_mm(condition)
     body = plane_of_screws(stand_off_mm, size.screws.radius_ratio)
     disc = condition.disc
-    thick = math.radians(disc.thick_deg + shaft_deg)
+    thick = math.radians(disc.thick_deg + in_range("shaft_deg", shaft_deg, "deg"))
+    wave_mm = condition.clamp_wave_mm * in_range("tightness", tightness, "", low=0, high=3)
     plane = Plane(
-        body.mean_mm - condition.wear_plate_mm - disc.thickness_mm,
+        body.mean_mm - condition.wear_plate_mm - disc.thickness_mm - condition.swelling_mm,
         body.cos_mm - disc.taper_mm * math.cos(thick),
         body.sin_mm - disc.taper_mm * math.sin(thick),
     )
-    return GapField(plane, condition.warp_mm, condition.warp_deg, 0.0, condition.texture_mm)
+    return GapField(plane, condition.warp_mm, condition.warp_deg, wave_mm, condition.texture_mm)
 
 
 def locked_stand_off_mm(condition: Condition) -> Three:
-    """Return the height at each screw with all three retaining screws tight, mm."""
-    heights, take_ups = condition.screw_height_mm, condition.take_up_mm
-    first, second, third = (h - t for h, t in zip(heights, take_ups, strict=True))
+    """Return the height at each screw with the retaining screws as they were found, mm."""
+    first, second, third = (
+        height - (take_up if share > 0 else 0.0)
+        for height, take_up, share in zip(
+            condition.screw_height_mm, condition.take_up_mm, condition.lock_share, strict=True
+        )
+    )
     return first, second, third
 
 

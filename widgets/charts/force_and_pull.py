@@ -30,11 +30,11 @@ def force_and_pull(size: BrakeSize, gap_mm: float) -> Picture:
     weak_v = LOW_SUPPLY * size.coil.voltage_v
     hot = pull_n(gaps, coil_ampere_turns(size.coil, weak_v, HOT_COIL_C), size.magnet)
     with in_style():
-        figure = new_figure(8.4, 4.8)
+        figure = new_figure(8.8, 5.2)
         axes = figure.add_subplot()
         axes.plot(gaps, springs, color=INK, label="springs push")
         axes.plot(gaps, cold, color=ACCENT, label="magnet pulls, cold, full voltage")
-        axes.plot(gaps, hot, color=ACCENT, ls="--", label="magnet pulls, hot, nine tenths of it")
+        axes.plot(gaps, hot, color=ACCENT, ls="--", label="hot, nine tenths of it")
         axes.axvline(size.gap.setting_mm, color=PENCIL, ls=":", lw=2)
         axes.axvline(size.gap.max_mm, color=DANGER, ls="--", lw=1.8)
         axes.axvline(gap_mm, color=INK, lw=4, alpha=0.35)
@@ -44,7 +44,7 @@ def force_and_pull(size: BrakeSize, gap_mm: float) -> Picture:
         axes.text(gap_mm, top * 0.03, f" {gap_mm:.2f} mm", weight="bold")
         axes.set(xlim=(0, gaps[-1]), ylim=(0, top), xlabel="air gap, mm", ylabel="force, N")
         axes.set_title("A wider gap robs the magnet faster than the springs")
-        axes.legend(loc="upper center", bbox_to_anchor=(0.6, 0.92))
+        figure.legend(loc="outside lower center", ncols=3)
         return picture(figure, _alt(size, gap_mm, gaps, springs, hot))
 
 

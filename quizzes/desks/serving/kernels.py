@@ -90,7 +90,7 @@ def _log_file() -> BinaryIO:
 
 
 class PromptConnection(ZMQChannelsWebsocketConnection):
-    """A page's line to its kernel: answers at once, and keeps to itself what is not for people."""
+    """A page's line to its kernel that answers at once."""
 
     def connect(self) -> Any:  # noqa: ANN401 - whatever the base returns
         """Connect, with each small message sent as soon as it is there.
@@ -100,6 +100,10 @@ class PromptConnection(ZMQChannelsWebsocketConnection):
         """
         self.websocket_handler.set_nodelay(True)
         return super().connect()
+
+
+class DiscreetConnection(PromptConnection):
+    """One that also keeps to itself what is not for people."""
 
     def handle_outgoing_message(self, stream: Any, outgoing_msg: list[Any]) -> None:  # noqa: ANN401
         """Pass a kernel's message on: errors without their story, stderr not at all.

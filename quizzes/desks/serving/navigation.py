@@ -71,11 +71,15 @@ def add_navigation(
     where = place()
     # Binder serves the whole project, our own server only the lessons.
     folder = "lessons/" if where == "binder" else ""
+    asked = notebook_path.strip("/")
     page_config["plate"] = {
         "pages": [asdict(page) for page in PAGES],
         "folder": folder,
-        "home": f"voila/tree/{folder}" if folder else "",
-        "current": notebook_path.removeprefix(folder).strip("/"),
+        "home": "voila/tree/lessons" if folder else "",
+        "current": "" if f"{asked}/" == folder else asked.removeprefix(folder),
         "place": where,
     }
+    # Without an address the front end typesets with the copy it brings; as part of another
+    # server Voila would name a public one.
+    page_config["fullMathjaxUrl"] = page_config["mathjaxConfig"] = None
     return page_config

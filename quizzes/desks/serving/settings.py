@@ -5,7 +5,7 @@ from pathlib import Path
 
 from traitlets.config import Config
 
-from .kernels import OwnPython, PageKernels, PromptConnection
+from .kernels import DiscreetConnection, OwnPython, PageKernels
 from .navigation import add_navigation
 
 IDLE_S = 3600  # s without a page attached until a kernel ends; a page held open never loses it
@@ -89,7 +89,7 @@ def configuration(lessons: Path, port: int, runtime: Path) -> Config:
     Config
         For `PlateServer`.
     """
-    config = Config()
+    config = appearance()
     config.Voila.update(
         root_dir=str(lessons),
         ip="127.0.0.1",
@@ -98,16 +98,23 @@ def configuration(lessons: Path, port: int, runtime: Path) -> Config:
         open_browser=False,
         config_file_paths=[],  # what a user keeps for other servers is not for this one
         connection_dir_root=str(runtime),
-        kernel_websocket_connection_class=PromptConnection,
+        kernel_websocket_connection_class=DiscreetConnection,
         # Only this machine's own names: a page elsewhere cannot pass its name off as ours.
         tornado_settings={"headers": headers(port), "allow_remote_access": False},
     )
-    _pages(config)
     _kernels(config)
     return config
 
 
-def _pages(config: Config) -> None:
+def appearance() -> Config:
+    """Return how pages look and find each other, on any server that Voila runs in.
+
+    Returns
+    -------
+    Config
+        For our own server, and for Binder's.
+    """
+    config = Config()
     config.VoilaConfiguration.update(
         template="plate",
         classic_tree=True,
@@ -119,15 +126,17 @@ def _pages(config: Config) -> None:
         file_allowlist=[r"pictures/[\w-]+\.(png|svg)"],
         file_denylist=[r".*\.\..*"],
         http_keep_alive_timeout=3600,  # its heartbeat would be an inline script
-        kernel_spec_manager_class=OwnPython,
-        multi_kernel_manager_class=PageKernels,
         page_config_hook=add_navigation,
         resources={},
     )
     config.VoilaExecutor.cell_error_instruction = ""
+    return config
 
 
 def _kernels(config: Config) -> None:
+    config.VoilaConfiguration.update(
+        kernel_spec_manager_class=OwnPython, multi_kernel_manager_class=PageKernels
+    )
     config.MappingKernelManager.update(
         cull_idle_timeout=IDLE_S,
         cull_interval=LOOK_EVERY_S,

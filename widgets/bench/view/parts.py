@@ -55,10 +55,14 @@ def _source(name: str) -> str:
     return (_HERE / f"{name}.js").read_text(encoding="utf-8")
 
 
+def shared_style() -> str:
+    """Return the style that all parts share: tokens with fallbacks, text, keys, fields."""
+    return (_HERE / "bench.css").read_text(encoding="utf-8")
+
+
 def joined_style(name: str) -> str:
     """Return a part's style with the style that all parts share before it."""
-    files = (_HERE / "bench.css", _HERE / f"{name}.css")
-    return "\n".join(file.read_text(encoding="utf-8") for file in files)
+    return shared_style() + "\n" + (_HERE / f"{name}.css").read_text(encoding="utf-8")
 
 
 class Part(BenchPanel):

@@ -1,0 +1,246 @@
+"""The assessment: who sits, case by case, what came of it. Kept before it is shown."""
+
+import logging
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from ipywidgets import VBox, Widget
+
+from quizzes.cases.forms import THREE_CASES
+from quizzes.records import RecordsError, Sitting
+from widgets.bench.session import Session
+from widgets.bench.state import Observation
+from widgets.bench.view.bench_panel import Table
+from widgets.bench.view.page import bench_page
+from widgets.brake.sheet import LimitsSheetError
+
+from .form_panel import FormPanel, text_of
+from .practice import CAUTION
+from .result_sheets import sheet_html, shown
+from .run import SittingRun, begin, now, owner_of, the_records, the_sheet
+from .serving.navigation import place
+
+_LOG = logging.getLogger("gap_and_lining")
+_TASK = (
+    "Three hoists, each with a brake in an unknown state. For each: make safe, find out what it "
+    "needs, do it or keep it out of service, prove it, hand over. No disc is fitted here: a brake "
+    "that needs one is locked and tagged out."
+)
+_KEPT = (
+    "Everything you do is kept as it happens. If the page closes, open it again on this device "
+    "and go on where you stopped."
+)
+_KEY = re.compile(r"[0-9a-f]{64}")
+
+
+class Assessment:
+    """The page of one candidate."""
+
+    def __init__(self) -> None:
+        self._sheet = the_sheet()
+        self._store = the_records()
+        self._owner: str | None = None
+        self._run: SittingRun | None = None
+        self._form = FormPanel(self._answer)
+        self.page = VBox([self._form]).add_class("gal-page-stack")
+
+    # What the page sends.
+
+    def _answer(self, content: Mapping[str, Any]) -> None:
+        try:
+            self._heed(content)
+        except (RecordsError, ValueError) as error:
+            _LOG.warning("assessment: %s", error)
+            self._form.say(str(error))
+
+    def _heed(self, content: Mapping[str, Any]) -> None:
+        if content.get("ask") == "form":
+            self._opened(content)
+            return
+        wished = content.get("send")
+        if wished == "start":
+            self._start(text_of(content, "name"))
+        elif wished == "take up":
+            self._take_up(text_of(content, "code"))
+        elif wished == "mine" and self._run is not None:
+            self._go_on()
+        elif wished == "not mine":
+            self._run = None
+            self._ask_who()
+        elif wished == "next" and self._run is not None:
+            self._set_out()
+        elif wished == "hand in" and self._run is not None:
+            self._go_on()
+        elif wished == "new":
+            self._run = None
+            self.page.children = (self._form,)
+            self._ask_who()
+
+    def _opened(self, content: Mapping[str, Any]) -> None:
+        key = content.get("browser_key")
+        if self._run is not None or self._owner is not None:
+            return
+        self._owner = owner_of(key) if isinstance(key, str) and _KEY.fullmatch(key) else None
+        found = (
+            self._store.open_sitting(self._owner, form_id=THREE_CASES.id) if self._owner else None
+        )
+        if found is None:
+            self._ask_who()
+            return
+        self._run = SittingRun(self._store, found, self._sheet)
+        if content.get("at_work") is True:
+            self._go_on()
+        else:
+            self._ask_if_mine(found)
+
+    # Forms.
+
+    def _ask_who(self) -> None:
+        self._form.show(
+            title="Three brakes",
+            words=[_TASK, _KEPT],
+            danger=CAUTION,
+            fields=[
+                {
+                    "name": "name",
+                    "kind": "text",
+                    "label": "Your name, as it shall stand on the record",
+                },
+                {
+                    "name": "code",
+                    "kind": "text",
+                    "label": "Return code, only to go on with a sitting from another device",
+                    "most": 40,
+                },
+            ],
+            buttons=[("start", "Begin"), ("take up", "Go on by return code")],
+            remember=True,
+        )
+
+    def _ask_if_mine(self, sitting: Sitting) -> None:
+        run = self._run
+        done, of = len(run.grades) if run else 0, len(THREE_CASES.families)
+        who, when = sitting.name or "Somebody", f"{sitting.started_at:%d %B %Y, %H:%M}"
+        self._form.show(
+            title="A sitting is open on this device",
+            words=[f"{who} is at case {done + 1} of {of}, begun {when} UTC."],
+            buttons=[("mine", "That is me: go on"), ("not mine", "That is not me")],
+            remember=True,
+        )
+
+    # Steps of a sitting.
+
+    def _start(self, name: str) -> None:
+        if not name.strip():
+            self._form.say("Type your name first: a record without a name proves nothing.")
+            return
+        sitting = begin(
+            self._store,
+            THREE_CASES,
+            self._sheet,
+            {
+                "name": name,
+                "place": place(),
+                "owner": self._owner or owner_of(name + now().isoformat()),
+                "started_at": now(),
+            },
+        )
+        self._run = SittingRun(self._store, sitting, self._sheet)
+        self._set_out(sitting.return_code)
+
+    def _take_up(self, code: str) -> None:
+        found = self._store.by_return_code(code)
+        if found is None or found.finished_at is not None:
+            self._form.say("No open sitting has this return code. Look at it again, sign by sign.")
+            return
+        self._run = SittingRun(self._store, found, self._sheet)
+        self._go_on()
+
+    def _go_on(self) -> None:
+        run = self._run
+        if run is None:
+            return
+        if run.finished:
+            run.close()
+            self._show_outcome()
+            return
+        session = run.session()
+        if session.state.handed_over:
+            self._hand_in(session)
+        else:
+            self._set_out(session=session)
+
+    def _set_out(self, code: str | None = None, session: Session | None = None) -> None:
+        run = self._run
+        if run is None:
+            return
+        session = session or run.session()
+        table = Table(session, self._sheet, run.case.work_order)
+        session.listen(self._after)
+        self.page.children = (self._form, bench_page(table))
+        number, of = len(run.grades) + 1, len(run.cases)
+        self._form.show(
+            title=f"Case {number} of {of}: {run.sitting.name or 'no name'}",
+            words=[],
+            code=["Return code, write it down:", code] if code else None,
+            focus=True,
+        )
+
+    def _after(self, session: Session, _: Observation) -> None:
+        if session.state.handed_over:
+            self._hand_in(session)
+
+    def _hand_in(self, session: Session) -> None:
+        run = self._run
+        if run is None:
+            return
+        try:
+            run.hand_in(session)
+        except RecordsError as error:
+            self._form.show(
+                title="Handed over, not yet graded",
+                words=[str(error), "What you did is kept."],
+                buttons=[("hand in", "Try again")],
+            )
+            return
+        if run.finished:
+            self._show_outcome()
+            return
+        done = len(run.grades)
+        self.page.children = (self._form,)
+        self._form.show(
+            title=f"Case {done} of {len(run.cases)} is handed over",
+            words=["It is kept. You see how it went after the last one."],
+            buttons=[("next", "Next brake")],
+            focus=True,
+            remember=True,
+        )
+
+    def _show_outcome(self) -> None:
+        run = self._run
+        if run is None:
+            return
+        html = sheet_html(
+            "outcome",
+            name=run.sitting.name or "no name",
+            form_title=run.form.title,
+            outcome=run.outcome(),
+            grades=run.grades,
+        )
+        self.page.children = (shown(html), self._form)
+        self._form.send({"forget": True})
+        self._form.show(
+            title="Finished",
+            words=["The result is kept and stands on the assessor's list."],
+            buttons=[("new", "Begin a new sitting")],
+        )
+
+
+def assessment_page() -> Widget:
+    """Return the assessment, or a sentence if the store or the sheet cannot be used."""
+    try:
+        return Assessment().page
+    except (RecordsError, LimitsSheetError) as error:
+        _LOG.error("assessment not opened: %s", error)
+        return shown(sheet_html("trouble", title="No assessment can be sat now", words=str(error)))

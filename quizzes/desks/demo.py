@@ -1,0 +1,62 @@
+"""An invented class in a throw-away store: virtual candidates who really worked their brakes."""
+
+import datetime as dt
+import hashlib
+
+from quizzes.cases.candidates import HABITS, work
+from quizzes.cases.forms import THREE_CASES
+from quizzes.records import Records
+
+from .run import SittingRun, begin, the_sheet
+
+# Invented people of an invented school; each works by one habit of the virtual candidates.
+CLASS = (
+    ("Ilka Torvane", "careful"),
+    ("Bram Quillet", "one place only"),
+    ("Sennet Aldous-Wray", "careful"),
+    ("Odile Marchpane", "replaces whatever is there"),
+    ("Tobiah Fenwright", "skips the isolation"),
+    ("Wren Kestleby", "does not measure again"),
+    ("Jory Haldane-Moss", "passes whatever is there"),
+    ("Petra Lindqvale", "wrong row"),
+)
+UNFINISHED = "Casimir Dunnock"
+A_MOMENT = dt.timedelta(seconds=6)
+
+
+def fill(url: str) -> None:
+    """Fill a store with the results of the invented class.
+
+    Raises
+    ------
+    RecordsError
+        If the store cannot be used.
+    """
+    with Records(url) as store:
+        first_day = dt.datetime.now(dt.UTC) - dt.timedelta(days=len(CLASS) + 1)
+        for day, (name, habit) in enumerate(CLASS):
+            _sit(store, name, habit, first_day + dt.timedelta(days=day))
+        _sit(store, UNFINISHED, "careful", dt.datetime.now(dt.UTC), cases=1)
+
+
+def _sit(
+    store: Records, name: str, habit: str, began: dt.datetime, cases: int | None = None
+) -> None:
+    sheet = the_sheet()
+    owner = hashlib.sha256(f"demo {name}".encode()).hexdigest()
+    start = {"name": name, "place": "test", "owner": owner, "started_at": began}
+    clock = _Clock(began)
+    run = SittingRun(store, begin(store, THREE_CASES, sheet, start), sheet, clock)
+    for _ in run.cases[:cases]:
+        run.rehearse(lambda session: work(session.act, sheet, HABITS[habit]))
+
+
+class _Clock:
+    """Invented time that goes on by six seconds an action."""
+
+    def __init__(self, at: dt.datetime) -> None:
+        self._at = at
+
+    def __call__(self) -> dt.datetime:
+        self._at += A_MOMENT
+        return self._at

@@ -1,0 +1,108 @@
+// A form or a list that the kernel describes: draws fields, buttons and rows, sends what was typed.
+// Knows no page and no rule; keeps a random key so that this browser finds its own sitting again.
+
+const KEY = "gal-browser-key";
+const TAB = "gal-at-work";
+
+const make = (tag, given = {}, ...children) => {
+  const node = document.createElement(tag);
+  for (const [name, value] of Object.entries(given)) {
+    if (typeof value === "function") node.addEventListener(name, value);
+    else if (value !== undefined && value !== null && value !== false) node.setAttribute(name, String(value));
+  }
+  node.append(...children.filter((child) => child !== null && child !== undefined));
+  return node;
+};
+
+const browserKey = () => {
+  try {
+    let key = localStorage.getItem(KEY);
+    if (!/^[0-9a-f]{64}$/.test(key ?? "")) {
+      key = [...crypto.getRandomValues(new Uint8Array(32))].map((b) => b.toString(16).padStart(2, "0")).join("");
+      localStorage.setItem(KEY, key);
+    }
+    return key;
+  } catch {
+    return null; // storage is closed: the return code still works
+  }
+};
+
+const remembers = (set) => {
+  try {
+    if (set !== undefined) sessionStorage.setItem(TAB, set ? "1" : "");
+    return sessionStorage.getItem(TAB) === "1";
+  } catch {
+    return false;
+  }
+};
+
+const drawField = (field, chosen) => {
+  const id = `gal-f-${Math.random().toString(36).slice(2)}`;
+  let control;
+  if (field.kind === "choice") {
+    control = make("select", { id, change: (event) => { chosen[field.name] = event.target.value; } },
+      ...field.options.map(([value, words]) => make("option", { value, selected: value === field.value }, words)));
+    chosen[field.name] = control.value;
+  } else {
+    control = make("input", { id, type: "text", maxlength: field.most ?? 80, autocomplete: "off", value: field.value ?? "",
+      input: (event) => { chosen[field.name] = event.target.value; } });
+    chosen[field.name] = control.value;
+  }
+  return make("div", { class: "form-field" }, make("label", { for: id }, field.label), control,
+    field.help ? make("p", { class: "quiet" }, field.help) : null);
+};
+
+const drawRows = (list, open) => {
+  if (!list.rows.length) return make("p", { class: "empty" }, list.empty);
+  const head = make("tr", {}, ...list.columns.map((words) => make("th", { scope: "col" }, words)), make("th", { scope: "col" }, "Look at"));
+  const rows = list.rows.map((row) => make("tr", { "aria-current": row.current ? "true" : null },
+    ...row.cells.map((words, index) => make(index ? "td" : "th", { "data-label": list.columns[index], scope: index ? null : "row" }, words)),
+    make("td", { "data-label": "Look at" }, make("button", { type: "button", click: () => open(row.id), "aria-label": `Evidence of ${row.cells.join(", ")}` }, "Evidence"))));
+  return make("table", { class: "form-rows" }, make("caption", {}, list.caption), make("thead", {}, head), make("tbody", {}, ...rows));
+};
+
+/** @param {{ model: import("@anywidget/types").AnyModel, el: HTMLElement }} context */
+function render({ model, el }) {
+  el.classList.add("gal", "gal-form");
+  const waiting = make("p", { class: "quiet", role: "status" }, "Asking…");
+  el.append(waiting);
+  const late = setTimeout(() => { waiting.textContent = "No answer yet. If this stays, load the page again; nothing is lost."; }, 8000);
+
+  const draw = (form) => {
+    clearTimeout(late);
+    const chosen = {};
+    const send = (name) => {
+      if (form.remember) remembers(true);
+      el.querySelectorAll("button").forEach((button) => { button.disabled = true; });
+      model.send({ send: name, values: chosen });
+    };
+    const fields = (form.fields ?? []).map((field) => drawField(field, chosen));
+    const buttons = (form.buttons ?? []).map(([name, words], index) => make("button", { type: index || !form.fields?.length ? "button" : "submit", class: index ? "" : "main",
+      click: (event) => { event.preventDefault(); send(name); } }, words));
+    const said = form.said ? make("p", { class: "form-said", role: "status", tabindex: "-1" }, form.said) : null;
+    const danger = form.danger ? make("p", { class: "form-danger" }, make("strong", {}, "Danger. "), form.danger) : null;
+    const body = make("form", { submit: (event) => { event.preventDefault(); if (form.buttons?.length) send(form.buttons[0][0]); } },
+      form.title ? make("h2", { tabindex: "-1" }, form.title) : null,
+      ...(form.words ?? []).map((words) => make("p", { class: "form-words" }, words)),
+      form.code ? make("p", { class: "form-code" }, make("span", {}, form.code[0]), make("output", {}, form.code[1])) : null,
+      danger, ...fields, said, make("div", { class: "row" }, ...buttons),
+      form.list ? drawRows(form.list, (id) => model.send({ open: id })) : null);
+    const had = el.contains(document.activeElement) || form.focus;
+    el.replaceChildren(body);
+    if (had) (said ?? body.querySelector("h2"))?.focus({ preventScroll: !form.focus });
+  };
+  const hear = (message) => {
+    if (message.form) draw(message.form);
+    if (message.reply) {
+      el.querySelectorAll("button").forEach((button) => { button.disabled = false; });
+      el.querySelector(".form-said")?.remove();
+      el.append(make("p", { class: "form-said", role: "alert" }, message.reply.words));
+    }
+    if (message.forget) remembers(false);
+  };
+  model.on("msg:custom", hear);
+  model.send({ ask: "form", browser_key: browserKey(), at_work: remembers() });
+  return () => { clearTimeout(late); model.off("msg:custom", hear); };
+}
+
+export default { render };

@@ -1,0 +1,49 @@
+"""A panel that shows a form or a list and tells what a person did with it."""
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+from widgets.bench.view.panel import Panel
+from widgets.bench.view.parts import shared_style
+
+_HERE = Path(__file__).parent
+Answer = Callable[[Mapping[str, Any]], None]
+
+
+class FormPanel(Panel):
+    """What the page asks for is drawn from `show`; what it sends goes to `answer`.
+
+    The page sends `{"ask": "form", "browser_key": hex or null, "at_work": bool}`
+    once, `{"send": button, "values": {name: text}}` and `{"open": row}`.
+    """
+
+    _esm = (_HERE / "form_panel.js").read_text(encoding="utf-8")
+    _css = shared_style() + (_HERE / "desks.css").read_text(encoding="utf-8")
+
+    def __init__(self, answer: Answer, **kwargs: Any) -> None:  # noqa: ANN401 (traits of any kind)
+        self._answer = answer
+        self._form: dict[str, Any] = {}
+        super().__init__(**kwargs)
+
+    def show(self, **form: Any) -> None:  # noqa: ANN401 (texts, fields, lists)
+        """Draw a form: title, words, fields, buttons, danger, said, code, list."""
+        self._form = form
+        self.send({"form": form})
+
+    def say(self, words: str) -> None:
+        """Answer with a sentence under the form as it stands."""
+        self.send({"reply": {"done": False, "words": words, "seen": {}, "alarm": ""}})
+
+    def heard(self, content: Mapping[str, Any]) -> None:
+        """Pass on what a person did; draw again for a page that was just opened."""
+        if content.get("ask") == "form" and self._form:
+            self.send({"form": self._form})
+        self._answer(content)
+
+
+def text_of(content: Mapping[str, Any], name: str) -> str:
+    """Return a text that was typed, or an empty one if the page sent something else."""
+    values = content.get("values")
+    value = values.get(name) if isinstance(values, Mapping) else None
+    return value if isinstance(value, str) else ""
