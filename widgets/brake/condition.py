@@ -33,6 +33,7 @@ class Disc:
     def __post_init__(self) -> None:
         in_range("disc thickness_mm", self.thickness_mm, "mm", above=0)
         in_range("disc taper_mm", self.taper_mm, "mm", low=0, high=self.thickness_mm / 2)
+        in_range("disc thick_deg", self.thick_deg, "deg")
 
     def at_mm(self, angle_deg: float, shaft_deg: float = 0.0) -> float:
         """Return the thickness at an angle of the housing, with the shaft turned, mm."""

@@ -32,7 +32,7 @@ function render({ model, el }) {
 
   const bench = connect(model, (known, { reply, fixed }) => {
     if (reply) say(reply);
-    else if (fixed) latest.replaceChildren(make("p", { class: "said" }, `${fixed.work_order}. The hoist stands before you.`));
+    else if (fixed) latest.replaceChildren(make("p", { class: "said" }, `${fixed.work_order} The hoist stands before you.`));
   });
   bench.listen("gal-answer", ({ reply }) => say(reply));
   bench.listen("gal-lost", ({ lost: is }) => {

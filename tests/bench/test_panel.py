@@ -1,0 +1,258 @@
+"""The border to the browser: whatever comes over it, nothing breaks and nothing changes unasked."""
+
+import json
+import math
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from tests import strategies as any_
+from widgets.bench import actions as do
+from widgets.bench.session import Session
+from widgets.bench.state import Setup
+from widgets.bench.view.bench_panel import Table
+from widgets.bench.view.panel import LONGEST_TEXT, is_small
+from widgets.bench.view.parts import Notes
+from widgets.brake.condition import sound_condition
+
+CEDAR = any_.SHEET.size("Cedar-47")
+KINDS = sorted(any_.ACTIONS_BY_KIND)
+
+
+class _Heard(Notes):
+    """Notes that keep what they would send to the page."""
+
+    def __init__(self, table: Table) -> None:
+        self.sent: list[object] = []
+        super().__init__(table, table_key="k")
+
+    def send(self, content, buffers=None):
+        self.sent.append(content)
+
+    def send_state(self, key=None):
+        self.sent.append("state")
+
+
+class _Border:
+    """A panel on a bench, and the browser's end of its line."""
+
+    def __init__(self) -> None:
+        setup = Setup.of(CEDAR, sound_condition(CEDAR), bytes(range(16)))
+        self.session = Session(setup)
+        self.panel = _Heard(Table(self.session, any_.SHEET, "Inspect."))
+        self.panel.sent.clear()
+
+    def receive(self, data: object) -> list[object]:
+        """Return what comes back for one message."""
+        before = len(self.panel.sent)
+        self.panel._handle_msg({"content": {"data": data}, "buffers": []})
+        return self.panel.sent[before:]
+
+    def custom(self, content: object) -> list[object]:
+        return self.receive({"method": "custom", "content": content})
+
+
+BORDER = _Border()  # one for all examples: whatever came before, the next must fare no worse
+
+SCALARS = (
+    st.none()
+    | st.booleans()
+    | st.integers(-(10**400), 10**400)
+    | st.floats()
+    | st.text(max_size=30)
+    | st.sampled_from([math.nan, math.inf, 1e308, 2**63, "\ud800", "\x00", "__class__", *KINDS])
+)
+FIELDS = st.sampled_from(
+    ["kind", "wish", "ask", "angle_deg", "leaves_mm", "screw", "turn_deg", "torque_nm", "outcome"]
+    + ["into_service", "go_mm", "no_go_mm", "value_mm", "method", "row", "why", "everything"]
+)
+JSON = st.recursive(
+    SCALARS,
+    lambda inner: (
+        st.lists(inner, max_size=5)
+        | st.dictionaries(FIELDS | st.text(max_size=8), inner, max_size=5)
+    ),
+    max_leaves=12,
+)
+NEARLY_ACTIONS = st.builds(
+    lambda kind, fields: {**fields, "kind": kind},
+    st.sampled_from(KINDS) | SCALARS,
+    st.dictionaries(FIELDS, JSON, max_size=4),
+)
+
+
+def deep(levels: int) -> object:
+    inner: object = "x"
+    for _ in range(levels):
+        inner = {"wish": [inner]}
+    return inner
+
+
+def assert_harmless(border: _Border, data: object) -> None:
+    state, log = border.session.state, len(border.session.events)
+    back = border.receive(data)
+    new = border.session.events[log:]
+
+    assert len(back) <= 1
+    assert len(new) <= 1
+    # Only an action that was carried out may have changed anything, and it is in the log.
+    if not new or not new[0].observation["done"]:
+        assert border.session.state is state
+    json.dumps([message for message in back if message != "state"], allow_nan=False)
+
+
+@settings(max_examples=300)
+@given(
+    JSON
+    | st.builds(
+        lambda method, content: {"method": method, "content": content},
+        st.sampled_from(["custom", "custom", "update", "request_state", "echo_update"]) | JSON,
+        JSON | NEARLY_ACTIONS.map(lambda wish: {"wish": wish}),
+    )
+)
+@example(
+    {"method": "custom", "content": {"wish": {"kind": "decide", "outcome": "fit", "row": "\ud800"}}}
+)
+@example({"method": "custom", "content": {"ask": math.nan}})
+def test_no_message_raises_or_changes_anything_but_through_an_action(data):
+    """At most one answer, at most one line of the log, and no change without a line."""
+    assert_harmless(BORDER, data)
+
+
+def test_the_log_still_replays_after_all_that():
+    """Every kept event of the border above comes out again."""
+    again = Session(BORDER.session.setup, events=BORDER.session.events)
+
+    assert again.state == BORDER.session.state
+
+
+TEN_MEGABYTES = "x" * 10_000_000
+BAD_WISHES = {
+    "no wish": {},
+    "no kind": {"wish": {}},
+    "a list": {"wish": []},
+    "nothing": {"wish": None},
+    "an unknown action": {"wish": {"kind": "open_sesame"}},
+    "a hidden method": {"wish": {"kind": "__init__"}},
+    "a kind that is no text": {"wish": {"kind": ["land_load"]}},
+    "10 MB of text": {
+        "wish": {"kind": "decide", "outcome": "fit", "row": "x", "why": TEN_MEGABYTES}
+    },
+    "10 MB of key": {TEN_MEGABYTES: 1},
+    "a thousand deep": deep(1000),
+    "many parts": {"wish": list(range(100_000))},
+    "NaN": {"wish": {"kind": "turn_screw", "screw": 1, "turn_deg": math.nan}},
+    "infinity": {"wish": {"kind": "turn_shaft", "turn_deg": math.inf}},
+    "a huge number": {"wish": {"kind": "turn_screw", "screw": 1, "turn_deg": 1e300}},
+    "a huge whole number": {"wish": {"kind": "loosen_lock", "screw": 10**4000}},
+    "a fourth screw": {"wish": {"kind": "loosen_lock", "screw": 4}},
+    "a screw in words": {"wish": {"kind": "loosen_lock", "screw": "1"}},
+    "a screw and a half": {"wish": {"kind": "loosen_lock", "screw": 1.5}},
+    "true for a number": {"wish": {"kind": "turn_shaft", "turn_deg": True}},
+    "a missing field": {"wish": {"kind": "gauge_gap", "angle_deg": 0}},
+    "a field too many": {"wish": {"kind": "isolate", "force": True}},
+    "no leaves": {"wish": {"kind": "gauge_gap", "angle_deg": 0, "leaves_mm": []}},
+    "negative leaves": {"wish": {"kind": "gauge_gap", "angle_deg": 0, "leaves_mm": [-0.3]}},
+    "an angle past the rim": {"wish": {"kind": "measure_disc", "angle_deg": 360}},
+    "an unknown outcome": {"wish": {"kind": "decide", "outcome": "perhaps", "row": "x"}},
+}
+
+
+@pytest.mark.parametrize("content", BAD_WISHES.values(), ids=list(BAD_WISHES))
+def test_a_bad_wish_is_answered_with_one_sentence_and_logged(content, caplog):
+    """One reply that says so, nothing done, nothing in the log, a line in the log file."""
+    border = _Border()
+    state = border.session.state
+    (answer,) = border.custom(content)
+
+    assert answer["reply"]["done"] is False
+    assert 10 < len(answer["reply"]["words"]) < 400
+    assert "Traceback" not in answer["reply"]["words"]
+    assert border.session.state is state
+    assert border.session.events == []
+    assert len(caplog.records) == 1
+    assert len(caplog.records[0].getMessage()) < 500
+
+
+@pytest.mark.parametrize("content", [None, 7, "x" * 10_000_000, [], [{"wish": 1}], True])
+def test_content_that_is_no_object_is_answered_with_one_sentence(content):
+    """Too large or not readable, and nothing has changed."""
+    border = _Border()
+    (answer,) = border.custom(content)
+
+    assert "Nothing has changed" in answer["reply"]["words"]
+    assert border.session.events == []
+
+
+@pytest.mark.parametrize("trait", ["table_key", "_esm", "_css", "comm", "layout", "_table", "sent"])
+def test_the_browser_cannot_set_a_trait(trait):
+    """An update from the page is dropped without an answer."""
+    border = _Border()
+    before = getattr(border.panel, trait)
+    back = border.receive({"method": "update", "state": {trait: "owned"}, "buffer_paths": []})
+
+    assert back == []
+    assert getattr(border.panel, trait) is before
+
+
+@pytest.mark.parametrize(
+    "message", [{}, {"content": {}}, {"content": None}, {"content": {"data": 3}}]
+)
+def test_a_frame_without_its_parts_is_dropped(message):
+    """A message that lacks content or data raises nothing and is not answered."""
+    border = _Border()
+    border.panel._handle_msg(message)
+
+    assert border.panel.sent == []
+
+
+def test_a_good_wish_is_answered_once_with_the_new_scene():
+    """The same line carries a proper wish: the border is not merely shut."""
+    border = _Border()
+    (answer,) = border.custom({"wish": {"kind": "land_load"}})
+
+    assert answer["reply"]["done"]
+    assert answer["scene"]["load_landed"]
+    assert [event.action["kind"] for event in border.session.events] == ["land_load"]
+
+
+@pytest.mark.parametrize("form", [do.to_json, lambda action: {"kind": action.kind}])
+def test_everything_can_be_asked_for_at_any_time(form):
+    """One answer with the fixed part, the scene and the last reply."""
+    border = _Border()
+    border.custom({"wish": form(do.Isolate())})
+    (answer,) = border.custom({"ask": "everything"})
+
+    assert set(answer) == {"fixed", "scene", "reply"}
+    assert answer["reply"]["done"]
+
+
+def test_small_is_bounded_in_text_parts_and_depth():
+    """Just inside passes, just outside does not."""
+    assert is_small({"a": "x" * (LONGEST_TEXT - 1)})
+    assert not is_small({"a": "x" * LONGEST_TEXT})
+    assert is_small([[[[[[[[1]]]]]]]])
+    assert not is_small([[[[[[[[[1]]]]]]]]])
+    assert not is_small([0] * 401)
+
+
+@given(JSON)
+def test_any_wish_at_the_session_is_answered(form):
+    """Also without the panel's guard before it: an observation, never an exception."""
+    session = Session(BORDER.session.setup)
+    observation = session.wish(form)
+
+    assert observation.words
+    assert observation.done == (len(session.events) == 1 and session.events[0].observation["done"])
+
+
+@given(st.sampled_from([TEN_MEGABYTES, deep(1000), deep(100_000)]))
+@settings(max_examples=3)
+def test_text_and_depth_without_bound_are_refused_by_the_session_too(form):
+    """Ten megabytes and a hundred thousand levels."""
+    session = Session(BORDER.session.setup)
+    observation = session.wish({"kind": "decide", "outcome": "fit", "row": form})
+
+    assert not observation.done
+    assert session.events == []

@@ -1,0 +1,167 @@
+"""A server, a browser that cannot leave this machine, and pages that remember what they saw."""
+
+import os
+import shutil
+import signal
+import socket
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager, suppress
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Error, Page, sync_playwright
+
+ROOT = Path(__file__).parents[2]
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+DESKTOP = {"width": 1280, "height": 800}
+PHONE = {"width": 390, "height": 844}
+
+ARGUMENTS = (
+    # as the machine's notes say, for root and a closed network
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+    # nothing but this machine has an address
+    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost",
+)  # fmt: skip
+
+# Serves a folder of trial pages in place of the lessons, everything else as it is.
+TRIAL = """
+import sys
+from pathlib import Path
+from quizzes.desks.serving import command
+command.LESSONS = Path(sys.argv[1])
+sys.exit(command.serve(int(sys.argv[2]), None, demo=False))
+"""
+
+
+@dataclass
+class Seen:
+    """What a page did since it was opened."""
+
+    requests: list[str] = field(default_factory=list)
+    errors: list[str] = field(default_factory=list)
+    frames: list[str] = field(default_factory=list)
+
+    def abroad(self, base: str) -> list[str]:
+        """Return the addresses asked for that are not the server's own."""
+        own = (base, base.replace("http:", "ws:"), "data:", "blob:")
+        return [address for address in self.requests if not address.startswith(own)]
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    """Return the browser of the system; without one there is nothing to test."""
+    for name in BROWSERS:
+        if path := shutil.which(name):
+            return path
+    reason = f"no Chromium on this machine: looked for {', '.join(BROWSERS)}"
+    if os.environ.get("GAL_BROWSER") == "required":
+        pytest.fail(reason)
+    pytest.skip(reason)
+
+
+# Of each module, not of the session: while it lives, Playwright keeps an event loop running in the
+# main thread, which other tests want for themselves.
+@pytest.fixture(scope="module")
+def browser(chromium) -> Iterator[Browser]:
+    """The system's Chromium, unable to reach another machine."""
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=chromium, args=list(ARGUMENTS))
+        yield started
+        started.close()
+
+
+@pytest.fixture
+def open_page(browser) -> Iterator[Callable[..., Page]]:
+    """Return a way to open a fresh page; it carries what it has seen in `seen`."""
+    contexts = []
+
+    def opened(viewport: dict = DESKTOP, **options: object) -> Page:
+        context = browser.new_context(viewport=viewport, **options)
+        contexts.append(context)
+        page = context.new_page()
+        page.seen = watched(page)
+        return page
+
+    yield opened
+    for context in contexts:
+        for page in context.pages:
+            with suppress(Error):  # some tests close their page, or end its server
+                page.goto("about:blank")  # left as a person leaves it, so that its kernel ends
+        context.close()
+
+
+@pytest.fixture
+def page(open_page) -> Page:
+    """A fresh page at desktop width."""
+    return open_page(DESKTOP)
+
+
+@pytest.fixture
+def phone_page(open_page) -> Page:
+    """A fresh page at phone width, with touch."""
+    return open_page(PHONE, has_touch=True)
+
+
+def watched(page: Page) -> Seen:
+    seen = Seen()
+
+    def text(frame: str | bytes) -> str:
+        return frame if isinstance(frame, str) else frame.decode("utf-8", "replace")
+
+    page.on("request", lambda request: seen.requests.append(request.url))
+    page.on("console", lambda said: seen.errors.append(said.text) if said.type == "error" else None)
+    page.on("pageerror", lambda error: seen.errors.append(str(error)))
+    page.on("websocket", lambda line: seen.requests.append(line.url))
+    page.on(
+        "websocket", lambda line: line.on("framereceived", lambda f: seen.frames.append(text(f)))
+    )
+    return seen
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+@contextmanager
+def server(folder: Path, *command: str) -> Iterator[tuple[str, subprocess.Popen]]:
+    """Run a server until the end of the block; it has to say one line and to stop cleanly."""
+    environment = os.environ | {
+        "XDG_STATE_HOME": str(folder / "state"),
+        "GAL_RECORDS": f"sqlite:///{folder / 'records.sqlite'}",
+    }
+    with subprocess.Popen(
+        [sys.executable, *command], cwd=ROOT, env=environment, text=True,
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+    ) as process:  # fmt: skip
+        line = process.stdout.readline()
+        if not line.startswith("Gap and Lining: http://127.0.0.1:"):
+            process.kill()
+            pytest.fail(f"the server did not start: {line}{process.stderr.read()}")
+        yield line.split()[-1], process
+        killed = process.poll() is not None
+        process.send_signal(signal.SIGINT)
+        out, err = process.communicate(timeout=60)
+    assert killed or (process.returncode, out, err) == (0, "", "")
+
+
+@pytest.fixture(scope="session")
+def serve_pages(chromium) -> Callable[[Path], AbstractContextManager]:
+    """Return a way to serve a folder of trial pages, `folder/lessons`, for the length of a block."""
+    return lambda folder: server(folder, "-c", TRIAL, str(folder / "lessons"), str(free_port()))
+
+
+@pytest.fixture(scope="session")
+def served(chromium, tmp_path_factory) -> Iterator[str]:
+    """The suite as `serve --demo` serves it; returns its address, ending in `/`."""
+    folder = tmp_path_factory.mktemp("served")
+    with server(folder, "-m", "quizzes", "serve", "--demo", "--port", str(free_port())) as (
+        base,
+        _,
+    ):
+        yield base

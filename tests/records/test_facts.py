@@ -1,0 +1,607 @@
+"""What the store promises, on SQLite and, where GAL_TEST_POSTGRES names a server, on PostgreSQL.
+
+Example: GAL_TEST_POSTGRES=postgresql+psycopg://suite:pw@127.0.0.1:55432/suite
+Each test has a schema of its own there, dropped afterwards.
+"""
+
+import hashlib
+import json
+import os
+import uuid
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta, timezone
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from sqlalchemy import create_engine, text
+from sqlalchemy.engine import make_url
+from sqlalchemy.exc import DBAPIError
+
+from quizzes.records import (
+    PRACTICE,
+    NoSuchSitting,
+    Records,
+    RecordsError,
+    StaleSitting,
+    Start,
+    create,
+)
+
+NOON = datetime(2026, 11, 25, 12, 0, 0, 123456, tzinfo=UTC)
+OWNER = hashlib.sha256(b"a browser's key").hexdigest()
+
+
+def start(name="Ada Loft", form_id="three-cases", at=NOON, owner=OWNER):
+    return Start(name, form_id, "2026-1", "test", owner, "0.1.0", "rules-1", at)
+
+
+def run(url, *statements):
+    """Run statements as somebody with a database tool would."""
+    engine = create_engine(url)
+    try:
+        with engine.begin() as connection:
+            for statement in statements:
+                connection.execute(text(statement))
+    finally:
+        engine.dispose()
+
+
+def tamper(url, statement):
+    """Run a statement as its owner can, with the triggers out of the way."""
+    if make_url(url).get_backend_name() == "postgresql":
+        off = [f"ALTER TABLE {table} DISABLE TRIGGER USER" for table in ("entry", "sitting")]
+    else:
+        kinds = ("update", "delete", "replace")
+        off = [
+            f"DROP TRIGGER {table}_no_{kind}" for table in ("entry", "sitting") for kind in kinds
+        ]
+    run(url, *off, statement)
+
+
+@pytest.fixture(scope="module", params=["sqlite", "postgresql"])
+def place(request, tmp_path_factory):
+    """A place in which stores can be made, one an address."""
+    if request.param == "sqlite":
+        folder = tmp_path_factory.mktemp("records")
+        yield lambda: f"sqlite:///{folder / uuid.uuid4().hex}.sqlite"
+        return
+    server = os.environ.get("GAL_TEST_POSTGRES")
+    if not server:
+        pytest.skip("GAL_TEST_POSTGRES names no PostgreSQL server")
+    schemas = []
+
+    def address():
+        schemas.append(f"gal_{uuid.uuid4().hex}")
+        run(server, f"CREATE SCHEMA {schemas[-1]}")
+        options = {"options": f"-csearch_path={schemas[-1]}"}
+        return make_url(server).update_query_dict(options).render_as_string(hide_password=False)
+
+    yield address
+    run(server, *(f"DROP SCHEMA {schema} CASCADE" for schema in schemas))
+
+
+@pytest.fixture
+def url(place):
+    """A store of its own for one test."""
+    address = place()
+    create(address)
+    return address
+
+
+@pytest.fixture
+def records(url):
+    with Records(url) as opened:
+        yield opened
+
+
+@pytest.fixture(scope="module")
+def shared(place):
+    """One store for the many examples of a property."""
+    address = place()
+    create(address)
+    with Records(address) as opened:
+        yield opened
+
+
+def test_a_sitting_comes_back_as_it_began(records):
+    """What was known at the start is what is read later, but for the return code."""
+    begun = records.begin_sitting(start("  Zoe\u0308 O'Loft "))
+    again = records.sitting(begun.id)
+
+    assert again.name == "Zoë O'Loft"
+    assert again.started_at == NOON
+    assert again.finished_at is None
+    assert (again.key, again.owner, again.place) == (begun.key, OWNER, "test")
+    assert (again.software_version, again.rules_edition) == ("0.1.0", "rules-1")
+    assert again.return_code is None
+
+
+def test_ids_are_random_and_keys_are_256_bits(records):
+    """Two sittings share nothing by which one could be guessed from the other.
+
+    Outside check: RFC 9562 (2024) section 5.4, a random UUID has version 4.
+    """
+    one, other = (records.begin_sitting(start()) for _ in range(2))
+
+    assert len(one.key) == 32
+    assert one.key != other.key
+    assert one.person_id != other.person_id
+    assert {uuid.UUID(i).version for i in (one.id, one.person_id)} == {4}
+
+
+def test_moments_of_any_zone_are_kept_as_utc(records):
+    """An hour east of UTC is the same moment, read back in UTC to the microsecond."""
+    east = timezone(timedelta(hours=1))
+    begun = records.begin_sitting(start(at=NOON.astimezone(east)))
+    records.append(begun.id, 0, 0, {}, {}, NOON.astimezone(east))
+
+    assert records.events(begun.id, 0)[0].at == NOON
+    assert records.events(begun.id, 0)[0].at.utcoffset() == timedelta(0)
+
+
+def test_events_come_back_in_order(records):
+    """Each slot has its own steps; the sitting has one log."""
+    begun = records.begin_sitting(start())
+    for slot, step in [(0, 0), (0, 1), (1, 0), (0, 2), (1, 1)]:
+        records.append(begun.id, slot, step, {"turn": [slot, step]}, {"feel": "drags"}, NOON)
+
+    assert [e.action["turn"] for e in records.events(begun.id, 0)] == [[0, 0], [0, 1], [0, 2]]
+    assert [e.position for e in records.events(begun.id, 1)] == [3, 5]
+    assert records.events(begun.id, 2) == ()
+
+
+def test_of_two_tabs_the_second_must_reload(records):
+    """The step that another window wrote first is refused and left as it stands."""
+    begun = records.begin_sitting(start())
+    records.append(begun.id, 0, 0, {"tab": 1}, {}, NOON)
+
+    with pytest.raises(StaleSitting, match="load the page again"):
+        records.append(begun.id, 0, 0, {"tab": 2}, {}, NOON)
+    assert [event.action for event in records.events(begun.id, 0)] == [{"tab": 1}]
+
+
+def test_the_database_itself_refuses_a_second_step(records, monkeypatch):
+    """Were our own look left out, the unique constraint would still hold."""
+    begun = records.begin_sitting(start())
+    records.append(begun.id, 0, 0, {"tab": 1}, {}, NOON)
+    monkeypatch.setattr("quizzes.records.entries.refuse_late", lambda *_: None)
+
+    with pytest.raises(StaleSitting):
+        records.append(begun.id, 0, 0, {"tab": 2}, {}, NOON)
+    assert len(records.events(begun.id, 0)) == 1
+
+
+def test_a_log_has_no_holes(records):
+    """A step whose forerunner was never stored is refused: a replay would go astray."""
+    begun = records.begin_sitting(start())
+
+    with pytest.raises(ValueError, match="step must be 0, the next in slot 0, got 1"):
+        records.append(begun.id, 0, 1, {}, {}, NOON)
+
+
+def test_a_case_that_is_handed_over_takes_no_more(records):
+    """After its grade a case is closed; the next case and a second grade tell the difference."""
+    begun = records.begin_sitting(start())
+    records.append(begun.id, 0, 0, {}, {}, NOON)
+    records.finish_case(begun.id, 0, {"score": 1}, NOON)
+    records.append(begun.id, 1, 0, {}, {}, NOON)
+
+    with pytest.raises(StaleSitting, match="handed over case 0"):
+        records.append(begun.id, 0, 1, {}, {}, NOON)
+    with pytest.raises(StaleSitting, match="handed over case 0"):
+        records.finish_case(begun.id, 0, {"score": 2}, NOON)
+    assert [grade.content for grade in records.grades(begun.id)] == [{"score": 1}]
+
+
+def test_a_finished_sitting_takes_no_more(records):
+    """After the outcome there is neither event nor grade nor second outcome."""
+    begun = records.begin_sitting(start())
+    records.finish_sitting(begun.id, {"outcome": "competent"}, NOON)
+
+    for late in (
+        lambda: records.append(begun.id, 0, 0, {}, {}, NOON),
+        lambda: records.finish_case(begun.id, 0, {}, NOON),
+        lambda: records.finish_sitting(begun.id, {"outcome": "competent"}, NOON),
+    ):
+        with pytest.raises(StaleSitting, match="is finished"):
+            late()
+    assert records.sitting(begun.id).finished_at == NOON
+    assert records.verify(begun.id).entries == 1
+
+
+def test_the_open_sitting_is_the_newest_unfinished_of_that_browser(records):
+    """Not a finished one, not another browser's, and practice only when asked for."""
+    older = records.begin_sitting(start(at=NOON))
+    newer = records.begin_sitting(start(at=NOON + timedelta(hours=1)))
+    records.begin_sitting(start(at=NOON + timedelta(hours=2), owner="0" * 64))
+    practice = records.begin_sitting(start(form_id=PRACTICE, at=NOON + timedelta(hours=3)))
+
+    assert records.open_sitting(OWNER).id == newer.id
+    assert records.open_sitting(OWNER, form_id=PRACTICE).id == practice.id
+    records.finish_sitting(newer.id, {"outcome": "competent"}, NOON)
+    assert records.open_sitting(OWNER).id == older.id
+    assert records.open_sitting("1" * 64) is None
+
+
+def test_a_return_code_opens_its_sitting_however_it_is_typed(records):
+    """Small letters, spaces and dashes make no difference; another code opens nothing."""
+    begun = records.begin_sitting(start())
+    code = begun.return_code
+
+    assert records.by_return_code(code).id == begun.id
+    assert records.by_return_code(f" {code.lower().replace('-', ' ')} ").id == begun.id
+    for wrong in ("", "2222-2222-2222", code[:-1], code + "2", "x" * 10_000, "ÄÖÜ", None):
+        assert records.by_return_code(wrong) is None
+
+
+def test_the_return_code_is_not_in_the_store(records, url):
+    """Whoever reads the table finds a hash."""
+    code = records.begin_sitting(start()).return_code
+    engine = create_engine(url)
+    with engine.connect() as connection:
+        rows = connection.execute(text("SELECT * FROM sitting")).all()
+    engine.dispose()
+
+    assert code not in repr(rows)
+    assert code.replace("-", "") not in repr(rows)
+
+
+def test_a_correction_is_a_new_row_that_points_at_the_old(records):
+    """Both stay; the new one says who and why, and is the one that stands."""
+    begun = records.begin_sitting(start())
+    old = records.finish_case(begun.id, 0, {"score": 1}, NOON)
+    new = records.supersede_grade(
+        old, {"score": 2}, author="assessor-7", reason="reading 3 misheard", at=NOON
+    )
+
+    assert [grade.content for grade in records.grades(begun.id)] == [{"score": 2}]
+    first, second = records.grades(begun.id, history=True)
+    assert (first.position, first.superseded, first.content) == (old.position, True, {"score": 1})
+    assert (second.supersedes, second.superseded) == (old.position, False)
+    assert (second.author, second.reason) == ("assessor-7", "reading 3 misheard")
+    assert new == second
+    with pytest.raises(StaleSitting, match="corrected by somebody else"):
+        records.supersede_grade(old, {}, author="assessor-8", reason="too late", at=NOON)
+
+
+def test_an_outcome_is_corrected_after_the_end(records):
+    """The list shows the outcome that stands, and that it was corrected."""
+    begun = records.begin_sitting(start())
+    old = records.finish_sitting(begun.id, {"outcome": "competent", "n": 1}, NOON)
+    later = NOON + timedelta(days=2)
+    records.supersede_outcome(
+        old, {"outcome": "not yet competent"}, author="a-7", reason="unsafe act seen", at=later
+    )
+
+    (row,) = records.results()
+    assert (row.outcome, row.corrected) == ("not yet competent", True)
+    assert row.finished_at == NOON
+    assert records.results(outcome="competent") == ()
+    assert len(records.outcomes(begun.id, history=True)) == 2
+    assert records.verify(begun.id).sound
+
+
+def test_only_what_is_stored_can_be_corrected(records):
+    """A grade of another kind or place is refused by name."""
+    begun = records.begin_sitting(start())
+    grade = records.finish_case(begun.id, 0, {}, NOON)
+    outcome = records.finish_sitting(begun.id, {"outcome": "competent"}, NOON)
+    with pytest.raises(ValueError, match="old must be the grade"):
+        records.supersede_grade(outcome, {}, author="a", reason="b", at=NOON)
+    with pytest.raises(ValueError, match="old must be the outcome"):
+        records.supersede_outcome(grade, {"outcome": "x"}, author="a", reason="b", at=NOON)
+    with pytest.raises(ValueError, match="old must be a stored grade, got position 99"):
+        records.supersede_grade(replace(grade, position=99), {}, author="a", reason="b", at=NOON)
+
+
+def test_the_list_is_filtered_and_paged_newest_first(records):
+    """By part of a name without accents, by outcome, by date; unfinished attempts are there."""
+    for day, name in enumerate(["Jörg Müller", "Ada Loft", "Mulenga Banda", "100% Sure_"]):
+        begun = records.begin_sitting(start(name, at=NOON + timedelta(days=day)))
+        if day < 2:
+            word = ("competent", "not yet competent")[day]
+            records.finish_sitting(begun.id, {"outcome": word}, NOON)
+    records.begin_sitting(start("Muller Practice", form_id=PRACTICE))
+
+    def names(**asked):
+        return [row.name for row in records.results(**asked)]
+
+    assert names() == ["100% Sure_", "Mulenga Banda", "Ada Loft", "Jörg Müller"]
+    assert names(name="MULLER") == ["Jörg Müller"]
+    assert names(name="mul") == ["Mulenga Banda", "Jörg Müller"]
+    assert names(name="%") == ["100% Sure_"]
+    assert names(name="_") == ["100% Sure_"]
+    assert names(outcome="not yet competent") == ["Ada Loft"]
+    assert names(finished=False) == ["100% Sure_", "Mulenga Banda"]
+    assert names(since=NOON + timedelta(days=1), until=NOON + timedelta(days=3)) == [
+        "Mulenga Banda",
+        "Ada Loft",
+    ]
+    assert names(limit=2) + names(limit=2, offset=2) + names(offset=4) == names()
+    with pytest.raises(ValueError, match="limit must be a whole number 1 to 500, got 0"):
+        names(limit=0)
+
+
+def test_an_erased_name_is_gone_and_the_record_stays(records, url):
+    """The sitting, its log and its chain outlive the name."""
+    begun = records.begin_sitting(start("Ada Loft"))
+    records.append(begun.id, 0, 0, {}, {}, NOON)
+    records.erase_name(begun.person_id)
+
+    assert records.sitting(begun.id).name is None
+    assert records.results()[0].person_id == begun.person_id
+    assert records.results(name="ada") == ()
+    assert records.verify(begun.id).sound
+    with pytest.raises(ValueError, match="person with a name"):
+        records.erase_name(begun.person_id)
+
+
+def test_an_unknown_sitting_is_named(records):
+    """Every call that names a sitting says that there is none."""
+    for call in (
+        lambda: records.sitting("nobody"),
+        lambda: records.events("nobody", 0),
+        lambda: records.grades("nobody"),
+        lambda: records.verify("nobody"),
+        lambda: records.append("nobody", 0, 0, {}, {}, NOON),
+        lambda: records.finish_case("nobody", 0, {}, NOON),
+    ):
+        with pytest.raises(NoSuchSitting, match="no sitting nobody"):
+            call()
+
+
+CHANGES = [
+    "UPDATE entry SET body = '{}'",
+    "UPDATE sitting SET place = 'lab'",
+    "UPDATE person SET id = 'x'",
+    "UPDATE person_name SET display_name = 'x'",
+    "UPDATE record_store SET edition = 2",
+    "DELETE FROM entry",
+    "DELETE FROM sitting",
+    "DELETE FROM person",
+    "DELETE FROM record_store",
+]
+REPLACES = [
+    "INSERT OR REPLACE INTO entry SELECT * FROM entry",
+    "INSERT OR REPLACE INTO sitting SELECT * FROM sitting",
+    "INSERT OR REPLACE INTO person_name SELECT person_id, 'x', 'x' FROM person_name",
+    # Another position, the same step: the unique constraint would delete the old row.
+    (
+        "INSERT OR REPLACE INTO entry SELECT sitting_id, position + 1, kind, slot, step, at, '{}',"
+        " outcome, supersedes, previous_sha256, sha256 FROM entry"
+    ),
+]
+TRUNCATES = [f"TRUNCATE {name} CASCADE" for name in ("entry", "sitting", "person", "person_name")]
+
+
+def test_no_row_is_changed_or_deleted(records, url):
+    """Each statement that would is refused by the database, whatever program sends it."""
+    begun = records.begin_sitting(start())
+    records.append(begun.id, 0, 0, {"kept": True}, {}, NOON)
+    sqlite = make_url(url).get_backend_name() == "sqlite"
+
+    for statement in CHANGES + (REPLACES if sqlite else TRUNCATES):
+        with pytest.raises(DBAPIError, match="records are append-only"):
+            run(url, statement)
+    assert records.events(begun.id, 0)[0].action == {"kept": True}
+    assert records.sitting(begun.id).name == "Ada Loft"
+
+
+def filled(records):
+    begun = records.begin_sitting(start())
+    for step in range(5):
+        records.append(begun.id, 0, step, {"step": step}, {"feel": "drags"}, NOON)
+    records.finish_case(begun.id, 0, {"score": 1}, NOON)
+    records.finish_sitting(begun.id, {"outcome": "competent"}, NOON)
+    return begun
+
+
+FORGERIES = [
+    ('UPDATE entry SET body = \'{"action":{},"observation":{}}\' WHERE position = 3', 3, "altered"),
+    ("UPDATE entry SET step = 9 WHERE position = 4", 4, "altered"),
+    ("UPDATE entry SET outcome = 'not yet' WHERE position = 7", 7, "altered"),
+    ('UPDATE entry SET body = \'{"content":{"score": 3}}\' WHERE position = 6', 6, "altered"),
+    ("UPDATE entry SET sha256 = previous_sha256 WHERE position = 2", 2, "altered"),
+    ("DELETE FROM entry WHERE position = 2", 2, "missing"),
+    ("DELETE FROM entry WHERE position = 1", 1, "missing"),
+    ("UPDATE sitting SET form_edition = '2026-2'", 0, "does not follow"),
+    ("UPDATE sitting SET owner = return_code_sha256", 0, "does not follow"),
+]
+
+
+@pytest.mark.parametrize(("forgery", "position", "reason"), FORGERIES)
+def test_the_first_forged_row_is_found(records, url, forgery, position, reason):
+    """A changed, removed or re-dated entry, grade, outcome or sitting is named by its place."""
+    begun = filled(records)
+    assert records.verify(begun.id).sound
+    tamper(url, forgery)
+
+    found = records.verify(begun.id)
+    assert not found.sound
+    assert found.position == position
+    assert reason in found.reason
+    assert found.entries == max(position - 1, 0)
+
+
+def test_a_moved_moment_is_found(records, url):
+    """The time of an entry is part of its hash."""
+    begun = filled(records)
+    zone = "+00" if make_url(url).get_backend_name() == "postgresql" else ""
+    tamper(url, f"UPDATE entry SET at = '2026-11-25 11:00:00.000000{zone}' WHERE position = 5")
+
+    assert records.verify(begun.id).position == 5
+
+
+def test_a_cut_end_shows_only_against_a_head_kept_elsewhere(records, url):
+    """The limit that the docstring states: the chain alone still looks sound."""
+    begun = filled(records)
+    kept = records.verify(begun.id)
+    tamper(url, "DELETE FROM entry WHERE position = 7")
+    found = records.verify(begun.id)
+
+    assert found.sound
+    assert (found.entries, found.head_sha256) != (kept.entries, kept.head_sha256)
+
+
+HASHED = ("sitting_id", "position", "kind", "slot", "step", "body", "outcome", "supersedes")
+
+
+def test_the_chain_can_be_checked_without_our_code(records, url):
+    """SHA-256 over the previous hash and the entry's own facts, computed here from the table.
+
+    Outside check: hashlib (FIPS 180-4) and json alone, from the rows that SQL returns.
+    """
+    begun = filled(records)
+    engine = create_engine(url)
+    with engine.connect() as connection:
+        rows = connection.execute(text("SELECT * FROM entry ORDER BY position")).mappings().all()
+    engine.dispose()
+
+    for row in rows:
+        facts = {name: row[name] for name in HASHED} | {"at": "2026-11-25T12:00:00.123456+00:00"}
+        spelt = json.dumps(facts, sort_keys=True, separators=(",", ":"))
+        wanted = hashlib.sha256(f"{row['previous_sha256']}{spelt}".encode()).hexdigest()
+        assert row["sha256"] == wanted
+    assert [row["previous_sha256"] for row in rows[1:]] == [row["sha256"] for row in rows[:-1]]
+    assert records.verify(begun.id).head_sha256 == rows[-1]["sha256"]
+
+
+JSON = st.recursive(
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | st.floats(allow_nan=False, allow_infinity=False)
+    | st.text(st.characters(), max_size=20),
+    lambda inner: (
+        st.lists(inner, max_size=4)
+        | st.dictionaries(st.text(st.characters(), max_size=8), inner, max_size=4)
+    ),
+    max_leaves=12,
+)
+OBJECTS = st.dictionaries(st.text(st.characters(), max_size=8), JSON, max_size=4)
+
+
+def spelt(value):
+    """A text in which 1, 1.0, True and -0.0 all differ, which == does not see."""
+    return json.dumps(value, sort_keys=True)
+
+
+@settings(max_examples=60, deadline=None)
+@given(action=OBJECTS, observation=OBJECTS)
+def test_any_json_comes_back_as_it_went(shared, action, observation):
+    """Every object, with NUL, half surrogates, huge integers and minus zero, round-trips."""
+    begun = shared.begin_sitting(start())
+    shared.append(begun.id, 0, 0, action, observation, NOON)
+    (event,) = shared.events(begun.id, 0)
+
+    assert spelt(event.action) == spelt(action)
+    assert spelt(event.observation) == spelt(observation)
+    assert shared.verify(begun.id).sound
+
+
+@pytest.mark.parametrize(
+    ("action", "said"),
+    [
+        ([], "action must be an object"),
+        ({"x": float("nan")}, "action must be plain JSON with finite numbers"),
+        ({"x": [float("inf")]}, "action must be plain JSON with finite numbers"),
+        ({"x": {1, 2}}, "action must be plain JSON"),
+        ({"x": {1: 2}}, "action must have texts for keys, got 1"),
+        ({"x": "a" * 65_536}, "action must be <= 65536 bytes"),
+    ],
+)
+def test_what_is_no_action_is_refused_by_name(records, action, said):
+    """A tampered message leaves a ValueError and nothing in the log."""
+    begun = records.begin_sitting(start())
+
+    with pytest.raises(ValueError, match=said):
+        records.append(begun.id, 0, 0, action, {}, NOON)
+    assert records.events(begun.id, 0) == ()
+
+
+def test_bottomless_and_circular_objects_are_refused(records):
+    """Neither ends the process, both end in a ValueError."""
+    begun = records.begin_sitting(start())
+    deep = {}
+    for _ in range(100_000):
+        deep = {"x": deep}
+    ring = {}
+    ring["x"] = ring
+
+    for action in (deep, ring):
+        with pytest.raises(ValueError, match="action must be"):
+            records.append(begun.id, 0, 0, action, {}, NOON)
+    while deep:  # freed step by step, as its own freeing would be as deep
+        deep = deep["x"]
+
+
+@pytest.mark.parametrize(
+    ("slot", "step", "at", "said"),
+    [
+        (-1, 0, NOON, "slot must be a whole number"),
+        (True, 0, NOON, "slot must be a whole number"),
+        (0, 0.0, NOON, "step must be a whole number"),
+        (0, 10**9, NOON, "step must be a whole number"),
+        (0, 0, datetime(2026, 1, 1), "at must be a datetime with a time zone"),
+        (0, 0, "noon", "at must be a datetime with a time zone"),
+    ],
+)
+def test_an_impossible_step_is_refused_by_name(records, slot, step, at, said):
+    """Numbers and moments that cannot be are named with what is allowed."""
+    begun = records.begin_sitting(start())
+
+    with pytest.raises(ValueError, match=said):
+        records.append(begun.id, slot, step, {}, {}, at)
+
+
+@pytest.mark.parametrize("outcome", [{}, {"outcome": ""}, {"outcome": 3}, {"outcome": "x" * 81}])
+def test_an_outcome_has_a_word_to_list_it_under(records, outcome):
+    """Without one the assessor's list could not show it."""
+    begun = records.begin_sitting(start())
+
+    with pytest.raises(ValueError, match=r"outcome\['outcome'\]"):
+        records.finish_sitting(begun.id, outcome, NOON)
+
+
+def test_a_large_grade_is_kept(records):
+    """A grade with all its evidence may be longer than any action."""
+    begun = records.begin_sitting(start())
+    grade = {"reasons": ["evidence"] * 20_000}
+    records.finish_case(begun.id, 0, grade, NOON)
+
+    assert records.grades(begun.id)[0].content == grade
+
+
+def test_making_the_tables_twice_changes_nothing(url, records):
+    """The server may be started again over the same store."""
+    begun = records.begin_sitting(start())
+    create(url)
+
+    assert records.sitting(begun.id).id == begun.id
+
+
+def test_a_store_of_another_edition_is_refused(url):
+    """Neither the server nor a page touches tables of a newer software."""
+    if make_url(url).get_backend_name() == "postgresql":
+        run(url, "ALTER TABLE record_store DISABLE TRIGGER USER")
+    else:
+        run(url, "DROP TRIGGER record_store_no_update")
+    run(url, "UPDATE record_store SET edition = 7")
+
+    for use in (create, Records):
+        with pytest.raises(
+            RecordsError, match="is of edition 7, and this software writes edition 1"
+        ):
+            use(url)
+
+
+def test_missing_tables_are_named(url, records):
+    """A store that lost a table is refused when opened, and while open."""
+    begun = records.begin_sitting(start())
+    run(url, "DROP TABLE entry")
+
+    with pytest.raises(RecordsError, match="lacks tables"):
+        Records(url)
+    with pytest.raises(RecordsError, match="lacks tables"):
+        records.append(begun.id, 0, 0, {}, {}, NOON)

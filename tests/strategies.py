@@ -1,0 +1,136 @@
+"""Shared hypothesis strategies: any action, any brake of the invented sheet in any condition."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from hypothesis import strategies as st
+
+from quizzes.cases.candidates import HABITS, work
+from quizzes.cases.case import Case
+from widgets.bench import actions as do
+from widgets.bench.session import Session
+from widgets.bench.state import Setup
+from widgets.brake.condition import Condition, Disc, sound_condition
+from widgets.brake.gap import Plane
+from widgets.brake.sheet import LimitsSheet, load_sheet
+from widgets.brake.size import BrakeSize
+from widgets.instruments.feeler import ALL_LEAVES_MM
+
+SHEET: LimitsSheet = load_sheet()
+SEEDS = st.binary(min_size=16, max_size=32)
+SIZES = st.sampled_from(SHEET.sizes)
+
+# Whole steps, as a hand would choose them: a hidden number met among them is then no chance.
+ANGLES_DEG = st.integers(0, 23).map(lambda step: 15.0 * step)
+LEAVES_MM = st.lists(st.sampled_from(ALL_LEAVES_MM), min_size=1, max_size=4).map(tuple)
+HUNDREDTHS_MM = st.integers(0, 1500).map(lambda step: step / 100)
+SCREWS = st.integers(1, 3)
+OUTCOMES = st.sampled_from(["fit", "adjust", "replace", "refer"])
+ROWS = st.sampled_from([*(size.name for size in SHEET.sizes), "Nowhere-1"])
+WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
+
+ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
+    "land_load": st.builds(do.LandLoad),
+    "isolate": st.builds(do.Isolate),
+    "prove_dead": st.builds(do.ProveDead),
+    "restore_supply": st.builds(do.RestoreSupply),
+    "remove_cover": st.builds(do.RemoveCover),
+    "refit_cover": st.builds(do.RefitCover),
+    "remove_fan": st.builds(do.RemoveFan),
+    "refit_fan": st.builds(do.RefitFan),
+    "remove_seal": st.builds(do.RemoveSeal),
+    "refit_seal": st.builds(do.RefitSeal),
+    "read_plate": st.builds(do.ReadPlate),
+    "clean": st.builds(
+        do.Clean, method=st.sampled_from(["vacuum", "damp_wipe", "air_blast", "dry_brush"])
+    ),
+    "gauge_gap": st.builds(do.GaugeGap, angle_deg=ANGLES_DEG, leaves_mm=LEAVES_MM),
+    "measure_disc": st.builds(do.MeasureDisc, angle_deg=ANGLES_DEG),
+    "loosen_lock": st.builds(do.LoosenLock, screw=SCREWS),
+    "tighten_lock": st.builds(
+        do.TightenLock,
+        screw=SCREWS,
+        torque_nm=st.sampled_from([0.5, 2.8, 5.5, 9.5, 23.0]) | st.floats(0.1, 40),
+    ),
+    "turn_screw": st.builds(do.TurnScrew, screw=SCREWS, turn_deg=st.integers(-720, 720).map(float)),
+    "energise": st.builds(do.Energise),
+    "de_energise": st.builds(do.DeEnergise),
+    "turn_shaft": st.builds(do.TurnShaft, turn_deg=st.integers(-360, 360).map(float)),
+    "test_hold": st.builds(do.TestHold),
+    "write_gap": st.builds(
+        do.WriteGap, angle_deg=ANGLES_DEG, go_mm=HUNDREDTHS_MM, no_go_mm=HUNDREDTHS_MM
+    ),
+    "write_disc": st.builds(do.WriteDisc, angle_deg=ANGLES_DEG, value_mm=HUNDREDTHS_MM),
+    "decide": st.builds(do.Decide, outcome=OUTCOMES, row=ROWS, why=WORDS),
+    "hand_over": st.builds(do.HandOver, into_service=st.booleans(), remarks=WORDS),
+}
+ANY_ACTION = st.one_of(*ACTIONS_BY_KIND.values())
+# Hands over only at the end, so that what comes before is worked through.
+WORK_ACTION = st.one_of(
+    *(strategy for kind, strategy in ACTIONS_BY_KIND.items() if kind != "hand_over")
+)
+OPENED: tuple[do.Action, ...] = (do.RemoveCover(), do.RemoveFan(), do.RemoveSeal())
+
+
+@st.composite
+def action_lists(draw: st.DrawFn, most: int = 40) -> list[do.Action]:
+    """Return any actions, half of the time on a brake opened first, so that they go through."""
+    opening = list(OPENED) if draw(st.booleans()) else []
+    return [*opening, *draw(st.lists(WORK_ACTION | ANY_ACTION, max_size=most))]
+
+
+@st.composite
+def conditions(draw: st.DrawFn, size: BrakeSize) -> Condition:
+    """Return a brake in any condition, sound or not: gap, tilt, disc, springs, warp, dust."""
+    mean_mm = draw(st.floats(0.05, 1.6 * size.gap.max_mm))
+    tilt_mm = draw(st.floats(0, 0.9)) * min(mean_mm, 3 * size.gap.evenness_mm)
+    turn_deg = draw(st.floats(0, 360))
+    whole = Plane(mean_mm, tilt_mm)
+    gap = Plane(mean_mm, whole.at_mm(turn_deg) - mean_mm, whole.at_mm(turn_deg - 90) - mean_mm)
+    thickness_mm = draw(st.floats(0.8 * size.disc.min_mm, size.disc.new_mm))
+    disc = Disc(thickness_mm, draw(st.floats(0, 0.1)), draw(st.floats(0, 360)))
+    take_ups = tuple(draw(st.floats(0, 0.06)) for _ in range(3))
+    sound = sound_condition(size, gap=gap, disc=disc, take_up_mm=take_ups)
+    return replace(
+        sound,
+        warp_mm=draw(st.sampled_from([0.0, 0.0, 0.06])),
+        warp_deg=draw(st.floats(0, 180)),
+        dust_mm=draw(st.floats(0, 0.2)),
+        friction=draw(st.sampled_from([size.lining.friction, 0.25, 0.1])),
+        springs_intact=draw(st.integers(size.springs.count - 2, size.springs.count)),
+        supply_factor=draw(st.sampled_from([1.0, 1.0, 0.7])),
+    )
+
+
+@st.composite
+def setups(draw: st.DrawFn) -> Setup:
+    """Return any brake on a bench."""
+    size = draw(SIZES)
+    return Setup.of(size, draw(conditions(size)), draw(SEEDS))
+
+
+@st.composite
+def cases(draw: st.DrawFn) -> Case:
+    """Return a case on any brake, of no family."""
+    size = draw(SIZES)
+    return Case("any", size, draw(conditions(size)), draw(SEEDS), "Inspect.")
+
+
+def worked(case: Case, habit: str = "careful") -> Session:
+    """Return the session of a candidate with a habit who worked a case to its end."""
+    session = Session(case.setup())
+    work(session.act, SHEET, HABITS[habit])
+    return session
+
+
+def actions_of(session: Session) -> list[do.Action]:
+    """Return what was done, in order."""
+    return [do.from_json(dict(event.action)) for event in session.events]
+
+
+def redo(case: Case, actions: Sequence[do.Action]) -> Session:
+    """Return the session of a case in which exactly these actions were tried."""
+    session = Session(case.setup())
+    for action in actions:
+        session.act(action)
+    return session
