@@ -36,6 +36,7 @@ class Habits:
     places: tuple[float, ...] = EIGHT
     disc_places: tuple[float, ...] = FOUR
     fine: bool = True
+    rounds: int = MOST_ROUNDS
     row_below: bool = False
     always: Outcome | None = None
     measures_again: bool = True
@@ -161,7 +162,7 @@ class _Job:
     def _adjust(self, row: BrakeSize) -> None:
         """Level the gap at the setting, lock, measure again, and again while it is not good."""
         gaps = self._gauge_round()
-        for _ in range(MOST_ROUNDS):
+        for _ in range(self.habits.rounds):
             self._turn(row, gaps)
             if not self.habits.measures_again:
                 return

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from widgets.brake.rules import Outcome
 
 from .elements import ENOUGH_PLACES, HANDS_IN
-from .evidence import Evidence, places_apart
+from .evidence import SCREW_WORK, Evidence, places_apart
 from .truth import TORQUE_TOLERANCE
 
 GROSS_Z = 3.0  # a reading this many uncertainties off was taken wrongly (ISO 13528, from memory)
@@ -81,13 +81,14 @@ def _careless_adjusting(evidence: Evidence) -> Iterator[CriticalError]:
     turned = evidence.did("turn_screw")
     if turned and not any(one.step < turned[0].number for one in evidence.discs):
         yield CriticalError("disc-not-measured", "Adjusted without measuring the disc.")
-    if evidence.did("turn_screw", "loosen_lock") and evidence.end.into_service:
-        if places_apart(evidence.gaps_as_left) < ENOUGH_PLACES / 2:
-            yield CriticalError(
-                "not-measured-again", "Into service without measuring again after locking."
-            )
+    moved = evidence.did("turn_screw", "loosen_lock") and evidence.end.into_service
+    if moved and places_apart(evidence.gaps_as_left) < ENOUGH_PLACES / 2:
+        yield CriticalError(
+            "not-measured-again", "Into service without measuring again after locking."
+        )
     least_nm = (1 - TORQUE_TOLERANCE) * evidence.case.size.screws.retaining_torque_nm
-    if evidence.end.into_service and min(evidence.end.lock_nm) < least_nm:
+    worked = evidence.did(*SCREW_WORK)
+    if worked and evidence.end.into_service and min(evidence.end.lock_nm) < least_nm:
         yield CriticalError("lock-loose", "Into service with a retaining screw not tight.")
     if any(one.energised for one in evidence.gaps):
         yield CriticalError("measured-energised", "Measured the gap with the coil energised.")

@@ -64,8 +64,20 @@ SCALARS = (
     | st.sampled_from([math.nan, math.inf, 1e308, 2**63, "\ud800", "\x00", "__class__", *KINDS])
 )
 FIELDS = st.sampled_from(
-    ["kind", "wish", "ask", "angle_deg", "leaves_mm", "screw", "turn_deg", "torque_nm", "outcome"]
-    + ["into_service", "go_mm", "no_go_mm", "value_mm", "method", "row", "why", "everything"]
+    [
+        *(
+            "kind",
+            "wish",
+            "ask",
+            "angle_deg",
+            "leaves_mm",
+            "screw",
+            "turn_deg",
+            "torque_nm",
+            "outcome",
+        ),
+        *("into_service", "go_mm", "no_go_mm", "value_mm", "method", "row", "why", "everything"),
+    ]
 )
 JSON = st.recursive(
     SCALARS,
@@ -173,6 +185,18 @@ def test_a_bad_wish_is_answered_with_one_sentence_and_logged(content, caplog):
     assert border.session.events == []
     assert len(caplog.records) == 1
     assert len(caplog.records[0].getMessage()) < 500
+
+
+@pytest.mark.parametrize("what", ["10 MB of text", "10 MB of key", "a thousand deep", "many parts"])
+def test_what_has_no_bound_is_stopped_at_the_border(what, monkeypatch):
+    """The session is not even asked."""
+    border = _Border()
+    asked = []
+    monkeypatch.setattr(border.session, "wish", asked.append)
+    (answer,) = border.custom(BAD_WISHES[what])
+
+    assert asked == []
+    assert "too large" in answer["reply"]["words"]
 
 
 @pytest.mark.parametrize("content", [None, 7, "x" * 10_000_000, [], [{"wish": 1}], True])

@@ -44,10 +44,10 @@ def test_an_estimated_brake_releases_hot_at_low_voltage_at_its_largest_gap(chart
 
 @given(charts())
 def test_an_estimated_brake_does_not_release_far_beyond_its_largest_gap(chart):
-    """At half as much again it stays shut hot at 0.9: the largest gap means something."""
+    """At three quarters more it stays shut hot at 0.9: the largest gap means something."""
     size = complete(chart)
 
-    assert release_share(size, 1.5 * size.gap.max_mm, 100.0) > 0.9
+    assert release_share(size, 1.75 * size.gap.max_mm, 100.0) > 0.9
 
 
 @given(charts())

@@ -95,31 +95,31 @@ OVERRIDES = {
     "size.BrakeSize": {
         name: getattr(CEDAR, name) for name in ("gap", "disc", "lining", "springs", "screws")
     },
-    "feeler.LeafSet": {"leaves": feeler.ideal_leaf_set().leaves},
-    "feeler.insert": {"leaves": feeler.ideal_leaf_set().leaves[:1]},
-    "feeler.read_gap": {"gauge": feeler.ideal_leaf_set()},
-    "feeler.fit_brackets": {"readings": [feeler.GapReading(0.45, 0.5)] * 3},
+    "leaves.LeafSet": {"leaves": feeler.ideal_leaf_set().leaves},
+    "insertion.insert": {"leaves": feeler.ideal_leaf_set().leaves[:1]},
+    "gap_reading.read_gap": {"gauge": feeler.ideal_leaf_set()},
+    "brackets.fit_brackets": {"readings": [feeler.GapReading(0.45, 0.5)] * 3},
     "budget.Contribution": {"divisor": 2.0},
     "trend.inspection_from_history": {"gap_max_mm": 2.0},
-    "feeler.Entry": {"dust_mm": 0.01, "burr_mm": 0.01, "skew_deg": 5.0},
-    "feeler.Hand": {"visit_mm": 0.005, "attempt_mm": 0.005, "push_mm": 0.003},
+    "insertion.Entry": {"dust_mm": 0.01, "burr_mm": 0.01, "skew_deg": 5.0},
+    "insertion.Hand": {"visit_mm": 0.005, "attempt_mm": 0.005, "push_mm": 0.003},
     "steel_rule.parallax_mm": {"stand_off_mm": 0.5},
-    "feeler.Leaf": {"deviation_mm": 0.001, "kink_mm": 0.01},
+    "leaves.Leaf": {"deviation_mm": 0.001, "kink_mm": 0.01},
     "budget.Budget": {"contributions": (rectangular("scale", 0.05, "mm"),), "unit": "mm"},
-    "conformance.global_risks": {"guard": 0.1, "uncertainty": 0.05},
+    "risk.global_risks": {"guard": 0.1, "uncertainty": 0.05},
     "draws.Draws": {"key": bytes(16)},
     "rules.conclude": {"gaps": [Reading(0.0, 0.5, 0.01)], "discs": [Reading(0.0, 10.0, 0.02)]},
 }
 
 # What a function hands back holds what the physics gave, so infinity and NaN may be an answer.
 RESULTS = {
-    "hoist.Stop", "hoist.StopTrace", "transient.EnergyBalance", "transient.Transient",
-    "rules.Conclusion", "conformance.Risks", "duty.NextInspection", "standards.Comparison",
-    "feeler.Insertion", "feeler.BracketFit", "trend.Trend", "wear.RecordCheck", "gap.GapFit",
+    "stopping.Stop", "stop_course.StopTrace", "actuator.EnergyBalance", "actuator.Transient",
+    "rules.Conclusion", "risk.Risks", "duty.NextInspection", "standards.Comparison",
+    "insertion.Insertion", "brackets.BracketFit", "trend.Trend", "wear.RecordCheck", "gap.GapFit",
     "gap.ScrewTurn", "meter.InsulationReading",
 }  # fmt: skip
 # Checked by those who call them, and said to be so in their docstrings.
-UNCHECKED = {"magnet.reluctance_terms", "magnet.flux_density_unchecked_t"}
+UNCHECKED = {"pull.reluctance_terms", "pull.flux_density_unchecked_t"}
 # Written down in the package itself, never by a user: rows of tables.
 ROWS = {"fault_kind.Amount", "fault_kind.Fault", "standards.Requirement", "duty.DutyGroup",
         "duty.LoadSpectrum"}  # fmt: skip

@@ -81,6 +81,7 @@ def open_page(browser) -> Iterator[Callable[..., Page]]:
 
     def opened(viewport: dict = DESKTOP, **options: object) -> Page:
         context = browser.new_context(viewport=viewport, **options)
+        context.set_default_timeout(15_000)
         contexts.append(context)
         page = context.new_page()
         page.seen = watched(page)
@@ -143,7 +144,11 @@ def server(folder: Path, *command: str) -> Iterator[tuple[str, subprocess.Popen]
         if not line.startswith("Gap and Lining: http://127.0.0.1:"):
             process.kill()
             pytest.fail(f"the server did not start: {line}{process.stderr.read()}")
-        yield line.split()[-1], process
+        try:
+            yield line.split()[-1], process
+        except BaseException:
+            process.kill()  # a failed test must not wait for its server for ever
+            raise
         killed = process.poll() is not None
         process.send_signal(signal.SIGINT)
         out, err = process.communicate(timeout=60)

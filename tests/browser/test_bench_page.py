@@ -65,6 +65,7 @@ def bench_at(page: Page, served: str, **context) -> Iterator[Bench]:
     try:
         bench = Bench(own.new_page())
         bench.page.goto(served.rstrip("/") + PATH)
+        bench.page.get_by_role("button", name="Set out a brake").click(timeout=OPEN_MS)
         expect(bench.page.locator(".gal-limits tbody tr")).to_have_count(5, timeout=OPEN_MS)
         expect(bench.answer).not_to_be_empty()
         yield bench
