@@ -125,16 +125,18 @@ class Records(Reading):
         whole("step", first_step, 0, NUMBER_LIMIT)
         bodies = [
             (
-                f'{{"action":{canonical("action", action)},'
-                f'"observation":{canonical("observation", observation)}}}',
+                (
+                    f'{{"action":{canonical("action", action)},'
+                    f'"observation":{canonical("observation", observation)}}}'
+                ),
                 aware("at", at),
             )
             for action, observation, at in lines
         ]
         with self._session(write=True) as session:
             sitting = chain.sitting_row(session, sitting_id, lock=True)
+            entries.refuse_late(session, sitting, slot, first_step)
             for step, (body, moment) in enumerate(bodies, start=first_step):
-                entries.refuse_late(session, sitting, slot, step)
                 chain.add_entry(
                     session, sitting, kind="event", at=moment, body=body, slot=slot, step=step
                 )

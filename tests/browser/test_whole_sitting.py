@@ -58,6 +58,7 @@ class PageHands:
     def __init__(self, page: Page) -> None:
         self.page = page
         self.tool = ""
+        self.added: set[str] = set()
 
     def __call__(self, action) -> Observation:
         how = getattr(self, f"_{action.kind}", None)
@@ -82,7 +83,9 @@ class PageHands:
         said = line.inner_text()
         seen = {}
         if found := re.search(r"mm (slides|goes in and drags|will not enter)", said):
-            seen["feel"] = {"slides": "slides", "goes in and drags": "drags"}.get(found[1], found[1])
+            seen["feel"] = {"slides": "slides", "goes in and drags": "drags"}.get(
+                found[1], found[1]
+            )
         if found := re.search(r"caliper shows (\d+\.\d+) mm", said):
             seen["shown_mm"] = float(found[1])
         if found := re.search(r"The plate says: ([\w-]+),", said):
@@ -97,14 +100,28 @@ class PageHands:
 
     def _gauge_gap(self, action) -> Observation:
         self._take("Leaves")
-        self.page.get_by_role("spinbutton", name=re.compile("^Angle")).fill(f"{action.angle_deg:.0f}")
+        self.page.get_by_role("spinbutton", name=re.compile("^Angle")).fill(
+            f"{action.angle_deg:.0f}"
+        )
         self.page.get_by_role("spinbutton", name=re.compile("^Angle")).blur()
         first, *more = action.leaves_mm
         self.page.get_by_role("radio", name=f"{first:.2f}", exact=True).check()
-        second = self.page.get_by_label("Another leaf")
-        second.select_option(f"{more[0]:g}" if more else "")
+        self._add(more)
         self._press("Push in")
         return self._answer(f"At {action.angle_deg:.0f}°: {sum(action.leaves_mm):.2f} mm")
+
+    def _add(self, more: list[float]) -> None:
+        """Add to the first leaf: thin ones by their boxes, another common one by the list."""
+        thin = self.page.get_by_role("group", name="Thin leaves to add")
+        wanted = {f"{mm:.2f}" for mm in more if mm <= 0.10}
+        if wanted or self.added:
+            for name in self.added - wanted:
+                thin.get_by_role("checkbox", name=name).uncheck()
+            for name in wanted - self.added:
+                thin.get_by_role("checkbox", name=name).check()
+            self.added = wanted
+        common = [mm for mm in more if mm > 0.10]
+        self.page.get_by_label("Another leaf").select_option(f"{common[0]:g}" if common else "")
 
     def _write_gap(self, action) -> Observation:
         self._take("Leaves")
@@ -148,6 +165,8 @@ class PageHands:
         return self._answer(f"Retaining screw {action.screw}: the wrench clicks")
 
     def _turn_screw(self, action) -> Observation:
+        if abs(action.turn_deg) < 0.5:
+            return Observation(done=True, words="left alone")
         self._screw(action.screw)
         self.page.get_by_label("By number").fill(f"{abs(action.turn_deg):.0f}")
         self._press("Out" if action.turn_deg > 0 else "In")

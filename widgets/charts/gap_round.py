@@ -35,7 +35,9 @@ def gap_round(
         turn = [math.radians(angle) for angle in round_deg]
         truth_mm = [truth.at_mm(angle) for angle in round_deg]
         axes.plot(turn, truth_mm, color=INK, label="the gap as it was")
-        axes.plot(turn, [limits.max_mm] * 73, color=DANGER, ls="--", lw=1.8, label="largest allowed")
+        axes.plot(
+            turn, [limits.max_mm] * 73, color=DANGER, ls="--", lw=1.8, label="largest allowed"
+        )
         axes.plot(turn, [limits.setting_mm] * 73, color=PENCIL, ls=":", lw=2, label="setting")
         if readings:
             axes.errorbar(
