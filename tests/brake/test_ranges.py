@@ -134,14 +134,6 @@ ALIAS = {
     "lining_min_mm": "lining min_mm", "half_width": "value of 'temperature_c'",
     "standard_deviation": "value of 'temperature_c'", "scale_error_mm": "declared error|scale_error_mm",
 }  # fmt: skip
-# Refused, but under the name of the argument underneath, or not refused at all. Known faults of
-# those modules; `strict` makes the line here fail as soon as one of them is mended.
-KNOWN = {
-    ("coil.release_limit_ratio", "measured_at_c"), ("coil.release_limit_ratio", "hot_c"),
-    ("coil.release_voltage_at_v", "measured_at_c"), ("coil.release_voltage_at_v", "wanted_at_c"),
-    ("coil.temperature_from_resistance_c", "known_temperature_c"),
-    ("meter.step_of", "value"), ("rules.warped", "evenness_mm"),
-}  # fmt: skip
 
 
 def short(function):
@@ -198,10 +190,8 @@ def rows(functions, wanted):
     for function in functions:
         for parameter in inspect.signature(function).parameters.values():
             if wanted(parameter):
-                known = (short(function), parameter.name) in KNOWN
-                marks = [pytest.mark.xfail(strict=True, reason="see KNOWN")] if known else []
                 name = f"{short(function)}-{parameter.name}"
-                yield pytest.param(function, parameter.name, id=name, marks=marks)
+                yield pytest.param(function, parameter.name, id=name)
 
 
 PUBLIC = sorted(public(), key=short)

@@ -58,7 +58,12 @@ def copper_ratio(temperature_c: ArrayLike) -> Numbers:
     Resistance of copper is a straight line in temperature to about 1 % in
     this range. Source: IEC 60028, 0.393 % per kelvin at 20 °C.
     """
-    warmer_k = checked_temperature_c("temperature_c", temperature_c) - 20.0
+    return _ratio("temperature_c", temperature_c)
+
+
+def _ratio(name: str, temperature_c: ArrayLike) -> Numbers:
+    """Return `copper_ratio` of a temperature that its caller knows by another name."""
+    warmer_k = checked_temperature_c(name, temperature_c) - 20.0
     return 1.0 + COPPER_ALPHA_20_PER_K * warmer_k
 
 
@@ -136,7 +141,11 @@ def temperature_from_resistance_c(
     """
     now = in_range("resistance_ohm", resistance_ohm, "ohm", above=0)
     known = in_range("known_resistance_ohm", known_resistance_ohm, "ohm", above=0)
-    return 20.0 + (now / known * copper_ratio(known_temperature_c) - 1.0) / COPPER_ALPHA_20_PER_K
+    return (
+        20.0
+        + (now / known * _ratio("known_temperature_c", known_temperature_c) - 1.0)
+        / COPPER_ALPHA_20_PER_K
+    )
 
 
 @overload
@@ -421,7 +430,7 @@ def release_voltage_at_v(
     for it goes as the resistance. Source: Ohm's law with `copper_ratio`.
     """
     measured = in_range("measured_v", measured_v, "V", low=0)
-    return measured * copper_ratio(wanted_at_c) / copper_ratio(measured_at_c)
+    return measured * _ratio("wanted_at_c", wanted_at_c) / _ratio("measured_at_c", measured_at_c)
 
 
 @overload
@@ -461,4 +470,4 @@ def release_limit_ratio(
     band of about ±10 % after DIN VDE 0580, from memory.
     """
     lowest = in_range("supply_ratio", supply_ratio, "", above=0, high=1)
-    return lowest * copper_ratio(measured_at_c) / copper_ratio(hot_c)
+    return lowest * _ratio("measured_at_c", measured_at_c) / _ratio("hot_c", hot_c)

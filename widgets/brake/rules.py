@@ -183,6 +183,7 @@ def tilt_spread_u_mm(fit: GapFit) -> float:
 
 def warped(fit: GapFit, evenness_mm: float) -> bool:
     """Return whether what the plane leaves over is too much, and more than reading scatter."""
+    in_range("evenness_mm", evenness_mm, "mm", above=0)
     enough = len(fit.readings_mm) >= FEWEST_FOR_RESIDUAL
     return enough and fit.residual_spread_mm > evenness_mm and fit.residual_p < WARP_P
 

@@ -122,6 +122,8 @@ def _digits(digits: int, draws: Draws, labels: tuple[str | int, ...]) -> float:
 
 def step_of(value: float, scales: tuple[float, ...]) -> float | None:
     """Return the step of the lowest scale that holds a value, in its unit; None above the top."""
+    if math.isnan(value):
+        raise ValueError("value must be a number, got nan")
     for top in scales:
         if abs(value) <= top:
             return top / COUNTS
