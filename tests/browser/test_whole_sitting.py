@@ -24,6 +24,7 @@ from .conftest import free_port, server
 
 pytestmark = pytest.mark.browser
 OPEN_MS = 60_000
+CLOCK = re.compile(r"\d{4}-\d\d-\d\dT[\d:.]+Z")  # a message's own time holds digits by chance
 NAME = "Maren O'Dell <b>Quist</b>"
 # Six places and steps of one leaf are enough for a decision and keep the test short.
 SITTER = replace(CAREFUL, fine=False, rounds=2, places=(0.0, 60.0, 120.0, 180.0, 240.0, 300.0))
@@ -252,7 +253,7 @@ def test_a_whole_sitting_goes_from_the_front_door_to_the_record(page, tmp_path):
     assert result.outcome == "competent"
     hidden = true_numbers(sitting.key)
     assert len(hidden) > 200
-    told = [frame for frame in during if any(number in frame for number in hidden)]
-    assert told == []
+    told = {number for frame in during for number in hidden if number in CLOCK.sub("", frame)}
+    assert told == set()
     assert not any(sitting.key.hex() in frame for frame in during)
     assert any("will not enter" in frame for frame in during)  # the frames are those of the sitting
