@@ -89,7 +89,9 @@ function render({ model, el }) {
       form.list ? drawRows(form.list, (id) => model.send({ open: id })) : null);
     const had = el.contains(document.activeElement) || form.focus;
     el.replaceChildren(body);
-    if (had) (said ?? body.querySelector("h2"))?.focus({ preventScroll: !form.focus });
+    // The sheet that the kernel put beside this form is what the person asked to see.
+    if (form.reveal) setTimeout(() => el.closest(".gal-page-stack")?.querySelector(".gal-result")?.scrollIntoView({ block: "start" }), 150);
+    else if (had) (said ?? body.querySelector("h2"))?.focus({ preventScroll: !form.focus });
   };
   const hear = (message) => {
     if (message.form) draw(message.form);

@@ -92,6 +92,7 @@ class Practice:
             title="Another one?",
             words=[],
             buttons=[("again", "Set out another brake")],
+            reveal=True,
         )
 
 

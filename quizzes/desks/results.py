@@ -45,7 +45,7 @@ class Results:
             _LOG.warning("results: %s", error)
             self._form.say(str(error))
 
-    def _list(self) -> None:
+    def _list(self, *, reveal: bool = False) -> None:
         wanted = self._outcome if self._outcome in {"competent", "not yet competent"} else None
         rows = self._store.results(name=self._name or None, outcome=wanted, limit=MOST_ROWS)
         if self._outcome == "open":
@@ -74,6 +74,7 @@ class Results:
                 },
             ],
             buttons=[("look", "Show")],
+            reveal=reveal,
             list={
                 "caption": f"{len(rows)} sittings",
                 "columns": ["Name", "Outcome", "Form", "Begun, UTC"],
@@ -86,7 +87,7 @@ class Results:
         sitting = self._store.sitting(sitting_id)
         self._open = sitting_id
         self._evidence.value = evidence_html(self._store, sitting, self._sheet)
-        self._list()
+        self._list(reveal=True)
 
 
 def _row(row: ResultRow, opened: str) -> dict[str, Any]:
