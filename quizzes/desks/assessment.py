@@ -197,7 +197,7 @@ class Assessment:
             return
         try:
             run.hand_in(session)
-        except RecordsError as error:
+        except (RecordsError, ValueError) as error:
             self._form.show(
                 title="Handed over, not yet graded",
                 words=[str(error), "What you did is kept."],

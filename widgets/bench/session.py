@@ -101,9 +101,16 @@ class Session:
         self.events.append(event)
         self.state = state
         if observation.done:
-            for listener in self._listeners:
-                listener(self, observation)
+            self._tell(observation)
         return observation
+
+    def _tell(self, observation: Observation) -> None:
+        """Tell every listener; what fails there does not undo what was done and kept."""
+        for listener in self._listeners:
+            try:
+                listener(self, observation)
+            except Exception:  # noqa: BLE001 (one page's trouble is not the bench's)
+                _LOG.exception("a listener of the bench failed")
 
     def _take_up(self, event: Event) -> None:
         self.state, observation = take(self.setup, self.state, from_json(dict(event.action)))
