@@ -52,7 +52,10 @@ class Assessment:
             self._heed(content)
         except (RecordsError, ValueError) as error:
             _LOG.warning("assessment: %s", error)
-            self._form.say(str(error))
+            if self._form.drawn:
+                self._form.say(str(error))
+            else:
+                self._ask_who(str(error))
 
     def _heed(self, content: Mapping[str, Any]) -> None:
         if content.get("ask") == "form":
@@ -96,7 +99,7 @@ class Assessment:
 
     # Forms.
 
-    def _ask_who(self) -> None:
+    def _ask_who(self, said: str = "") -> None:
         self._form.show(
             title="Three brakes",
             words=[_TASK, _KEPT],
@@ -115,6 +118,7 @@ class Assessment:
                 },
             ],
             buttons=[("start", "Begin"), ("take up", "Go on by return code")],
+            said=said,
             remember=True,
         )
 

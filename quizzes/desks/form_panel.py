@@ -26,6 +26,11 @@ class FormPanel(Panel):
         self._form: dict[str, Any] = {}
         super().__init__(**kwargs)
 
+    @property
+    def drawn(self) -> bool:
+        """Whether there is a form on the page yet."""
+        return bool(self._form)
+
     def show(self, **form: Any) -> None:  # noqa: ANN401 (texts, fields, lists)
         """Draw a form: title, words, fields, buttons, danger, said, code, list."""
         self._form = form
