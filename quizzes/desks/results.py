@@ -19,6 +19,13 @@ from .run import SittingRun, the_records, the_sheet
 _LOG = logging.getLogger("gap_and_lining")
 MOST_ROWS = 200
 ALL = "all"
+# A result counts only where the candidate has no kernel to look into.
+MADE_WORDS = {
+    "web": "web app",
+    "lab": "notebook: self-check only",
+    "binder": "Binder: self-check only",
+    "test": "program",
+}
 
 
 class Results:
@@ -77,7 +84,7 @@ class Results:
             reveal=reveal,
             list={
                 "caption": f"{len(rows)} sittings",
-                "columns": ["Name", "Outcome", "Form", "Begun, UTC"],
+                "columns": ["Name", "Outcome", "Form", "Begun, UTC", "Made"],
                 "rows": [_row(row, self._open) for row in rows],
                 "empty": "No sitting fits. When somebody begins an assessment, it stands here.",
             },
@@ -92,7 +99,8 @@ class Results:
 
 def _row(row: ResultRow, opened: str) -> dict[str, Any]:
     outcome = row.outcome or "not finished"
-    cells = [row.name or "name erased", outcome, row.form_id, f"{row.started_at:%Y-%m-%d %H:%M}"]
+    began, made = f"{row.started_at:%Y-%m-%d %H:%M}", MADE_WORDS.get(row.place, row.place)
+    cells = [row.name or "name erased", outcome, row.form_id, began, made]
     return {"id": row.sitting_id, "cells": cells, "current": row.sitting_id == opened}
 
 

@@ -26,6 +26,41 @@ PLANES = st.builds(Plane, st.floats(0, 3), MM, MM)
 RATIOS = st.floats(0.05, 5)
 
 
+@pytest.mark.parametrize("part", ["mean_mm", "cos_mm", "sin_mm"])
+@pytest.mark.parametrize("wrong", [math.nan, math.inf])
+def test_a_plane_is_made_of_numbers(part, wrong):
+    """A part that is no finite number is refused under its own name."""
+    with pytest.raises(ValueError, match=part):
+        Plane(**({"mean_mm": 0.5, "cos_mm": 0.0, "sin_mm": 0.0} | {part: wrong}))
+
+
+@given(plane=PLANES, turn_deg=st.floats(0, 360))
+def test_turning_the_brake_turns_the_tilt_with_it(plane, turn_deg):
+    """Gauged from another zero, mean and tilt stay and the widest place moves along."""
+    plane = Plane(plane.mean_mm + 6, plane.cos_mm, plane.sin_mm)
+    here = fit_plane(EIGHT, [plane.at_mm(angle) for angle in EIGHT]).plane
+    there = fit_plane([angle + turn_deg for angle in EIGHT], here_readings(here)).plane
+
+    assert there.mean_mm == pytest.approx(here.mean_mm, abs=1e-9)
+    assert there.tilt_mm == pytest.approx(here.tilt_mm, abs=1e-9)
+    assert there.at_mm(turn_deg) == pytest.approx(here.at_mm(0.0), abs=1e-9)
+
+
+def here_readings(plane: Plane) -> list[float]:
+    return [plane.at_mm(angle) for angle in EIGHT]
+
+
+@given(plane=PLANES, order=st.permutations([0, 1, 2]), ratio=RATIOS)
+def test_the_order_of_the_screws_makes_no_difference(plane, order, ratio):
+    """Three turns level the gap, whichever is made first."""
+    heights = list(screws_of_plane_mm(plane, ratio))
+    changes = levelling_changes_mm(plane, 0.3, ratio)
+    for screw in order:
+        heights[screw] += changes[screw]
+
+    assert near(Plane(0.3)) == parts(plane_of_screws(tuple(heights), ratio))
+
+
 def near(plane: Plane) -> object:
     return pytest.approx((plane.mean_mm, plane.cos_mm, plane.sin_mm), abs=1e-11)
 

@@ -26,6 +26,13 @@ class Plane:
     cos_mm: float = 0.0
     sin_mm: float = 0.0
 
+    def __post_init__(self) -> None:
+        # One look at the sum is cheap, and whatever is not finite shows in it.
+        if not math.isfinite(self.mean_mm + self.cos_mm + self.sin_mm):
+            in_range("mean_mm", self.mean_mm, "mm")
+            in_range("cos_mm", self.cos_mm, "mm")
+            in_range("sin_mm", self.sin_mm, "mm")
+
     @property
     def tilt_mm(self) -> float:
         """Amplitude of the tilt, mm: half of widest minus narrowest."""
