@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 
 from widgets.bench import actions as do
 from widgets.bench.state import Observation
-from widgets.brake.gap import fit_plane, levelling_turns
+from widgets.brake.gap import fit_plane
+from widgets.brake.levelling import levelling_turns
 from widgets.brake.rules import Outcome, Reading, conclude
 from widgets.brake.sheet import LimitsSheet
 from widgets.brake.size import BrakeSize

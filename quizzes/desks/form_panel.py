@@ -51,4 +51,5 @@ def text_of(content: Mapping[str, Any], name: str) -> str:
     """Return a text that was typed, or an empty one if the page sent something else."""
     values = content.get("values")
     value = values.get(name) if isinstance(values, Mapping) else None
-    return value if isinstance(value, str) else ""
+    # Half of a surrogate pair is no text that could be stored; a question mark stands in for it.
+    return value.encode("utf-8", "replace").decode() if isinstance(value, str) else ""

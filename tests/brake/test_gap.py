@@ -10,13 +10,15 @@ from hypothesis import strategies as st
 from widgets.brake.gap import (
     GapField,
     Plane,
-    ScrewTurn,
-    change_for_turn_mm,
     fit_plane,
     fit_planes,
-    levelling_changes_mm,
     plane_of_screws,
     screws_of_plane_mm,
+)
+from widgets.brake.levelling import (
+    ScrewTurn,
+    change_for_turn_mm,
+    levelling_changes_mm,
     turn_for_change_deg,
 )
 

@@ -15,7 +15,7 @@ from scipy.constants import mu_0
 from scipy.optimize import brentq
 
 from widgets.brake.estimate import complete
-from widgets.brake.gap import turn_for_change_deg
+from widgets.brake.levelling import turn_for_change_deg
 from widgets.brake.sheet import INVENTED, load_sheet
 from widgets.brake.size import ISO_COARSE_PITCH_MM
 

@@ -238,7 +238,7 @@ def test_impossible_readings_and_questions_are_refused():
         GapReading(START, -1.0, 0.01)
     with pytest.raises(ValueError, match=r"confidence must be >= 0\.5 and < 1, got 1"):
         trend.upper_mm(10, 1.0)
-    with pytest.raises(ValueError, match=r"days\[1\] must be a finite number days, got nan"):
+    with pytest.raises(ValueError, match=r"days\[1\] must be a finite number of days, got nan"):
         trend.upper_mm([1.0, math.nan], 0.95)
     with pytest.raises(ValueError, match="gap_max_mm must be > 0 mm, got 0"):
         trend.days_until(0.0, 0.95)

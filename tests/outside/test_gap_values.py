@@ -8,18 +8,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from widgets.brake.gap import (
-    GapField,
-    Plane,
+from widgets.brake.gap import GapField, Plane, fit_plane, fit_planes, plane_of_screws
+from widgets.brake.levelling import (
     change_for_turn_mm,
-    fit_plane,
-    fit_planes,
     levelling_changes_mm,
     levelling_turns,
-    part_that_turns_with_the_disc,
-    plane_of_screws,
     turn_for_change_deg,
 )
+from widgets.brake.reversal import part_that_turns_with_the_disc
 
 # Worked example, calculated apart from this code: middle invented size, gauging circle 152 mm,
 # screw circle 170 mm, M10 screws (1.5 mm, ISO 261), target 0.30 mm. Five places are printed.

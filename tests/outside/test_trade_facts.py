@@ -9,7 +9,8 @@ from widgets.bench import proving
 from widgets.bench.session import Session
 from widgets.bench.state import gap_now
 from widgets.brake.condition import Disc, sound_condition
-from widgets.brake.gap import Plane, fit_plane, levelling_changes_mm
+from widgets.brake.gap import Plane, fit_plane
+from widgets.brake.levelling import levelling_changes_mm
 from widgets.brake.rules import Outcome, Reading, conclude
 from widgets.brake.sheet import load_sheet
 from widgets.brake.size import ISO_COARSE_PITCH_MM

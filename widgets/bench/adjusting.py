@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from widgets.brake.condition import Three
-from widgets.brake.gap import change_for_turn_mm
+from widgets.brake.levelling import change_for_turn_mm
 
 from .actions import LoosenLock, TightenLock, TurnScrew
 from .state import Observation, Outcome, Setup, State, gap_now, refused

@@ -114,8 +114,9 @@ def _sentence(  # noqa: PLR0917 (private, mirrors in_range)
         bounds.append(f"< {below:g}")
     elif high < math.inf:
         bounds.append(f"<= {high:g}")
-    allowed = " and ".join(bounds) or "a finite number"
-    return f"{name} must be {allowed}{tail}, got {number:g}"
+    if not bounds:
+        return f"{name} must be a finite number{tail and f' of{tail}'}, got {number:g}"
+    return f"{name} must be {' and '.join(bounds)}{tail}, got {number:g}"
 
 
 def _refuse_first(  # noqa: PLR0917 (private, mirrors in_range)

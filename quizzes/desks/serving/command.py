@@ -52,7 +52,7 @@ def _serve(port: int, records_url: str | None, log_path: Path, *, demo: bool) ->
     os.environ["JUPYTER_PATH"] = _with_first(TEMPLATE_ROOT, os.environ.get("JUPYTER_PATH", ""))
     with _private_folder() as runtime:
         os.environ["IPYTHONDIR"] = str(runtime / "ipython")  # nobody's own start-up files
-        refusal = _prepare_records(records_url, runtime, demo=demo)
+        refusal = _prepare_limits() or _prepare_records(records_url, runtime, demo=demo)
         if refusal:
             return _say(refusal, REFUSED)
         return _run(port, runtime, log_path)
@@ -79,6 +79,22 @@ def _run(port: int, runtime: Path, log_path: Path) -> int:
     except NotAnsweringError:
         return _say(f"The server started but its front door did not open. See {log_path}", FAILED)
     return STOPPED
+
+
+def _prepare_limits() -> str:
+    """Look at the trainer's own limits sheet before anybody meets it; return a refusal or ''."""
+    from widgets.brake.sheet import LimitsSheetError, load_sheet  # noqa: PLC0415
+
+    named = os.environ.get("GAL_LIMITS")
+    if not named:
+        return ""
+    # Resolved once, here: a kernel runs in another folder.
+    os.environ["GAL_LIMITS"] = str(Path(named).expanduser().resolve())
+    try:
+        load_sheet(os.environ["GAL_LIMITS"])
+    except LimitsSheetError as error:
+        return f"The limits sheet named by GAL_LIMITS cannot be used.\n{error}"
+    return ""
 
 
 def _prepare_records(records_url: str | None, runtime: Path, *, demo: bool) -> str:
