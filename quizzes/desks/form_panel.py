@@ -51,5 +51,10 @@ def text_of(content: Mapping[str, Any], name: str) -> str:
     """Return a text that was typed, or an empty one if the page sent something else."""
     values = content.get("values")
     value = values.get(name) if isinstance(values, Mapping) else None
-    # Half of a surrogate pair is no text that could be stored; a question mark stands in for it.
-    return value.encode("utf-8", "replace").decode() if isinstance(value, str) else ""
+    if not isinstance(value, str):
+        return ""
+    try:
+        value.encode()
+    except UnicodeEncodeError:  # half of a surrogate pair: no text that could be typed or stored
+        return ""
+    return value
