@@ -6,6 +6,7 @@ from typing import Any
 
 from widgets.bench.view.panel import Panel
 from widgets.bench.view.parts import shared_style
+from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
 from widgets.brake.clamping import clamping_force_n
 from widgets.brake.coil import coil_ampere_turns
 from widgets.brake.hoist import load_torque_nm
@@ -16,8 +17,6 @@ from widgets.brake.torque import torque_at_gap_nm
 from .run import the_sheet
 
 _HERE = Path(__file__).parent
-HOT_COIL_C = 100.0  # °C
-LOW_SUPPLY = 0.9  # of rated voltage
 STEP_MM = 0.01
 
 

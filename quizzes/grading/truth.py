@@ -4,12 +4,11 @@ from dataclasses import dataclass
 
 from widgets.bench.proving import TEST_LOAD, holding_ratio_now, release_share_now
 from widgets.bench.state import Setup, State, gap_now
+from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
 from widgets.brake.rules import Outcome
 
 from .evidence import true_conclusion
 
-HOT_COIL_C = 100.0  # °C, worst case of the invented sizes
-LOW_SUPPLY = 0.9  # of rated voltage; band of DIN VDE 0580, from memory
 TORQUE_TOLERANCE = 0.15  # of the tightening torque; a choice of this scheme
 SETTING_TOLERANCE = 0.5  # of the evenness limit, either way; a choice of this scheme
 

@@ -27,6 +27,7 @@ from .size import BrakeSize, Magnet
 from .torque import braking_torque_nm, holding_ratio, static_torque_nm
 from .transient import VARISTOR_RATIO, Switching, flux_time_s
 
+LOW_SUPPLY = 0.9  # of rated voltage, low mains; band of DIN VDE 0580, from memory
 HOT_COIL_C = 100.0  # °C, winding in steady duty with its fan; worst case of the invented sizes
 NO_FAN_K = 25.0  # K, what a lost fan adds: 20 to 30; common practice, no source
 OPEN_DIODE_SHARE = 0.5  # a bridge with one diode open gives every other half wave

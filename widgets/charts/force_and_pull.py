@@ -3,15 +3,13 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
 from widgets.brake.clamping import clamping_force_n
 from widgets.brake.coil import coil_ampere_turns
 from widgets.brake.magnet import pull_n
 from widgets.brake.size import BrakeSize
 
 from .picture import ACCENT, DANGER, INK, PENCIL, Picture, in_style, new_figure, picture
-
-HOT_COIL_C = 100.0  # °C
-LOW_SUPPLY = 0.9  # of rated voltage
 
 
 def force_and_pull(size: BrakeSize, gap_mm: float) -> Picture:
