@@ -21,7 +21,6 @@ from widgets.instruments.feeler import ALL_LEAVES_MM, GapReading, marks_for
 
 DISC_U_MM = caliper.budget().combined
 COMPETENT_GAP_U_MM = feeler.budget(0.01, leaves=2).combined
-COMPETENT_PLACES = tuple(45.0 * place for place in range(8))
 TRUE_PLACES = 360  # one a degree: a wave of the faces must not hide between two of them
 SCREW_WORK = {"loosen_lock", "turn_screw", "tighten_lock"}
 

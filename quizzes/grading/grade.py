@@ -17,7 +17,6 @@ from .truth import left_careless, left_wrong
 
 EDITION = "1"  # edition of the grading rules; a change in what a log earns raises it
 WEIGHTS = {"M": 30, "D": 40, "P": 20, "W": 10}  # marks a channel; a choice of this scheme
-CHANNEL_WORDS = {"M": "Measuring", "D": "Deciding", "P": "Procedure", "W": "Record"}
 
 
 class Standing(StrEnum):

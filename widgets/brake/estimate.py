@@ -11,6 +11,9 @@ import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from .behaviour import HOT_COIL_C
+from .coil import copper_ratio
+from .load import STANDARD_GRAVITY_M_S2
 from .magnet import ampere_turns, flux_density_for_force_t
 from .size import (
     ISO_COARSE_PITCH_MM,
@@ -28,10 +31,8 @@ from .size import (
 MIDDLE_TORQUE_NM = 47.0  # the middle invented size, from which the others scale
 TORQUE_LOSS_TO_MAX_GAP = 0.19  # share of torque lost from setting to largest gap, invented sizes
 RELEASE_SHARE_AT_MAX_GAP = 0.81  # of rated voltage, coil at 100 °C, invented sizes
-HOT_RESISTANCE_FACTOR = 1.3144  # copper from 20 to 100 °C, 0.00393/K (IEC 60028)
 FORCE_PER_POLE_AREA_N_CM2 = 17.8  # spring force at the setting over pole area, invented sizes
 HOLDING_RATIO = 2.1  # label torque over load torque, invented hoists
-GRAVITY_M_S2 = 9.80665  # standard gravity, ISO 80000-3
 _THREADS = ((15.0, "M8", "M4", 2.8), (30.0, "M10", "M5", 5.5), (60.0, "M10", "M6", 9.5))
 _LARGER_THREADS = ((110.0, "M12", "M6", 9.5), (math.inf, "M12", "M8", 23.0))
 
@@ -173,7 +174,7 @@ def _coil(row: _Row, scale: float, springs: Springs, gap: GapLimits, magnet: Mag
         force_n = springs.count * (springs.force_each_n - springs.rate_each_n_per_mm * travel_mm)
         flux_t = flux_density_for_force_t(force_n, magnet)
         needed = float(ampere_turns(flux_t, gap.max_mm, magnet))
-        hot_ohm = float(resistance) * HOT_RESISTANCE_FACTOR
+        hot_ohm = float(resistance) * copper_ratio(HOT_COIL_C)
         return round(needed * hot_ohm / (RELEASE_SHARE_AT_MAX_GAP * float(voltage_v)))
 
     return Coil(voltage_v, resistance, row.fill("coil_turns", turns))
@@ -185,7 +186,7 @@ def _hoist(row: _Row, torque_nm: float, scale: float) -> Hoist:
     motor_rad_s = motor_rpm * 2 * math.pi / 60
     load_n = torque_nm / HOLDING_RATIO * motor_rad_s / (speed / 60)
     return Hoist(
-        load_kg=row.fill("hoist_load_kg", lambda: load_n / GRAVITY_M_S2),
+        load_kg=row.fill("hoist_load_kg", lambda: load_n / STANDARD_GRAVITY_M_S2),
         speed_m_per_min=speed,
         motor_rpm=motor_rpm,
         motor_inertia_kgm2=row.fill("motor_inertia_kgm2", lambda: 0.035 * scale**1.15),
