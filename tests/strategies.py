@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 from quizzes.cases.candidates import HABITS, work
 from quizzes.cases.case import Case
 from widgets.bench import actions as do
+from widgets.bench.actions import form
 from widgets.bench.session import Session
-from widgets.bench.state import Setup
+from widgets.bench.setup import Setup
 from widgets.brake.condition import Condition, Disc, sound_condition
 from widgets.brake.gap import Plane
 from widgets.brake.sheet import LimitsSheet, load_sheet
@@ -125,7 +126,7 @@ def worked(case: Case, habit: str = "careful") -> Session:
 
 def actions_of(session: Session) -> list[do.Action]:
     """Return what was done, in order."""
-    return [do.from_json(dict(event.action)) for event in session.events]
+    return [form.from_json(dict(event.action)) for event in session.events]
 
 
 def redo(case: Case, actions: Sequence[do.Action]) -> Session:

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from widgets.bench import actions as do
-from widgets.bench.state import Observation
+from widgets.bench.observed import Observation
 from widgets.brake.gap import fit_plane
 from widgets.brake.levelling import levelling_turns
 from widgets.brake.rules import Outcome, Reading, conclude

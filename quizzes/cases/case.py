@@ -4,7 +4,7 @@ import hashlib
 import hmac
 from dataclasses import dataclass, field
 
-from widgets.bench.state import Setup
+from widgets.bench.setup import Setup
 from widgets.brake.condition import Condition
 from widgets.brake.size import BrakeSize
 

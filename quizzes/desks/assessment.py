@@ -9,8 +9,8 @@ from ipywidgets import VBox, Widget
 
 from quizzes.cases.forms import THREE_CASES
 from quizzes.records import RecordsError, Sitting
+from widgets.bench.observed import Observation
 from widgets.bench.session import Session
-from widgets.bench.state import Observation
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
 from widgets.brake.sheet import LimitsSheetError

@@ -11,8 +11,11 @@ from quizzes.cases.case import Case
 from quizzes.cases.forms import draw_practice
 from quizzes.grading.evidence import Evidence, gather
 from quizzes.grading.grade import grade_case
+from widgets.bench.observed import Observation
 from widgets.bench.session import Session
-from widgets.bench.state import Observation, State, gap_now
+from widgets.bench.standing import gap_now
+from widgets.bench.starts import at_start
+from widgets.bench.state import State
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
 from widgets.brake.rules import Reading
@@ -106,7 +109,7 @@ def explanation_html(case: Case, session: Session) -> str:
         size=case.size.name,
         needed=competent.outcome,
         reasons=competent.reasons,
-        found=_picture(evidence, State.at_start(evidence.setup), as_found=True),
+        found=_picture(evidence, at_start(evidence.setup), as_found=True),
         left=_picture(evidence, evidence.end, as_found=False)
         if evidence.did("turn_screw")
         else None,

@@ -11,10 +11,16 @@ from typing import TypeVar
 
 from quizzes.cases.case import Case
 from widgets.bench import actions as do
+from widgets.bench.actions import form
 from widgets.bench.machine import take
 from widgets.bench.measuring import SAME_PLACE_DEG
+from widgets.bench.notes import DiscNote, GapNote
+from widgets.bench.observed import Observation
 from widgets.bench.session import Event
-from widgets.bench.state import DiscNote, GapNote, Observation, Setup, State, gap_now
+from widgets.bench.setup import Setup
+from widgets.bench.standing import gap_now
+from widgets.bench.starts import at_start
+from widgets.bench.state import State
 from widgets.brake.rules import Conclusion, Reading, conclude
 from widgets.instruments import caliper, feeler
 from widgets.instruments.feeler import ALL_LEAVES_MM, GapReading, marks_for
@@ -93,7 +99,7 @@ class Evidence:
     @property
     def end(self) -> State:
         """The state at the end of the log."""
-        return self.steps[-1].after if self.steps else State.at_start(self.setup)
+        return self.steps[-1].after if self.steps else at_start(self.setup)
 
     def did(self, *kinds: str) -> tuple[Step, ...]:
         """Return the steps of these kinds that were carried out."""
@@ -167,7 +173,7 @@ class Evidence:
     def competent_conclusion(self) -> Conclusion:
         """What a competent person's readings of the brake as found would support."""
         return _true_conclusion(
-            self.setup, State.at_start(self.setup), COMPETENT_GAP_U_MM, DISC_U_MM
+            self.setup, at_start(self.setup), COMPETENT_GAP_U_MM, DISC_U_MM
         )
 
 
@@ -180,7 +186,7 @@ def gather(case: Case, events: Iterable[Event]) -> Evidence:
         If an event cannot be read or its observation does not come out again.
     """
     setup = case.setup()
-    state = State.at_start(setup)
+    state = at_start(setup)
     steps: list[Step] = []
     for event in events:
         state = _replay(setup, state, event, steps)
@@ -190,8 +196,8 @@ def gather(case: Case, events: Iterable[Event]) -> Evidence:
 def _replay(setup: Setup, state: State, event: Event, steps: list[Step]) -> State:
     number = len(steps)
     try:
-        action = do.from_json(dict(event.action))
-    except do.BadActionError as error:
+        action = form.from_json(dict(event.action))
+    except form.BadActionError as error:
         raise AlteredLogError(f"line {number} of the log is no action: {error}") from None
     after, observation = take(setup, state, action)
     if observation.to_json() != dict(event.observation):

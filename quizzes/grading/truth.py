@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 
 from widgets.bench.proving import TEST_LOAD, holding_ratio_now, release_share_now
-from widgets.bench.state import Setup, State, gap_now
+from widgets.bench.setup import Setup
+from widgets.bench.standing import gap_now
+from widgets.bench.state import State
 from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
 from widgets.brake.rules import Outcome
 

@@ -9,9 +9,13 @@ from hypothesis import given, settings
 
 from tests import strategies as any_
 from widgets.bench import actions as do
+from widgets.bench.actions import form
 from widgets.bench.machine import Bench, take
 from widgets.bench.scene import fixed_scene, scene
-from widgets.bench.state import Setup, State, gap_now, loose_locks
+from widgets.bench.setup import Setup
+from widgets.bench.standing import gap_now, loose_locks
+from widgets.bench.starts import at_start
+from widgets.bench.state import State
 from widgets.brake.condition import Disc, sound_condition
 from widgets.brake.gap import Plane
 
@@ -25,7 +29,7 @@ def bench(gap: Plane | None = None, disc_mm: float = 11.0, **kwargs) -> Bench:
 
 
 def run(setup: Setup, actions) -> tuple[State, list[dict]]:
-    state, seen = State.at_start(setup), []
+    state, seen = at_start(setup), []
     for action in actions:
         state, observation = take(setup, state, action)
         seen.append(observation.to_json())
@@ -43,8 +47,8 @@ def test_any_actions_come_out_the_same_again_bit_for_bit(setup, actions):
     """
     first = run(setup, actions)
     again = Setup.of(setup.size, setup.condition, setup.draws.key)
-    texts = [json.dumps(do.to_json(action)) for action in actions]
-    second = run(again, [do.from_json(json.loads(text)) for text in texts])
+    texts = [json.dumps(form.to_json(action)) for action in actions]
+    second = run(again, [form.from_json(json.loads(text)) for text in texts])
 
     assert second[0] == first[0]
     assert json.dumps(second[1]) == json.dumps(first[1])
@@ -53,7 +57,7 @@ def test_any_actions_come_out_the_same_again_bit_for_bit(setup, actions):
 @given(any_.setups(), any_.action_lists())
 def test_a_refused_action_changes_nothing(setup, actions):
     """The state after a refusal is the very object from before, and a done one counts one step."""
-    state = State.at_start(setup)
+    state = at_start(setup)
     for action in actions:
         after, observation = take(setup, state, action)
 
@@ -88,7 +92,7 @@ def test_nothing_happens_after_the_hand_over(setup, actions):
 @given(any_.ANY_ACTION)
 def test_every_action_survives_its_json_form(action):
     """Out to text and back it is equal, kind and all."""
-    assert do.from_json(json.loads(json.dumps(do.to_json(action)))) == action
+    assert form.from_json(json.loads(json.dumps(form.to_json(action)))) == action
 
 
 def test_the_strategies_cover_every_kind_of_action():
@@ -127,7 +131,7 @@ def test_neither_scene_nor_observation_holds_a_hidden_number(setup, actions):
     All that a person sees or chooses here comes in hundredths, and hidden
     numbers that happen to lie near a hundredth are left out.
     """
-    state = State.at_start(setup)
+    state = at_start(setup)
     for action in actions:
         hidden = hidden_numbers(setup, state)
         state, observation = take(setup, state, action)
@@ -135,7 +139,7 @@ def test_neither_scene_nor_observation_holds_a_hidden_number(setup, actions):
         if action.kind != "tighten_lock":  # repeats the torque that the person chose
             assert leaked(told, hidden + hidden_numbers(setup, state)) == []
     fixed = json.dumps(fixed_scene(setup, any_.SHEET, "Inspect."))
-    assert leaked(fixed, hidden_numbers(setup, State.at_start(setup))) == []
+    assert leaked(fixed, hidden_numbers(setup, at_start(setup))) == []
 
 
 def test_the_search_for_hidden_numbers_finds_one():

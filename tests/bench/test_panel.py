@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from tests import strategies as any_
 from widgets.bench import actions as do
+from widgets.bench.actions import form
 from widgets.bench.session import Session
-from widgets.bench.state import Setup
+from widgets.bench.setup import Setup
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.panel import LONGEST_TEXT, is_small
 from widgets.bench.view.parts import Notes
@@ -241,7 +242,7 @@ def test_a_good_wish_is_answered_once_with_the_new_scene():
     assert [event.action["kind"] for event in border.session.events] == ["land_load"]
 
 
-@pytest.mark.parametrize("form", [do.to_json, lambda action: {"kind": action.kind}])
+@pytest.mark.parametrize("form", [form.to_json, lambda action: {"kind": action.kind}])
 def test_everything_can_be_asked_for_at_any_time(form):
     """One answer with the fixed part, the scene and the last reply."""
     border = _Border()

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from tests import strategies as any_
 from widgets.bench import actions as do
+from widgets.bench.actions import form
 from widgets.bench.session import Event, NotKeptError, Session
-from widgets.bench.state import Setup
+from widgets.bench.setup import Setup
 from widgets.brake.condition import sound_condition
 
 CEDAR = any_.SHEET.size("Cedar-47")
@@ -40,7 +41,7 @@ def test_an_event_that_cannot_be_kept_has_not_happened(setup, actions, failures)
     for number, action in enumerate(actions):
         book.broken = number in failures
         before, told = session.state, len(heard)
-        observation = session.wish(do.to_json(action))
+        observation = session.wish(form.to_json(action))
         if book.broken:
             assert not observation.done
             assert "cannot be written" in observation.words

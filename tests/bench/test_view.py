@@ -13,7 +13,7 @@ import pytest
 import widgets.bench.view as view_package
 from widgets.bench.actions import Action
 from widgets.bench.session import Session
-from widgets.bench.state import Setup
+from widgets.bench.setup import Setup
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
 from widgets.bench.view.parts import Answer, EndView, Limits, Notes, Part, Report, joined_module

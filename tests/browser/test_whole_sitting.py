@@ -17,7 +17,8 @@ from quizzes.cases.candidates import CAREFUL, work
 from quizzes.cases.forms import THREE_CASES, draw_form
 from quizzes.records import Records
 from widgets.bench.machine import Bench
-from widgets.bench.state import Observation, gap_now
+from widgets.bench.observed import Observation
+from widgets.bench.standing import gap_now
 from widgets.brake.sheet import load_sheet
 
 from .conftest import free_port, server

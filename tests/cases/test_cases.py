@@ -13,7 +13,7 @@ from quizzes.cases.families import FAMILIES, MEANT, draw_case
 from quizzes.cases.forms import FORMS, THREE_CASES, draw_form, draw_practice
 from tests import strategies as any_
 from widgets.bench.session import Session
-from widgets.bench.state import gap_now
+from widgets.bench.standing import gap_now
 
 KEYS = st.binary(min_size=16, max_size=64)
 

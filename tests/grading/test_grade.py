@@ -22,7 +22,7 @@ from quizzes.grading.sitting import COMPETENT, NOT_YET, judge_sitting, what_it_s
 from tests import strategies as any_
 from widgets.bench import actions as do
 from widgets.bench.session import Event, Session
-from widgets.bench.state import gap_now
+from widgets.bench.standing import gap_now
 from widgets.brake.condition import Disc, sound_condition
 from widgets.brake.gap import Plane
 from widgets.brake.rules import Outcome

@@ -7,7 +7,7 @@ from quizzes.grading.grade import Standing, grade_case
 from tests import strategies as any_
 from widgets.bench import proving
 from widgets.bench.session import Session
-from widgets.bench.state import gap_now
+from widgets.bench.standing import gap_now
 from widgets.brake.condition import Disc, sound_condition
 from widgets.brake.gap import Plane, fit_plane
 from widgets.brake.levelling import levelling_changes_mm

@@ -1,40 +1,70 @@
-"""The retaining screws that lock the setting, and the hollow screws that make it."""
+"""The retaining screws that lock the setting, the hollow screws that make it, the hand release."""
 
 from dataclasses import replace
+from typing import TypeVar
 
-from widgets.brake.condition import Three
 from widgets.brake.levelling import change_for_turn_mm
 
-from .actions import LoosenLock, TightenLock, TurnScrew
-from .state import Observation, Outcome, Setup, State, gap_now, refused
+from .actions import LoosenLock, SetLever, TightenLock, TryLock, TurnScrew, WorkLever
+from .looking import in_the_way
+from .observed import Outcome, harmed, refused, seen
+from .setup import Setup
+from .sights import lever_play_mm
+from .standing import LOCK_SHARE_THAT_HOLDS, gap_now
+from .state import State
 
 TAKE_UP_REPEAT_MM = 0.004  # mm, scatter of the thread play from one locking to the next; invented
+COCKED_MM = 0.15  # mm, what a body that hangs askew in its guides takes up at its top; invented
 MOST_HEIGHT_MM = (
     6.0  # mm that a hollow screw can be turned out before it leaves its thread; invented
 )
 THREAD_GIVES_AT = 1.6  # of the proper torque, where the small screw begins to stretch; invented
+STAGE = 0.75  # of the proper torque: from slack to above this in one go is no stage; invented
+_One = TypeVar("_One", float, bool)
+
+
+def try_lock(setup: Setup, state: State, action: TryLock) -> Outcome:
+    """Return whether a retaining screw holds against the wrench."""
+    obstacle = _no_screw(state, action.screw)
+    if obstacle:
+        return refused(state, obstacle)
+    index, proper_nm = action.screw - 1, setup.size.screws.retaining_torque_nm
+    holds = state.lock_nm[index] >= LOCK_SHARE_THAT_HOLDS * proper_nm
+    known = state._replace(lock_known=_put(state.lock_known, index, value=True))
+    words = f"Retaining screw {action.screw} stands: the wrench clicks and nothing moves."
+    if not holds:
+        words = f"Retaining screw {action.screw} moves under the wrench: it was not tight."
+    return seen(known, words, screw=action.screw, holds=holds)
 
 
 def loosen_lock(_: Setup, state: State, action: LoosenLock) -> Outcome:
     """Return the brake with one retaining screw slack: its thread play opens again."""
-    if state.fan_on or state.cover_on:
-        return refused(state, _out_of_reach(state))
+    obstacle = _no_screw(state, action.screw)
+    if obstacle:
+        return refused(state, obstacle)
     index = action.screw - 1
     if state.lock_nm[index] == 0:
         return refused(state, f"Retaining screw {action.screw} is slack already.")
-    changed = replace(state, lock_nm=_put(state.lock_nm, index, 0.0))
+    changed = state._replace(
+        lock_nm=_put(state.lock_nm, index, value=0.0),
+        in_one_go=_put(state.in_one_go, index, value=False),
+        lock_known=_put(state.lock_known, index, value=True),
+    )
     words = f"Retaining screw {action.screw} gives with a crack; a quarter turn, and it is slack."
     if any(changed.lock_nm) or state.load_landed:
-        return changed, Observation(done=True, words=words)
-    alarm = "The last screw lets go with the load on the hook: the load drops with a jerk."
-    changed = replace(changed, accidents=(*state.accidents, alarm))
-    return changed, Observation(done=True, words=f"{words} {alarm}", alarm=alarm)
+        return seen(changed, words)
+    return harmed(
+        changed,
+        words,
+        "The last screw lets go with the load on the hook: the load drops with a jerk.",
+    )
 
 
 def tighten_lock(setup: Setup, state: State, action: TightenLock) -> Outcome:
     """Return the brake with one retaining screw tight: it takes up its thread play."""
-    if state.fan_on or state.cover_on:
-        return refused(state, _out_of_reach(state))
+    obstacle = _no_screw(state, action.screw)
+    if obstacle:
+        return refused(state, obstacle)
     index, proper_nm = action.screw - 1, setup.size.screws.retaining_torque_nm
     if action.torque_nm > THREAD_GIVES_AT * proper_nm:
         return refused(
@@ -42,20 +72,31 @@ def tighten_lock(setup: Setup, state: State, action: TightenLock) -> Outcome:
             f"Retaining screw {action.screw} starts to stretch before {action.torque_nm:g} N·m: "
             "you stop and back it off. Look up the torque for this size.",
         )
-    changed = state
+    changed = state._replace(
+        lock_nm=_put(state.lock_nm, index, value=action.torque_nm),
+        lock_known=_put(state.lock_known, index, value=True),
+    )
     if state.lock_nm[index] == 0:
-        changed = replace(
-            state, take_up_mm=_put(state.take_up_mm, index, _taken_up_mm(setup, state, index))
+        at_once = action.torque_nm > STAGE * proper_nm
+        changed = changed._replace(
+            take_up_mm=_put(state.take_up_mm, index, value=_taken_up_mm(setup, state, index)),
+            in_one_go=_put(state.in_one_go, index, value=at_once),
         )
-    changed = replace(changed, lock_nm=_put(changed.lock_nm, index, action.torque_nm))
+    if _narrowest_mm(setup, changed) < 0:
+        return refused(
+            state,
+            f"Retaining screw {action.screw} goes solid before its torque: the body sits on the "
+            "plate and there is no gap. Turn the hollow screws out first.",
+        )
     words = f"Retaining screw {action.screw}: the wrench clicks at {action.torque_nm:g} N·m."
-    return changed, Observation(done=True, words=words)
+    return seen(changed, words)
 
 
 def turn_screw(setup: Setup, state: State, action: TurnScrew) -> Outcome:
     """Return the brake with one hollow screw turned: out is plus, and opens the gap there."""
-    if state.fan_on or state.cover_on:
-        return refused(state, _out_of_reach(state))
+    obstacle = _no_screw(state, action.screw)
+    if obstacle:
+        return refused(state, obstacle)
     index = action.screw - 1
     if state.lock_nm[index] > 0:
         return refused(
@@ -64,25 +105,61 @@ def turn_screw(setup: Setup, state: State, action: TurnScrew) -> Outcome:
         )
     change_mm = change_for_turn_mm(action.turn_deg, setup.size.screws.pitch_mm)
     height_mm = state.screw_height_mm[index] + change_mm
-    changed = replace(state, screw_height_mm=_put(state.screw_height_mm, index, height_mm))
+    changed = state._replace(screw_height_mm=_put(state.screw_height_mm, index, value=height_mm))
     if height_mm - setup.condition.screw_height_mm[index] > MOST_HEIGHT_MM:
         return refused(
             state, f"Hollow screw {action.screw} would come out of its thread: you stop."
         )
-    if _narrowest_mm(setup, changed) < 0:
+    if action.turn_deg < 0 and _narrowest_mm(setup, changed) < 0:
         return refused(
             state, f"Hollow screw {action.screw} goes solid: the body sits on the plate. You stop."
         )
     way = "out" if action.turn_deg > 0 else "in"
     words = f"Hollow screw {action.screw}: {abs(action.turn_deg):g}° {way}."
-    return changed, Observation(done=True, words=words)
+    return seen(changed, words)
+
+
+def work_lever(setup: Setup, state: State, _: WorkLever) -> Outcome:
+    """Return how the hand release feels, pulled and let go."""
+    if not state.lever_on:
+        return refused(state, "The hand release lies on the bench.")
+    if not state.body_on:
+        return refused(state, "The magnet body is off: the lever has nothing to lift.")
+    returns = state.brake.release_lever_returns
+    play_mm = lever_play_mm(setup, state) if returns else 0.0
+    what = {"play": "some" if play_mm > 0 else "none", "play_mm": round(play_mm, 1)}
+    words = f"The lever has {play_mm:.1f} mm of play at the plate, lifts, and springs back."
+    if returns and play_mm == 0:
+        words = "The lever bites at once, without play; let go, it springs back."
+    if not returns:
+        words = "The lever hangs where it is, drawn. It does not spring back."
+    if state.load_landed:
+        return seen(state, words, **what, returns=returns)
+    return harmed(
+        state, words, "The load was on the hook: it ran down while the brake was open.",
+        **what, returns=returns,
+    )  # fmt: skip
+
+
+def set_lever(setup: Setup, state: State, action: SetLever) -> Outcome:
+    """Return the brake with the play of its hand release set."""
+    if not state.lever_on or not state.body_on:
+        return refused(state, "The hand release is not on the brake.")
+    part = in_the_way(state, "cover", "fan")
+    if part:
+        return refused(state, f"You cannot get at the nuts of the lever: the {part} is in the way.")
+    gap_mm = gap_now(setup, state).plane.mean_mm
+    beyond_mm = min(20.0, max(0.0, gap_mm + action.play_mm - setup.size.gap.setting_mm))
+    changed = state._replace(brake=replace(state.brake, release_lever_play_mm=beyond_mm))
+    return seen(changed, f"Play of the hand release set to {action.play_mm:g} mm at the plate.")
 
 
 def _taken_up_mm(setup: Setup, state: State, index: int) -> float:
     """Return the thread play that this locking takes up, mm: near the screw's own, never alike."""
     own_mm = setup.condition.take_up_mm[index]
     scatter_mm = TAKE_UP_REPEAT_MM * setup.draws.normal("take up", index, state.step)
-    return max(0.0, own_mm + scatter_mm)
+    askew_mm = COCKED_MM if state.body_cocked and index == 0 else 0.0
+    return min(1.0, max(0.0, own_mm + scatter_mm + askew_mm))
 
 
 def _narrowest_mm(setup: Setup, state: State) -> float:
@@ -92,12 +169,17 @@ def _narrowest_mm(setup: Setup, state: State) -> float:
     return narrowest_mm - gap.warp_mm
 
 
-def _put(three: Three, index: int, value: float) -> Three:
+def _no_screw(state: State, screw: int) -> str:
+    """Return what keeps a key from a screw of the magnet body, or nothing."""
+    part = in_the_way(state, "cover", "fan")
+    if part:
+        return f"You cannot get a key on the screws: the {part} is in the way."
+    if not state.body_on:
+        return "The magnet body lies on the bench: its screws hold nothing."
+    return f"Retaining screw {screw} is out." if state.drawn[screw - 1] else ""
+
+
+def _put(three: tuple[_One, _One, _One], index: int, *, value: _One) -> tuple[_One, _One, _One]:
     values = list(three)
     values[index] = value
     return values[0], values[1], values[2]
-
-
-def _out_of_reach(state: State) -> str:
-    in_the_way = "cover" if state.cover_on else "fan"
-    return f"You cannot get a key on the screws: the {in_the_way} is in the way."

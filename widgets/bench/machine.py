@@ -1,45 +1,86 @@
 """The bench: one action in, one observation out, the same every time."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import replace
 from typing import Any
 
 from widgets.brake.condition import Condition
 from widgets.brake.size import BrakeSize
 
-from . import adjusting, measuring, opening, proving, reporting, safety_steps
+from . import (
+    adjusting,
+    assembling,
+    looking,
+    measuring,
+    opening,
+    proving,
+    reporting,
+    safety_steps,
+    writing,
+)
 from .actions import Action
-from .state import Observation, Outcome, Setup, State, refused
+from .observed import Observation, Outcome, refused
+from .setup import Order, Setup, Start
+from .starts import at_start
+from .state import State
 
 _Handler = Callable[[Setup, State, Any], Outcome]
 
-_HANDLERS: Mapping[str, _Handler] = {
-    "land_load": safety_steps.land_load,
-    "isolate": safety_steps.isolate,
-    "prove_dead": safety_steps.prove_dead,
-    "restore_supply": safety_steps.restore_supply,
-    "remove_cover": opening.remove_cover,
-    "refit_cover": opening.refit_cover,
-    "remove_fan": opening.remove_fan,
-    "refit_fan": opening.refit_fan,
-    "remove_seal": opening.remove_seal,
-    "refit_seal": opening.refit_seal,
-    "read_plate": opening.read_plate,
-    "clean": opening.clean,
-    "gauge_gap": measuring.gauge_gap,
-    "measure_disc": measuring.measure_disc,
-    "write_gap": measuring.write_gap,
-    "write_disc": measuring.write_disc,
-    "loosen_lock": adjusting.loosen_lock,
-    "tighten_lock": adjusting.tighten_lock,
-    "turn_screw": adjusting.turn_screw,
-    "energise": proving.energise,
-    "de_energise": proving.de_energise,
-    "turn_shaft": proving.turn_shaft,
-    "test_hold": proving.hold_test,
-    "decide": reporting.decide,
-    "hand_over": reporting.hand_over,
+# What does it, and how long it takes at the brake, seconds. The times are invented.
+HANDLERS: Mapping[str, tuple[_Handler, float]] = {
+    "land_load": (safety_steps.land_load, 120),
+    "isolate": (safety_steps.isolate, 90),
+    "isolate_second": (safety_steps.isolate_second, 180),
+    "prove_dead": (safety_steps.prove_dead, 120),
+    "restore_supply": (safety_steps.restore_supply, 60),
+    "remove_cover": (opening.remove_cover, 90),
+    "refit_cover": (opening.refit_cover, 90),
+    "remove_ring": (opening.remove_ring, 30),
+    "refit_ring": (opening.refit_ring, 30),
+    "remove_fan": (opening.remove_fan, 60),
+    "refit_fan": (opening.refit_fan, 60),
+    "remove_seal": (opening.remove_seal, 40),
+    "refit_seal": (opening.refit_seal, 90),
+    "read_plate": (opening.read_plate, 20),
+    "look": (looking.look, 20),
+    "clean": (opening.clean, 150),
+    "gauge_gap": (measuring.gauge_gap, 8),
+    "measure_disc": (measuring.measure_disc, 20),
+    "measure_coil": (measuring.measure_coil, 60),
+    "find_release": (measuring.find_release, 120),
+    "write_gap": (writing.write_gap, 5),
+    "write_disc": (writing.write_disc, 5),
+    "write_value": (writing.write_value, 5),
+    "strike_out": (writing.strike_out, 3),
+    "decide": (reporting.decide, 60),
+    "try_lock": (adjusting.try_lock, 15),
+    "loosen_lock": (adjusting.loosen_lock, 20),
+    "tighten_lock": (adjusting.tighten_lock, 25),
+    "turn_screw": (adjusting.turn_screw, 25),
+    "work_lever": (adjusting.work_lever, 15),
+    "set_lever": (adjusting.set_lever, 120),
+    "disconnect_leads": (assembling.disconnect_leads, 120),
+    "connect_leads": (assembling.connect_leads, 120),
+    "remove_lever": (assembling.remove_lever, 120),
+    "refit_lever": (assembling.refit_lever, 120),
+    "hold_body": (assembling.hold_body, 120),
+    "draw_lock": (assembling.draw_lock, 60),
+    "remove_body": (assembling.remove_body, 90),
+    "remove_disc": (assembling.remove_disc, 40),
+    "remove_wear_plate": (assembling.remove_wear_plate, 60),
+    "clean_spline": (assembling.clean_spline, 120),
+    "fit_wear_plate": (assembling.fit_wear_plate, 90),
+    "fit_disc": (assembling.fit_disc, 60),
+    "fit_body": (assembling.fit_body, 120),
+    "start_lock": (assembling.start_lock, 40),
+    "energise": (proving.energise, 15),
+    "de_energise": (proving.de_energise, 10),
+    "turn_shaft": (proving.turn_shaft, 15),
+    "bed_in": (proving.bed_in, 300),
+    "test_run": (proving.run_test, 120),
+    "test_hold": (proving.hold_test, 600),
+    "hand_over": (reporting.hand_over, 180),
 }
+_ON_PAPER = {"decide", "hand_over", "strike_out", "write_gap", "write_disc", "write_value"}
 
 
 def take(setup: Setup, state: State, action: Action) -> Outcome:
@@ -50,10 +91,16 @@ def take(setup: Setup, state: State, action: Action) -> Outcome:
     """
     if state.handed_over:
         return refused(state, "The job is handed over; the record is signed.")
-    changed, observation = _HANDLERS[action.kind](setup, state, action)
+    if setup.order.start is Start.NOTES and action.kind not in _ON_PAPER:
+        return refused(state, "The brake is not here: you have a colleague's notes to go by.")
+    handler, seconds = HANDLERS[action.kind]
+    changed, observation = handler(setup, state, action)
     if not observation.done:
         return state, observation
-    return replace(changed, step=state.step + 1), observation
+    return (
+        changed._replace(step=state.step + 1, elapsed_s=state.elapsed_s + seconds),
+        observation,
+    )
 
 
 class Bench:
@@ -66,12 +113,16 @@ class Bench:
     condition : Condition
         Its hidden state.
     seed : bytes
-        16 bytes or more; with size, condition and actions it fixes every observation.
+        16 bytes or more; with size, condition, order and actions it fixes every observation.
+    order : Order, optional
+        Where the job begins; the whole work order, if not given.
     """
 
-    def __init__(self, size: BrakeSize, condition: Condition, seed: bytes) -> None:
-        self.setup = Setup.of(size, condition, seed)
-        self.state = State.at_start(self.setup)
+    def __init__(
+        self, size: BrakeSize, condition: Condition, seed: bytes, order: Order | None = None
+    ) -> None:
+        self.setup = Setup.of(size, condition, seed, order)
+        self.state = at_start(self.setup)
 
     def act(self, action: Action) -> Observation:
         """Carry out one action and return what is seen."""

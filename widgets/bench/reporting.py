@@ -1,9 +1,9 @@
 """The decision and the hand-over."""
 
-from dataclasses import replace
-
 from .actions import Decide, HandOver
-from .state import Observation, Outcome, Setup, State, refused
+from .observed import Outcome, refused, seen
+from .setup import Setup
+from .state import State
 
 DECISION_WORDS = {
     "fit": "fit for service as it is",
@@ -13,11 +13,17 @@ DECISION_WORDS = {
 }
 
 
-def decide(_: Setup, state: State, action: Decide) -> Outcome:
+def decide(setup: Setup, state: State, action: Decide) -> Outcome:
     """Return the record with the decision on it; a later one stands below the earlier."""
+    if not action.row.strip():
+        return refused(state, "By which row of the limits sheet? Choose the size first.")
     words = f"Written on the record: {DECISION_WORDS[action.outcome]}, by the row {action.row}."
-    changed = replace(state, decision=action.outcome, decision_row=action.row)
-    return changed, Observation(done=True, words=words)
+    changed = state._replace(
+        decision=action.outcome, decision_row=action.row, decision_found=action.found
+    )
+    if setup.order.ends_at_decision:
+        return seen(changed._replace(handed_over=True), f"{words} That was the question here.")
+    return seen(changed, words)
 
 
 def hand_over(_: Setup, state: State, action: HandOver) -> Outcome:
@@ -28,10 +34,14 @@ def hand_over(_: Setup, state: State, action: HandOver) -> Outcome:
         return refused(state, "Your lock is still on the switch: the hoist cannot go into service.")
     if not action.into_service and not state.isolated:
         return refused(state, "Out of service means locked and tagged: the switch is on.")
-    if state.energised:
+    if state.energised and not state.brake.coil_live:
         return refused(state, "The coil is still on test voltage: take it off first.")
     words = "The hoist goes back into service. You sign the record."
     if not action.into_service:
         words = "The hoist stays locked and tagged out of service. You sign the record."
-    changed = replace(state, handed_over=True, into_service=action.into_service)
-    return changed, Observation(done=True, words=words)
+    if action.next_days is not None:
+        words += f" Next inspection in {action.next_days} days at the latest."
+    changed = state._replace(
+        handed_over=True, into_service=action.into_service, next_days=action.next_days
+    )
+    return seen(changed, words)

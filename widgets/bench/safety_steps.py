@@ -2,8 +2,10 @@
 
 from dataclasses import replace
 
-from .actions import Isolate, LandLoad, ProveDead, RestoreSupply
-from .state import Observation, Outcome, Setup, State, refused
+from .actions import Isolate, IsolateSecond, LandLoad, ProveDead, RestoreSupply
+from .observed import Outcome, refused, seen
+from .setup import Setup
+from .state import State
 
 
 def land_load(_: Setup, state: State, __: LandLoad) -> Outcome:
@@ -13,7 +15,7 @@ def land_load(_: Setup, state: State, __: LandLoad) -> Outcome:
     if state.isolated:
         return refused(state, "The hoist will not move: the main switch is locked off.")
     words = "The load is down and off the hook. The hook rests, the rope hangs slack."
-    return replace(state, load_landed=True), Observation(done=True, words=words)
+    return seen(state._replace(load_landed=True), words)
 
 
 def isolate(_: Setup, state: State, __: Isolate) -> Outcome:
@@ -21,33 +23,53 @@ def isolate(_: Setup, state: State, __: Isolate) -> Outcome:
     if state.isolated:
         return refused(state, "Your lock is on the main switch already.")
     words = "Main switch off. Your lock and your tag are on it; the key is in your pocket."
-    if state.released:
+    still_fed = state.brake.coil_live
+    if state.released and not still_fed:
         words += " The brake drops in with a clack."
-    changed = replace(state, isolated=True, energised=False, released=False)
-    return changed, Observation(done=True, words=words)
+    return seen(state._replace(isolated=True, energised=still_fed, released=still_fed), words)
+
+
+def isolate_second(_: Setup, state: State, __: IsolateSecond) -> Outcome:
+    """Return the brake without the feed that somebody had left on its coil."""
+    if state.second_isolated:
+        return refused(state, "The second feed is off and locked already.")
+    if not state.brake.coil_live:
+        return refused(state, "You follow the leads and the diagram: there is no second feed.")
+    words = (
+        "A test supply had been left on the coil, fed from another circuit. It is off now, "
+        "locked and tagged. The brake drops in with a clack."
+    )
+    changed = state._replace(
+        brake=replace(state.brake, coil_live=False),
+        second_isolated=True,
+        energised=False,
+        released=False,
+    )
+    return seen(changed, words)
 
 
 def prove_dead(setup: Setup, state: State, _: ProveDead) -> Outcome:
     """Return what the tester says at the terminals."""
+    volts = setup.size.coil.voltage_v
     if not state.isolated:
-        volts = setup.size.coil.voltage_v
+        words = f"The tester lights up: the supply is live, {volts:.0f} V on the direct side."
+        return seen(state, words, live=True, dc_live=True)
+    if state.brake.coil_live:
         words = (
-            f"The tester lights up: the supply is live, {volts:.0f} V behind the brake's contact."
+            f"Motor dead. At the brake the tester lights up on the direct side: {volts:.0f} V. "
+            "Something feeds this coil from elsewhere."
         )
-        return state, Observation(done=True, words=words, seen={"live": True})
+        return seen(state, words, live=True, dc_live=True)
     words = (
         "Tester proved, terminals tested, tester proved again: motor dead, "
         "brake dead on the alternating and on the direct side."
     )
-    return replace(state, proved_dead=True), Observation(
-        done=True, words=words, seen={"live": False}
-    )
+    return seen(state._replace(proved_dead=True), words, live=False, dc_live=False)
 
 
 def restore_supply(_: Setup, state: State, __: RestoreSupply) -> Outcome:
     """Return the hoist with the supply back on."""
     if not state.isolated:
         return refused(state, "The supply is on already.")
-    words = "You take off your own lock and tag and switch on. The supply is back."
-    changed = replace(state, isolated=False, proved_dead=False)
-    return changed, Observation(done=True, words=words)
+    words = "You take off your own locks and tags and switch on. The supply is back."
+    return seen(state._replace(isolated=False, proved_dead=False), words)

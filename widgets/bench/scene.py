@@ -1,57 +1,73 @@
 """What a person standing at the brake can see now, as plain JSON. Nothing hidden is in it."""
 
-from typing import Any
+from dataclasses import asdict
+from typing import Any, get_args
 
 from widgets.brake.sheet import LimitsSheet
 from widgets.brake.size import BrakeSize
 
-from .state import Setup, State
+from .actions.fields import Finding
+from .looking import LOOKS
+from .setup import Setup, Start
+from .state import State
+
+_PLAIN = (
+    "step", "elapsed_s", "load_landed", "isolated", "second_isolated", "proved_dead", "cover_on",
+    "ring_on", "fan_on", "lever_on", "leads", "body_on", "body_held", "body_cocked", "disc_on",
+    "disc_part", "spline_cleaned", "shaft_deg", "handed_over", "into_service", "next_days",
+)  # fmt: skip
 
 
 def scene(setup: Setup, state: State) -> dict[str, Any]:
     """Return the visible state: what is off, locked, written down, decided.
 
-    The gap and the disc appear only as the person's own notes.
+    The gap and the disc appear only as the person's own notes; what a part
+    covers, what was not looked at and what nobody has tried is not in it.
     """
-    return {
-        "step": state.step,
-        "load_landed": state.load_landed,
-        "isolated": state.isolated,
-        "proved_dead": state.proved_dead,
-        "cover_on": state.cover_on,
-        "fan_on": state.fan_on,
-        "seal_on": state.seal_on,
-        "dusty": state.dust_mm > 0 and not state.seal_on,
-        "energised": state.energised,
-        "released": state.released,
-        "shaft_deg": state.shaft_deg,
-        "size": setup.size.name if state.plate_read else None,
-        "locks": [_lock(lock_nm) for lock_nm in state.lock_nm],
+    mine = state.energised and not state.brake.coil_live  # what the person has done, not found
+    fitted = state.disc_part != "old" or state.disc_reversed
+    plate_seen = not state.disc_on or (not state.wear_plate_on and "wear plate" in state.tray)
+    return {name: getattr(state, name) for name in _PLAIN} | {
+        "start": setup.order.start.value,
+        "seal_on": state.seal_on if _seal_in_view(state) else True,
+        "seal_seated": state.seal_seated,
+        "fan_on": state.fan_on or state.cover_on,
+        "ring_on": state.ring_on or state.cover_on,
+        "lever_drawn": state.lever_drawn,
+        "disc_reversed": state.disc_reversed if fitted else None,
+        "wear_plate_on": state.wear_plate_on if plate_seen else None,
+        "plate_smooth_to_disc": state.plate_smooth_to_disc if plate_seen else None,
+        "locks": [_lock(state, screw) for screw in (0, 1, 2)],
         "turned_deg": [round(turn, 1) for turn in _turned_deg(setup, state)],
-        "gap_notes": [
-            {
-                "angle_deg": note.angle_deg,
-                "go_mm": note.go_mm,
-                "no_go_mm": note.no_go_mm,
-                "step": note.step,
-            }
-            for note in state.gap_notes
-        ],
-        "disc_notes": [
-            {"angle_deg": note.angle_deg, "value_mm": note.value_mm, "step": note.step}
-            for note in state.disc_notes
-        ],
+        "tray": list(state.tray),
+        "looks": list(state.looked),
+        "dusty": state.dust_mm > 0 and not state.seal_on and _seal_in_view(state),
+        "energised": mine,
+        "released": state.released and mine,
+        "size": setup.size.name if state.plate_read else None,
+        "gap_notes": [asdict(note) for note in state.gap_notes],
+        "disc_notes": [asdict(note) for note in state.disc_notes],
+        "value_notes": [asdict(note) for note in state.value_notes],
         "decision": state.decision or None,
         "decision_row": state.decision_row or None,
-        "handed_over": state.handed_over,
-        "into_service": state.into_service,
+        "decision_found": list(state.decision_found),
     }
 
 
 def fixed_scene(setup: Setup, sheet: LimitsSheet, work_order: str) -> dict[str, Any]:
     """Return what does not change during a job: the work order, the sheet, the leaves."""
+    order = setup.order
     return {
         "work_order": work_order,
+        "given": list(order.lines),
+        "start": order.start.value,
+        "ends_at_decision": order.ends_at_decision,
+        "stops_per_day": order.stops_per_day,
+        "most_days": order.most_days,
+        "at_the_brake": order.start is not Start.NOTES,
+        "findings": list(get_args(Finding)),
+        "looks": [list(item) for item in LOOKS.items()],
+        "new_discs": [size.name for size in sheet.sizes],
         "leaves_mm": list(setup.leaves.marks_mm),
         "sheet": {
             "title": sheet.title,
@@ -61,8 +77,17 @@ def fixed_scene(setup: Setup, sheet: LimitsSheet, work_order: str) -> dict[str, 
     }
 
 
-def _lock(lock_nm: float) -> dict[str, Any]:
-    return {"tight": lock_nm > 0}
+def _seal_in_view(state: State) -> bool:
+    return not state.cover_on and not state.fan_on
+
+
+def _lock(state: State, screw: int) -> str:
+    """Return what the person knows of one retaining screw."""
+    if state.drawn[screw]:
+        return "out"
+    if not state.lock_known[screw]:
+        return "untried"
+    return "tight" if state.lock_nm[screw] > 0 else "slack"
 
 
 def _turned_deg(setup: Setup, state: State) -> list[float]:
@@ -85,10 +110,13 @@ def _sheet_row(size: BrakeSize) -> dict[str, Any]:
         "gap_evenness_mm": size.gap.evenness_mm,
         "disc_new_mm": size.disc.new_mm,
         "disc_min_mm": size.disc.min_mm,
+        "wear_plate_mm": size.wear_plate_mm,
         "screw_thread": size.screws.thread,
         "screw_pitch_mm": size.screws.pitch_mm,
         "retaining_torque_nm": size.screws.retaining_torque_nm,
         "gauging_circle_mm": size.screws.gauging_circle_mm,
         "screw_circle_mm": size.screws.pitch_circle_mm,
+        "coil_voltage_v": size.coil.voltage_v,
+        "coil_resistance_20_ohm": size.coil.resistance_20_ohm,
         "estimated": sorted(size.estimated),
     }

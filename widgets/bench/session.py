@@ -9,9 +9,12 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from .actions import Action, BadActionError, from_json, to_json
+from .actions import Action
+from .actions.form import BadActionError, from_json, to_json
 from .machine import take
-from .state import Observation, Setup, State
+from .observed import Observation
+from .setup import Setup
+from .starts import at_start
 
 _LOG = logging.getLogger("gap_and_lining")
 
@@ -59,7 +62,7 @@ class Session:
         self, setup: Setup, keep: Keep = keep_nothing, events: Iterable[Event] = ()
     ) -> None:
         self.setup = setup
-        self.state = State.at_start(setup)
+        self.state = at_start(setup)
         self.events: list[Event] = []
         self._keep = keep
         self._listeners: list[Listener] = []

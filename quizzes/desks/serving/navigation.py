@@ -1,10 +1,16 @@
 """The pages of the suite and the way between them: the one list that every header shows."""
 
+import json
 import os
+import re
 from dataclasses import asdict, dataclass
+from pathlib import Path
 from typing import Any
 
 PLACES = ("web", "lab", "binder")
+LESSONS = Path(__file__).parents[3] / "lessons"
+NUMBERED = re.compile(r"(\d\d)_\w+\.ipynb")
+LONGEST_TITLE = 60  # characters; what the lessons' own check allows
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,20 +25,73 @@ class Page:
         What the header calls it.
     path : str
         The notebook's file name in `lessons/`; empty for the front door.
+    group : str
+        Under which word the header folds it away: `Lessons`, `Sheets`; empty
+        for a page that stands in the header itself.
     """
 
     key: str
     title: str
     path: str
+    group: str = ""
 
 
-PAGES = (
-    Page("front", "Front door", ""),
-    Page("lesson", "Lesson", "01_how_the_brake_holds.ipynb"),
+# Pages that are not numbered lessons, in the order of the header. One that is not there is left out.
+_DESKS = (
     Page("bench", "Bench", "bench.ipynb"),
+    Page("stage", "Stage", "stage.ipynb"),
     Page("assessment", "Assessment", "assessment.ipynb"),
     Page("results", "Results", "results.ipynb"),
+    Page("limits_sheet", "Limits sheet", "limits_sheet.ipynb", "Sheets"),
+    Page("job_sheet", "Job sheet", "job_sheet.ipynb", "Sheets"),
+    Page("glossary", "Glossary", "glossary.ipynb", "Sheets"),
 )
+_GUIDE = Page("trainers_guide", "Trainer’s guide", "trainers_guide.ipynb", "Lessons")
+
+
+def pages_in(folder: Path) -> tuple[Page, ...]:
+    """Return the pages that a folder of notebooks offers, in the order of the header.
+
+    Parameters
+    ----------
+    folder : Path
+        Where the notebooks are; what is not a notebook is passed over.
+
+    Returns
+    -------
+    tuple of Page
+        The front door, the numbered lessons, the trainer's guide, the desks,
+        the sheets, and last any other notebook, by its own title.
+    """
+    there = sorted(path.name for path in folder.glob("*.ipynb"))
+    lessons = [_lesson(folder / name) for name in there if NUMBERED.fullmatch(name)]
+    known = [page for page in (_GUIDE, *_DESKS) if page.path in there]
+    listed = {page.path for page in (*lessons, *known)}
+    others = [_other(folder / name) for name in there if name not in listed]
+    return (Page("front", "Front door", ""), *lessons, *known, *others)
+
+
+def _lesson(path: Path) -> Page:
+    number = int(path.name[:2])
+    key = "lesson" if number == 1 else f"lesson_{number}"
+    return Page(key, f"{number}. {_title(path)}", path.name, "Lessons")
+
+
+def _other(path: Path) -> Page:
+    return Page(path.stem, _title(path), path.name, "Sheets")
+
+
+def _title(path: Path) -> str:
+    """Return the title that a notebook gives itself, or one made of its name."""
+    try:
+        said = json.loads(path.read_text(encoding="utf-8"))["metadata"]["title"]
+    except (OSError, ValueError, KeyError, TypeError):
+        said = ""
+    made = re.sub(r"^\d\d_", "", path.stem).replace("_", " ").capitalize()
+    return str(said or made).replace("'", "’")[:LONGEST_TITLE]
+
+
+PAGES = pages_in(LESSONS)
 
 
 def place() -> str:
@@ -66,20 +125,50 @@ def add_navigation(
     Returns
     -------
     dict
-        The same dictionary, with `plate`: pages, folder, current page, place.
+        The same dictionary, with `plate`: pages, folder, current page, the
+        lessons before and after it, the words it explains, place.
     """
     where = place()
     # Binder serves the whole project, our own server only the lessons.
     folder = "lessons/" if where == "binder" else ""
     asked = notebook_path.strip("/")
+    current = "" if f"{asked}/" == folder else asked.removeprefix(folder)
+    before, after = _neighbours(current)
     page_config["plate"] = {
         "pages": [asdict(page) for page in PAGES],
         "folder": folder,
         "home": "voila/tree/lessons" if folder else "",
-        "current": "" if f"{asked}/" == folder else asked.removeprefix(folder),
+        "current": current,
+        "before": before and asdict(before),
+        "after": after and asdict(after),
+        "terms": _terms(current),
         "place": where,
     }
     # Without an address the front end typesets with the copy it brings; as part of another
     # server Voila would name a public one.
     page_config["fullMathjaxUrl"] = page_config["mathjaxConfig"] = None
     return page_config
+
+
+def _neighbours(current: str) -> tuple[Page | None, Page | None]:
+    """Return the lessons before and after the one shown; none of a page that is no lesson."""
+    lessons = [page for page in PAGES if NUMBERED.fullmatch(page.path)]
+    paths = [page.path for page in lessons]
+    if current not in paths:
+        return None, None
+    at = paths.index(current)
+    return (
+        lessons[at - 1] if at else None,
+        lessons[at + 1] if at + 1 < len(lessons) else None,
+    )
+
+
+def _terms(current: str) -> list[dict[str, Any]]:
+    """Return the words that a lesson explains where it first uses them; none on other pages."""
+    if not (NUMBERED.fullmatch(current) or current == _GUIDE.path):
+        return []
+    from quizzes.desks.glossary import (  # noqa: PLC0415 (a page without words does without)
+        glossary,
+    )
+
+    return [term.brief() for term in glossary()]

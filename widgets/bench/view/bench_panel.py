@@ -4,9 +4,9 @@ import weakref
 from collections.abc import Mapping
 from typing import Any
 
+from widgets.bench.observed import Observation
 from widgets.bench.scene import fixed_scene, scene
 from widgets.bench.session import Session
-from widgets.bench.state import Observation
 from widgets.brake.sheet import LimitsSheet
 
 from .panel import Panel

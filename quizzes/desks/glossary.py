@@ -1,0 +1,120 @@
+"""The glossary: every word of the trade that the suite uses, explained; and its page."""
+
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from widgets.bench.view.panel import Panel
+from widgets.bench.view.parts import shared_style
+
+_HERE = Path(__file__).parent
+BOOK = _HERE / "glossary.toml"
+_FIELDS = {"term", "means", "also"}
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One word: as the lessons write it, what it means, and by what other names it goes.
+
+    Attributes
+    ----------
+    term : str
+        The word.
+    means : str
+        One or two plain sentences.
+    also : tuple of str
+        Other names and forms, in any order.
+    """
+
+    term: str
+    means: str
+    also: tuple[str, ...] = ()
+
+    @property
+    def anchor(self) -> str:
+        """What stands behind the `#` of the glossary's address: `air-gap`."""
+        return re.sub(r"[^a-z0-9]+", "-", self.term.lower()).strip("-")
+
+    def brief(self) -> dict[str, Any]:
+        """Return the term as the page's script reads it."""
+        return {
+            "term": self.term,
+            "means": self.means,
+            "also": list(self.also),
+            "anchor": self.anchor,
+        }
+
+
+def read_glossary(path: Path) -> tuple[Term, ...]:
+    """Return the terms of a glossary file, in the order of the alphabet.
+
+    Parameters
+    ----------
+    path : Path
+        A TOML file with a `[[term]]` for each word.
+
+    Raises
+    ------
+    ValueError
+        If the file is no TOML, a field is missing, unknown or empty, or a
+        name belongs to two terms; the sentence names the term.
+    """
+    try:
+        table = tomllib.loads(path.read_text(encoding="utf-8"))
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        raise ValueError(f"{path.name}: expected TOML, {error}") from None
+    rows = table.get("term")
+    if not isinstance(rows, list) or not rows:
+        raise ValueError(f"{path.name}: expected at least one [[term]]")
+    terms = tuple(_term(path, number, row) for number, row in enumerate(rows, start=1))
+    _refuse_twins(path, terms)
+    return tuple(sorted(terms, key=lambda term: term.term.lower()))
+
+
+def _term(path: Path, number: int, row: object) -> Term:
+    where = f"{path.name}, term {number}"
+    if not isinstance(row, Mapping) or set(row) - _FIELDS:
+        raise ValueError(f"{where}: expected the fields term, means and also, got {row!r:.60}")
+    for name in ("term", "means"):
+        if not isinstance(row.get(name), str) or not row[name].strip():
+            raise ValueError(f"{where}, {name}: expected words, got {row.get(name)!r:.60}")
+    also = row.get("also", [])
+    if not isinstance(also, list) or not all(isinstance(one, str) and one.strip() for one in also):
+        raise ValueError(f"{where}, also: expected a list of names, got {also!r:.60}")
+    return Term(row["term"].strip(), row["means"].strip(), tuple(one.strip() for one in also))
+
+
+def _refuse_twins(path: Path, terms: tuple[Term, ...]) -> None:
+    owners: dict[str, str] = {}
+    for term in terms:
+        for name in (term.term, *term.also):
+            owner = owners.setdefault(name.lower(), term.term)
+            if owner != term.term:
+                raise ValueError(f"{path.name}: {name!r} belongs to {owner!r} and {term.term!r}")
+
+
+@cache
+def glossary() -> tuple[Term, ...]:
+    """Return the suite's own glossary, in the order of the alphabet."""
+    return read_glossary(BOOK)
+
+
+class GlossaryPanel(Panel):
+    """The list of words with a field that narrows it; the browser does the narrowing."""
+
+    _esm = (_HERE / "glossary.js").read_text(encoding="utf-8")
+    _css = shared_style() + (_HERE / "glossary.css").read_text(encoding="utf-8")
+
+    def heard(self, content: Mapping[str, Any]) -> None:
+        """Send the words to a page that was just opened."""
+        if content.get("ask") == "terms":
+            self.send({"terms": [term.brief() for term in glossary()]})
+
+
+def glossary_page() -> GlossaryPanel:
+    """Return the glossary, for a notebook to show."""
+    return GlossaryPanel()

@@ -1,0 +1,234 @@
+"""A question as it stands in the bank: what is asked, of which element, and why it is so."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TypeAlias
+
+ELEMENTS = {  # parts of the competency, each judged on its own
+    "K1": "why loss of power applies the brake",
+    "K2": "what wear does to gap, force, torque and release",
+    "K3": "the limits of the size in hand",
+    "K4": "why the gap is measured with the coil off, and the lining first",
+    "K5": "the limits of one's own authority",
+    "S1": "load landed and slack proved",
+    "S2": "isolated, locked, tagged, proved dead",
+    "S3": "gravity and spring force under control",
+    "S4": "dust",
+    "S5": "oil and clean hands",
+    "M1": "instruments chosen and checked",
+    "M2": "gap round the rim",
+    "M3": "readings repeated with the shaft turned",
+    "M4": "lining at its thinnest",
+    "M5": "coil, insulation and supply",
+    "D1": "the right one of four outcomes",
+    "D2": "faults that a good gap hides",
+    "D3": "lining left until the next inspection",
+    "A1": "screws loosened and turned as calculated",
+    "A2": "gap set and locked to torque",
+    "A3": "measured again after locking",
+    "R1": "taken apart in order",
+    "R2": "hub, plate and seals checked",
+    "R3": "right disc, right way round, dry",
+    "R4": "put together and measured again",
+    "T1": "release tried, electrically and by hand",
+    "T2": "function and load test",
+    "W1": "the record",
+    "W2": "unsafe hoist tagged and reported",
+}
+LESSONS = range(1, 9)
+CONFIDENCES = {"sure": "sure", "think": "think so", "guess": "guess"}
+OUTCOMES = {
+    "fit": "Fit for service",
+    "adjust": "Adjust",
+    "replace": "Replace the disc",
+    "refer": "Withdraw and refer",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One thing to choose; a wrong one says in `catches` what somebody who takes it believes."""
+
+    text: str
+    right: bool
+    catches: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Choose one, or all that are right (`several`)."""
+
+    options: tuple[Option, ...]
+    several: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class WrongNumber:
+    """A number that a known mistake leads to: a name of the model or a number."""
+
+    value: str | float
+    catches: str
+
+
+@dataclass(frozen=True, slots=True)
+class Numeric:
+    """Type a number.
+
+    Attributes
+    ----------
+    answer : str or float
+        A name that the model gives, or the number itself, in `unit`.
+    tolerance, tolerance_share : float
+        What is still right either way: in `unit`, and as a share of the
+        answer; the larger counts.
+    decimals : int
+        With how many the answer is told.
+    """
+
+    answer: str | float
+    unit: str
+    tolerance: float
+    tolerance_share: float
+    decimals: int
+    wrong: tuple[WrongNumber, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """Two steps, counted from 1 in the right order, that somebody turns round, and why."""
+
+    earlier: int
+    later: int
+    catches: str
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """Put steps in order; steps of one group of `free` may come in any order among themselves."""
+
+    steps: tuple[str, ...]
+    slips: tuple[Slip, ...]
+    free: tuple[tuple[int, ...], ...] = ()
+    catches: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Choose a place on a drawing.
+
+    Attributes
+    ----------
+    drawing : str
+        Name in `drawings.DRAWINGS`.
+    targets : tuple of str
+        The groups of places that may be chosen, `screws`, `angles`, `parts`.
+    right : tuple of str
+        Ids of places that are right; may hold placeholders of the model.
+    caught : mapping
+        What a wrong place shows, by id.
+    catches : str
+        What any other wrong place shows.
+    readings : bool
+        Whether the model's gap readings are listed with the question.
+    """
+
+    drawing: str
+    targets: tuple[str, ...]
+    right: tuple[str, ...]
+    caught: Mapping[str, str]
+    catches: str
+    readings: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """Read an instrument, a name in `scales.INSTRUMENTS`; answer and tolerance in mm."""
+
+    instrument: str
+    answer: str | float
+    tolerance: float
+    wrong: tuple[WrongNumber, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Decide:
+    """Decide from the model's readings; the answer is the trade rule's, not the bank's."""
+
+    catches: Mapping[str, str]
+
+
+Body: TypeAlias = Choice | Numeric | Order | Mark | Scale | Decide
+KINDS: dict[str, type[Body]] = {
+    "single": Choice,
+    "multiple": Choice,
+    "numeric": Numeric,
+    "order": Order,
+    "mark": Mark,
+    "scale": Scale,
+    "decide": Decide,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """A number drawn in even steps, both ends included."""
+
+    low: float
+    high: float
+    step: float
+
+    @property
+    def count(self) -> int:
+        """How many values there are, dimensionless."""
+        return int((self.high - self.low) / self.step + 1e-9) + 1
+
+
+Parameter: TypeAlias = Range | tuple[str | float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One question of the bank.
+
+    Attributes
+    ----------
+    id : str
+        Its name for ever; records hold it.
+    kind : str
+        One of `KINDS`.
+    element : str
+        What it is evidence of, one of `ELEMENTS`.
+    lessons : tuple of int
+        The lessons whose self-check it may stand in.
+    difficulty : float
+        Share of just competent people who get it right, 0 to 1 (Angoff).
+    text, why, source : str
+        The question, the reason of the answer, and who says so.
+    confidence : bool
+        Whether it is asked how sure one is.
+    model : str
+        Name in `models.MODELS`, or empty for a question without numbers.
+    draw : mapping of str to Parameter
+        What is drawn from the key for the model.
+    place : str
+        File and position, for error messages.
+    """
+
+    id: str
+    kind: str
+    element: str
+    lessons: tuple[int, ...]
+    difficulty: float
+    text: str
+    why: str
+    source: str
+    body: Body
+    confidence: bool = False
+    model: str = ""
+    draw: Mapping[str, Parameter] | None = None
+    place: str = ""
+
+    @property
+    def parametric(self) -> bool:
+        """Whether another draw gives another question."""
+        return bool(self.model)

@@ -1,0 +1,159 @@
+"""What a person can do at the bench: a small frozen dataclass an action, each with a JSON form.
+
+The list is all that the bench knows of the trade. `form` reads and writes it.
+"""
+
+from .adjusting import LoosenLock, SetLever, TightenLock, TryLock, TurnScrew, WorkLever
+from .measuring import (
+    Decide,
+    FindRelease,
+    GaugeGap,
+    MeasureCoil,
+    MeasureDisc,
+    StrikeOut,
+    WriteDisc,
+    WriteGap,
+    WriteValue,
+)
+from .opening import (
+    Clean,
+    Look,
+    ReadPlate,
+    RefitCover,
+    RefitFan,
+    RefitRing,
+    RefitSeal,
+    RemoveCover,
+    RemoveFan,
+    RemoveRing,
+    RemoveSeal,
+)
+from .parts import (
+    CleanSpline,
+    ConnectLeads,
+    DisconnectLeads,
+    DrawLock,
+    FitBody,
+    FitDisc,
+    FitWearPlate,
+    HoldBody,
+    RefitLever,
+    RemoveBody,
+    RemoveDisc,
+    RemoveLever,
+    RemoveWearPlate,
+    StartLock,
+)
+from .proving import BedIn, DeEnergise, Energise, HandOver, TestHold, TestRun, TurnShaft
+from .safety import Isolate, IsolateSecond, LandLoad, ProveDead, RestoreSupply
+
+Action = (
+    LandLoad
+    | Isolate
+    | IsolateSecond
+    | ProveDead
+    | RestoreSupply
+    | RemoveCover
+    | RefitCover
+    | RemoveRing
+    | RefitRing
+    | RemoveFan
+    | RefitFan
+    | RemoveSeal
+    | RefitSeal
+    | ReadPlate
+    | Look
+    | Clean
+    | GaugeGap
+    | MeasureDisc
+    | MeasureCoil
+    | FindRelease
+    | WriteGap
+    | WriteDisc
+    | WriteValue
+    | StrikeOut
+    | Decide
+    | TryLock
+    | LoosenLock
+    | TightenLock
+    | TurnScrew
+    | WorkLever
+    | SetLever
+    | DisconnectLeads
+    | ConnectLeads
+    | RemoveLever
+    | RefitLever
+    | HoldBody
+    | DrawLock
+    | RemoveBody
+    | RemoveDisc
+    | RemoveWearPlate
+    | CleanSpline
+    | FitWearPlate
+    | FitDisc
+    | FitBody
+    | StartLock
+    | Energise
+    | DeEnergise
+    | TurnShaft
+    | BedIn
+    | TestRun
+    | TestHold
+    | HandOver
+)
+
+__all__ = [
+    "Action",
+    "BedIn",
+    "Clean",
+    "CleanSpline",
+    "ConnectLeads",
+    "DeEnergise",
+    "Decide",
+    "DisconnectLeads",
+    "DrawLock",
+    "Energise",
+    "FindRelease",
+    "FitBody",
+    "FitDisc",
+    "FitWearPlate",
+    "GaugeGap",
+    "HandOver",
+    "HoldBody",
+    "Isolate",
+    "IsolateSecond",
+    "LandLoad",
+    "Look",
+    "LoosenLock",
+    "MeasureCoil",
+    "MeasureDisc",
+    "ProveDead",
+    "ReadPlate",
+    "RefitCover",
+    "RefitFan",
+    "RefitLever",
+    "RefitRing",
+    "RefitSeal",
+    "RemoveBody",
+    "RemoveCover",
+    "RemoveDisc",
+    "RemoveFan",
+    "RemoveLever",
+    "RemoveRing",
+    "RemoveSeal",
+    "RemoveWearPlate",
+    "RestoreSupply",
+    "SetLever",
+    "StartLock",
+    "StrikeOut",
+    "TestHold",
+    "TestRun",
+    "TightenLock",
+    "TryLock",
+    "TurnScrew",
+    "TurnShaft",
+    "WorkLever",
+    "WriteDisc",
+    "WriteGap",
+    "WriteValue",
+]

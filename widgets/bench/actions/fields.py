@@ -1,0 +1,29 @@
+"""What the fields of actions may hold."""
+
+from typing import Annotated, Literal
+
+from pydantic import ConfigDict, Field
+
+STRICT = ConfigDict(strict=True, extra="forbid", allow_inf_nan=False)
+Angle = Annotated[float, Field(ge=0, lt=360)]
+Screw = Annotated[int, Field(ge=1, le=3)]
+Leaf = Annotated[float, Field(gt=0, le=5)]
+Millimetres = Annotated[float, Field(ge=0, le=1000)]
+Words = Annotated[str, Field(max_length=600)]
+Name = Annotated[str, Field(max_length=80)]
+Number = Annotated[int, Field(ge=0, lt=1000)]
+Outcomes = Literal["fit", "adjust", "replace", "refer"]
+LookAt = Literal[
+    "running", "outside", "fan", "seal", "dust", "edge", "screws", "lever", "leads",
+    "springs", "faces", "hub", "wear_plate", "new_disc",
+]  # fmt: skip
+Finding = Literal[
+    "nothing", "gap too large", "gap too small", "gap uneven", "lock loose", "warped",
+    "disc worn", "disc tapered", "oil", "glaze", "heat cracks", "springs", "spline",
+    "disc swollen", "hub or disc reversed", "wear plate missing", "wrong disc", "coil",
+    "rectifier", "switched on the AC side", "seal or dust", "hand release", "fan", "sticks",
+    "second supply", "brake does not hold",
+]  # fmt: skip
+Quantity = Literal[
+    "coil_ohm", "coil_c", "insulation_mohm", "voltage_v", "release_percent", "lever_play_mm",
+]  # fmt: skip

@@ -1,0 +1,75 @@
+"""What never changes during a job: the brake as found, its dice, where the job begins."""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any
+
+from widgets.brake.condition import Condition
+from widgets.brake.draws import Draws
+from widgets.brake.size import BrakeSize
+from widgets.instruments.feeler import LeafSet, leaf_set
+
+from .notes import DiscNote, GapNote, ValueNote
+
+
+class Start(StrEnum):
+    """Where a job begins: the whole order, a brake safe and open, its magnet off, or notes only."""
+
+    WORK_ORDER = "work order"
+    OPEN = "open"
+    BODY_OFF = "body off"
+    NOTES = "notes"
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What the work order says beside its words, and what a colleague has left behind.
+
+    Attributes
+    ----------
+    start : Start
+        Where the job begins.
+    ends_at_decision : bool
+        Whether the job is over once a decision is written.
+    stops_per_day, most_days
+        Brake stops a day of this hoist; the longest interval the local rule allows, days.
+    lines : tuple of str
+        A colleague's findings in words, in their order; shown with the notes.
+    gap_notes, disc_notes : tuple
+        Readings a colleague has written down.
+    """
+
+    start: Start = Start.WORK_ORDER
+    ends_at_decision: bool = False
+    stops_per_day: float = 240.0
+    most_days: int = 180
+    lines: tuple[str, ...] = ()
+    gap_notes: tuple[GapNote, ...] = ()
+    disc_notes: tuple[DiscNote, ...] = ()
+    value_notes: tuple[ValueNote, ...] = ()
+
+
+@dataclass(frozen=True)
+class Setup:
+    """The brake on the bench and the dice of its readings. Never leaves the kernel.
+
+    `condition` is the brake as it was found; what has become of it since is in `State.brake`.
+    """
+
+    size: BrakeSize
+    condition: Condition
+    draws: Draws
+    leaves: LeafSet
+    order: Order = Order()
+    # Gaps that were worked out before, by what they follow from: the same every time, only slow.
+    known_gaps: dict[tuple[object, ...], Any] = field(
+        default_factory=dict, compare=False, repr=False
+    )
+
+    @classmethod
+    def of(
+        cls, size: BrakeSize, condition: Condition, seed: bytes, order: Order | None = None
+    ) -> "Setup":
+        """Return a brake with a leaf set of its own, all from one seed of 16 bytes or more."""
+        draws = Draws(seed)
+        return cls(size, condition, draws, leaf_set(draws.child("leaves")), order or Order())

@@ -1,0 +1,46 @@
+"""The true gap of the brake as it stands. For the kernel's eyes only."""
+
+from widgets.brake.condition import gap_field
+from widgets.brake.gap import GapField
+
+from .setup import Setup
+from .state import State
+
+LOCK_SHARE_THAT_HOLDS = 0.5  # of the proper torque: below it a screw counts as loose; invented
+MOST_KNOWN_GAPS = 200
+STAGED_SHARE = 0.15  # of the distortion that is left when screws are tightened in stages; invented
+
+
+def gap_now(setup: Setup, state: State) -> GapField:
+    """Return the true gap as it stands, plate on the disc. For the kernel's eyes only."""
+    stand_off_mm, wave = state.stand_off_mm(), _clamp_share(setup, state)
+    key = (stand_off_mm, state.shaft_deg, wave, id(state.brake))
+    known = setup.known_gaps
+    if key not in known:
+        if len(known) > MOST_KNOWN_GAPS:
+            known.clear()
+        # The condition is kept with its gap, so that its identity cannot be given to another.
+        known[key] = gap_field(
+            setup.size, state.brake, stand_off_mm, state.shaft_deg, tightness=wave
+        )
+        known[("kept", id(state.brake))] = state.brake
+    gap: GapField = known[key]
+    return gap
+
+
+def _clamp_share(setup: Setup, state: State) -> float:
+    """Return how much of the clamp distortion is there, as a share of the tight one."""
+    proper_nm = setup.size.screws.retaining_torque_nm
+    shares = [
+        min(3.0, lock_nm / proper_nm) * (1.0 if at_once else STAGED_SHARE)
+        for lock_nm, at_once in zip(state.lock_nm, state.in_one_go, strict=True)
+    ]
+    return sum(shares) / 3
+
+
+def loose_locks(setup: Setup, state: State) -> tuple[int, ...]:
+    """Return the numbers of the retaining screws that would not hold."""
+    enough_nm = LOCK_SHARE_THAT_HOLDS * setup.size.screws.retaining_torque_nm
+    return tuple(
+        number for number, lock_nm in enumerate(state.lock_nm, start=1) if lock_nm < enough_nm
+    )
