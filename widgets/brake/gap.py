@@ -191,6 +191,19 @@ class GapFit:
         found = np.linalg.lstsq(design, self.readings_mm, rcond=None)[0]
         return float(np.hypot(found[3], found[4]))
 
+    def without_clamp_spread_mm(self) -> float:
+        """Return the spread of the residuals, mm, with the three-lobed part at the screws taken out.
+
+        Notes
+        -----
+        Tight screws pull a body out of shape by cos 3θ; a bent part shows cos 2θ,
+        which is orthogonal to it on equal steps. One least-squares coefficient.
+        """
+        wave = np.cos(np.radians(3 * self.angles_deg))
+        share = float(wave @ self.residuals_mm) / float(wave @ wave)
+        left = self.residuals_mm - share * wave
+        return float(left.max() - left.min())
+
 
 def _chi2_above(chi2: float, freedom: int) -> float:
     from scipy.special import chdtrc  # noqa: PLC0415 (scipy is slow to import; pages must open fast)

@@ -14,6 +14,7 @@ from .gap import FEWEST_FOR_RESIDUAL, GapFit, fit_plane
 from .ranges import in_range
 from .size import BrakeSize
 
+CLAMP_LEAVES = 0.5  # of the residual spread: less without the three lobes, and they were it
 WARP_P = 0.01  # chance below which residuals are no longer reading scatter; usual in testing
 
 ZONE_WORDS = {
@@ -116,6 +117,7 @@ class _GapFinding:
     tight: bool
     uneven: Zone
     warped: bool
+    clamped: bool
     words: tuple[str, ...]
 
 
@@ -146,11 +148,18 @@ def _gap_finding(size: BrakeSize, gaps: Sequence[Reading]) -> _GapFinding:
             f"Gap at its narrowest {narrowest.value_mm:.2f} mm, "
             f"least allowed {size.gap.min_mm:g} mm: too tight."
         )
-    uneven, warped, more = _evenness(size, gaps)
-    return _GapFinding(found, tight, uneven, warped, (*words, *more))
+    shape, more = _evenness(size, gaps)
+    return _GapFinding(found, tight, shape.uneven, shape.warped, shape.clamped, (*words, *more))
 
 
-def _evenness(size: BrakeSize, gaps: Sequence[Reading]) -> tuple[Zone, bool, tuple[str, ...]]:
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    uneven: Zone
+    warped: bool = False
+    clamped: bool = False
+
+
+def _evenness(size: BrakeSize, gaps: Sequence[Reading]) -> tuple[_Shape, tuple[str, ...]]:
     limit_mm = size.gap.evenness_mm
     try:
         fit = fit_plane(
@@ -159,7 +168,7 @@ def _evenness(size: BrakeSize, gaps: Sequence[Reading]) -> tuple[Zone, bool, tup
             math.sqrt(sum(reading.u_mm**2 for reading in gaps) / len(gaps)),
         )
     except ValueError:
-        return Zone.CLOSE, False, ("Too few places round the rim to judge evenness.",)
+        return _Shape(Zone.CLOSE), ("Too few places round the rim to judge evenness.",)
     tilt_spread_mm = 2 * fit.plane.tilt_mm
     found = zone(tilt_spread_mm, tilt_spread_u_mm(fit), upper=limit_mm)
     tilt_words = (
@@ -167,12 +176,18 @@ def _evenness(size: BrakeSize, gaps: Sequence[Reading]) -> tuple[Zone, bool, tup
         f"allowed {limit_mm:g} mm: {ZONE_WORDS[found]}."
     )
     if not warped(fit, limit_mm):
-        return found, False, (tilt_words,)
+        return _Shape(found), (tilt_words,)
+    if clamped(fit, limit_mm):
+        clamp_words = (
+            f"With the tilt taken out {fit.residual_spread_mm:.2f} mm are left, high or low at the "
+            "three screws: they were tightened in one go. Slacken, and tighten in stages."
+        )
+        return _Shape(found, clamped=True), (tilt_words, clamp_words)
     warp_words = (
         f"With the tilt taken out {fit.residual_spread_mm:.2f} mm are left, more than reading "
         "scatter: plate or body is warped, and no screw can cure that."
     )
-    return found, True, (tilt_words, warp_words)
+    return _Shape(found, warped=True), (tilt_words, warp_words)
 
 
 def tilt_spread_u_mm(fit: GapFit) -> float:
@@ -188,6 +203,12 @@ def warped(fit: GapFit, evenness_mm: float) -> bool:
     return enough and fit.residual_spread_mm > evenness_mm and fit.residual_p < WARP_P
 
 
+def clamped(fit: GapFit, evenness_mm: float) -> bool:
+    """Return whether what the plane leaves over stands at the three screws and nowhere else."""
+    in_range("evenness_mm", evenness_mm, "mm", above=0)
+    return fit.without_clamp_spread_mm() < CLAMP_LEAVES * fit.residual_spread_mm
+
+
 def _weigh(disc: Zone, gap: _GapFinding) -> tuple[Outcome, frozenset[Outcome]]:
     """Return the outcome of the rule, and what else could be argued for."""
     if gap.warped:
@@ -195,6 +216,8 @@ def _weigh(disc: Zone, gap: _GapFinding) -> tuple[Outcome, frozenset[Outcome]]:
     if disc is not Zone.CONTINUE:
         return Outcome.REPLACE, frozenset()
     worst = _worst(gap.widest, gap.uneven)
+    if gap.clamped:
+        return Outcome.ADJUST, frozenset({Outcome.REFER})
     if not gap.tight and worst is Zone.CONTINUE:
         return Outcome.FIT, frozenset()
     # Evenness alone is nobody's danger, and a widest gap within the guard band is none yet.
@@ -206,7 +229,7 @@ def _weigh(disc: Zone, gap: _GapFinding) -> tuple[Outcome, frozenset[Outcome]]:
 
 def _unsafe(disc: Zone, gap: _GapFinding) -> frozenset[Outcome]:
     unsafe = set()
-    if gap.widest is Zone.BEYOND or gap.warped:
+    if gap.widest is Zone.BEYOND or gap.warped or gap.clamped:
         unsafe.add(Outcome.FIT)
     if disc is Zone.BEYOND:
         unsafe |= {Outcome.FIT, Outcome.ADJUST}
