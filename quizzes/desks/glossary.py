@@ -1,4 +1,4 @@
-"""The glossary: every word of the trade that the suite uses, explained; and its page."""
+"""The glossary: every word of the trade that the suite uses, explained."""
 
 import re
 import tomllib
@@ -8,11 +8,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from widgets.bench.view.panel import Panel
-from widgets.bench.view.parts import shared_style
-
-_HERE = Path(__file__).parent
-BOOK = _HERE / "glossary.toml"
+BOOK = Path(__file__).with_name("glossary.toml")
 _FIELDS = {"term", "means", "also"}
 
 
@@ -101,20 +97,3 @@ def _refuse_twins(path: Path, terms: tuple[Term, ...]) -> None:
 def glossary() -> tuple[Term, ...]:
     """Return the suite's own glossary, in the order of the alphabet."""
     return read_glossary(BOOK)
-
-
-class GlossaryPanel(Panel):
-    """The list of words with a field that narrows it; the browser does the narrowing."""
-
-    _esm = (_HERE / "glossary.js").read_text(encoding="utf-8")
-    _css = shared_style() + (_HERE / "glossary.css").read_text(encoding="utf-8")
-
-    def heard(self, content: Mapping[str, Any]) -> None:
-        """Send the words to a page that was just opened."""
-        if content.get("ask") == "terms":
-            self.send({"terms": [term.brief() for term in glossary()]})
-
-
-def glossary_page() -> GlossaryPanel:
-    """Return the glossary, for a notebook to show."""
-    return GlossaryPanel()

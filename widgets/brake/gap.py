@@ -192,7 +192,7 @@ class GapFit:
         return float(np.hypot(found[3], found[4]))
 
     def without_clamp_spread_mm(self) -> float:
-        """Return the spread of the residuals, mm, with the three-lobed part at the screws taken out.
+        """Return the spread of the residuals, mm, with the three lobes at the screws taken out.
 
         Notes
         -----

@@ -1,4 +1,4 @@
-"""Explorers of the whole brake: release on a bad day, the stop of a load, the state of the faces."""
+"""Explorers of the whole brake: release on a bad day, the stop of a load, its faces."""
 
 import math
 
@@ -21,7 +21,7 @@ from widgets.charts.release_over_gap import (
 from widgets.charts.stop_courses import StopOf, how_it_ends, stop_figure
 from widgets.charts.torque_over_gap import friction_figure, load_nm, ratio
 
-from .explorer import Choice, Chosen, Explorer, Fact, Slider, milliseconds
+from .explorer import Choice, Chosen, Control, Explorer, Fact, Slider, milliseconds
 
 USUAL_SIZE = "Cedar-47"  # of the invented sheet; the first size of any other
 WIDEST_SHARE = 1.5  # of the largest gap; beyond it the model's straight springs flatter the magnet
@@ -59,9 +59,7 @@ def gap_facts(size: BrakeSize, gap_mm: float) -> list[Fact]:
         Fact("Braking torque", f"{torque_nm:.1f} N·m", times),
         Fact("Magnet pulls, hot, low mains", f"{hot_pull_n:.0f} N", "at the start of its travel"),
         _released("Release, hot, low mains", hot_ms, needs),
-        Fact(
-            "Time to release, cold", milliseconds(cold_ms), "full voltage, before the plate moves"
-        ),
+        Fact("Time to release, cold", milliseconds(cold_ms), "full voltage, until it moves"),
         Fact("Time to release, hot", milliseconds(hot_ms), "coil hot, low mains"),
     ]
 
@@ -89,9 +87,7 @@ def release_facts(
     given = f"needs {needed:.0f} % of the rated voltage, has {supply_percent:.0f} %"
     return [
         _released("The brake", delay_ms, given),
-        Fact(
-            "Time to release", milliseconds(delay_ms), "the motor pulls against the brake so long"
-        ),
+        Fact("Time to release", milliseconds(delay_ms), "so long the motor pulls on it"),
         Fact("Widest gap that still releases", reach, f"largest allowed {size.gap.max_mm:g} mm"),
     ]
 
@@ -124,9 +120,7 @@ def stop_facts(size: BrakeSize, stop: StopOf) -> list[Fact]:
     """Return what a stop from lowering does to the load, and to the lining."""
     end = how_it_ends(size, stop)
     held = float(ratio(size, stop.gap_mm, stop.surface, stop.face_c))
-    drift = Fact(
-        "Sunk before the brake bites", f"{end.drift_mm:.0f} mm", "nothing holds it so long"
-    )
+    drift = Fact("Sunk before the brake bites", f"{end.drift_mm:.0f} mm", "nothing holds it yet")
     grip = Fact("Brake holds", f"{held:.2f} times the load", "above 1 it stops", danger=held <= 1)
     if not end.held:
         gain = f"gains {end.runaway_rpm_per_s:.0f} rev/min every second"
@@ -161,7 +155,7 @@ def stop_explorer(size_name: str = USUAL_SIZE) -> Explorer:
 def lining_explorer(size_name: str = USUAL_SIZE) -> Explorer:
     """Return the explorer of the rubbing faces: their state, their temperature, the gap."""
     size = lesson_size(size_name)
-    controls = [
+    controls: list[Control] = [
         Choice("surface", "The faces are", SURFACE_WORDS),
         Slider("face_c", "Temperature of the faces", "°C", 20, 420, 10, 20, 0),
         gap_slider(size),
