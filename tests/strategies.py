@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import get_args
 
 from hypothesis import strategies as st
 
@@ -9,8 +10,9 @@ from quizzes.cases.candidates import HABITS, work
 from quizzes.cases.case import Case
 from widgets.bench import actions as do
 from widgets.bench.actions import form
+from widgets.bench.actions.fields import Finding, LookAt, Quantity
 from widgets.bench.session import Session
-from widgets.bench.setup import Setup
+from widgets.bench.setup import Order, Setup, Start
 from widgets.brake.condition import Condition, Disc, sound_condition
 from widgets.brake.gap import Plane
 from widgets.brake.sheet import LimitsSheet, load_sheet
@@ -33,20 +35,63 @@ WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
     "land_load": st.builds(do.LandLoad),
     "isolate": st.builds(do.Isolate),
+    "isolate_second": st.builds(do.IsolateSecond),
     "prove_dead": st.builds(do.ProveDead),
     "restore_supply": st.builds(do.RestoreSupply),
     "remove_cover": st.builds(do.RemoveCover),
     "refit_cover": st.builds(do.RefitCover),
+    "remove_ring": st.builds(do.RemoveRing),
+    "refit_ring": st.builds(do.RefitRing),
     "remove_fan": st.builds(do.RemoveFan),
-    "refit_fan": st.builds(do.RefitFan),
+    "refit_fan": st.builds(do.RefitFan, on_key=st.booleans()),
     "remove_seal": st.builds(do.RemoveSeal),
-    "refit_seal": st.builds(do.RefitSeal),
+    "refit_seal": st.builds(
+        do.RefitSeal, band=st.sampled_from(["old", "new"]), seated=st.booleans()
+    ),
+    "look": st.builds(do.Look, at=st.sampled_from(get_args(LookAt))),
     "read_plate": st.builds(do.ReadPlate),
     "clean": st.builds(
-        do.Clean, method=st.sampled_from(["vacuum", "damp_wipe", "air_blast", "dry_brush"])
+        do.Clean,
+        method=st.sampled_from(["vacuum", "damp_wipe", "air_blast", "dry_brush", "solvent"]),
     ),
-    "gauge_gap": st.builds(do.GaugeGap, angle_deg=ANGLES_DEG, leaves_mm=LEAVES_MM),
-    "measure_disc": st.builds(do.MeasureDisc, angle_deg=ANGLES_DEG),
+    "gauge_gap": st.builds(
+        do.GaugeGap,
+        angle_deg=ANGLES_DEG,
+        leaves_mm=LEAVES_MM,
+        hand=st.sampled_from(["soft", "forced"]),
+    ),
+    "measure_disc": st.builds(
+        do.MeasureDisc, angle_deg=ANGLES_DEG, tool=st.sampled_from(["caliper", "rule"])
+    ),
+    "measure_coil": st.builds(
+        do.MeasureCoil, what=st.sampled_from(["resistance", "insulation", "voltage"])
+    ),
+    "find_release": st.builds(do.FindRelease),
+    "write_value": st.builds(
+        do.WriteValue, what=st.sampled_from(get_args(Quantity)), value=HUNDREDTHS_MM
+    ),
+    "strike_out": st.builds(
+        do.StrikeOut, sheet=st.sampled_from(["gap", "disc", "value"]), line=st.integers(0, 3)
+    ),
+    "try_lock": st.builds(do.TryLock, screw=SCREWS),
+    "work_lever": st.builds(do.WorkLever),
+    "set_lever": st.builds(do.SetLever, play_mm=st.sampled_from([0.0, 0.5, 1.0, 10.0])),
+    "disconnect_leads": st.builds(do.DisconnectLeads),
+    "connect_leads": st.builds(do.ConnectLeads, side=st.sampled_from(["dc", "ac"])),
+    "remove_lever": st.builds(do.RemoveLever),
+    "refit_lever": st.builds(do.RefitLever),
+    "hold_body": st.builds(do.HoldBody),
+    "draw_lock": st.builds(do.DrawLock, screw=SCREWS),
+    "remove_body": st.builds(do.RemoveBody),
+    "remove_disc": st.builds(do.RemoveDisc),
+    "remove_wear_plate": st.builds(do.RemoveWearPlate),
+    "clean_spline": st.builds(do.CleanSpline),
+    "fit_wear_plate": st.builds(do.FitWearPlate, smooth_to_disc=st.booleans()),
+    "fit_disc": st.builds(do.FitDisc, part=ROWS | st.just("old"), reversed=st.booleans()),
+    "fit_body": st.builds(do.FitBody),
+    "start_lock": st.builds(do.StartLock, screw=SCREWS, by=st.sampled_from(["hand", "wrench"])),
+    "bed_in": st.builds(do.BedIn),
+    "test_run": st.builds(do.TestRun),
     "loosen_lock": st.builds(do.LoosenLock, screw=SCREWS),
     "tighten_lock": st.builds(
         do.TightenLock,
@@ -61,22 +106,53 @@ ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
     "write_gap": st.builds(
         do.WriteGap, angle_deg=ANGLES_DEG, go_mm=HUNDREDTHS_MM, no_go_mm=HUNDREDTHS_MM
     ),
-    "write_disc": st.builds(do.WriteDisc, angle_deg=ANGLES_DEG, value_mm=HUNDREDTHS_MM),
-    "decide": st.builds(do.Decide, outcome=OUTCOMES, row=ROWS, why=WORDS),
-    "hand_over": st.builds(do.HandOver, into_service=st.booleans(), remarks=WORDS),
+    "write_disc": st.builds(
+        do.WriteDisc,
+        angle_deg=ANGLES_DEG,
+        value_mm=HUNDREDTHS_MM,
+        tool=st.sampled_from(["caliper", "rule"]),
+    ),
+    "decide": st.builds(
+        do.Decide,
+        outcome=OUTCOMES,
+        row=ROWS,
+        why=WORDS,
+        found=st.lists(st.sampled_from(get_args(Finding)), max_size=3).map(tuple),
+    ),
+    "hand_over": st.builds(
+        do.HandOver,
+        into_service=st.booleans(),
+        remarks=WORDS,
+        next_days=st.none() | st.integers(1, 400),
+    ),
 }
 ANY_ACTION = st.one_of(*ACTIONS_BY_KIND.values())
 # Hands over only at the end, so that what comes before is worked through.
 WORK_ACTION = st.one_of(
     *(strategy for kind, strategy in ACTIONS_BY_KIND.items() if kind != "hand_over")
 )
-OPENED: tuple[do.Action, ...] = (do.RemoveCover(), do.RemoveFan(), do.RemoveSeal())
+OPENED: tuple[do.Action, ...] = (
+    do.RemoveCover(),
+    do.RemoveRing(),
+    do.RemoveFan(),
+    do.RemoveSeal(),
+)
+BODY_OFF: tuple[do.Action, ...] = (
+    *OPENED,
+    do.DisconnectLeads(),
+    do.RemoveLever(),
+    do.HoldBody(),
+    *(do.LoosenLock(screw=screw) for screw in (1, 2, 3)),
+    *(do.DrawLock(screw=screw) for screw in (1, 2, 3)),
+    do.RemoveBody(),
+)
 
 
 @st.composite
 def action_lists(draw: st.DrawFn, most: int = 40) -> list[do.Action]:
-    """Return any actions, half of the time on a brake opened first, so that they go through."""
-    opening = list(OPENED) if draw(st.booleans()) else []
+    """Return any actions, mostly on a brake opened or taken apart first, so that they go through."""
+    safe = (do.LandLoad(), do.Isolate(), do.ProveDead())
+    opening = draw(st.sampled_from([(), OPENED, (*safe, *BODY_OFF), BODY_OFF]))
     return [*opening, *draw(st.lists(WORK_ACTION | ANY_ACTION, max_size=most))]
 
 
@@ -100,6 +176,14 @@ def conditions(draw: st.DrawFn, size: BrakeSize) -> Condition:
         friction=draw(st.sampled_from([size.lining.friction, 0.25, 0.1])),
         springs_intact=draw(st.integers(size.springs.count - 2, size.springs.count)),
         supply_factor=draw(st.sampled_from([1.0, 1.0, 0.7])),
+        coil_live=draw(st.sampled_from([False, False, True])),
+        seal_ok=draw(st.booleans()),
+        fan_ok=draw(st.booleans()),
+        release_lever_returns=draw(st.sampled_from([True, True, False])),
+        release_lever_play_mm=draw(st.none() | st.floats(0, 1)),
+        lock_share=draw(st.sampled_from([(1.0, 1.0, 1.0), (1.0, 0.0, 1.0)])),
+        wear_plate_mm=draw(st.sampled_from([size.wear_plate_mm, size.wear_plate_mm, 0.0])),
+        clamp_wave_mm=draw(st.sampled_from([0.0, 0.05])),
     )
 
 
@@ -107,7 +191,8 @@ def conditions(draw: st.DrawFn, size: BrakeSize) -> Condition:
 def setups(draw: st.DrawFn) -> Setup:
     """Return any brake on a bench."""
     size = draw(SIZES)
-    return Setup.of(size, draw(conditions(size)), draw(SEEDS))
+    order = Order(start=draw(st.sampled_from(list(Start))))
+    return Setup.of(size, draw(conditions(size)), draw(SEEDS), order)
 
 
 @st.composite
