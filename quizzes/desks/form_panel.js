@@ -72,6 +72,11 @@ function render({ model, el }) {
     clearTimeout(late);
     const chosen = {};
     const send = (name) => {
+      if (name === "full screen") { // the browser's business, not the kernel's
+        if (document.fullscreenElement) document.exitFullscreen();
+        else document.documentElement.requestFullscreen?.();
+        return;
+      }
       if (form.remember) remembers(true);
       el.querySelectorAll("button").forEach((button) => { button.disabled = true; });
       model.send({ send: name, values: chosen });

@@ -3,6 +3,7 @@
 import logging
 import secrets
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from ipywidgets import VBox, Widget
@@ -13,6 +14,7 @@ from quizzes.grading.evidence import Evidence, gather
 from quizzes.grading.grade import grade_case
 from widgets.bench.observed import Observation
 from widgets.bench.session import Session
+from widgets.bench.setup import Start
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
 from widgets.bench.state import State
@@ -21,12 +23,18 @@ from widgets.bench.view.page import bench_page
 from widgets.brake.rules import Reading
 from widgets.brake.sheet import LimitsSheetError
 
+from .coach_panel import CoachPanel
 from .form_panel import FormPanel, text_of
 from .result_sheets import sheet_html, shown
 from .run import the_sheet
 
 _LOG = logging.getLogger("gap_and_lining")
 ANY = "any"
+STARTS = (
+    (Start.WORK_ORDER, "the whole job"),
+    (Start.OPEN, "measure, decide, adjust: the brake is safe and open"),
+    (Start.BODY_OFF, "fit a new disc: the magnet body is off"),
+)
 _TASK = (
     "You get a hoist brake in some state of wear. Find out what it needs, do it, prove it, hand "
     "it over. Afterwards you see what it really was. Nothing is recorded."
@@ -60,7 +68,14 @@ class Practice:
                     "label": "Size of brake",
                     "options": [(ANY, "any size"), *names],
                     "value": ANY,
-                }
+                },
+                {
+                    "name": "start",
+                    "kind": "choice",
+                    "label": "What to practise",
+                    "options": [(start.value, words) for start, words in STARTS],
+                    "value": Start.WORK_ORDER.value,
+                },
             ],
             buttons=[("start", "Set out a brake")],
             said=said,
@@ -70,24 +85,28 @@ class Practice:
         if content.get("send") == "start":
             name = text_of(content, "size")
             known = {size.name for size in self._sheet.sizes}
-            self._set_out(name if name in known else None)
+            starts = {start.value: start for start, _ in STARTS}
+            start = starts.get(text_of(content, "start"), Start.WORK_ORDER)
+            self._set_out(name if name in known else None, start)
         elif content.get("send") == "again":
             self.page.children = (self._form,)
             self._ask()
 
-    def _set_out(self, size_name: str | None) -> None:
+    def _set_out(self, size_name: str | None, start: Start) -> None:
         seed, self._seed = self._seed or secrets.token_bytes(32), None
         case = draw_practice(self._sheet, seed, size_name)
+        case = replace(case, order=replace(case.order, start=start))
         session = Session(case.setup())
         table = Table(session, self._sheet, case.work_order)
         session.listen(lambda at, seen: self._after(case, at, seen))
-        self.page.children = (bench_page(table),)
+        coach = CoachPanel(case, session)
+        self.page.children = (bench_page(table), coach.form)
 
     def _after(self, case: Case, session: Session, _: Observation) -> None:
         if not session.state.handed_over:
             return
         self.page.children = (
-            *self.page.children,
+            self.page.children[0],
             shown(explanation_html(case, session)),
             self._form,
         )
