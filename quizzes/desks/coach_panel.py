@@ -1,4 +1,4 @@
-"""The coach beside the practice bench: one press a step of a hint, never more than was asked for."""
+"""The coach beside the practice bench: each press tells one step more of one hint."""
 
 from collections.abc import Mapping
 from typing import Any
