@@ -205,7 +205,7 @@ def cases(draw: st.DrawFn) -> Case:
 def worked(case: Case, habit: str = "careful") -> Session:
     """Return the session of a candidate with a habit who worked a case to its end."""
     session = Session(case.setup())
-    work(session.act, SHEET, HABITS[habit])
+    work(session.act, SHEET, HABITS[habit], case.order)
     return session
 
 

@@ -14,10 +14,10 @@ CLASS = (
     ("Ilka Torvane", "careful"),
     ("Bram Quillet", "one place only"),
     ("Sennet Aldous-Wray", "careful"),
-    ("Odile Marchpane", "replaces whatever is there"),
-    ("Tobiah Fenwright", "skips the isolation"),
-    ("Wren Kestleby", "does not measure again"),
-    ("Jory Haldane-Moss", "passes whatever is there"),
+    ("Odile Marchpane", "good disc replaced"),
+    ("Tobiah Fenwright", "isolation skipped"),
+    ("Wren Kestleby", "not measured again"),
+    ("Jory Haldane-Moss", "nothing is ever wrong"),
     ("Petra Lindqvale", "wrong row"),
 )
 UNFINISHED = "Casimir Dunnock"
@@ -48,7 +48,9 @@ def _sit(
     clock = _Clock(began)
     run = SittingRun(store, begin(store, THREE_CASES, sheet, start), sheet, clock)
     for _ in run.cases[:cases]:
-        run.rehearse(lambda session: work(session.act, sheet, HABITS[habit]))
+        run.rehearse(
+            lambda session: work(session.act, sheet, HABITS[habit], session.setup.order)
+        )
 
 
 class _Clock:

@@ -6,8 +6,9 @@ from jinja2 import Environment
 from widgets.charts.picture import Picture
 
 _FIGURE = Environment(autoescape=True).from_string(
-    '<figure><img src="{{ drawn.data_url }}" alt="{{ drawn.alt }}">'
-    "<figcaption>{{ drawn.alt }}</figcaption></figure>"
+    '<figure style="margin:0"><img src="{{ drawn.data_url }}" alt="{{ drawn.alt }}" '
+    'style="width:min(100%,760px);height:auto;background:#fbfaf6">'
+    '<figcaption style="line-height:1.45;max-width:40rem">{{ drawn.alt }}</figcaption></figure>'
 )
 
 

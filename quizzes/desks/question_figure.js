@@ -36,6 +36,7 @@ export function figure(given) {
   if (!given.wide) return [make("div", { class: "q-figure" }, svg), svg];
   // A scale is kept large enough to be read; a narrow page moves along it.
   svg.style.minWidth = `${Math.round(given.width * 0.8)}px`;
+  svg.style.maxWidth = `${Math.round(given.width)}px`;
   const box = make("div", { class: "q-figure q-wide", tabindex: "0", role: "group", "aria-label": "Drawing of the scale, scrolls sideways" }, svg);
   return [box, svg];
 }
@@ -53,7 +54,7 @@ export function places(given, changed) {
   });
   for (const one of given.places) {
     const hit = () => { keys.set(one.id); choose(one.id); };
-    const wide = one.label.length > 2 ? 8 : 0;
+    const wide = one.label.length > 3 ? 13 : one.label.length > 2 ? 8 : 0;
     const away = one.x !== one.to_x || one.y !== one.to_y;
     const node = draw("g", { class: "q-place", click: hit, "aria-hidden": "true" },
       away && one.group !== "angles" ? draw("path", { d: `M${one.x} ${one.y} L${one.to_x} ${one.to_y}`, class: "q-leader" }) : null,

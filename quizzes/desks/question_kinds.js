@@ -3,20 +3,19 @@
 
 import { choices, make } from "../../widgets/bench/view/dom.js";
 import { figure, places } from "./question_figure.js";
-import { moved, placeAt } from "./question_order.js";
+import { moved, placeAt, unbroken } from "./question_order.js";
 
 const fresh = () => `gal-q-${Math.random().toString(36).slice(2)}`;
 
 const tables = (question) => (question.tables ?? []).map((one) =>
-  make("div", { class: "q-scroll", tabindex: "0", role: "group", "aria-label": one.caption },
-    make("table", { class: "q-readings" }, make("caption", {}, one.caption),
-      make("thead", {}, make("tr", {}, ...one.columns.map((words) => make("th", { scope: "col" }, words)))),
-      make("tbody", {}, make("tr", {}, ...one.rows.map((words) => make("td", {}, words)))))));
+  make("div", { class: "q-readings", role: "group", "aria-label": one.caption },
+    make("p", { class: "quiet" }, one.caption),
+    make("dl", {}, ...one.columns.map((place, at) => make("div", {}, make("dt", {}, place), make("dd", {}, one.rows[at]))))));
 
 const listed = (question, type, legend, field) => {
   const name = fresh();
   const boxes = question.options.map((one) => [one.id, make("input", { type, name, value: one.id })]);
-  const rows = question.options.map((one, at) => make("label", { class: "q-option" }, boxes[at][1], make("span", {}, one.text)));
+  const rows = question.options.map((one, at) => make("label", { class: "q-option" }, boxes[at][1], make("span", {}, unbroken(one.text))));
   const node = make("fieldset", { class: "q-options" }, make("legend", {}, legend), ...rows);
   const chosen = () => boxes.filter(([, box]) => box.checked).map(([id]) => id);
   return {
@@ -85,7 +84,7 @@ const ordered = (question, announce) => {
     const up = make("button", { type: "button", "aria-label": `Move up: ${text}` }, "↑");
     const down = make("button", { type: "button", "aria-label": `Move down: ${text}` }, "↓");
     const place = make("span", { class: "q-place-number", "aria-hidden": "true" });
-    const grip = make("span", { class: "q-step" }, place, make("span", {}, text));
+    const grip = make("span", { class: "q-step" }, place, make("span", {}, unbroken(text)));
     up.addEventListener("click", () => by(id, -1, up));
     down.addEventListener("click", () => by(id, 1, down));
     const row = make("li", {
@@ -117,7 +116,7 @@ const KINDS = {
   decide: (question) => listed(question, "radio", "What does it need?", "choice"),
   multiple: (question) => listed(question, "checkbox", "Choose all that are right", "choices"),
   numeric: (question) => typed(question, "Your answer", []),
-  scale: (question) => typed(question, "You read", [figure(question.figure)[0]]),
+  scale: (question) => typed(question, "You read", [figure(question.figure)[0], question.figure.wide ? make("p", { class: "quiet" }, "If the drawing is cut off, slide it sideways.") : null].filter(Boolean)),
   order: ordered,
   mark: marked,
 };

@@ -1,4 +1,4 @@
-// The order of steps, and what an answer still lacks. Pure: no page, no kernel, marks nothing.
+// The order of steps, what an answer still lacks, and words. Pure: no page, no kernel, marks nothing.
 
 /** Return a list with the member at `from` moved to `to`; out of range changes nothing. */
 export const moved = (list, from, to) => {
@@ -37,3 +37,6 @@ export const verdict = (marked) => {
   if (marked.right) return "Right.";
   return marked.share > 0 ? `Partly right, ${Math.round(100 * marked.share)} %.` : "Not right.";
 };
+
+/** Return a text in which no line ends between a number and its unit. */
+export const unbroken = (text) => text.replace(/(\d) (?=(?:mm|N·m|N|V|A|Ω|°C|K|kg|%|ms|s)(?![\p{L}\d]))/gu, "$1\u00a0");

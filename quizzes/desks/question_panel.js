@@ -3,7 +3,7 @@
 
 import { button, make } from "../../widgets/bench/view/dom.js";
 import { answering } from "./question_kinds.js";
-import { lacks, verdict } from "./question_order.js";
+import { lacks, unbroken, verdict } from "./question_order.js";
 
 const LATE = 8000; // ms until a person is told that nothing came back
 
@@ -37,7 +37,7 @@ const card = (send, at, count, feedback) => {
     const another = feedback && question.another
       ? button("Another one", () => { busy(true); send({ another: at }); }, { "aria-label": `Another one like question ${at + 1}` }) : null;
     const form = make("form", { submit: (event) => { event.preventDefault(); give(); } },
-      make("p", { class: "q-text" }, question.text), ...answer.nodes,
+      make("p", { class: "q-text" }, unbroken(question.text)), ...answer.nodes,
       make("div", { class: "row" }, make("button", { type: "submit", class: "main" }, feedback ? "Check my answer" : "Keep this answer"), another));
     body.replaceChildren(form);
     if (question.given) answer.set(question.given);
@@ -51,9 +51,9 @@ const card = (send, at, count, feedback) => {
     busy(false);
     node.dataset.state = marked.right ? "right" : "wrong";
     const parts = [make("p", { class: "q-verdict" }, verdict(marked))];
-    parts.push(...marked.caught.map((words) => make("p", { class: "q-caught" }, words)));
-    if (!marked.right) parts.push(make("p", {}, make("b", {}, "Right is: "), marked.answer));
-    parts.push(make("p", {}, make("b", {}, "Why: "), marked.words));
+    parts.push(...marked.caught.map((words) => make("p", {}, make("b", {}, "Behind this answer: "), unbroken(words))));
+    if (!marked.right) parts.push(make("p", {}, make("b", {}, "Right is: "), unbroken(marked.answer)));
+    parts.push(make("p", {}, make("b", {}, "Why: "), unbroken(marked.words)));
     if (marked.source) parts.push(make("p", { class: "quiet" }, `Source: ${marked.source}`));
     say(make("div", { class: marked.right ? "q-told right" : "q-told" }, ...parts));
   };

@@ -11,7 +11,7 @@ from typing import Any
 
 from quizzes.questions.bank import the_bank
 from quizzes.questions.items import Item
-from quizzes.questions.marking import Marked, mark
+from quizzes.questions.marking import FIELDS, Marked, mark
 from quizzes.questions.posing import Posed, QuestionError, draw_question
 from widgets.bench.view.panel import Panel
 from widgets.bench.view.parts import shared_style
@@ -190,7 +190,7 @@ class QuestionPanel(Panel):
         if not marked.taken or not isinstance(answer, Mapping):
             self.send({"at": number, "refused": marked.words})
             return
-        answered = Answered(asked.item.id, asked.drawn, _plain(answer), marked)
+        answered = Answered(asked.item.id, asked.drawn, _plain(asked.item, answer), marked)
         if not self._was_kept(number, answered):
             self.send({"at": number, "refused": NOT_KEPT})
             return
@@ -247,10 +247,9 @@ def the_source(asked: Sequence[_Asked], name: str) -> str:
     return next((one.item.source for one in asked if one.item.id == name), "")
 
 
-def _plain(answer: Mapping[str, Any]) -> dict[str, Any]:
-    """Return of an answer what the kinds of question use, and nothing else that was sent."""
-    known = ("choice", "choices", "value", "order", "place", "confidence")
-    return {name: answer[name] for name in known if name in answer}
+def _plain(item: Item, answer: Mapping[str, Any]) -> dict[str, Any]:
+    """Return of an answer that was marked what its kind of question uses, and nothing else."""
+    return {name: answer[name] for name in (FIELDS[item.kind], "confidence") if name in answer}
 
 
 def lesson_check(lesson: int, key: bytes | None = None) -> QuestionPanel:

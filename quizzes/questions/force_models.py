@@ -226,3 +226,9 @@ def limits(drawn: Drawn, sheet: LimitsSheet) -> Values:
         raise DrawAgainError("the sheet has no other row to be taken by mistake")
     other = drawn.draws.choice(others, "other")
     return {"other_size": other.name, "other_gap_max_mm": other.gap.max_mm}
+
+
+@model()
+def row(_: Drawn, __: LimitsSheet) -> Values:
+    """Return nothing of its own: the row of the sheet is there without it."""
+    return {}

@@ -150,17 +150,20 @@ def _twins(item: Item) -> Iterator[str]:
 
 def _as_drawn(item: Item, sheets: Sequence[LimitsSheet], draws: int) -> Iterator[str]:
     if not item.parametric:
-        yield from _look(item, draw_question_once(item, sheets[0], 0))
+        yield from _drawn_once(item, sheets[0], 0, "")
         return
     for sheet in sheets:
         for size in sheet.sizes:
             for number in range(draws):
-                try:
-                    posed = draw_question_once(item, sheet, number, size.name)
-                except QuestionError as error:
-                    yield f"cannot be drawn: {error}"
-                    break
-                yield from (f"{words} (size {size.name})" for words in _look(item, posed))
+                for words in _drawn_once(item, sheet, number, size.name):
+                    yield f"{words} (size {size.name})"
+
+
+def _drawn_once(item: Item, sheet: LimitsSheet, number: int, size_name: str) -> list[str]:
+    try:
+        return list(_look(item, draw_question_once(item, sheet, number, size_name)))
+    except QuestionError as error:
+        return [f"cannot be drawn: {error}"]
 
 
 def draw_question_once(item: Item, sheet: LimitsSheet, number: int, size_name: str = "") -> Posed:

@@ -25,6 +25,15 @@ from .posing import Hidden, filled, number_of
 from .scales import INSTRUMENTS
 
 LONGEST_NUMBER = 24  # characters
+FIELDS = {  # where an answer to a kind of question stands
+    "single": "choice",
+    "multiple": "choices",
+    "numeric": "value",
+    "order": "order",
+    "mark": "place",
+    "scale": "value",
+    "decide": "choice",
+}
 _SLACK = 1e-9  # of a tolerance written in decimals and kept in binary
 
 

@@ -118,6 +118,7 @@ def even_turn(drawn: Drawn, _: LimitsSheet) -> Values:
         "third_deg": turn_deg / 3,
         "flats": turn_deg / FLAT_DEG,
         "flat_mm": size.screws.pitch_mm / 6,
+        "quarter_mm": size.screws.pitch_mm / 4,
         "full_deg": 360,
     }
 
@@ -203,7 +204,7 @@ def disc_on_scale(drawn: Drawn, _: LimitsSheet) -> Values:
     value_mm = worn_disc_mm(drawn)
     if abs(value_mm - round(value_mm)) < 0.04 or round(value_mm * 10) % 10 in {0, 9}:
         raise DrawAgainError("the vernier would stand at its zero")
-    return {"value_mm": value_mm, "tenth_mm": math.floor(value_mm * 10 + 1e-9) / 10}
+    return {"value_mm": value_mm, "half_mm": value_mm / 2}
 
 
 @model("leaf_mm")

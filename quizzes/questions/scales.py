@@ -103,7 +103,9 @@ def _rule(value_mm: float, draws: Draws) -> Drawing:
         high = 50 if half % 20 == 0 else 38 if half % 10 == 0 else 28 if half % 2 == 0 else 16
         shapes.append(line(x(half / 2), 90, x(half / 2), 90 + high))
         if half % 10 == 0:
-            shapes.append(word(x(half / 2), 162, str(half // 2), "small"))
+            shapes.append(
+                word(x(half / 2) + (10 if half == 0 else 0), 162, str(half // 2), "small")
+            )
     shapes.append(rect(left, 36, x(value_mm) - left, 54, "hatch"))
     title = "Steel rule in millimetres and halves; the hatched part lies against it from zero."
     return Drawing("rule", title, x(end) + 44, 180, tuple(shapes), wide=True)

@@ -31,6 +31,7 @@ def lining_left(drawn: Drawn, _: LimitsSheet) -> Values:
     return {
         "disc_mm": disc_mm,
         "worn_mm": worn_mm,
+        "half_worn_mm": worn_mm / 2,
         "lining_mm": lining_mm,
         "one_side_mm": one_side_mm,
         "both_mm": 2 * lining_mm,

@@ -38,7 +38,7 @@ import sys
 from pathlib import Path
 from quizzes.desks.serving import command, settings
 command.LESSONS = Path(sys.argv[1])
-settings.IDLE_S, settings.LOOK_EVERY_S = int(sys.argv[3]), 1
+settings.IDLE_S, settings.LOOK_EVERY_S, settings.READY = int(sys.argv[3]), 1, 0
 sys.exit(command.serve(int(sys.argv[2]), None, demo=False))
 """
 

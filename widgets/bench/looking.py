@@ -36,7 +36,7 @@ def look(setup: Setup, state: State, action: Look) -> Outcome:
     looked = state if place in state.looked else state._replace(looked=(*state.looked, place))
     if place == "new_disc":
         return seen(looked, _new_disc_words(setup), at=place, sights=[])
-    if place == "running" and not (state.cover_on and state.fan_on):
+    if place == "running" and not state.cover_on:
         alarm = "The hoist was run with its fan open to the hand."
         return harmed(looked, "It runs up and down.", alarm, at=place, sights=[])
     found = list(sights_at(setup, state, place))

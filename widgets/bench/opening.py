@@ -163,10 +163,12 @@ def clean(_: Setup, state: State, action: Clean) -> Outcome:
     if part:
         return refused(state, f"You cannot get at the dust: the {part} is in the way.")
     cleaned = state._replace(dust_mm=0.0)
+    if state.brake.pole_dust_mm:  # the poles face the gap: what clears one clears the other
+        cleaned = cleaned._replace(brake=replace(state.brake, pole_dust_mm=0.0))
     if action.method == "damp_wipe" and not state.body_on:
         cleaned = cleaned._replace(faces_wiped=True)
     if action.method == "solvent":
-        cleaned = cleaned._replace(brake=replace(state.brake, surface="oiled"))
+        cleaned = cleaned._replace(brake=replace(cleaned.brake, surface="oiled"))
     if action.method in _AIRBORNE:
         return harmed(cleaned, _CLEANING[action.method], "Brake dust was blown into the air.")
     return cleaned, Observation(done=True, words=_CLEANING[action.method])

@@ -76,8 +76,8 @@ class Sign:
     words: str
 
 
-def _refer(finding: Finding, words: str, *also: Outcome) -> Sign:
-    return Sign(finding, Outcome.REFER, frozenset(also), dangerous=True, words=words)
+def _refer(finding: Finding, words: str, *also: Outcome, dangerous: bool = True) -> Sign:
+    return Sign(finding, Outcome.REFER, frozenset(also), dangerous, words)
 
 
 def _replace(finding: Finding, words: str, *also: Outcome, dangerous: bool = True) -> Sign:
@@ -104,9 +104,16 @@ _SWOLLEN = _replace(
     Finding.DISC_SWOLLEN, "The disc is rusted and swollen.", Outcome.REFER, dangerous=False
 )
 _COIL = _refer(Finding.COIL, "The coil or its leads are not as they should be.")
+# A coil with shorted turns still releases, and a brake on half its voltage stays on:
+# both are withdrawn, and neither lets a load fall.
+_BURNT = _refer(Finding.COIL, "The coil smells burnt: its turns are shorted.", dangerous=False)
+_HALF = _refer(
+    Finding.RECTIFIER, "It hums on half its voltage: see the rectifier.", dangerous=False
+)
 _AC = _refer(Finding.AC_SIDE, "The brake is switched on the AC side: it lets the hook sag.")
 _SEAL = _in_passing(Finding.SEAL, "Seal missing, dust caked: clean, new seal, measure again.")
 _LOCK = _adjust(Finding.LOCK_LOOSE, "A retaining screw was not tight: set, lock all three.")
+HOLD_SIGN = _refer(Finding.NO_HOLD, "It did not hold the test load.")
 
 SIGHT_SIGNS: Mapping[str, Sign] = {
     "wet trace": _LEAK,
@@ -132,9 +139,9 @@ SIGHT_SIGNS: Mapping[str, Sign] = {
     ),
     "narrow ring": _replace(Finding.WRONG_DISC, "This disc is not of this size.", dangerous=False),
     "discoloured terminal": _COIL,
-    "smells of varnish": _COIL,
+    "smells of varnish": _BURNT,
     "lead torn": _COIL,
-    "hums loudly": _refer(Finding.RECTIFIER, "It hums on half its voltage: see the rectifier."),
+    "hums loudly": _HALF,
     "contact on the AC side": _AC,
     "hook sags": _AC,
     "seal missing": _SEAL,
@@ -177,7 +184,7 @@ def coil_sign(size: BrakeSize, shown_ohm: float | None, coil_c: float) -> Sign |
         return None
     way = "more" if share > 1 else "less"
     words = f"The coil has {abs(share - 1):.0%} {way} resistance than it should at {coil_c:.0f} °C."
-    return _refer(Finding.COIL, words)
+    return _refer(Finding.COIL, words, dangerous=share > 1)
 
 
 def insulation_sign(shown_mohm: float) -> Sign | None:
@@ -192,7 +199,8 @@ def supply_sign(size: BrakeSize, shown_v: float) -> Sign | None:
     share = in_range("shown_v", shown_v, "V") / size.coil.voltage_v
     if share >= LEAST_SUPPLY:
         return None
-    return _refer(Finding.RECTIFIER, f"Only {share:.0%} of the rated voltage reaches the coil.")
+    words = f"Only {share:.0%} of the rated voltage reaches the coil."
+    return _refer(Finding.RECTIFIER, words, dangerous=False)
 
 
 def signs_of_sights(codes: Iterable[str]) -> tuple[Sign, ...]:
@@ -215,15 +223,16 @@ def conclude_all(
     asking = [sign for sign in signs if sign.needs is not None]
     if not asking:
         return replace(base, reasons=(*base.reasons, *(sign.words for sign in signs)))
-    gravest = max(asking, key=lambda sign: _GRAVITY.index(sign.needs or Outcome.FIT))
-    needs = gravest.needs or Outcome.FIT
-    outcome, arguable = base.outcome, base.arguable
+    needs = max((sign.needs or Outcome.FIT for sign in asking), key=_GRAVITY.index)
+    outcome = base.outcome
     if outcome is None and needs is not Outcome.REFER:
-        outcome, arguable = None, frozenset()
+        arguable = frozenset[Outcome]()
     elif outcome is None or _GRAVITY.index(needs) > _GRAVITY.index(outcome):
-        outcome, arguable = needs, gravest.also - {needs}
+        outcome, arguable = needs, _also(asking, needs)
+    elif needs is outcome:
+        arguable = _also(asking, needs, base.arguable)
     else:
-        arguable = arguable - {Outcome.FIT}
+        arguable = base.arguable - {Outcome.FIT}
     unsafe = set(base.unsafe)
     if any(sign.dangerous for sign in asking):
         unsafe.add(Outcome.FIT)
@@ -234,6 +243,23 @@ def conclude_all(
         unsafe=frozenset(unsafe),
         reasons=(*(sign.words for sign in signs), *base.reasons),
     )
+
+
+def _also(
+    asking: Sequence[Sign], needs: Outcome, base: frozenset[Outcome] | None = None
+) -> frozenset[Outcome]:
+    """Return what may be decided beside `needs`.
+
+    More than is needed if any sign grants it; less only if all do that ask for this much,
+    and the readings, where these ask for it too.
+    """
+    granted = [sign.also for sign in asking if sign.needs is needs]
+    if base is not None:
+        granted.append(base)
+    grave = _GRAVITY.index(needs)
+    more = {one for also in granted for one in also if _GRAVITY.index(one) > grave}
+    less = frozenset.intersection(*granted)
+    return frozenset(more | less) - {needs, Outcome.FIT}
 
 
 def findings_of(conclusion_signs: Iterable[Sign]) -> tuple[Finding, ...]:

@@ -9,6 +9,7 @@ from widgets.brake.coil import coil_ampere_turns
 from widgets.brake.magnet import pull_n
 from widgets.brake.size import BrakeSize
 
+from .marks import WIDTH_IN
 from .picture import ACCENT, DANGER, INK, PENCIL, Picture, in_style, new_figure, picture
 
 
@@ -28,7 +29,7 @@ def force_and_pull(size: BrakeSize, gap_mm: float) -> Picture:
     weak_v = LOW_SUPPLY * size.coil.voltage_v
     hot = pull_n(gaps, coil_ampere_turns(size.coil, weak_v, HOT_COIL_C), size.magnet)
     with in_style():
-        figure = new_figure(8.8, 5.2)
+        figure = new_figure(WIDTH_IN, 5.2)
         axes = figure.add_subplot()
         axes.plot(gaps, springs, color=INK, label="springs push")
         axes.plot(gaps, cold, color=ACCENT, label="magnet pulls, cold, full voltage")
@@ -42,7 +43,7 @@ def force_and_pull(size: BrakeSize, gap_mm: float) -> Picture:
         axes.text(gap_mm, top * 0.03, f" {gap_mm:.2f} mm", weight="bold")
         axes.set(xlim=(0, gaps[-1]), ylim=(0, top), xlabel="air gap, mm", ylabel="force, N")
         axes.set_title("A wider gap robs the magnet faster than the springs")
-        figure.legend(loc="outside lower center", ncols=3)
+        figure.legend(loc="outside lower center", ncols=2)
         return picture(figure, _alt(size, gap_mm, gaps, springs, hot))
 
 

@@ -79,19 +79,22 @@ function render({ model, el }) {
     if (!next) for (const [name, value] of Object.entries(told.values)) parts.get(name)?.set(value);
     facts.replaceChildren(...told.facts.map(([name, value, note, danger]) => make("div", { class: danger ? "fact-danger" : "" },
       make("dt", {}, name), make("dd", {}, value, make("span", { class: "quiet" }, note)))));
-    if (told.figure) {
-      picture.src = told.figure.url;
-      picture.alt = told.figure.alt;
-      words.textContent = told.figure.alt;
-      figure.hidden = false;
-    }
+  };
+  const show = (drawn) => {
+    picture.src = drawn.url;
+    picture.alt = drawn.alt;
+    words.textContent = drawn.alt;
+    figure.hidden = false;
   };
   const hear = (told) => {
     if (told.controls && !parts.size) build(told.controls);
     if (told.facts) draw(told);
+    if (told.figure) show(told.figure);
+    if (told.more) return; // the figure is on its way
     busy = false;
     if (next) { const wish = next; next = null; send(wish); }
   };
+  busy = true;
   model.on("msg:custom", hear);
   model.send({ ask: "everything" });
   return () => model.off("msg:custom", hear);

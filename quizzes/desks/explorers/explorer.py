@@ -123,13 +123,13 @@ class Explorer(Panel):
         if content.get("ask") == "everything":
             start = {control.name: control.start for control in self._controls}
             drawn = [control.drawn() for control in self._controls]
-            self.send({**self._told(start, with_figure=True), "controls": drawn})
+            self._tell(start, {"controls": drawn}, with_figure=True)
             return
         chosen = self.chosen(content.get("set"))
         if chosen is None:
             self.send({})
             return
-        self.send(self._told(chosen, with_figure=content.get("final") is True))
+        self._tell(chosen, {}, with_figure=content.get("final") is True)
 
     def chosen(self, sent: object) -> dict[str, Any] | None:
         """Return a value for each control, or nothing if one is missing or cannot be."""
@@ -138,13 +138,13 @@ class Explorer(Panel):
         found = {control.name: control.taken(sent.get(control.name)) for control in self._controls}
         return None if None in found.values() else found
 
-    def _told(self, chosen: Chosen, *, with_figure: bool) -> dict[str, Any]:
+    def _tell(self, chosen: Chosen, more: Mapping[str, Any], *, with_figure: bool) -> None:
+        """Send the facts, and then the figure: the first one waits for a library to be loaded."""
         facts = [[fact.name, fact.value, fact.note, fact.danger] for fact in self._facts(chosen)]
-        told: dict[str, Any] = {"values": dict(chosen), "facts": facts}
+        self.send({"values": dict(chosen), "facts": facts, "more": with_figure, **more})
         if with_figure:
             drawn = self._figure(chosen)
-            told["figure"] = {"url": drawn.data_url, "alt": drawn.alt}
-        return told
+            self.send({"figure": {"url": drawn.data_url, "alt": drawn.alt}})
 
 
 def milliseconds(time_ms: float) -> str:

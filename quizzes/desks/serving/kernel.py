@@ -3,6 +3,9 @@
 Started by the server as `python -m quizzes.desks.serving.kernel -f CONNECTION_FILE`.
 """
 
+import importlib
+import logging
+import os
 from typing import Any
 
 from ipykernel import kernelapp
@@ -28,8 +31,30 @@ class PageKernel(IPKernelApp):
         hush(self.shell)
 
 
+# What the pages import: a kernel that stands ready has done so before its page asks.
+PAGE_MODULES = (
+    "quizzes.desks.practice",
+    "quizzes.desks.assessment",
+    "quizzes.desks.results",
+    "quizzes.desks.gap_explorer",
+    "matplotlib.figure",
+    "matplotlib.backends.backend_svg",
+)
+
+
+def warm_up() -> None:
+    """Import what pages need; what cannot be imported is the page's own trouble, later."""
+    for name in PAGE_MODULES:
+        try:
+            importlib.import_module(name)
+        except Exception:
+            logging.getLogger("gap_and_lining.page").exception("could not import %s", name)
+
+
 def main() -> None:
     """Run until the server ends this kernel."""
+    if os.environ.get("GAL_WARM"):
+        warm_up()
     kernelapp.IOPubThread = NoSidePort  # type: ignore[attr-defined]
     PageKernel.launch_instance()
 

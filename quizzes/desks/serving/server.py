@@ -112,6 +112,7 @@ class PlateServer(Voila):  # type: ignore[misc]  # untyped base
         try:
             await self._see_front_door_open()
             self._when_open()
+            self.kernel_manager.fill()
             while not self._told_to_stop.is_set():
                 with suppress(TimeoutError):
                     await asyncio.wait_for(self._told_to_stop.wait(), GLANCE_S)

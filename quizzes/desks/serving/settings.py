@@ -5,10 +5,12 @@ from pathlib import Path
 
 from traitlets.config import Config
 
-from .kernels import DiscreetConnection, OwnPython, PageKernels
+from .kernels import DiscreetConnection, OwnPython
 from .navigation import add_navigation
+from .ready import ReadyKernels
 
 IDLE_S = 3600  # s without a page attached until a kernel ends; a page held open never loses it
+READY = 2  # kernels that stand warm for the next pages; each takes some 90 MB of memory
 LOOK_EVERY_S = 60  # s between looks for such kernels
 
 
@@ -135,8 +137,9 @@ def appearance() -> Config:
 
 def _kernels(config: Config) -> None:
     config.VoilaConfiguration.update(
-        kernel_spec_manager_class=OwnPython, multi_kernel_manager_class=PageKernels
+        kernel_spec_manager_class=OwnPython, multi_kernel_manager_class=ReadyKernels
     )
+    config.ReadyKernels.ready = READY
     config.MappingKernelManager.update(
         cull_idle_timeout=IDLE_S,
         cull_interval=LOOK_EVERY_S,

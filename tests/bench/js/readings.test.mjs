@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { bracket, byPlace, nextLeaf, split, total, withLatest, withTry } from "../../../widgets/bench/view/readings.js";
+import { bracket, byDecision, byPlace, decisionStep, nextLeaf, split, total, withLatest, withLine, withTry } from "../../../widgets/bench/view/readings.js";
 
 const felt = (leaves_mm, feel, angle_deg = 45) => ({ angle_deg, leaves_mm, feel });
 const note = (angle_deg, go_mm) => ({ angle_deg, go_mm, no_go_mm: go_mm + 0.05 });
@@ -38,11 +38,42 @@ test("the last note at an angle counts, the earlier ones do not", () => {
   assert.deepEqual(marked.map((one) => one.latest), [false, true, true]);
 });
 
-test("a place holds its gap and disc notes, newest first, and places go round by angle", () => {
-  const places = byPlace([note(90, 0.5), note(0, 0.6), note(90, 0.3)], [{ angle_deg: 0, value_mm: 9.1 }]);
-  assert.deepEqual(places.map((place) => place.angle_deg), [0, 90]);
-  assert.deepEqual(places[1].gap.map((one) => one.go_mm), [0.3, 0.5]);
-  assert.equal(places[0].disc[0].value_mm, 9.1);
+test("a note that is struck out never counts, and the one before it counts again", () => {
+  const marked = withLatest([note(0, 0.5), { ...note(0, 0.9), struck: true }]);
+  assert.deepEqual(marked.map((one) => one.latest), [true, false]);
+});
+
+test("the sheet keeps its marked places, blank ones too, and takes others in between", () => {
+  const places = byPlace([note(100, 0.5), note(0, 0.6), note(100, 0.3)], [0, 90, 180, 270]);
+  assert.deepEqual(places.map((place) => place.angle_deg), [0, 90, 100, 180, 270]);
+  assert.deepEqual(places[2].notes.map((one) => one.go_mm), [0.3, 0.5]);
+  assert.deepEqual(places[1].notes, []);
+});
+
+test("a hair before twelve o'clock is twelve o'clock", () => {
+  const places = byPlace([note(359.8, 0.5)], [0, 90]);
+  assert.deepEqual(places.map((place) => place.notes.length), [1, 0]);
+});
+
+test("a line keeps its number on the sheet wherever it is shown", () => {
+  const places = byPlace(withLine([note(90, 0.5), note(0, 0.6)]), [0, 90]);
+  assert.deepEqual(places.map((place) => place.notes[0].line), [1, 0]);
+});
+
+test("without a decision all readings are as found", () => {
+  const { before, after } = byDecision([{ step: 3 }, { step: 9 }], null);
+  assert.deepEqual([before.length, after.length], [2, 0]);
+});
+
+test("a reading written once the decision stands is one of after it", () => {
+  const { before, after } = byDecision([{ step: 3 }, { step: 8 }, { step: 9 }], 9);
+  assert.deepEqual([before.map((one) => one.step), after.map((one) => one.step)], [[3, 8], [9]]);
+});
+
+test("the rule stands where the decision was written first, whatever is decided later", () => {
+  const steps = [{ decision: null, step: 4 }, { decision: "adjust", step: 7 }, { decision: "fit", step: 12 }];
+  assert.equal(steps.reduce(decisionStep, null), 7);
+  assert.equal(decisionStep(null, { decision: "fit", step: 12, decision_step: 7 }), 7);
 });
 
 test("one leaf thicker than the thickest is the thickest", () => {

@@ -39,8 +39,16 @@ class Table:
             "reply": last,
         }
 
+    def refuse(self, observation: Observation) -> None:
+        """Tell every panel, once, that nothing was done and why: the scene stands as it was."""
+        self._tell({"reply": observation.to_json()})
+
     def _show(self, session: Session, observation: Observation) -> None:
-        message = {"scene": scene(session.setup, session.state), "reply": observation.to_json()}
+        self._tell(
+            {"scene": scene(session.setup, session.state), "reply": observation.to_json()}
+        )
+
+    def _tell(self, message: dict[str, Any]) -> None:
         for panel in list(self._panels):
             panel.send(message)
 
@@ -50,8 +58,8 @@ class BenchPanel(Panel):
 
     The page sends `{"ask": "everything"}` once it is drawn and `{"wish": action}`
     when the person does something. It gets `{"fixed", "scene", "reply"}` for the
-    first and, at every panel, `{"scene", "reply"}` when an action was carried
-    out; a refusal is answered to the asking panel alone, by one `{"reply"}`.
+    first. Every panel of the bench gets `{"scene", "reply"}` when an action was
+    carried out, and one `{"reply"}` when it was refused.
     """
 
     def __init__(self, table: Table, **kwargs: Any) -> None:  # noqa: ANN401 (traits of any kind)
@@ -66,4 +74,8 @@ class BenchPanel(Panel):
             return
         observation = self._table.session.wish(content.get("wish"))
         if not observation.done:
-            self.send({"reply": observation.to_json()})
+            self._table.refuse(observation)
+
+    def refuse(self, words: str) -> None:
+        """Say at every panel of the bench that nothing was done."""
+        self._table.refuse(Observation(done=False, words=words))

@@ -52,16 +52,37 @@ export const choices = (legend, options, chosen, given = {}) => {
 };
 
 /** Let the arrow keys walk over the buttons of a group, beside the Tab key. */
-export const walk = (group) => {
+export const walk = (group, selector = "button") => {
   const step = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 };
   group.addEventListener("keydown", (event) => {
-    const from = event.target.closest("button");
+    const from = event.target.closest(selector);
     if (!from || !(event.key in step)) return;
-    const all = [...group.querySelectorAll("button")];
+    const all = [...group.querySelectorAll(selector)].filter((node) => node.checkVisibility?.() ?? true);
     all[(all.indexOf(from) + step[event.key] + all.length) % all.length].focus();
     event.preventDefault();
   });
   return group;
+};
+
+/** Make a part of a drawing a button: pointer, Enter and the space bar press it. */
+export const pressable = (node, press) => {
+  node.setAttribute("role", "button");
+  node.setAttribute("tabindex", "0");
+  node.addEventListener("click", press);
+  node.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" && event.key !== " ") return;
+    event.preventDefault();
+    press();
+  });
+  return node;
+};
+
+/** Bring another part of the same bench into view and put the focus on its first key or field. */
+export const goTo = (node, selector) => {
+  const part = node.closest(".gal-page")?.querySelector(selector);
+  if (!part) return;
+  part.scrollIntoView({ block: "start", behavior: mayMove() ? "smooth" : "auto" });
+  part.querySelector("input, button, select, textarea, [tabindex]")?.focus({ preventScroll: true });
 };
 
 /** Return whether the reader has not asked for less movement. */

@@ -1,8 +1,9 @@
 // Draws the end view, to scale in angle: magnet body, three screws, shaft, and over them seal, fan
-// and cover while they are on. Sets nothing. Shows no gap: see ring.js for the person's own readings.
+// and cover while they are on; with the body off, what lies behind it. Sets nothing. Shows no gap: see ring.js for the person's own readings.
 
 import { arc, at, CENTRE, hexagon, polar, SCREWS_DEG, sector, spoke } from "./angles.js";
 import { draw } from "./dom.js";
+import { allLocks } from "./standing.js";
 
 export const RIM = 216; // radius of the magnet body, in units of the drawing
 const SCREW_CIRCLE = 70;
@@ -41,14 +42,17 @@ const screw = (number, pick) => {
   const key = path(hexagon(6), "l");
   const head = draw("g", {}, draw("circle", { r: 11, class: "f" }), key);
   const slack = draw("circle", { r: 15, class: "slack" });
+  const untried = draw("text", { y: 1, class: "untried" }, "?");
   const [nx, ny] = at(33, SCREWS_DEG[number - 1] + (number === 1 ? 62 : number === 2 ? 118 : -118), x, y);
   return {
     hollow,
     slack,
+    untried,
     key,
+    head,
     node: draw(
       "g", {},
-      draw("g", { transform: `translate(${x} ${y})` }, hollow, slack, head),
+      draw("g", { transform: `translate(${x} ${y})` }, hollow, slack, head, untried),
       draw("text", { x: nx, y: ny, class: "number" }, String(number)),
       draw("circle", { cx: x, cy: y, r: 42, class: "tap", click: () => pick(number) }),
     ),
@@ -95,6 +99,44 @@ const cover = () =>
     }),
   );
 
+// What a retaining screw looks like in each state: its key's angle, and what is seen of it.
+const LOCK_LOOKS = {
+  tight: { turn: 0, head: true, key: true },
+  untried: { turn: 0, head: true, key: false, untried: true },
+  slack: { turn: -30, head: true, key: true, slack: true },
+  started: { turn: -15, head: true, key: true, slack: true },
+  out: { turn: 0, head: false, key: false, slack: true },
+};
+const seen = (node, is) => (node.style.display = is ? "" : "none");
+
+const showScrew = (one, lock, turned_deg) => {
+  const look = LOCK_LOOKS[lock] ?? LOCK_LOOKS.untried;
+  seen(one.slack, look.slack);
+  seen(one.head, look.head);
+  seen(one.key, look.key);
+  seen(one.untried, look.untried);
+  one.key.setAttribute("transform", `rotate(${look.turn})`);
+  one.hollow.setAttribute("transform", `rotate(${turned_deg})`);
+};
+
+// The brake without its magnet body: motor end with three tapped holes, wear plate, disc or bare hub.
+const bare = () => {
+  const wear = draw("g", {}, circle(176, "f"), circle(86, "l"));
+  const disc = draw("g", {}, circle(170, "f"), circle(96, "l"), ...round(48, (deg) => path(spoke(98, 168, deg, 4), "l")), circle(58, "f"));
+  const hub = draw("g", {}, circle(52, "f"), ...round(24, (deg) => path(spoke(44, 52, deg), "l")));
+  const holes = [1, 2, 3].map((number) => {
+    const [cx, cy] = at(196, SCREWS_DEG[number - 1]);
+    return draw("circle", { cx, cy, r: 7, class: "f" });
+  });
+  const node = draw("g", {}, circle(RIM, "f"), ...holes, wear, disc, hub);
+  const show = (scene) => {
+    seen(node, !scene.body_on);
+    seen(wear, scene.wear_plate_on);
+    seen(disc, scene.disc_on);
+  };
+  return { node, show };
+};
+
 /** Return the drawing: its SVG, the layers that others fill, and what shows a scene. */
 export function endDrawing(pickScrew) {
   const ring = draw("g");
@@ -105,27 +147,26 @@ export function endDrawing(pickScrew) {
   const sealNode = seal();
   const fanParts = fan();
   const coverNode = cover();
+  const behind = bare();
   const picture = draw(
     "g", { role: "img" },
-    circle(RIM, "f"), ring, centreLines(), circle(44, "l"), shaftNode, scale(),
+    circle(RIM, "f"), ring, behind.node, centreLines(), circle(44, "l"), shaftNode, scale(),
   );
   const over = draw("g", { "aria-hidden": "true" }, sealNode, inside, fanParts.node, coverNode);
   const svg = draw("svg", { viewBox: "0 0 640 640", role: "group", "aria-label": "End view of the brake" }, picture, over, tool);
 
   const show = (scene, words) => {
     picture.setAttribute("aria-label", words);
-    sealNode.style.display = scene.seal_on ? "" : "none";
-    fanParts.node.style.display = scene.fan_on ? "" : "none";
-    coverNode.style.display = scene.cover_on ? "" : "none";
+    seen(sealNode, scene.seal_on && scene.body_on);
+    seen(fanParts.node, scene.fan_on);
+    seen(coverNode, scene.cover_on);
+    seen(inside, scene.body_on);
+    behind.show(scene);
     inside.style.pointerEvents = scene.cover_on || scene.fan_on ? "none" : "";
     const shaftTurn = `rotate(${scene.shaft_deg} ${CENTRE} ${CENTRE})`;
     shaftNode.setAttribute("transform", shaftTurn);
     fanParts.turns.setAttribute("transform", shaftTurn);
-    screws.forEach((one, i) => {
-      one.slack.style.display = scene.locks[i].tight ? "none" : "";
-      one.key.setAttribute("transform", `rotate(${scene.locks[i].tight ? 0 : -30})`);
-      one.hollow.setAttribute("transform", `rotate(${scene.turned_deg[i]})`);
-    });
+    screws.forEach((one, i) => showScrew(one, scene.locks[i], scene.turned_deg[i]));
   };
 
   const point = (event) => {
@@ -141,13 +182,12 @@ export function endDrawing(pickScrew) {
 
 /** Return in words what the drawing shows. */
 export const sceneWords = (scene) => {
-  const on = [["cover", scene.cover_on], ["fan", scene.fan_on], ["seal band", scene.seal_on]];
+  const on = [["cover", scene.cover_on], ["fan", scene.fan_on], ["seal band", scene.seal_on], ["magnet body", scene.body_on]];
   const names = (wanted) => on.filter(([, is]) => is === wanted).map(([name]) => name).join(", ");
-  const locks = scene.locks.map((lock, i) => `${i + 1} ${lock.tight ? "tight" : "slack"}`).join(", ");
   return [
-    names(true) ? `On: ${names(true)}.` : "Cover, fan and seal band are off.",
-    names(true) && names(false) ? `Off: ${names(false)}.` : "",
-    `Retaining screws: ${locks}.`,
+    names(true) ? `On: ${names(true)}.` : "",
+    names(false) ? `Off: ${names(false)}.` : "",
+    scene.body_on ? `Retaining screws: ${allLocks(scene.locks)}.` : "The magnet body lies in the tray.",
     `Keyway at ${Number(scene.shaft_deg.toFixed(1))}°.`,
   ].filter(Boolean).join(" ");
 };

@@ -1,4 +1,4 @@
-// The end view of the brake, and what is in the hand: nothing, feeler leaves, wrench or caliper.
+// The brake from the side and from the end, and what is in the hand: nothing, leaves, wrench, caliper or meter.
 // Draws the scene and the person's own readings, never the true gap; sends the wishes of the tool.
 
 import { choices, make } from "./dom.js";
@@ -8,48 +8,88 @@ import { handsTool } from "./jobs.js";
 import { leafTool } from "./leaf.js";
 import { connect } from "./line.js";
 import { showRing } from "./ring.js";
+import { sideView } from "./section.js";
+import { partsKey } from "./parts_key.js";
 import { wrenchTool } from "./wrench.js";
+
+const VIEWS = [["side", "From the side"], ["end", "From the end"]];
+const SEEN_FROM = { hands: "side", leaf: "end", wrench: "end", caliper: "end", meter: "side" };
+const NOT_HERE = "The brake is not here: there is nothing to take in the hand. Read the notes, choose your row, and decide.";
+
+// A tool of another module: a node and what shows a scene.
+const plain = (name, { node, mark, show }) => ({ name, panel: make("div", { class: "tool" }, node), mark: mark ?? null, show });
+
+function allTools(bench, drawing, hold) {
+  const looks = { node: null, show: () => {} };
+  return {
+    hands: handsTool(bench, { take: hold, looks }),
+    leaf: leafTool(bench, drawing),
+    wrench: wrenchTool(bench, drawing),
+    caliper: discTool(bench, drawing),
+  };
+}
+
+function twoViews(pickScrew, openPart) {
+  const end = endDrawing(pickScrew);
+  const side = sideView(openPart);
+  const key = partsKey();
+  const words = make("p");
+  const look = (name) => {
+    side.svg.style.display = key.node.style.display = name === "side" ? "" : "none";
+    end.svg.style.display = words.style.display = name === "end" ? "" : "none";
+    pick.set(name);
+  };
+  const pick = choices("View", VIEWS, look, { rowClass: "keys views" });
+  const show = (known) => {
+    words.textContent = sceneWords(known.scene);
+    end.show(known.scene, words.textContent);
+    showRing(end.ring, known);
+    key.show(side.show(known));
+  };
+  const figure = make("figure", {}, pick.node, side.svg, end.svg, make("figcaption", {}, key.node, words));
+  look("side");
+  return { end, side, key, figure, look, show };
+}
 
 function render({ model, el }) {
   el.classList.add("gal", "gal-end");
-  const title = make("p", { class: "order" });
-  const state = make("p");
-
-  const drawing = endDrawing((number) => {
-    hand.set("wrench");
-    hold("wrench");
-    tools.wrench.pick(number);
-  });
-
+  const hold = (name) => {
+    views.end.tool.replaceChildren(...[tools[name].mark].filter(Boolean));
+    Object.entries(tools).forEach(([own, tool]) => (tool.panel.hidden = own !== name));
+    views.look(SEEN_FROM[name]);
+    hand.set(name);
+    views.side.work(null);
+  };
+  const views = twoViews(
+    (number) => {
+      hold("wrench");
+      tools.wrench.pick(number);
+    },
+    (part) => {
+      hold("hands");
+      views.side.work(part);
+      tools.hands.openPart(part);
+    },
+  );
   const show = (known, message) => {
-    if (known.scene) {
-      const words = sceneWords(known.scene);
-      if (message.fixed) title.textContent = known.fixed.work_order;
-      drawing.show(known.scene, words);
-      showRing(drawing.ring, known);
-      state.textContent = words;
+    if (known.scene) views.show(known);
+    if (message.fixed) {
+      work.hidden = known.fixed.at_the_brake === false;
+      absent.hidden = !work.hidden;
     }
     Object.values(tools).forEach((tool) => tool.show(known, message));
   };
   const bench = connect(model, show);
-  const tools = {
-    hands: handsTool(bench),
-    leaf: leafTool(bench, drawing),
-    wrench: wrenchTool(bench, drawing),
-    disc: discTool(bench, drawing),
+  const take = (name) => {
+    hold(name);
+    hand.boxes.get(name).focus();
   };
-
-  const hold = (name) => {
-    drawing.tool.replaceChildren(...[tools[name].mark].filter(Boolean));
-    Object.entries(tools).forEach(([own, tool]) => (tool.panel.hidden = own !== name));
-  };
+  const tools = allTools(bench, views.end, take);
   const hand = choices("In your hand", Object.entries(tools).map(([name, tool]) => [name, tool.name]), hold, { rowClass: "keys hand" });
+  const work = make("div", { class: "work" }, hand.node, ...Object.values(tools).map((tool) => tool.panel));
+  const absent = make("p", { class: "work absent", hidden: true }, NOT_HERE);
 
-  el.append(
-    make("figure", {}, title, drawing.svg, make("figcaption", {}, state)),
-    make("div", { class: "work" }, hand.node, ...Object.values(tools).map((tool) => tool.panel)),
-  );
-  hand.set("hands");
+  el.append(views.figure, work, absent);
   hold("hands");
   bench.ask();
   return () => bench.close();

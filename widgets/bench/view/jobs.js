@@ -1,101 +1,96 @@
-// What bare hands do at the hoist, in groups: every step is always offered, in whatever order.
-// Shows how things stand in word and shape; the bench refuses what cannot be done.
+// What bare hands do at the hoist: a stage of the job, or a part that was pressed, with its lines.
+// Every stage is one press away, in whatever order; the bench refuses what cannot be done.
 
-import { button, choices, make, walk } from "./dom.js";
+import { LINES, PART_LINES, STAGE_LINES } from "./acts.js";
+import { button, choices, goTo, make, walk } from "./dom.js";
+import { FORMS } from "./fitting.js";
+import { STAGES, stageOf } from "./stages.js";
+import { PARTS } from "./standing.js";
 
-const SEEN = { true: "drawn in, brake open", false: "held by its springs, brake shut" };
-const dust = (scene) => {
-  if (scene.seal_on) return "out of sight behind the seal band";
-  return scene.dusty ? "grey dust is seen" : "none is seen";
-};
-
-// Each line: name, [done, words] of a scene, and its buttons as [words, kind, fields].
-const GROUPS = [
-  {
-    title: "Make safe",
-    caution: ["Danger. ", "Nobody under the hook. The load is landed and the supply locked before a hand goes in."],
-    lines: [
-      ["Load", (s) => [s.load_landed, s.load_landed ? "landed, hook empty" : "on the hook"], [["Land the load", "land_load"]]],
-      ["Main switch", (s) => [s.isolated, s.isolated ? "off, your lock on it" : "on"], [["Switch off and lock", "isolate"]]],
-      ["Terminals", (s) => [s.proved_dead, s.proved_dead ? "tried: dead" : "not tried dead"], [["Try them dead", "prove_dead"]]],
-    ],
-  },
-  {
-    title: "Open up, close up",
-    lines: [
-      ["Cover", (s) => [!s.cover_on, s.cover_on ? "on" : "off"], [["Take off", "remove_cover"], ["Put on", "refit_cover"]]],
-      ["Fan", (s) => [!s.fan_on, s.fan_on ? "on" : "off"], [["Draw off", "remove_fan"], ["Put on", "refit_fan"]]],
-      ["Seal band", (s) => [!s.seal_on, s.seal_on ? "on" : "rolled back"], [["Roll back", "remove_seal"], ["Seat", "refit_seal"]]],
-    ],
-  },
-  {
-    title: "Look and clean",
-    caution: ["Danger. ", "Brake dust harms the lungs; old linings may hold asbestos."],
-    lines: [
-      ["Plate", (s) => [Boolean(s.size), s.size ? `read: ${s.size}` : "not read"], [["Read the plate", "read_plate"]]],
-      ["Dust", (s) => [!s.seal_on && !s.dusty, dust(s)], []],
-    ],
-    clean: true,
-  },
-  {
-    title: "Prove",
-    lines: [
-      ["Supply", (s) => [!s.isolated, s.isolated ? "off, locked" : "on"], [["Take lock off, switch on", "restore_supply"]]],
-      ["Coil", (s) => [s.energised, s.energised ? "has its voltage" : "without voltage"], [["Energise", "energise"], ["De-energise", "de_energise"]]],
-      ["Pressure plate", (s) => [s.released, SEEN[s.released]], []],
-      ["Shaft", (s) => [s.shaft_deg !== 0, `keyway at ${Number(s.shaft_deg.toFixed(1))}°`], [["Turn 90°", "turn_shaft", { turn_deg: 90 }], ["Turn 180°", "turn_shaft", { turn_deg: 180 }]]],
-      ["Test load", null, [["Lift, stop, watch", "test_hold"]]],
-    ],
-  },
-];
-// By the alphabet, so that the order says nothing.
-const METHODS = [["air_blast", "Air blast"], ["damp_wipe", "Damp cloth"], ["dry_brush", "Dry brush"], ["vacuum", "Vacuum"]];
-
-function line(bench, [name, stand, acts]) {
-  const mark = make("span", { class: "mark", "aria-hidden": "true" });
+function line(bench, [name, stand, acts, formName]) {
+  const mark = make("span", { class: stand ? "mark" : "mark is-none", "aria-hidden": "true" });
   const words = make("span", { class: "stand" });
   const keys = acts.map(([text, kind, fields]) => button(text, () => bench.wish(kind, fields), { "aria-label": `${name}: ${text}` }));
-  const node = make("div", { class: "line" }, mark, make("span", { class: "name" }, name), words, make("span", { class: "acts" }, ...keys));
-  const show = (scene) => {
+  const form = formName ? FORMS[formName](bench) : null;
+  const head = make("div", { class: "line" }, mark, make("span", { class: "name" }, name), words, make("span", { class: "acts" }, ...keys));
+  const show = (known) => {
+    form?.show(known);
     if (!stand) return;
-    const [done, text] = stand(scene);
+    const [done, text] = stand(known.scene);
     mark.classList.toggle("is-done", done);
     words.textContent = text;
   };
-  if (!stand) mark.classList.add("is-none");
-  return { node, show };
+  return { node: form ? make("div", { class: "with-form" }, head, form.node) : head, show };
 }
 
-function cleaning(bench) {
-  const method = choices("Clean with", METHODS, () => {});
-  const clean = () => {
-    if (!method.get()) return bench.decline("Choose first what to clean with.");
-    bench.wish("clean", { method: method.get() });
-  };
-  return make("div", { class: "clean" }, method.node, button("Clean", clean));
+const toolKeys = (tools, take) =>
+  tools?.length ? make("div", { class: "take" }, ...tools.map(([tool, words]) => button(words, () => take(tool), { class: "to" }))) : null;
+
+function placeKeys(places) {
+  if (!places?.length) return null;
+  const key = ([selector, words]) => button(words, (event) => goTo(event.target, selector), { class: "to" });
+  return make("div", { class: "take" }, ...places.map(key));
 }
 
-function group(bench, { title, caution, lines, clean }) {
-  const made = lines.map((one) => line(bench, one));
+/** Return a group: its heading, caution, lines, and keys for tools and other parts of the page. */
+function group(bench, title, { caution, lines, tools, places, look }, { take, looks }) {
+  const made = lines.map((one) => line(bench, LINES[one]));
+  const lookKey = look && button("Look at it", () => bench.wish("look", { at: look }), { "aria-label": `${title}: look at it` });
   const node = walk(
     make(
       "section", { role: "group", "aria-label": title },
-      make("h2", {}, title),
+      make("h2", { tabindex: -1 }, title),
       caution && make("p", { class: "gal-danger" }, make("b", {}, caution[0]), caution[1]),
+      lookKey && make("div", { class: "take" }, lookKey),
       ...made.map((one) => one.node),
-      clean && cleaning(bench),
+      toolKeys(tools, take), placeKeys(places), looks,
     ),
   );
-  return { node, show: (scene) => made.forEach((one) => one.show(scene)) };
+  return { node, show: (known) => made.forEach((one) => one.show(known)) };
 }
 
-/** Return the tool: its panel, no mark on the drawing, and what shows a scene. */
-export function handsTool(bench) {
-  const groups = GROUPS.map((one) => group(bench, one));
-  return {
-    name: "Hands",
-    mark: null,
-    panel: make("div", { class: "tool jobs" }, ...groups.map((one) => one.node)),
-    show: ({ scene }) => scene && groups.forEach((one) => one.show(scene)),
+/**
+ * Return the tool: its panel, no mark on the drawing, and what shows a scene. `take` puts another
+ * tool in the hand, `looks` is the looking tool of the bench.
+ */
+export function handsTool(bench, { take, looks }) {
+  const groups = new Map();
+  let known = null;
+  let shown = null;
+  const place = make("div", { class: "group-place" });
+  const now = make("p", { class: "quiet now" });
+
+  const open = (key, title, what) => {
+    if (!groups.has(key)) {
+      const more = { take, looks: what.looks ? looks.node : null };
+      groups.set(key, group(bench, title, what, more));
+    }
+    shown = groups.get(key);
+    place.replaceChildren(shown.node);
+    if (known?.scene) shown.show(known);
   };
+  const openStage = (name) => open(`stage ${name}`, STAGES.find(([own]) => own === name)[1], STAGE_LINES[name]);
+  const stages = choices("Stage of the job", STAGES, openStage, { rowClass: "keys stages" });
+
+  const openPart = (name) => {
+    stages.set(null);
+    open(`part ${name}`, PARTS.find(([own]) => own === name)[1], PART_LINES[name]);
+    shown.node.querySelector("h2").focus({ preventScroll: true });
+  };
+
+  const show = (all, message) => {
+    known = all;
+    looks.show?.(all, message);
+    if (!all.scene) return;
+    const here = stageOf(all.scene);
+    if (message.fixed && !shown) {
+      stages.set(here);
+      openStage(here);
+    }
+    stages.boxes.forEach((box, name) => box.parentNode.classList.toggle("is-here", name === here));
+    now.textContent = `The work stands at: ${STAGES.find(([own]) => own === here)[1].toLowerCase()}.`;
+    shown?.show(all);
+  };
+  const panel = make("div", { class: "tool jobs" }, stages.node, now, place);
+  return { name: "Bare hands", mark: null, panel, show, openPart };
 }

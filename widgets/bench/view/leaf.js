@@ -2,7 +2,7 @@
 // Sends gauge_gap and shows what the hand felt; measures and judges nothing.
 
 import { snap, spokenPlace, wrap } from "./angles.js";
-import { button, keepFinger, make, numberField } from "./dom.js";
+import { button, choices, keepFinger, make, numberField } from "./dom.js";
 import { AT_EDGE, FULL_IN, leafMark } from "./leaf_mark.js";
 import { leafStack } from "./leaf_stack.js";
 import { mm, total } from "./readings.js";
@@ -12,6 +12,7 @@ const FREE_DEG = 5; // the hand's step along the rim
 const KEYS_DEG = 15;
 const TURNED_IN = 12; // units inwards from which the hand no longer goes along the rim
 const PUSHED = 40; // units inwards that count as a push
+const HANDS = [["soft", "Lightly"], ["forced", "With force"]];
 const NOT_YET = "Nothing felt here yet.";
 const HINT =
   "On the drawing: tap or drag along the rim, then push inwards. Keys: arrows move by 15° (with Shift 1°), + and − change the leaf, Enter pushes it in.";
@@ -47,7 +48,7 @@ export function leafTool(bench, drawing) {
     if (!stack.leaves().length) return bench.decline("Choose a leaf first.");
     mark.slide(AT_EDGE, 120);
     waiting = true;
-    bench.wish("gauge_gap", { angle_deg: angle, leaves_mm: stack.leaves() });
+    bench.wish("gauge_gap", { angle_deg: angle, leaves_mm: stack.leaves(), hand: hand.get() });
   };
 
   const feel = ({ feel: word, drag, angle_deg, leaves_mm }) => {
@@ -69,6 +70,8 @@ export function leafTool(bench, drawing) {
     if (known.scene) form.show(known, { reply, fixed });
   };
 
+  const hand = choices("How it is pushed", HANDS, () => {}, { class: "choice force" });
+  hand.set("soft");
   const change = () => angleField.value !== "" && turnTo(Number(angleField.value));
   const [angleLabel, angleField] = numberField("Angle", { min: 0, max: 359, step: 1, value: 0, change }, "°");
   const turner = make(
@@ -80,7 +83,7 @@ export function leafTool(bench, drawing) {
   const panel = make(
     "div", { class: "tool" },
     make("div", { class: "hold" }, stack.stepper, turner, button("Push in", pushIn, { class: "main" })),
-    felt, stack.mainRow, stack.thinChoice, form.node, make("p", { class: "hint" }, HINT),
+    felt, stack.mainRow, make("div", { class: "row" }, stack.thinChoice, hand.node), form.node, make("p", { class: "hint" }, HINT),
   );
 
   takeKeys(mark.handle, { turnBy: (deg) => turnTo(angle + deg), turnTo, step: stack.step, pushIn });

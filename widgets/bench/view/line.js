@@ -5,9 +5,9 @@ const PATIENCE_MS = 5000; // a local kernel answers in milliseconds
 
 /**
  * Connect a part. `show(known, message)` is called with all that is known and what has just come.
- * Parts tell each other three things by events on the document: `gal-row` (the row of the sheet
- * that the person chose), `gal-answer` (a refusal, which the kernel gives to the asking part
- * alone), `gal-lost` (no answer).
+ * The kernel tells every part what was done or refused. Parts tell each other three things by
+ * events on the document: `gal-row` (the row of the sheet that the person chose), `gal-answer`
+ * (what was declined here, before anything was sent), `gal-lost` (no answer).
  */
 export function connect(model, show) {
   const table = model.get("table_key");
@@ -36,7 +36,6 @@ export function connect(model, show) {
     Object.assign(known, message);
     known.row ??= message.fixed ? message.scene.decision_row : null;
     show(known, message);
-    if (message.reply && !message.scene) tell("gal-answer", { reply: message.reply });
   };
 
   model.on("msg:custom", hear);

@@ -21,6 +21,10 @@ class Panel(anywidget.AnyWidget):
     def heard(self, content: Mapping[str, Any]) -> None:
         """Answer one message from the page; panels override this."""
 
+    def refuse(self, words: str) -> None:
+        """Say in one sentence that nothing was done; a panel of several tells the others too."""
+        self.send({"reply": {"done": False, "words": words, "seen": {}, "alarm": ""}})
+
     def _handle_msg(self, msg: Mapping[str, Any]) -> None:
         """Take a message off the wire: state may be asked for, never set."""
         try:
@@ -38,8 +42,7 @@ class Panel(anywidget.AnyWidget):
     def _hear(self, content: object) -> None:
         if not isinstance(content, dict) or not is_small(content):
             _LOG.warning("dropped a message: not an object, or too large")
-            words = "That message was too large or not readable. Nothing has changed."
-            self.send({"reply": {"done": False, "words": words, "seen": {}, "alarm": ""}})
+            self.refuse("That message was too large or not readable. Nothing has changed.")
             return
         self.heard(content)
 

@@ -60,9 +60,14 @@ def shared_style() -> str:
     return (_HERE / "bench.css").read_text(encoding="utf-8")
 
 
+def part_style(name: str) -> str:
+    """Return the style of one part's own file."""
+    return (_HERE / f"{name}.css").read_text(encoding="utf-8")
+
+
 def joined_style(name: str) -> str:
     """Return a part's style with the style that all parts share before it."""
-    return shared_style() + "\n" + (_HERE / f"{name}.css").read_text(encoding="utf-8")
+    return shared_style() + "\n" + part_style(name)
 
 
 class Part(BenchPanel):
@@ -71,11 +76,25 @@ class Part(BenchPanel):
     table_key = Unicode().tag(sync=True)
 
 
+class WorkOrder(Part):
+    """What was asked, how long the work has taken, what is done."""
+
+    _esm = joined_module("work_order")
+    _css = joined_style("work_order")
+
+
 class EndView(Part):
-    """The end view with what is in the hand: nothing, leaves, wrench or caliper."""
+    """The brake from the side and from the end, with what is in the hand."""
 
     _esm = joined_module("end_view")
-    _css = joined_style("end_view")
+    _css = joined_style("end_view") + "\n" + part_style("section")
+
+
+class Tray(Part):
+    """The parts taken off, in order, and the store."""
+
+    _esm = joined_module("tray")
+    _css = joined_style("tray")
 
 
 class Notes(Part):

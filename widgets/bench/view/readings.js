@@ -8,26 +8,39 @@ export const mm = (value) => value.toFixed(2);
 export const total = (leaves) =>
   Math.round(leaves.reduce((sum, leaf) => sum + leaf, 0) * 1000) / 1000;
 
-const near = (a, b) => Math.abs(a - b) < 0.5;
+const near = (a, b) => Math.abs(((a - b + 540) % 360) - 180) < 0.5;
 
-/** Return the notes with the mark `latest`, in the order of writing; the last at an angle counts. */
+/** Return the notes with the mark `latest`, in the order of writing; the last that stands at an angle counts. */
 export const withLatest = (notes) =>
   notes.map((note, i) => ({
     ...note,
-    latest: !notes.slice(i + 1).some((later) => near(later.angle_deg, note.angle_deg)),
+    latest: !note.struck && !notes.slice(i + 1).some((later) => !later.struck && near(later.angle_deg, note.angle_deg)),
   }));
 
-/** Return one entry a place, by angle: its gap and disc notes, newest first. */
-export const byPlace = (gapNotes, discNotes) => {
-  const places = [];
-  const add = (note, kind) => {
+/** Return the notes with the number of their line, as a line is struck out by. */
+export const withLine = (notes) => notes.map((note, line) => ({ ...note, line }));
+
+/** Return one entry a place, by angle: its notes, newest first. The marked places are always there. */
+export const byPlace = (notes, marked_deg) => {
+  const places = marked_deg.map((angle_deg) => ({ angle_deg, notes: [] }));
+  for (const note of notes) {
     let place = places.find((other) => near(other.angle_deg, note.angle_deg));
-    if (!place) places.push((place = { angle_deg: note.angle_deg, gap: [], disc: [] }));
-    place[kind].unshift(note);
-  };
-  gapNotes.forEach((note) => add(note, "gap"));
-  discNotes.forEach((note) => add(note, "disc"));
+    if (!place) places.push((place = { angle_deg: note.angle_deg, notes: [] }));
+    place.notes.unshift(note);
+  }
   return places.sort((a, b) => a.angle_deg - b.angle_deg);
+};
+
+/** Return the notes of before the decision and of after it; all are before one that is not written yet. */
+export const byDecision = (notes, decision_step) => ({
+  before: notes.filter((note) => decision_step === null || note.step < decision_step),
+  after: notes.filter((note) => decision_step !== null && note.step >= decision_step),
+});
+
+/** Return the step at which the decision was first written, kept from the scenes as they come; or null. */
+export const decisionStep = (kept, scene) => {
+  if (Number.isInteger(scene.decision_step)) return scene.decision_step;
+  return kept === null && scene.decision ? scene.step : kept;
 };
 
 /** Return the tries with one more; a new place starts a new row of tries. */

@@ -38,10 +38,11 @@ const limits = (row, radius) =>
 
 /** Fill the ring's layer from the notes, and from the row of the sheet if one was chosen. */
 export function showRing(layer, { fixed, scene, row }) {
+  if (!scene.body_on) return layer.replaceChildren(); // without its body the brake has no gap
   const rows = fixed.sheet.rows;
   const widest = ROOM * Math.max(...rows.map((one) => one.gap_max_mm));
   const radius = (value) => INNER + ((OUTER - INNER) * Math.min(value, widest)) / widest;
-  const notes = withLatest(scene.gap_notes).sort((a, b) => a.latest - b.latest);
+  const notes = withLatest(scene.gap_notes.filter((note) => !note.struck)).sort((a, b) => a.latest - b.latest);
   const chosen = rows.find((one) => one.name === row);
   layer.replaceChildren(
     circle(OUTER, "bound"),

@@ -1,9 +1,10 @@
 // The wrench on a hollow screw, and the key on its retaining screw.
-// Shows how far the hand has turned; sends turn_screw once the hand lets go, loosen_lock, tighten_lock.
+// Shows how far the hand has turned; sends turn_screw once the hand lets go, and what the key does to a lock.
 
 import { polar, SCREWS_DEG, shortest, turnWords } from "./angles.js";
 import { button, choices, draw, keepFinger, make, numberField } from "./dom.js";
 import { screwPoint } from "./drawing.js";
+import { lockWords } from "./standing.js";
 
 const MOST_DEG = 720;
 const KEYS_DEG = 5;
@@ -13,7 +14,7 @@ const SCREWS = [[1, "1, at 12\u00a0o'clock"], [2, "2, at 4\u00a0o'clock"], [3, "
 const HINT =
   "Drag the wrench round: it turns the screw when you let go. Keys: arrows turn by 5° (with Shift 1°), Enter carries it out, Escape puts it back. The hollow screw's head faces the motor, so seen from the fan end clockwise is out.";
 const CAUTION =
-  "The springs stay loaded behind the magnet body. Slacken a retaining screw by a quarter turn; never take one out with the springs in.";
+  "The springs stay loaded behind the magnet body. To set the gap a retaining screw is slackened by a quarter turn; none is drawn out unless a sling has the body's weight.";
 
 // An open-ended wrench, its jaw round the screw, its handle to 12 o'clock.
 const SHAPE =
@@ -38,7 +39,7 @@ export function wrenchTool(bench, drawing) {
     inAll.textContent = `Screw ${screw} in all: ${turnWords(before)}.`;
     if (!scene) return;
     drawing.turnScrew(screw, before + pending);
-    lockState.textContent = scene.locks[screw - 1].tight ? "tight" : "slack";
+    lockState.textContent = scene.body_on ? lockWords(scene.locks[screw - 1]) : "out, the body is off";
   };
   const turnTo = (deg) => {
     pending = Math.round(within(deg));
@@ -104,11 +105,12 @@ function lockGroup(bench, state, screwNow) {
     if (!(torque_nm > 0)) return bench.decline("Set the wrench first: to how many N·m?");
     bench.wish("tighten_lock", { screw: screwNow(), torque_nm });
   };
-  const loosen = () => bench.wish("loosen_lock", { screw: screwNow() });
+  const key = (words, kind, fields = {}) => button(words, () => bench.wish(kind, { screw: screwNow(), ...fields }));
   return make(
     "div", { class: "group", role: "group", "aria-label": "Retaining screw, the lock" },
     make("p", {}, "Retaining screw (lock): ", state),
-    make("div", { class: "row" }, button("Loosen lock", loosen), button("Tighten lock", tighten), label),
+    make("div", { class: "row" }, key("Try it", "try_lock"), key("Slacken", "loosen_lock"), button("Tighten", tighten), label),
+    make("div", { class: "row" }, key("Draw out", "draw_lock"), key("Start by hand", "start_lock", { by: "hand" }), key("Start with the wrench", "start_lock", { by: "wrench" })),
   );
 }
 

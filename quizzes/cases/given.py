@@ -1,0 +1,44 @@
+"""What a colleague's notes say: the words on them, and what the trade makes of those words."""
+
+from widgets.bench.setup import Order
+from widgets.bench.sights import SIGHT_WORDS
+from widgets.brake.sheet import LimitsSheet
+from widgets.brake.signs import (
+    Sign,
+    coil_sign,
+    insulation_sign,
+    signs_of_sights,
+    supply_sign,
+)
+from widgets.brake.size import BrakeSize
+
+PLATE = "The plate says: "
+NO_END = "Across the coil the meter stays over its scale."
+LOOSE = "One retaining screw moved under the wrench."
+CODES_OF_WORDS = {words: code for code, words in SIGHT_WORDS.items()}
+
+
+def size_given(order: Order, sheet: LimitsSheet) -> BrakeSize | None:
+    """Return the size whose plate the colleague has read, or None if none is noted."""
+    for line in order.lines:
+        if line.startswith(PLATE):
+            return sheet.size(line.removeprefix(PLATE).removesuffix("."))
+    return None
+
+
+def signs_given(row: BrakeSize, order: Order) -> tuple[Sign, ...]:
+    """Return what the lines and meter readings of a colleague say, judged by a row of the sheet."""
+    codes = [CODES_OF_WORDS[line] for line in order.lines if line in CODES_OF_WORDS]
+    if LOOSE in order.lines:
+        codes.append("screw turns by hand")
+    signs: list[Sign | None] = [*signs_of_sights(codes)]
+    values = {note.what: note.value for note in order.value_notes}
+    if NO_END in order.lines:
+        signs.append(coil_sign(row, None, 20.0))
+    elif "coil_ohm" in values:
+        signs.append(coil_sign(row, values["coil_ohm"], values.get("coil_c", 20.0)))
+    if "insulation_mohm" in values:
+        signs.append(insulation_sign(values["insulation_mohm"]))
+    if "voltage_v" in values:
+        signs.append(supply_sign(row, values["voltage_v"]))
+    return tuple(dict.fromkeys(sign for sign in signs if sign is not None))

@@ -1,0 +1,80 @@
+"""Editions of the grading rules: what counts, and how much, so that an old sitting keeps its own."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+EDITION = "2"  # edition of the grading rules; a change in what a log earns raises it
+PASS = 0.6  # share of an element, and of a channel, that must be reached; a choice of this scheme
+CHANNELS = {
+    "M": "measuring",
+    "D": "deciding",
+    "P": "procedure",
+    "W": "written record",
+}
+_WEIGHTS = {"M": 30, "D": 40, "P": 20, "W": 10}  # marks a channel; a choice of this scheme
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """One edition of the rules.
+
+    Attributes
+    ----------
+    edition : str
+        Its name, as it stands in a kept grade.
+    weights : mapping
+        Marks of each channel, M, D, P, W.
+    signs_count : bool
+        Whether what was looked at, and what was not, weighs in the decision.
+    elements : frozenset of str
+        Elements that are scored; empty for all.
+    pass_share : float
+        Share of each channel that a sitting must reach, 0 to 1.
+    torque_share : float
+        Tolerance of the tightening torque, either way, as a share of it.
+    setting_share : float
+        Tolerance of the gap left about its setting, as a share of the evenness limit.
+    places, disc_places : int
+        Places round the rim at which gap and disc must be read.
+    arguable_share : float
+        Share of the marks for a decision that a limit so near leaves open.
+    false_finding_cost : float
+        Share of the marks that each finding costs that nothing supports.
+    due_slack : float
+        How far the next inspection may lie beyond what wear allows, as a factor of it.
+    """
+
+    edition: str
+    weights: Mapping[str, int]
+    signs_count: bool
+    elements: frozenset[str] = frozenset()
+    pass_share: float = PASS
+    torque_share: float = 0.15
+    setting_share: float = 0.5
+    places: int = 6
+    disc_places: int = 3
+    arguable_share: float = 1 / 3
+    false_finding_cost: float = 0.25
+    due_slack: float = 1.25
+
+
+_READINGS_ONLY = frozenset(
+    {"S1", "S2", "S4", "K3", "M2", "M4", "D1", "A1", "A2", "A3", "R4", "T1", "T2", "W1"}
+)
+EDITIONS: Mapping[str, Rules] = {
+    "1": Rules("1", _WEIGHTS, signs_count=False, elements=_READINGS_ONLY),
+    EDITION: Rules(EDITION, _WEIGHTS, signs_count=True),
+}
+
+
+def rules_of(edition: str) -> Rules:
+    """Return the rules of an edition.
+
+    Raises
+    ------
+    ValueError
+        If there is no such edition; the sentence names them all.
+    """
+    if edition not in EDITIONS:
+        raise ValueError(f"edition must be one of {', '.join(EDITIONS)}, got {edition!r:.40}")
+    return EDITIONS[edition]

@@ -1,0 +1,143 @@
+"""The log of one job: its steps with the brake before and after each, and the turning points."""
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+from quizzes.cases.case import Case
+from widgets.bench import actions as do
+from widgets.bench.observed import Observation
+from widgets.bench.setup import Setup, Start
+from widgets.bench.state import State
+
+SCREW_WORK = frozenset({"loosen_lock", "turn_screw", "tighten_lock"})
+BODY_WORK = frozenset(
+    {"draw_lock", "start_lock", "remove_body", "fit_body", "fit_disc", "fit_wear_plate"}
+)
+GAP_WORK = SCREW_WORK | BODY_WORK  # after any of these the gap is another
+WORK = GAP_WORK | {"set_lever", "connect_leads", "refit_lever"}  # after these, tests begin anew
+
+
+class Step(NamedTuple):
+    """One line of the log, number from 0, with the brake before and after it."""
+
+    number: int
+    action: do.Action
+    observation: Observation
+    before: State
+    after: State
+
+    @property
+    def done(self) -> bool:
+        """Whether it was carried out."""
+        return self.observation.done
+
+
+@dataclass(frozen=True)
+class Log:
+    """A whole job: its case, the bench it was done on, where it began, every step."""
+
+    case: Case
+    setup: Setup
+    start: State
+    steps: tuple[Step, ...]
+
+    @property
+    def end(self) -> State:
+        """The state at the end of the log."""
+        return self.steps[-1].after if self.steps else self.start
+
+    @cached_property
+    def by_kind(self) -> dict[str, tuple[Step, ...]]:
+        """The steps that were carried out, by the kind of their action."""
+        kinds: dict[str, list[Step]] = {}
+        for step in self.steps:
+            if step.observation.done:
+                kinds.setdefault(step.action.kind, []).append(step)
+        return {kind: tuple(steps) for kind, steps in kinds.items()}
+
+    def did(self, *kinds: str) -> tuple[Step, ...]:
+        """Return the steps of these kinds that were carried out, in their order."""
+        found = [self.by_kind[kind] for kind in kinds if kind in self.by_kind]
+        if len(found) < 2:
+            return found[0] if found else ()
+        return tuple(sorted((step for steps in found for step in steps), key=lambda s: s.number))
+
+    # ---- what kind of job ----
+
+    @property
+    def on_paper(self) -> bool:
+        """Whether the brake was not there: a colleague's notes were all."""
+        return self.setup.order.start is Start.NOTES
+
+    @property
+    def whole_job(self) -> bool:
+        """Whether the job ran from making safe to the hand-over."""
+        return not self.setup.order.ends_at_decision
+
+    @property
+    def from_closed(self) -> bool:
+        """Whether the brake was found closed and in service."""
+        return self.setup.order.start is Start.WORK_ORDER
+
+    # ---- turning points, as numbers of steps ----
+
+    @cached_property
+    def first_work(self) -> int:
+        """Number of the first step that changed the brake's setting, or one past the end."""
+        work = self.did(*GAP_WORK, "set_lever")
+        return work[0].number if work else len(self.steps)
+
+    @cached_property
+    def last_gap_work(self) -> int:
+        """Number of the last step after which the gap was another, or -1."""
+        work = self.did(*GAP_WORK)
+        return work[-1].number if work else -1
+
+    @cached_property
+    def last_work(self) -> int:
+        """Number of the last step after which tests have to begin anew, or -1."""
+        work = self.did(*WORK)
+        return work[-1].number if work else -1
+
+    @cached_property
+    def decision(self) -> Step | None:
+        """The decision on the brake as it was found: the last before any work on it.
+
+        If none was made in time, the first one after.
+        """
+        decisions = self.did("decide")
+        in_time = [step for step in decisions if step.number < self.first_work]
+        if in_time:
+            return in_time[-1]
+        return decisions[0] if decisions else None
+
+    @cached_property
+    def decided_at(self) -> int:
+        """Number of the step of the decision, or one past the end."""
+        return self.decision.number if self.decision else len(self.steps)
+
+    @cached_property
+    def as_found_until(self) -> int:
+        """Number of the step up to which a look or a reading tells of the brake as found."""
+        return min(self.decided_at, self.first_work)
+
+    @cached_property
+    def struck_at(self) -> dict[tuple[str, int], int]:
+        """For each line struck through, sheet and line from 0: the number of that step."""
+        return {
+            (step.action.sheet, step.action.line): step.number
+            for step in self.did("strike_out")
+            if isinstance(step.action, do.StrikeOut)
+        }
+
+    def stands(self, sheet: str, line: int, written: int) -> bool:
+        """Return whether a line of the notes counts: a struck one is no evidence either way.
+
+        A line that stood when the decision was made was part of it, whatever
+        was done to it afterwards.
+        """
+        struck = self.struck_at.get((sheet, line))
+        if struck is None:
+            return True
+        return written < self.decided_at < struck
