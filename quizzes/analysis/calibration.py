@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from quizzes.questions.items import CONFIDENCES
 from widgets.brake.ranges import in_range
 
-from quizzes.questions.items import CONFIDENCES
 from .counts import counted
 from .rates import Rate, exact_rate
 

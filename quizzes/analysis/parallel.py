@@ -121,7 +121,7 @@ def spread_from_chances(chances: ArrayLike, confidence: float = CONFIDENCE) -> F
     --------
     >>> spread = spread_from_chances([[0.9, 0.5], [0.8, 0.6]])
     >>> spread.sd < 1e-9, round(spread.sem, 3)
-    (True, 0.612)
+    (True, 0.608)
     """
     table = _table("chances", chances, low=0.0, high=1.0)
     variance = float((table * (1 - table)).sum(axis=1).mean())

@@ -42,14 +42,16 @@ def set_gap(job: Job) -> bool:
     bool
         Whether the last readings were near enough to the setting, and even.
     """
+    by_mean = job.habits.equal_turns
     for _ in range(job.habits.rounds):
         slacken(job)
-        turn(job, _turns_deg(job))
+        turn(job, turns_deg(job))
         lock(job)
         if not job.habits.measures_again:
             return True
         gauge_round(job)
-        if is_set(job.row, job.gaps, by_mean=job.habits.equal_turns):
+        # Whoever measures with the coil on reads nothing again, and takes that for the end.
+        if job.habits.gauges_energised or is_set(job.row, job.gaps, by_mean=by_mean):
             return True
     return False
 
@@ -60,9 +62,9 @@ def slacken(job: Job) -> None:
         job.act(wish)
 
 
-def turn(job: Job, turns_deg: Sequence[float]) -> None:
+def turn(job: Job, by_deg: Sequence[float]) -> None:
     """Turn the hollow screws: what goes out first, then in by short pulls in turn."""
-    left = [round(turn_deg, 1) for turn_deg in turns_deg]
+    left = [round(turn_deg, 1) for turn_deg in by_deg]
     for index, turn_deg in enumerate(left):
         if turn_deg > 0:
             job.act(do.TurnScrew(index + 1, min(turn_deg, 720.0)))
@@ -84,7 +86,8 @@ def lock(job: Job) -> None:
             job.act(_tighten(screw, round(share * proper_nm, 2)))
 
 
-def _turns_deg(job: Job) -> tuple[float, float, float]:
+def turns_deg(job: Job) -> tuple[float, float, float]:
+    """Return what the readings in hand ask of each hollow screw, degrees, plus is out."""
     gaps, row = job.gaps, job.row
     if len(gaps) < 3 or job.habits.equal_turns:
         mean_mm = sum(reading.value_mm for reading in gaps) / len(gaps)

@@ -12,21 +12,20 @@ from widgets.brake.signs import Finding
 from widgets.brake.size import BrakeSize
 
 from .adjusting import reset_lever, set_gap, try_lever, try_locks
+from .case import WHOLE_ORDER
 from .closing import close_and_hand_over, isolate, try_supply
 from .given import size_given
 from .habits import CAREFUL, HABITS, Habits
 from .job import Act, Job
 from .judging import decide, refer_after_all, take_notes_over
 from .measuring import gauge_round, measure_coil, measure_disc
-from .replacing import replace_disc
+from .replacing import put_back, replace_disc
 
 __all__ = ["CAREFUL", "HABITS", "Act", "Habits", "work"]
 
-_WHOLE_ORDER = Order()
-
 
 def work(
-    act: Act, sheet: LimitsSheet, habits: Habits = CAREFUL, order: Order = _WHOLE_ORDER
+    act: Act, sheet: LimitsSheet, habits: Habits = CAREFUL, order: Order = WHOLE_ORDER
 ) -> None:
     """Do one case through `act`, from where its order begins to where it ends.
 
@@ -124,6 +123,8 @@ def _carry_out(job: Job, outcome: Outcome) -> None:
     good = outcome is not Outcome.REFER
     if outcome is Outcome.REPLACE:
         good = replace_disc(job)
+    elif outcome is not Outcome.REFER and not job.body_on:
+        good = put_back(job, adjusted=outcome is Outcome.ADJUST)
     elif outcome is Outcome.ADJUST:
         good = set_gap(job) if job.gaps else False
         reset_lever(job)

@@ -11,6 +11,8 @@ from widgets.brake.size import BrakeSize
 
 EDITION = "2"  # edition of the case families; a change in what a seed draws raises it
 
+WHOLE_ORDER = Order()
+
 
 class Depth(StrEnum):
     """How much of the job a case asks for: decide from notes, measure and decide, or all of it."""
@@ -41,7 +43,7 @@ class Case:
     condition: Condition = field(repr=False)
     seed: bytes = field(repr=False)
     work_order: str
-    order: Order = Order()
+    order: Order = WHOLE_ORDER
     depth: Depth = Depth.WORK_ORDER
     faults: tuple[str, ...] = field(default=(), repr=False)
     stratum: int | None = field(default=None, repr=False)

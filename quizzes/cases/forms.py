@@ -8,7 +8,8 @@ from widgets.brake.draws import Draws
 from widgets.brake.sheet import LimitsSheet
 
 from .case import EDITION, Case, case_seed
-from .families import FAMILIES, draw_case
+from .drawing import draw_case
+from .families import FAMILIES
 
 _Item = TypeVar("_Item")
 

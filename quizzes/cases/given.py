@@ -14,7 +14,6 @@ from widgets.brake.size import BrakeSize
 
 PLATE = "The plate says: "
 NO_END = "Across the coil the meter stays over its scale."
-LOOSE = "One retaining screw moved under the wrench."
 CODES_OF_WORDS = {words: code for code, words in SIGHT_WORDS.items()}
 
 
@@ -29,8 +28,6 @@ def size_given(order: Order, sheet: LimitsSheet) -> BrakeSize | None:
 def signs_given(row: BrakeSize, order: Order) -> tuple[Sign, ...]:
     """Return what the lines and meter readings of a colleague say, judged by a row of the sheet."""
     codes = [CODES_OF_WORDS[line] for line in order.lines if line in CODES_OF_WORDS]
-    if LOOSE in order.lines:
-        codes.append("screw turns by hand")
     signs: list[Sign | None] = [*signs_of_sights(codes)]
     values = {note.what: note.value for note in order.value_notes}
     if NO_END in order.lines:

@@ -1,6 +1,7 @@
 """What a candidate concludes from readings and signs, and the findings they write down."""
 
 from collections.abc import Sequence
+from typing import Any
 
 from widgets.bench import actions as do
 from widgets.brake.conformance import Zone, zone
@@ -46,7 +47,7 @@ def refer_after_all(job: Job, why: str, finding: Finding) -> None:
 
 
 def _write(job: Job, outcome: Outcome, found: Sequence[Finding], why: str) -> None:
-    names = tuple(dict.fromkeys(one.value for one in found))[:MOST_FINDINGS] or ("nothing",)
+    names: Any = tuple(dict.fromkeys(one.value for one in found))[:MOST_FINDINGS] or ("nothing",)
     job.act(do.Decide(outcome.value, job.row.name, why[:600], names))
 
 

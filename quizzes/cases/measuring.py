@@ -83,17 +83,16 @@ def _bracket(job: Job, angle_deg: float) -> tuple[float, float]:
         seen = job.act(_gauge(angle_deg, steps[at], hand)).seen
         return str(seen["feel"]) if seen else "will not enter"
 
-    start = job.last_step
-    if start is None or start >= len(steps):
-        start = _first_guess(job, steps)
-    low = _last_that_goes(feel, len(steps), max(0, start))
-    job.last_step = low
+    low = job.last_step = _last_that_goes(feel, len(steps), _guess(job, steps))
     go_mm = steps[low] if low >= 0 else 0.0
     no_go_mm = steps[low + 1] if low + 1 < len(steps) else round(go_mm + 0.05, 2)
     return go_mm, no_go_mm
 
 
-def _first_guess(job: Job, steps: Sequence[float]) -> int:
+def _guess(job: Job, steps: Sequence[float]) -> int:
+    """Return where to try first: what went last, or the middle of what is usual."""
+    if job.last_step is not None:
+        return min(max(0, job.last_step), len(steps) - 1)
     limits = job.row.gap
     middle_mm = (limits.setting_mm + limits.max_mm) / 2
     return min(range(len(steps)), key=lambda at: abs(steps[at] - middle_mm))
@@ -108,7 +107,7 @@ def _last_that_goes(feel: Callable[[int], str], count: int, start: int) -> int:
             high, ahead = at, at - stride
         else:
             # A drag says that the gap is no more than a hundredth wider: try the next one.
-            low, ahead = at, at + (1 if felt == "drags" else stride)
+            low, ahead = at, at + (1 if felt == "drags" else max(2, stride))
         unbounded = low == -1 or high == count
         near = felt == "drags" and ahead < high
         at = ahead if unbounded or near else (low + high) // 2

@@ -3,12 +3,11 @@
 from widgets.bench import actions as do
 from widgets.brake.levelling import turn_for_change_deg
 
-from .adjusting import SCREWS, lock, reset_lever, set_gap, slacken, turn
+from .adjusting import SCREWS, lock, reset_lever, set_gap, slacken, turn, turns_deg
 from .job import Job
 from .measuring import gauge_round
 
 CLEAR_MM = 0.15  # wider than the setting is the first guess, so that nothing goes solid; a choice
-MOST_SET_OUT_MM = 2.0
 _BOTTOM_FIRST = (2, 3, 1)
 
 
@@ -19,11 +18,32 @@ def replace_disc(job: Job) -> bool:
     change_disc(job)
     put_body_on(job)
     _set_out(job)
+    return _set_up(job)
+
+
+def put_back(job: Job, *, adjusted: bool) -> bool:
+    """Put the body on again over the disc that is there; return whether the gap is well."""
+    put_body_on(job)
+    if adjusted:
+        return _set_up(job)
+    lock(job)
+    _lever_and_leads(job)
+    return True
+
+
+def _set_up(job: Job) -> bool:
+    """Set the gap of a body that was off, then its lever; return whether it came out well."""
     if not job.habits.order_of_parts:
         _lever_and_leads(job)  # the play is set first, and the gap then takes it away
-    lock(job)
-    gauge_round(job)
-    good = _near(job) or set_gap(job)
+    if job.habits.measures_again:
+        lock(job)
+        gauge_round(job)
+        good = set_gap(job)
+    else:
+        gauge_round(job)
+        turn(job, turns_deg(job))
+        lock(job)
+        good = True
     if job.habits.order_of_parts:
         _lever_and_leads(job)
     return good
@@ -57,8 +77,7 @@ def change_disc(job: Job) -> None:
     """Take the old disc off, look at what it hid, clean dry, fit a new one the right way round."""
     job.act(do.RemoveDisc())
     job.look("faces", "hub", "wear_plate", "springs")
-    method = "solvent" if job.habits.cleans == "solvent" else "damp_wipe"
-    job.act(do.Clean(method))
+    job.act(do.Clean("solvent" if job.habits.cleans == "solvent" else "damp_wipe"))
     job.act(do.CleanSpline())
     job.look("new_disc")
     job.act(do.FitDisc(job.plate.name))
@@ -78,18 +97,14 @@ def put_body_on(job: Job) -> None:
 
 def _set_out(job: Job) -> None:
     """Turn the hollow screws out by what the new disc is thicker, so that there is a gap at all."""
-    row = job.row
-    room_mm = MOST_SET_OUT_MM
-    if job.gaps and job.discs:
-        gap_mm = sum(reading.value_mm for reading in job.gaps) / len(job.gaps)
+    row, disc_mm, gap_mm = job.row, job.row.disc.min_mm, job.row.gap.setting_mm
+    if job.discs:
         disc_mm = sum(reading.value_mm for reading in job.discs) / len(job.discs)
-        room_mm = row.gap.setting_mm + CLEAR_MM - (gap_mm - (row.disc.new_mm - disc_mm))
+    if job.gaps:
+        gap_mm = sum(reading.value_mm for reading in job.gaps) / len(job.gaps)
+    room_mm = row.gap.setting_mm + CLEAR_MM - (gap_mm - (row.disc.new_mm - disc_mm))
     out_deg = turn_for_change_deg(room_mm, row.screws.pitch_mm)
     turn(job, (out_deg, out_deg, out_deg))
-
-
-def _near(job: Job) -> bool:
-    return False if job.habits.measures_again else bool(job.gaps)
 
 
 def _lever_and_leads(job: Job) -> None:

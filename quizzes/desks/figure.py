@@ -1,17 +1,54 @@
-"""A figure on a page: the picture, and under it the words that say the same."""
+"""A figure on a page: drawn when it comes into view, and under it the words that say the same."""
 
-from ipywidgets import HTML
-from jinja2 import Environment
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
 
+from widgets.bench.view.panel import Panel
+from widgets.bench.view.parts import shared_style
 from widgets.charts.picture import Picture
 
-_FIGURE = Environment(autoescape=True).from_string(
-    '<figure style="margin:0"><img src="{{ drawn.data_url }}" alt="{{ drawn.alt }}" '
-    'style="width:min(100%,760px);height:auto;background:#fbfaf6">'
-    '<figcaption style="line-height:1.45;max-width:40rem">{{ drawn.alt }}</figcaption></figure>'
-)
+_HERE = Path(__file__).parent
 
 
-def figure(drawn: Picture) -> HTML:
-    """Return a picture with its caption as a widget; whoever cannot see it reads the caption."""
-    return HTML(_FIGURE.render(drawn=drawn)).add_class("gal-result").add_class("gal-figure")
+class FigurePanel(Panel):
+    """A picture with its caption; a page is ready before its figures are drawn.
+
+    Parameters
+    ----------
+    draw : callable
+        Gives the picture; called once, when a page first asks for it.
+    """
+
+    _esm = (_HERE / "figure.js").read_text(encoding="utf-8")
+    _css = shared_style() + (_HERE / "figure.css").read_text(encoding="utf-8")
+
+    def __init__(self, draw: Callable[[], Picture]) -> None:
+        self._draw = draw
+        self._drawn: Picture | None = None
+        super().__init__()
+
+    @property
+    def drawn(self) -> Picture:
+        """The picture; drawn now, if nobody has asked for it before."""
+        if self._drawn is None:
+            self._drawn = self._draw()
+        return self._drawn
+
+    def heard(self, content: Mapping[str, Any]) -> None:
+        """Send the picture to a page that asks for it."""
+        if content.get("ask") == "figure":
+            self.send({"figure": {"url": self.drawn.data_url, "alt": self.drawn.alt}})
+
+
+def figure(drawn: Picture | Callable[..., Picture], *given: Any, **named: Any) -> FigurePanel:  # noqa: ANN401 (arguments of any figure)
+    """Return a figure as a widget: a picture, or a function that draws it and what it is given.
+
+    `figure(stop_figure, size)` leaves the drawing until the figure comes into
+    view; `figure(stop_figure(size))` draws at once.
+    """
+    if isinstance(drawn, Picture):
+        picture = drawn
+        return FigurePanel(lambda: picture)
+    draw = drawn
+    return FigurePanel(lambda: draw(*given, **named))

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 BOOK = Path(__file__).with_name("glossary.toml")
-_FIELDS = {"term", "means", "also"}
+_FIELDS = {"term", "means", "also", "common"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,11 +24,14 @@ class Term:
         One or two plain sentences.
     also : tuple of str
         Other names and forms, in any order.
+    common : bool
+        Whether everyday English uses the word too, so that lessons do not mark it.
     """
 
     term: str
     means: str
     also: tuple[str, ...] = ()
+    common: bool = False
 
     @property
     def anchor(self) -> str:
@@ -74,14 +77,18 @@ def read_glossary(path: Path) -> tuple[Term, ...]:
 def _term(path: Path, number: int, row: object) -> Term:
     where = f"{path.name}, term {number}"
     if not isinstance(row, Mapping) or set(row) - _FIELDS:
-        raise ValueError(f"{where}: expected the fields term, means and also, got {row!r:.60}")
+        raise ValueError(f"{where}: expected the fields term, means, also and common, got {row!r:.60}")
     for name in ("term", "means"):
         if not isinstance(row.get(name), str) or not row[name].strip():
             raise ValueError(f"{where}, {name}: expected words, got {row.get(name)!r:.60}")
     also = row.get("also", [])
     if not isinstance(also, list) or not all(isinstance(one, str) and one.strip() for one in also):
         raise ValueError(f"{where}, also: expected a list of names, got {also!r:.60}")
-    return Term(row["term"].strip(), row["means"].strip(), tuple(one.strip() for one in also))
+    common = row.get("common", False)
+    if not isinstance(common, bool):
+        raise ValueError(f"{where}, common: expected true or false, got {common!r:.60}")
+    names = tuple(one.strip() for one in also)
+    return Term(row["term"].strip(), row["means"].strip(), names, common)
 
 
 def _refuse_twins(path: Path, terms: tuple[Term, ...]) -> None:

@@ -14,7 +14,7 @@ from widgets.brake.trend import GapReading, Trend, fit_trend
 from widgets.brake.wear import RecordCheck, check_record
 from widgets.instruments.gap_reading import budget as feeler_budget
 
-from .job_sheet_entry import COUNTER, NEW_DISC, NO_WORK, JobEntry, PastVisit
+from .job_sheet_entry import COUNTER, NO_WORK, JobEntry, PastVisit
 from .job_sheet_findings import Findings
 
 CONFIDENCE = 0.95  # one-sided, of the day until which the gap stays below its limit
@@ -230,8 +230,3 @@ def next_date(entry: JobEntry, history: History) -> tuple[dt.date, bool] | None:
     decided_by_wear = by_wear < code_days
     days = int(min(by_wear, code_days, FURTHEST_DAYS))
     return entry.on + dt.timedelta(days=days), decided_by_wear
-
-
-def had_new_disc(entry: JobEntry) -> bool:
-    """Return whether a new disc was fitted anywhere in the history."""
-    return NEW_DISC in {entry.work_since, *(visit.work for visit in entry.history)}

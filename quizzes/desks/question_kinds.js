@@ -41,8 +41,12 @@ const ordered = (question, announce) => {
   const list = make("ol", { class: "q-steps" });
   const rows = new Map();
 
-  const show = () => {
-    list.replaceChildren(...order.map((id) => rows.get(id).row));
+  // The row that is moved stays in the page and the others go round it: it keeps focus and finger.
+  const show = (still = order[0]) => {
+    const own = order.indexOf(still);
+    if (rows.get(still).row.parentNode !== list) list.append(rows.get(still).row);
+    order.slice(0, own).forEach((id) => list.insertBefore(rows.get(id).row, rows.get(still).row));
+    order.slice(own + 1).forEach((id) => list.append(rows.get(id).row));
     order.forEach((id, at) => {
       const { up, down, place } = rows.get(id);
       up.setAttribute("aria-disabled", String(at === 0));
@@ -54,14 +58,16 @@ const ordered = (question, announce) => {
     const next = moved(order, order.indexOf(id), to);
     if (next === order) return;
     order = next;
-    show();
-    keep?.focus(); // a node that was moved loses the focus
+    show(id);
+    keep?.focus();
     announce(`${words.get(id)}: now step ${to + 1} of ${order.length}`);
   };
   const by = (id, step, keep) => put(id, order.indexOf(id) + step, keep);
 
   const drag = (id, grip) => {
     grip.addEventListener("pointerdown", (event) => {
+      // A finger on the words scrolls the page; on the number it takes the step along.
+      if (event.pointerType === "touch" && !event.target.classList.contains("q-place-number")) return;
       grip.setPointerCapture(event.pointerId);
       rows.get(id).row.classList.add("moving");
       const follow = (seen) => {
@@ -100,7 +106,7 @@ const ordered = (question, announce) => {
   }
   show();
   return {
-    nodes: [make("p", { class: "quiet" }, "Move the steps with the arrow buttons, the arrow keys, or drag them."), list],
+    nodes: [make("p", { class: "quiet" }, "Move the steps with the arrow buttons or keys, or drag them by their number."), list],
     get: () => ({ order }),
     set: (answer) => { if (answer.order?.length === order.length) { order = answer.order; show(); } },
   };

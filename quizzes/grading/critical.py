@@ -3,11 +3,15 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from widgets.brake.faults import fault
 from widgets.brake.rules import Outcome
 
-from .elements import ENOUGH_PLACES, HANDS_IN
-from .evidence import SCREW_WORK, Evidence, places_apart
-from .truth import TORQUE_TOLERANCE
+from .editions import Rules
+from .element import at, named
+from .evidence import Evidence, places_apart
+from .left import left_wrong, slack_locks
+from .safety import HANDS_IN
+from .working import was_adjusted, was_replaced
 
 GROSS_Z = 3.0  # a reading this many uncertainties off was taken wrongly (ISO 13528, from memory)
 
@@ -20,75 +24,106 @@ class CriticalError:
     words: str
 
 
-def find_critical(evidence: Evidence) -> tuple[CriticalError, ...]:
-    """Return every critical error of a job, in the order of their codes."""
-    return tuple(_find(evidence))
+def find_critical(evidence: Evidence, rules: Rules, *, excused: bool) -> tuple[CriticalError, ...]:
+    """Return every critical error of a job.
+
+    `excused` says that what is wrong with the brake as left could not have been
+    known from fair readings and a careful look.
+    """
+    return tuple(dict.fromkeys(_find(evidence, rules, excused=excused)))
 
 
-def _find(evidence: Evidence) -> Iterator[CriticalError]:
-    yield from _unsafe_decision(evidence)
-    yield from _unsafe_acts(evidence)
-    yield from _invented_readings(evidence)
-    yield from _careless_adjusting(evidence)
+def _find(evidence: Evidence, rules: Rules, *, excused: bool) -> Iterator[CriticalError]:
+    yield from _unsafe_decision(evidence, rules)
+    if not evidence.on_paper:
+        yield from _unsafe_acts(evidence)
+        yield from _invented_readings(evidence)
+        yield from _careless_work(evidence, rules)
+    if rules.signs_count and not excused:
+        for wrong in left_wrong(evidence.setup, evidence.end, rules):
+            if wrong.dangerous:
+                yield CriticalError("left-dangerous", wrong.words)
 
 
-def _unsafe_decision(evidence: Evidence) -> Iterator[CriticalError]:
-    decided = evidence.decision
-    if decided is None:
+def _unsafe_decision(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
+    taken, own = evidence.taken, evidence.own(rules)
+    if taken is None or evidence.decision is None:
         return
-    taken, own = Outcome(decided.after.decision), evidence.own_conclusion
-    wrong_row = decided.after.decision_row != evidence.case.size.name
     if taken in own.unsafe and own.outcome is not None:
-        code, why = "unsafe-decision", "although the readings written down rule it out"
-        if wrong_row:
+        code, why = "unsafe-decision", "although own readings and findings rule it out"
+        if evidence.decision.after.decision_row != evidence.case.size.name:
             code, why = "unsafe-wrong-row", "by the limits of another size"
         yield CriticalError(code, f"Decided “{taken}” {why}.")
     elif taken is Outcome.FIT and own.outcome is None:
         yield CriticalError("unsafe-decision", "Passed as fit without the readings to say so.")
-    zs = [one.z for one in evidence.gaps_as_found]
-    zs += [one.z for one in evidence.discs_as_found]
-    gross = any(abs(z) >= GROSS_Z for z in zs)
+    if rules.signs_count and taken is Outcome.FIT:
+        yield from _passed_unseen(evidence)
+    gross = any(
+        abs(one.z) >= GROSS_Z for one in (*evidence.gaps_as_found, *evidence.discs_as_found)
+    )
     if gross and taken in evidence.competent_conclusion.unsafe and taken not in own.unsafe:
         yield CriticalError(
             "unsafe-reading", f"Decided “{taken}” on readings that were taken wrongly."
         )
 
 
+def _passed_unseen(evidence: Evidence) -> Iterator[CriticalError]:
+    """Yield what a careful look would have shown, on a brake that was passed as it is."""
+    rows = [fault(fault_id) for fault_id in evidence.case.faults]
+    if rows and not any(Outcome.FIT in row.critical for row in rows):
+        return
+    for one in evidence.overlooked:
+        if one.sign.dangerous:
+            yield CriticalError("unsafe-decision", f"Passed as fit. {one.words}")
+
+
 def _unsafe_acts(evidence: Evidence) -> Iterator[CriticalError]:
     hands = evidence.did(*HANDS_IN)
-    if any(not step.before.load_landed for step in hands):
-        yield CriticalError("load-hanging", "Worked on the brake with the load on the hook.")
-    if any(not step.before.isolated for step in hands):
-        yield CriticalError("not-isolated", "Worked on the brake with the supply on.")
-    elif any(not step.before.proved_dead for step in hands):
-        yield CriticalError("not-proved-dead", "Worked on the brake without proving it dead.")
+    hanging = next((step for step in hands if not step.before.load_landed), None)
+    if hanging:
+        words = f"{named(hanging)} at {at(hanging)} with the load on the hook."
+        yield CriticalError("load-hanging", words)
+    live = next((step for step in hands if not step.before.isolated), None)
+    unproved = next((step for step in hands if not step.before.proved_dead), None)
+    if live:
+        words = f"{named(live)} at {at(live)} with the supply on."
+        yield CriticalError("not-isolated", words)
+    elif unproved:
+        words = f"{named(unproved)} at {at(unproved)} without proving it dead."
+        yield CriticalError("not-proved-dead", words)
     for alarm in dict.fromkeys(step.observation.alarm for step in evidence.steps):
         if alarm:
             yield CriticalError("harm", alarm)
+    if any(one.energised for one in evidence.gaps):
+        yield CriticalError("measured-energised", "Measured the gap with the coil energised.")
 
 
 def _invented_readings(evidence: Evidence) -> Iterator[CriticalError]:
     for what, judged in (("gap", evidence.gaps), ("disc", evidence.discs)):
         places = [f"{one.reading.angle_deg:.0f}°" for one in judged if not one.gauged]
         if places:
-            yield CriticalError(
-                "reading-made-up",
-                f"Wrote down a {what} reading at {', '.join(places)} that was never taken.",
-            )
+            words = f"Wrote down a {what} reading at {', '.join(places)} that was never taken."
+            yield CriticalError("reading-made-up", words)
+    for value in evidence.values:
+        if not value.gauged:
+            words = f"Wrote down {value.what.replace('_', ' ')} that was never measured."
+            yield CriticalError("reading-made-up", words)
 
 
-def _careless_adjusting(evidence: Evidence) -> Iterator[CriticalError]:
+def _careless_work(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
     turned = evidence.did("turn_screw")
     if turned and not any(one.step < turned[0].number for one in evidence.discs):
-        yield CriticalError("disc-not-measured", "Adjusted without measuring the disc.")
-    moved = evidence.did("turn_screw", "loosen_lock") and evidence.end.into_service
-    if moved and places_apart(evidence.gaps_as_left) < ENOUGH_PLACES / 2:
+        yield CriticalError(
+            "disc-not-measured", f"Adjusted at {at(turned[0])} without measuring the disc."
+        )
+    if not (was_adjusted(evidence) or was_replaced(evidence)) or not evidence.end.into_service:
+        return
+    if places_apart(evidence.gaps_as_left) < rules.places / 2:
         yield CriticalError(
             "not-measured-again", "Into service without measuring again after locking."
         )
-    least_nm = (1 - TORQUE_TOLERANCE) * evidence.case.size.screws.retaining_torque_nm
-    worked = evidence.did(*SCREW_WORK)
-    if worked and evidence.end.into_service and min(evidence.end.lock_nm) < least_nm:
+    if slack_locks(evidence.setup, evidence.end, rules):
         yield CriticalError("lock-loose", "Into service with a retaining screw not tight.")
-    if any(one.energised for one in evidence.gaps):
-        yield CriticalError("measured-energised", "Measured the gap with the coil energised.")
+    proofs = evidence.did("test_hold", "test_run")
+    if rules.signs_count and not any(step.number > evidence.last_work for step in proofs):
+        yield CriticalError("not-tested", "Into service after work on it, without any test.")

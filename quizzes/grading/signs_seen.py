@@ -4,9 +4,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
+from quizzes.cases.given import signs_given
 from widgets.bench import actions as do
 from widgets.bench.setup import Setup, Start
-from widgets.bench.sights import SIGHT_WORDS, SIGHTS
+from widgets.bench.sights import SIGHTS
 from widgets.bench.state import State
 from widgets.brake.behaviour import coil_at_terminals_ohm, supply_share
 from widgets.brake.signs import (
@@ -21,9 +22,7 @@ from widgets.brake.signs import (
 from widgets.brake.size import BrakeSize
 
 from .log import Log, Step
-from .readings import JudgedValue
 
-_CODES = {words: code for code, words in SIGHT_WORDS.items()}
 _TELLING = tuple(sight for sight in SIGHTS if sight.code in SIGHT_SIGNS)
 _EVERYWHERE = frozenset(place for sight in SIGHTS for place in sight.at)
 # Where a look gets to before anything is taken apart. Behind the magnet body nobody sees.
@@ -70,9 +69,9 @@ class Overlooked(NamedTuple):
         return f"Not looked at: {where}. {self.sign.words}"
 
 
-def own_signs(log: Log, values: Iterable[JudgedValue], until: int) -> tuple[Sign, ...]:
+def own_signs(log: Log, until: int) -> tuple[Sign, ...]:
     """Return what the candidate was told, saw, felt and measured before step `until`, in signs."""
-    signs = dict.fromkeys(_told(log, values))
+    signs = dict.fromkeys(signs_given(log.case.size, log.setup.order))
     for step in log.did(*_LOOKED):
         if step.number >= until:
             break
@@ -97,22 +96,6 @@ def _place_of(step: Step) -> str:
     if isinstance(action, do.MeasureCoil):
         return "coil" if action.what == "resistance" else action.what
     return "screws" if action.kind == "try_lock" else "lever"
-
-
-def _told(log: Log, values: Iterable[JudgedValue]) -> Iterator[Sign]:
-    """Return the signs in what a colleague has left behind: sight words and meter readings."""
-    for line in log.setup.order.lines:
-        code = _CODES.get(line, "")
-        if code in SIGHT_SIGNS:
-            yield SIGHT_SIGNS[code]
-    given = {one.what: one.value for one in values if one.given}
-    size = log.case.size
-    if "coil_ohm" in given:
-        yield from _some(coil_sign(size, given["coil_ohm"], given.get("coil_c", 20.0)))
-    if "insulation_mohm" in given:
-        yield from _some(insulation_sign(given["insulation_mohm"]))
-    if "voltage_v" in given:
-        yield from _some(supply_sign(size, given["voltage_v"]))
 
 
 def _some(sign: Sign | None) -> tuple[Sign, ...]:

@@ -1,91 +1,77 @@
-"""How the brake was left: judged against the hidden truth, for the kernel and the assessor."""
+"""The hidden truth of a brake as it stands: what it asks for, measured without error."""
 
-from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
-from widgets.bench.proving import TEST_LOAD, holding_ratio_now, release_share_now
+import numpy as np
+from numpy.typing import NDArray
+
 from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.state import State
-from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
-from widgets.brake.rules import Outcome
+from widgets.brake.gap import GapField
+from widgets.brake.rules import CLAMP_LEAVES, Outcome
+from widgets.brake.size import BrakeSize
 
-from .evidence import true_conclusion
-
-TORQUE_TOLERANCE = 0.15  # of the tightening torque; a choice of this scheme
-SETTING_TOLERANCE = 0.5  # of the evenness limit, either way; a choice of this scheme
+TRUE_PLACES = 360  # one a degree: a wave of the faces must not hide between two of them
 
 
-@dataclass(frozen=True, slots=True)
-class SetWell:
-    """Whether a gap was left on its setting and even, with the lines that say so."""
+class TrueGap(NamedTuple):
+    """The gap without error, mm: mean, tilt round the rim, extremes, what no screw takes out."""
 
-    on_setting: bool
-    even: bool
-    lines: tuple[str, ...]
+    mean_mm: float
+    tilt_spread_mm: float
+    widest_mm: float
+    narrowest_mm: float
+    left_over_mm: float
+    clamped: bool
 
 
-def set_well(setup: Setup, state: State) -> SetWell:
-    """Return how well the gap was set, from the truth."""
-    plane, limits = gap_now(setup, state).plane, setup.size.gap
-    off_mm = plane.mean_mm - limits.setting_mm
-    # Half the evenness limit, or the finest step of a leaf set if that is coarser.
-    allowed_mm = max(SETTING_TOLERANCE * limits.evenness_mm, 0.03)
-    on_setting = abs(off_mm) <= allowed_mm
-    even = 2 * plane.tilt_mm <= limits.evenness_mm
-    way = "on the setting"
-    if not on_setting:
-        way = "wider than the setting" if off_mm > 0 else "tighter than the setting"
-    lines = (
-        f"Left {way} of {limits.setting_mm:g} mm on the mean.",
-        "Left even round the rim." if even else "Left uneven: one side wider than the other.",
+@lru_cache(maxsize=32)
+def _wave(lobes: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    angles = np.radians(np.arange(TRUE_PLACES) * 360.0 / TRUE_PLACES * lobes)
+    return np.cos(angles), np.sin(angles)
+
+
+def true_gap(gap: GapField) -> TrueGap:
+    """Return what a measurement without error would make of a gap round the rim."""
+    cos, sin = _wave(1)
+    plane = gap.plane
+    bent: NDArray[np.float64] = np.zeros(TRUE_PLACES)
+    waves = [(2, gap.warp_mm, 2 * gap.warp_deg), (3, gap.clamp_wave_mm, 0.0), *gap.texture_mm]
+    for lobes, amplitude_mm, phase_deg in waves:
+        if amplitude_mm:
+            phase = np.radians(phase_deg)
+            lobed_cos, lobed_sin = _wave(lobes)
+            bent += amplitude_mm * (np.cos(phase) * lobed_cos + np.sin(phase) * lobed_sin)
+    whole = plane.mean_mm + plane.cos_mm * cos + plane.sin_mm * sin + bent
+    left_over_mm = float(bent.max() - bent.min())
+    without = bent - gap.clamp_wave_mm * _wave(3)[0]
+    clamped = float(without.max() - without.min()) < CLAMP_LEAVES * left_over_mm
+    return TrueGap(
+        plane.mean_mm,
+        2 * plane.tilt_mm,
+        float(whole.max()),
+        max(0.0, float(whole.min())),
+        left_over_mm,
+        clamped,
     )
-    return SetWell(on_setting, even, lines)
 
 
-def left_wrong(setup: Setup, state: State) -> tuple[str, ...]:
-    """Return what is wrong with a brake that went into service; empty if nothing is.
-
-    Notes
-    -----
-    A brake left out of service, locked and tagged, endangers nobody.
-    """
-    if not state.into_service:
-        return ()
-    return (*_hidden(setup, state), *left_careless(setup, state))
+def true_need(setup: Setup, state: State) -> Outcome:
+    """Return what gap and disc of a brake as it stands ask for, measured without error."""
+    found, brake = true_gap(gap_now(setup, state)), state.brake
+    return _need(setup.size, found, brake.disc.thinnest_mm)
 
 
-def left_careless(setup: Setup, state: State) -> tuple[str, ...]:
-    """Return what is wrong with a brake in service that anybody could have seen or felt."""
-    if not state.into_service:
-        return ()
-    found = []
-    least_nm = (1 - TORQUE_TOLERANCE) * setup.size.screws.retaining_torque_nm
-    loose = [n for n, lock_nm in enumerate(state.lock_nm, start=1) if lock_nm < least_nm]
-    if loose:
-        found.append(f"In service with retaining screw {', '.join(map(str, loose))} not tight.")
-    off = [
-        name
-        for name, on in (("cover", state.cover_on), ("fan", state.fan_on), ("seal", state.seal_on))
-        if not on
-    ]
-    if off:
-        found.append(f"In service without its {' and '.join(off)}.")
-    return tuple(found)
-
-
-def _hidden(setup: Setup, state: State) -> tuple[str, ...]:
-    """Return what is wrong with a brake in service that only a measurement or a test can tell."""
-    found = []
-    truth = true_conclusion(setup, state)
-    if truth.outcome is not Outcome.FIT:
-        need = {
-            Outcome.ADJUST: "its gap is outside its limits or uneven",
-            Outcome.REPLACE: "its disc is worn out",
-            Outcome.REFER: "it has a fault that no adjustment cures",
-        }
-        found.append(f"In service although {need[truth.outcome or Outcome.REFER]}.")
-    if holding_ratio_now(setup, state) < TEST_LOAD:
-        found.append("In service although it does not hold the test load.")
-    if release_share_now(setup, state, HOT_COIL_C) > LOW_SUPPLY:
-        found.append("In service although it will not release hot at low voltage.")
-    return tuple(found)
+def _need(size: BrakeSize, gap: TrueGap, thinnest_mm: float) -> Outcome:
+    limits = size.gap
+    bent = gap.left_over_mm > limits.evenness_mm
+    if bent and not gap.clamped:
+        return Outcome.REFER
+    if thinnest_mm < size.disc.min_mm:
+        return Outcome.REPLACE
+    uneven = bent or gap.tilt_spread_mm > limits.evenness_mm
+    if uneven or gap.widest_mm > limits.max_mm or gap.narrowest_mm < limits.min_mm:
+        return Outcome.ADJUST
+    return Outcome.FIT

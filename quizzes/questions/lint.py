@@ -7,15 +7,15 @@ from dataclasses import dataclass
 
 from widgets.brake.sheet import LimitsSheet
 
-from .items import Choice, Decide, Item, Mark, Numeric, Order, Scale
-from .marking import (
+from .answers import (
     conclusion,
-    mark,
     right_outcome,
     right_places,
     tolerance_of,
     wrong_numbers,
 )
+from .items import Choice, Decide, Item, Mark, Numeric, Order, Scale
+from .marking import mark
 from .posing import Posed, QuestionError, draw_question, filled, number_of
 from .scales import INSTRUMENTS
 

@@ -11,10 +11,10 @@ from tests import strategies as any_
 from widgets.bench import actions as do
 from widgets.bench.actions import form
 from widgets.bench.session import Session
-from widgets.bench.setup import Setup
+from widgets.bench.setup import Order, Setup, Start
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.panel import LONGEST_TEXT, is_small
-from widgets.bench.view.parts import Notes
+from widgets.bench.view.parts import Notes, Tray
 from widgets.brake.condition import sound_condition
 
 CEDAR = any_.SHEET.size("Cedar-47")
@@ -35,14 +35,27 @@ class _Heard(Notes):
         self.sent.append("state")
 
 
-class _Border:
-    """A panel on a bench, and the browser's end of its line."""
+class _Beside(Tray):
+    """Another part of the same bench, which hears what is told to all."""
 
-    def __init__(self) -> None:
-        setup = Setup.of(CEDAR, sound_condition(CEDAR), bytes(range(16)))
+    def __init__(self, table: Table) -> None:
+        self.sent: list[object] = []
+        super().__init__(table, table_key="k")
+
+    def send(self, content, buffers=None):
+        self.sent.append(content)
+
+
+class _Border:
+    """A panel on a bench with another beside it, and the browser's end of its line."""
+
+    def __init__(self, order: Order | None = None) -> None:
+        setup = Setup.of(CEDAR, sound_condition(CEDAR), bytes(range(16)), order)
         self.session = Session(setup)
-        self.panel = _Heard(Table(self.session, any_.SHEET, "Inspect."))
+        table = Table(self.session, any_.SHEET, "Inspect.")
+        self.panel, self.beside = _Heard(table), _Beside(table)
         self.panel.sent.clear()
+        self.beside.sent.clear()
 
     def receive(self, data: object) -> list[object]:
         """Return what comes back for one message."""
@@ -78,6 +91,8 @@ FIELDS = st.sampled_from(
             "outcome",
         ),
         *("into_service", "go_mm", "no_go_mm", "value_mm", "method", "row", "why", "everything"),
+        *("at", "band", "by", "found", "hand", "line", "next_days", "on_key", "part", "play_mm"),
+        *("reversed", "seated", "sheet", "side", "smooth_to_disc", "tool", "value", "what"),
     ]
 )
 JSON = st.recursive(
@@ -104,10 +119,14 @@ def deep(levels: int) -> object:
 
 def assert_harmless(border: _Border, data: object) -> None:
     state, log = border.session.state, len(border.session.events)
+    heard = len(border.beside.sent)
     back = border.receive(data)
     new = border.session.events[log:]
+    beside = border.beside.sent[heard:]
 
     assert len(back) <= 1
+    assert len(beside) <= 1
+    assert all(message["reply"] == back[0]["reply"] for message in beside)
     assert len(new) <= 1
     # Only an action that was carried out may have changed anything, and it is in the log.
     if not new or not new[0].observation["done"]:
@@ -138,6 +157,26 @@ def test_the_log_still_replays_after_all_that():
     again = Session(BORDER.session.setup, events=BORDER.session.events)
 
     assert again.state == BORDER.session.state
+
+
+MESSAGES = JSON | st.builds(
+    lambda content: {"method": "custom", "content": content},
+    NEARLY_ACTIONS.map(lambda wish: {"wish": wish})
+    | any_.ANY_ACTION.map(lambda action: {"wish": form.to_json(action)})
+    | JSON,
+)
+
+
+@settings(max_examples=60)
+@given(st.sampled_from(Start), st.lists(MESSAGES, max_size=15))
+def test_any_stream_of_messages_leaves_a_bench_whose_log_replays(start, stream):
+    """Good wishes, bad ones and noise in any order, from every place a job can begin."""
+    border = _Border(Order(start=start))
+    for data in stream:
+        assert_harmless(border, data)
+    again = Session(border.session.setup, events=border.session.events)
+
+    assert again.state == border.session.state
 
 
 TEN_MEGABYTES = "x" * 10_000_000
@@ -186,6 +225,16 @@ def test_a_bad_wish_is_answered_with_one_sentence_and_logged(content, caplog):
     assert border.session.events == []
     assert len(caplog.records) == 1
     assert len(caplog.records[0].getMessage()) < 500
+
+
+@pytest.mark.parametrize("content", BAD_WISHES.values(), ids=list(BAD_WISHES))
+def test_a_refusal_is_heard_once_at_every_part_of_the_bench(content):
+    """The part that did not ask hears the same sentence, once, and no scene."""
+    border = _Border()
+    (answer,) = border.custom(content)
+
+    assert border.beside.sent == [answer]
+    assert set(answer) == {"reply"}
 
 
 @pytest.mark.parametrize("what", ["10 MB of text", "10 MB of key", "a thousand deep", "many parts"])

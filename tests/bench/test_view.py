@@ -12,11 +12,22 @@ import pytest
 
 import widgets.bench.view as view_package
 from widgets.bench.actions import Action
+from widgets.bench.actions.form import from_json, to_json
 from widgets.bench.session import Session
 from widgets.bench.setup import Setup
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
-from widgets.bench.view.parts import Answer, EndView, Limits, Notes, Part, Report, joined_module
+from widgets.bench.view.parts import (
+    Answer,
+    EndView,
+    Limits,
+    Notes,
+    Part,
+    Report,
+    Tray,
+    WorkOrder,
+    joined_module,
+)
 from widgets.brake.condition import Disc, sound_condition
 from widgets.brake.gap import Plane
 from widgets.brake.sheet import load_sheet
@@ -24,8 +35,8 @@ from widgets.brake.sheet import load_sheet
 VIEW = Path(view_package.__file__).parent
 JS_TESTS = Path(__file__).parent / "js"
 MODULES = sorted(VIEW.glob("*.js"))
-PARTS = (EndView, Limits, Notes, Report, Answer)
-PAGES = ("end_view", "limits", "notes", "report", "answer")
+PARTS = (WorkOrder, EndView, Tray, Limits, Notes, Report, Answer)
+PAGES = ("work_order", "end_view", "tray", "limits", "notes", "report", "answer")
 LONGEST_MODULE = 250  # lines; STYLE.md asks for small files
 SEED = bytes(range(16))
 
@@ -42,6 +53,15 @@ def table(gap: Plane | None = None, disc_mm: float = 11.0, dust_mm: float = 0.0)
 
 def text_of(kind: str) -> str:
     return "\n".join(module.read_text(encoding="utf-8") for module in VIEW.glob(kind))
+
+
+@pytest.fixture
+def modules(tmp_path) -> Path:
+    """A copy of the page's modules that node reads as modules."""
+    copy = tmp_path / "widgets" / "bench" / "view"
+    shutil.copytree(VIEW, copy, ignore=shutil.ignore_patterns("*.py", "__pycache__"))
+    (tmp_path / "package.json").write_text('{"type": "module"}')
+    return copy
 
 
 @pytest.fixture
@@ -111,6 +131,30 @@ def test_a_wish_from_the_page_is_carried_out_and_shown_to_all_parts(sent):
     assert all(message["scene"]["load_landed"] for message in sent)
 
 
+def test_a_refusal_is_told_once_to_every_part_and_shows_no_scene(sent):
+    """The cover cannot be put on twice: one sentence at each part, nothing else."""
+    bench = table()
+    parts = [kind(bench, table_key="k") for kind in PARTS]
+    parts[2].heard({"wish": {"kind": "refit_cover"}})
+
+    assert len(sent) == len(PARTS)
+    assert {tuple(message) for message in sent} == {("reply",)}
+    assert all(not message["reply"]["done"] for message in sent)
+    assert bench.session.state.step == 0
+
+
+def test_a_refusal_at_one_bench_is_not_heard_at_another(sent):
+    """Two benches on a page: the second stays silent."""
+    first, second = table(), table()
+    parts = [Notes(one, table_key="k") for one in (first, second)]
+    told = []
+    parts[1].send = told.append
+    parts[0].heard({"wish": {"kind": "refit_cover"}})
+
+    assert len(sent) == 1
+    assert told == []
+
+
 # ---- what the page can wish, and in what words ----
 
 
@@ -124,30 +168,56 @@ def test_the_page_offers_every_action_of_the_bench_and_no_other():
     assert wished <= kinds
 
 
-def test_every_action_from_the_hands_list_is_an_action_of_the_bench():
-    """A button that wishes for something unknown would always be refused."""
-    kinds = {member.kind for member in get_args(Action)}
-    buttons = re.findall(
-        r'\["[^"]+", "([a-z_]+)"(?:, \{[^}]*\})?\]', (VIEW / "jobs.js").read_text()
+@node
+def test_every_key_of_the_hands_and_of_the_tray_wishes_what_the_bench_can_read(modules):
+    """Kind and fields of each key are an action, down to the spelling of a choice."""
+    script = (
+        f"import {{ LINES, PUT_BACK }} from '{(modules / 'acts.js').as_uri()}';"
+        "const acts = [...Object.values(LINES).map((line) => line[2]), ...Object.values(PUT_BACK)];"
+        "console.log(JSON.stringify(acts.flat().map(([, kind, fields]) => ({ kind, ...fields }))));"
     )
-    methods = {"air_blast", "damp_wipe", "dry_brush", "vacuum"}
-    wished = {kind for kind in buttons if kind not in methods}
+    run = subprocess.run(
+        ["node", "--input-type=module", "-e", script], capture_output=True, text=True, check=True
+    )
+    wishes = [to_json(from_json(wish)) for wish in json.loads(run.stdout)]
 
-    assert len(wished) > 10
-    assert wished <= kinds
+    assert len({wish["kind"] for wish in wishes}) > 25
+
+
+def test_every_key_that_must_be_turned_the_right_way_has_its_wrong_way_beside_it():
+    """Reversed, off its key, lip out, by the wrench, on the alternating side: all are offered."""
+    text = text_of("*.js")
+    wrong = ["on_key: false", "smooth_to_disc: false", 'by: "wrench"', 'side: "ac"', '"forced"']
+    wrong += ['"over"', '"brake", "Collar to the brake"', '"solvent"', '"air_blast"']
+
+    assert [one for one in wrong if one not in text] == []
 
 
 @pytest.mark.parametrize(
-    ("module", "name"), [("jobs.js", "METHODS"), ("report.js", "OUTCOMES")], ids=["clean", "decide"]
+    ("module", "name", "many"),
+    [
+        ("fitting.js", "METHODS", 5),
+        ("fitting.js", "BANDS", 2),
+        ("fitting.js", "WAYS", 2),
+        ("report.js", "OUTCOMES", 4),
+    ],
 )
-def test_the_order_of_the_choices_gives_no_answer_away(module, name):
-    """Ways to clean and outcomes stand in alphabetical order."""
+def test_the_order_of_the_choices_gives_no_answer_away(module, name, many):
+    """Ways to clean, bands, ways round and outcomes stand in alphabetical order."""
     text = (VIEW / module).read_text(encoding="utf-8")
     block = re.search(rf"const {name} = (\[.*?\]);", text, re.DOTALL).group(1)
     words = re.findall(r'\["\w+", "([^"]+)"\]', block)
 
-    assert len(words) == 4
+    assert len(words) == many
     assert words == sorted(words)
+
+
+def test_nothing_of_the_side_view_follows_from_a_length():
+    """The section takes yes, no and names from a scene: no field in mm, and no turn of a screw."""
+    for module in ("section.js", "section_parts.js", "standing.js", "parts_key.js", "hatching.js"):
+        text = (VIEW / module).read_text(encoding="utf-8").replace("wear_plate_mm === 0", "")
+
+        assert not re.search(r"\w+_mm\b|turned_deg|gap_notes|disc_notes", text), module
 
 
 def test_no_torque_and_no_reading_is_filled_in_for_the_person_from_the_sheet():
@@ -236,13 +306,10 @@ def test_a_module_that_is_not_there_is_refused():
 
 
 @node
-def test_the_pure_parts_of_the_page_pass_their_own_tests(tmp_path):
-    """Node's test runner finds no fault in angles, readings and the line to the kernel."""
-    modules = tmp_path / "widgets" / "bench" / "view"
-    shutil.copytree(VIEW, modules, ignore=shutil.ignore_patterns("*.py", "__pycache__"))
-    tests = tmp_path / "tests" / "bench" / "js"
+def test_the_pure_parts_of_the_page_pass_their_own_tests(modules):
+    """Node's test runner finds no fault in angles, readings, stages, parts and the line."""
+    tests = modules.parents[2] / "tests" / "bench" / "js"
     shutil.copytree(JS_TESTS, tests)
-    (tmp_path / "package.json").write_text('{"type": "module"}')
     files = sorted(tests.glob("*.test.mjs"))
     run = subprocess.run(["node", "--test", *files], capture_output=True, text=True)
 

@@ -17,8 +17,9 @@ from quizzes.desks.question_panel import (
     chosen_for_check,
     lesson_check,
 )
+from quizzes.questions.answers import right_answer
 from quizzes.questions.bank import the_bank
-from quizzes.questions.marking import mark, right_answer
+from quizzes.questions.marking import mark
 from widgets.brake.sheet import load_sheet
 
 ROOT = Path(__file__).parents[2]

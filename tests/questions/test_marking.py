@@ -6,16 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from quizzes.questions.answers import right_outcome, right_places, wrong_numbers
 from quizzes.questions.bank import the_bank
 from quizzes.questions.items import Choice, Decide, Mark, Numeric, Order, Scale
-from quizzes.questions.marking import (
-    FIELDS,
-    Marked,
-    mark,
-    right_outcome,
-    right_places,
-    wrong_numbers,
-)
+from quizzes.questions.marking import FIELDS, Marked, mark
 from quizzes.questions.posing import Hidden, draw_question, number_of
 from tests.questions.bank_texts import (
     EVERY_KIND,

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from quizzes.questions.answers import right_answer
 from quizzes.questions.bank import the_bank
 from quizzes.questions.items import Order, Scale
-from quizzes.questions.marking import right_answer
 from quizzes.questions.posing import QuestionError, draw_question, filled, number_of
 from tests.questions.bank_texts import KEY, ORDER, OWN_SHEET, SHEET, SINGLE, TURN, item_of
 from widgets.brake.sheet import load_sheet

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import lru_cache
 from typing import Any
 
 from widgets.brake.condition import Condition
@@ -72,4 +73,10 @@ class Setup:
     ) -> "Setup":
         """Return a brake with a leaf set of its own, all from one seed of 16 bytes or more."""
         draws = Draws(seed)
-        return cls(size, condition, draws, leaf_set(draws.child("leaves")), order or Order())
+        return cls(size, condition, draws, _leaves(draws), order or Order())
+
+
+@lru_cache(maxsize=64)
+def _leaves(draws: Draws) -> LeafSet:
+    """Return the leaves of a seed; a case is set up when it is drawn, worked and graded."""
+    return leaf_set(draws.child("leaves"))

@@ -2,7 +2,7 @@
 
 import math
 
-from quizzes.desks.run import the_sheet
+from quizzes.desks.limits_table import sheet_in_force
 from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
 from widgets.brake.clamping import clamping_force_n
 from widgets.brake.coil import coil_ampere_turns
@@ -31,7 +31,7 @@ SIDE_WORDS = (("dc", "DC side"), ("ac", "AC side"))
 
 def lesson_size(size_name: str = USUAL_SIZE) -> BrakeSize:
     """Return a size of the sheet in force by its name, or its first size."""
-    sheet = the_sheet()
+    sheet = sheet_in_force().sheet
     found = [size for size in sheet.sizes if size.name == size_name]
     return found[0] if found else sheet.sizes[0]
 

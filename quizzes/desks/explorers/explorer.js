@@ -1,6 +1,8 @@
 // Sliders and choices that the kernel describes, the facts that follow from them, and one figure.
 // Computes no physics: sends the values, is told the rest. While one answer is on its way, only the
-// latest wish waits.
+// latest wish waits. The first figure is asked for when the page has been still for a moment.
+
+const STILL_MS = 700;
 
 const make = (tag, given = {}, ...children) => {
   const node = document.createElement(tag);
@@ -97,7 +99,15 @@ function render({ model, el }) {
   busy = true;
   model.on("msg:custom", hear);
   model.send({ ask: "everything" });
-  return () => model.off("msg:custom", hear);
+  const still = setInterval(() => {
+    if (busy || !parts.size) return;
+    clearInterval(still);
+    if (figure.hidden) changed(true);
+  }, STILL_MS);
+  return () => {
+    clearInterval(still);
+    model.off("msg:custom", hear);
+  };
 }
 
 export default { render };

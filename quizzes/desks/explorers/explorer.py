@@ -119,11 +119,14 @@ class Explorer(Panel):
         super().__init__()
 
     def heard(self, content: Mapping[str, Any]) -> None:
-        """Answer a move, or a page that was just opened; anything else gets an empty answer."""
+        """Answer a move, or a page that was just opened; anything else gets an empty answer.
+
+        A page that was just opened gets no figure yet: its sliders answer first.
+        """
         if content.get("ask") == "everything":
             start = {control.name: control.start for control in self._controls}
             drawn = [control.drawn() for control in self._controls]
-            self._tell(start, {"controls": drawn}, with_figure=True)
+            self._tell(start, {"controls": drawn}, with_figure=False)
             return
         chosen = self.chosen(content.get("set"))
         if chosen is None:

@@ -171,4 +171,4 @@ def _terms(current: str) -> list[dict[str, Any]]:
         glossary,
     )
 
-    return [term.brief() for term in glossary()]
+    return [term.brief() for term in glossary() if not term.common]

@@ -37,14 +37,24 @@ test("connecting sends nothing; asking and wishing send one message each", () =>
   bench.close();
 });
 
-test("a refusal, which the kernel gives to one part, reaches the answer line", () => {
+test("a refusal from the kernel is shown once, and not passed on to the other parts", () => {
   const said = listen("gal-answer");
   const { model, answers } = kernel();
-  const bench = connect(model, () => {});
+  const shown = [];
+  const bench = connect(model, (_, message) => shown.push(message.reply.words));
   answers({ reply: { done: false, words: "The cover is on." } });
-  assert.equal(said[0].reply.words, "The cover is on.");
-  answers({ scene: { decision_row: null }, reply: { done: true, words: "Cover off." } });
-  assert.equal(said.length, 1);
+  assert.deepEqual(shown, ["The cover is on."]);
+  assert.deepEqual(said, []);
+  bench.close();
+});
+
+test("what is declined on the page reaches the answer line without a message to the kernel", () => {
+  const said = listen("gal-answer");
+  const { model, sent } = kernel();
+  const bench = connect(model, () => {});
+  bench.decline("Choose a leaf first.");
+  assert.deepEqual(said.map(({ reply }) => [reply.done, reply.words]), [[false, "Choose a leaf first."]]);
+  assert.deepEqual(sent, []);
   bench.close();
 });
 

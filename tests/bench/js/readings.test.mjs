@@ -72,8 +72,14 @@ test("a reading written once the decision stands is one of after it", () => {
 
 test("the rule stands where the decision was written first, whatever is decided later", () => {
   const steps = [{ decision: null, step: 4 }, { decision: "adjust", step: 7 }, { decision: "fit", step: 12 }];
-  assert.equal(steps.reduce(decisionStep, null), 7);
+  assert.equal(steps.reduce((kept, scene) => decisionStep(kept, scene), null), 7);
   assert.equal(decisionStep(null, { decision: "fit", step: 12, decision_step: 7 }), 7);
+});
+
+test("a page opened after the decision draws no rule where it does not know one", () => {
+  const kept = decisionStep(null, { decision: "adjust", step: 12 }, true);
+  assert.ok(Number.isNaN(decisionStep(kept, { decision: "fit", step: 14 })));
+  assert.deepEqual(byDecision([{ step: 3 }, { step: 13 }], kept).after, []);
 });
 
 test("one leaf thicker than the thickest is the thickest", () => {

@@ -21,6 +21,7 @@ test("four decimals below 10 mm, three from there on", () => {
 
 test("nothing is nothing in either unit, and a sign is kept", () => {
   assert.equal(inches("0.00"), "0");
+  assert.equal(inches("0.001"), "0.00004"); // 0.000039: there is something
   assert.equal(inches("-0.25"), "-0.0098");
   assert.equal(inches("−0.25"), "−0.0098");
 });
@@ -41,6 +42,8 @@ test("lengths that share one unit are converted together", () => {
     ["0.20, 0.30 and 0.80 mm", "(0.0079, 0.0118 and 0.0315 in)"],
     ["9.52 mm ± 0.04 mm", "(0.3748 ± 0.0016 in)"],
     ["9.52 ± 0.04 mm", "(0.3748 ± 0.0016 in)"],
+    ["10.05 mm ± 0.06 mm", "(0.396 ± 0.002 in)"], // what is behind ± has the decimals before it
+    ["10.05 ± 0.06 mm", "(0.396 ± 0.002 in)"],
   ];
   for (const [text, added] of same) assert.equal(withInches(text), `${text} ${added}`);
 });

@@ -88,3 +88,13 @@ export const PART_LINES = {
   fan: { lines: ["fan", "shaft"], look: "fan" },
   ring: { lines: ["ring"], look: "fan" },
 };
+
+/** What puts a part of the tray back, by its name there; seal band and disc have forms. */
+export const PUT_BACK = {
+  cover: [["Put on", "refit_cover"]],
+  ring: [["Snap into its groove", "refit_ring"]],
+  fan: [["Put on its key", "refit_fan", { on_key: true }], ["Push on without the key", "refit_fan", { on_key: false }]],
+  "hand release": [["Put on", "refit_lever"]],
+  "magnet body": [["Put on as one", "fit_body"]],
+  "wear plate": [["Smooth side to the disc", "fit_wear_plate", { smooth_to_disc: true }], ["Smooth side to the motor", "fit_wear_plate", { smooth_to_disc: false }]],
+};

@@ -3,6 +3,7 @@
 
 import { make } from "./dom.js";
 import { connect } from "./line.js";
+import { startWords } from "./stages.js";
 
 const KEPT = 5;
 const LOST = "No answer from the bench. Whatever had been done is kept: load the page again to go on.";
@@ -32,7 +33,7 @@ function render({ model, el }) {
 
   const bench = connect(model, (known, { reply, fixed }) => {
     if (reply) say(reply);
-    else if (fixed) latest.replaceChildren(make("p", { class: "said" }, `${fixed.work_order} The hoist stands before you.`));
+    else if (fixed) latest.replaceChildren(make("p", { class: "said" }, startWords(fixed.start)));
   });
   bench.listen("gal-answer", ({ reply }) => say(reply));
   bench.listen("gal-lost", ({ lost: is }) => {

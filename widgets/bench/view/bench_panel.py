@@ -44,9 +44,7 @@ class Table:
         self._tell({"reply": observation.to_json()})
 
     def _show(self, session: Session, observation: Observation) -> None:
-        self._tell(
-            {"scene": scene(session.setup, session.state), "reply": observation.to_json()}
-        )
+        self._tell({"scene": scene(session.setup, session.state), "reply": observation.to_json()})
 
     def _tell(self, message: dict[str, Any]) -> None:
         for panel in list(self._panels):

@@ -11,7 +11,8 @@ const SEEN_MM = 4; // under the glass
 const BEFORE_MM = 16; // of the main scale left of a far vernier zero, so that a numbered mark is in sight
 const MEET = 150; // height at which the two scales meet on the whole drawing
 const HEIGHT = 230;
-const IN_GLASS = { height: 190, meet: 100 };
+const BEAM = 68; // its upper edge, where the jaws stand on it
+const IN_GLASS = { height: 150, meet: 84 };
 const MAIN = [44, 34, 24, 16]; // length of a main mark by rank, units
 const path = (d, kind) => draw("path", { d, class: kind });
 const at = (x) => x.toFixed(1);
@@ -39,14 +40,14 @@ const whole = (set) => {
   const end = far + (LINES * LINE_MM + 2) * UNITS;
   const left = Math.max(near, 0);
   const disc = [
-    path(`M${at(left)} 8 H${at(far)} V62 H${at(left)} Z`, "disc"),
-    path(hatch([left, 8, far - left, 54], 9), "hatch"),
+    path(`M${at(left)} 8 H${at(far)} V54 H${at(left)} Z`, "disc"),
+    path(hatch([left, 8, far - left, 46], 9), "hatch"),
   ];
   const parts = [
     ...disc,
-    path(`M0 78 H${at(width)} V${MEET} H0 Z`, "part"),
-    near > 0 && path(`M${at(near)} 4 V78 H${at(near - 70)} V62 Q${at(near - 12)} 50 ${at(near - 10)} 4 Z`, "part"),
-    path(`M${at(far)} 4 V78 H${at(far + 70)} V62 Q${at(far + 12)} 50 ${at(far + 10)} 4 Z`, "part"),
+    path(`M0 ${BEAM} H${at(width)} V${MEET} H0 Z`, "part"),
+    near > 0 && path(`M${at(near)} 4 V${BEAM} H${at(near - 70)} V54 Q${at(near - 12)} 46 ${at(near - 10)} 4 Z`, "part"),
+    path(`M${at(far)} 4 V${BEAM} H${at(far + 70)} V54 Q${at(far + 12)} 46 ${at(far + 10)} 4 Z`, "part"),
     path(`M${at(far - 12)} ${MEET} H${at(end)} V${HEIGHT - 8} H${at(far - 12)} Z`, "part"),
     ...mainScale(from, from + width / UNITS, UNITS, MEET, 1),
     ...vernierScale(set, from, UNITS, MEET, 1),

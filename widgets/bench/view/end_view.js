@@ -1,15 +1,17 @@
 // The brake from the side and from the end, and what is in the hand: nothing, leaves, wrench, caliper or meter.
 // Draws the scene and the person's own readings, never the true gap; sends the wishes of the tool.
 
+import { caliperTool } from "./caliper.js";
 import { choices, make } from "./dom.js";
-import { discTool } from "./disc.js";
 import { endDrawing, sceneWords } from "./drawing.js";
 import { handsTool } from "./jobs.js";
 import { leafTool } from "./leaf.js";
 import { connect } from "./line.js";
+import { lookTool } from "./look.js";
+import { meterTool } from "./meter.js";
+import { partsKey } from "./parts_key.js";
 import { showRing } from "./ring.js";
 import { sideView } from "./section.js";
-import { partsKey } from "./parts_key.js";
 import { wrenchTool } from "./wrench.js";
 
 const VIEWS = [["side", "From the side"], ["end", "From the end"]];
@@ -20,12 +22,12 @@ const NOT_HERE = "The brake is not here: there is nothing to take in the hand. R
 const plain = (name, { node, mark, show }) => ({ name, panel: make("div", { class: "tool" }, node), mark: mark ?? null, show });
 
 function allTools(bench, drawing, hold) {
-  const looks = { node: null, show: () => {} };
   return {
-    hands: handsTool(bench, { take: hold, looks }),
+    hands: handsTool(bench, { take: hold, looks: lookTool(bench) }),
     leaf: leafTool(bench, drawing),
     wrench: wrenchTool(bench, drawing),
-    caliper: discTool(bench, drawing),
+    caliper: plain("Caliper, rule", caliperTool(bench, drawing)),
+    meter: plain("Meter", meterTool(bench)),
   };
 }
 

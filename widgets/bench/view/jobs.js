@@ -12,7 +12,7 @@ function line(bench, [name, stand, acts, formName]) {
   const words = make("span", { class: "stand" });
   const keys = acts.map(([text, kind, fields]) => button(text, () => bench.wish(kind, fields), { "aria-label": `${name}: ${text}` }));
   const form = formName ? FORMS[formName](bench) : null;
-  const head = make("div", { class: "line" }, mark, make("span", { class: "name" }, name), words, make("span", { class: "acts" }, ...keys));
+  const head = make("div", { class: keys.length > 1 ? "line is-many" : "line" }, mark, make("span", { class: "name" }, name), words, make("span", { class: "acts" }, ...keys));
   const show = (known) => {
     form?.show(known);
     if (!stand) return;
@@ -76,6 +76,7 @@ export function handsTool(bench, { take, looks }) {
     stages.set(null);
     open(`part ${name}`, PARTS.find(([own]) => own === name)[1], PART_LINES[name]);
     shown.node.querySelector("h2").focus({ preventScroll: true });
+    shown.node.scrollIntoView({ block: "nearest" });
   };
 
   const show = (all, message) => {

@@ -13,21 +13,27 @@ const COLUMNS = [
   ["gap_evenness_mm", "Gap even within, mm", 2],
   ["disc_new_mm", "Disc new, mm", 1],
   ["disc_min_mm", "Disc least, mm", 1],
+  ["wear_plate_mm", "Wear plate, mm", 1],
   ["screw_thread", "Hollow screw", null],
   ["screw_pitch_mm", "Pitch, mm", 2],
   ["retaining_torque_nm", "Lock torque, N·m", 1],
   ["gauging_circle_mm", "Gauging circle, mm", 0],
   ["screw_circle_mm", "Screw circle, mm", 0],
+  ["coil_voltage_v", "Coil, V direct", 0],
+  ["coil_resistance_20_ohm", "Coil at 20 °C, Ω", null],
 ];
 
-const text = (value, decimals) => (decimals === null ? value : value.toFixed(decimals));
+const text = (value, decimals, key) => {
+  if (key === "wear_plate_mm" && value === 0) return "none";
+  return decimals === null ? String(value) : value.toFixed(decimals);
+};
 
 function row(size, name, choose) {
   const box = make("input", { type: "radio", name, "aria-label": `${size.name}: my row`, change: () => choose(size.name) });
   const mine = make("span", { class: "mine" }, "my row");
   const cells = COLUMNS.map(([key, heading, decimals]) => {
     const guess = size.estimated.includes(key);
-    return make("td", { "data-heading": heading }, text(size[key], decimals), guess ? make("span", { class: "guess" }, " estimated") : null);
+    return make("td", { "data-heading": heading }, text(size[key], decimals, key), guess ? make("span", { class: "guess" }, " estimated") : null);
   });
   const label = make("label", { class: "pick" }, box, make("span", {}, size.name), mine);
   return { box, size, node: make("tr", {}, make("th", { scope: "row" }, label), ...cells) };

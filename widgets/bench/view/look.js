@@ -33,7 +33,7 @@ function placeLine(bench, at, words) {
 /** Return the tool: its node and what shows a scene. */
 export function lookTool(bench) {
   const places = new Map();
-  const list = walk(make("ul", { class: "places" }));
+  const list = walk(make("ul", { class: "lines" }));
   const node = make("div", { class: "gal-look" }, list);
   const setOut = (looks) => {
     if (places.size) return;

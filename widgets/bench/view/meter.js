@@ -12,7 +12,7 @@ const SETTINGS = [
 ];
 const DIAL_TOP = 120; // percent of the rated voltage, where the test supply ends
 const RAISE_MS = 2500; // for the eye; at the brake it takes longer
-const CAUTION = "Resistance and insulation only on a coil that is switched off, locked and tried dead: the meter is fed by nothing else. Voltage only with insulated tips and nobody touching. A coil returns a high voltage when its circuit is opened.";
+const CAUTION = "Set to ohms or megohms, the meter may only meet a coil that is switched off, locked and tried dead. For voltage: insulated tips, and touch nothing else. The insulation tester itself puts out 500 V, and a coil returns a high voltage when its circuit is opened.";
 const SLOWLY = "From nothing, slowly, on the direct side, with the load landed: watch the plate, and let go once it is drawn in.";
 
 /** Return the setting of the meter that a reading came from. */
@@ -67,31 +67,31 @@ function meterGroup(bench, pick) {
 }
 
 function dial() {
-  const tens = Array.from({ length: DIAL_TOP / 10 + 1 }, (_, i) => 10 * i);
-  const pointer = draw("path", { d: "M100 96 V26", class: "pointer" });
+  const fives = Array.from({ length: DIAL_TOP / 5 + 1 }, (_, i) => 5 * i);
+  const long = (percent) => (percent % 20 === 0 ? 60 : percent % 10 === 0 ? 65 : 70); // inner end of a mark
+  const pointer = draw("path", { d: "M0 0 V-66", class: "pointer" });
   const node = draw(
-    "svg", { class: "dial", viewBox: "0 0 200 160", role: "img", "aria-label": "Test supply, 0 to 120 % of the rated voltage: at nothing" },
-    ...tens.map((percent) => {
-      const [[x, y], [u, v]] = [around(76, pointerDeg(percent)), around(percent % 20 ? 70 : 64, pointerDeg(percent))];
+    "svg", { class: "dial", viewBox: "-10 -8 220 170", role: "img", "aria-label": "Test supply, 0 to 120 % of the rated voltage: at nothing" },
+    ...fives.map((percent) => {
+      const [[x, y], [u, v]] = [around(76, pointerDeg(percent)), around(long(percent), pointerDeg(percent))];
       return draw("path", { d: `M${x} ${y} L${u} ${v}`, class: "mark" });
     }),
-    ...tens.filter((percent) => percent % 20 === 0).map((percent) => {
+    ...fives.filter((percent) => percent % 20 === 0).map((percent) => {
       const [x, y] = around(90, pointerDeg(percent));
       return draw("text", { x, y }, String(percent));
     }),
-    pointer, draw("circle", { cx: 100, cy: 96, r: 5, class: "hub" }),
+    draw("g", { transform: "translate(100 96)" }, pointer), draw("circle", { cx: 100, cy: 96, r: 5, class: "hub" }),
     draw("text", { x: 100, y: 140 }, "% of rated"),
   );
   const raise = (percent) => {
     const to = pointerDeg(percent);
-    pointer.setAttribute("transform", `rotate(${to} 100 96)`);
-    pointer.style.transformOrigin = "100px 96px";
+    pointer.setAttribute("transform", `rotate(${to})`);
     if (mayMove()) {
       pointer.animate([{ transform: `rotate(${pointerDeg(0)}deg)` }, { transform: `rotate(${to}deg)` }], { duration: RAISE_MS * (percent / DIAL_TOP), easing: "linear" });
     }
   };
   const name = (words) => node.setAttribute("aria-label", `Test supply, 0 to ${DIAL_TOP} % of the rated voltage: ${words}`);
-  pointer.setAttribute("transform", `rotate(${pointerDeg(0)} 100 96)`);
+  pointer.setAttribute("transform", `rotate(${pointerDeg(0)})`);
   return { node, raise, name };
 }
 

@@ -38,8 +38,9 @@ function placeRows(sheet, notes, decided) {
   const { before, after } = byDecision(withLine(notes), decided);
   const columns = sheet.heads.length - 1;
   const lines = (own) => byPlace(own, sheet.places).flatMap(placeLines(sheet, columns));
-  if (decided === null) return lines(before);
-  return [heading("As found, up to the decision", columns), ...lines(before), heading("After the decision", columns), ...lines(after)];
+  if (!Number.isInteger(decided)) return lines(before);
+  const since = after.length ? lines(after) : [line(make("span", { class: "quiet" }, "nothing written yet"), Array(columns).fill(""), null, "")];
+  return [heading("As found, up to the decision", columns), ...lines(before), heading("After the decision", columns), ...since];
 }
 
 function valueRows(notes, strike) {
@@ -79,7 +80,7 @@ function render({ model, el }) {
     if (!scene) return;
     ring.textContent = RING + (row ? ` Dashed: least and greatest gap of your row, ${row}.` : "");
     if (!fresh) return;
-    decided = decisionStep(decided, scene);
+    decided = decisionStep(decided, scene, Boolean(fixed));
     keepFocus(el, () => show(scene));
   });
   el.append(make("h2", {}, "My notes"), given, ...Object.values(tables).map((table) => table.node), ring);

@@ -87,7 +87,12 @@ class EndView(Part):
     """The brake from the side and from the end, with what is in the hand."""
 
     _esm = joined_module("end_view")
-    _css = joined_style("end_view") + "\n" + part_style("section")
+    _css = "\n".join(
+        [
+            joined_style("end_view"),
+            *map(part_style, ("section", "jobs", "caliper", "meter", "look")),
+        ]
+    )
 
 
 class Tray(Part):

@@ -31,16 +31,20 @@ export const byPlace = (notes, marked_deg) => {
   return places.sort((a, b) => a.angle_deg - b.angle_deg);
 };
 
-/** Return the notes of before the decision and of after it; all are before one that is not written yet. */
-export const byDecision = (notes, decision_step) => ({
-  before: notes.filter((note) => decision_step === null || note.step < decision_step),
-  after: notes.filter((note) => decision_step !== null && note.step >= decision_step),
-});
+/** Return the notes of before the decision and of after it; all are before one of which no step is known. */
+export const byDecision = (notes, decision_step) => {
+  const isAfter = (note) => Number.isInteger(decision_step) && note.step >= decision_step;
+  return { before: notes.filter((note) => !isAfter(note)), after: notes.filter(isAfter) };
+};
 
-/** Return the step at which the decision was first written, kept from the scenes as they come; or null. */
-export const decisionStep = (kept, scene) => {
+/**
+ * Return the step at which the decision was first written, kept from the scenes as they come: null
+ * while there is none, NaN where a page was opened after it and nobody can say.
+ */
+export const decisionStep = (kept, scene, opened = false) => {
   if (Number.isInteger(scene.decision_step)) return scene.decision_step;
-  return kept === null && scene.decision ? scene.step : kept;
+  if (kept !== null || !scene.decision) return kept;
+  return opened ? NaN : scene.step;
 };
 
 /** Return the tries with one more; a new place starts a new row of tries. */

@@ -20,7 +20,7 @@ const parts = ({ edge_mm }) => {
   const left = Math.max(0, x(0));
   const scale = marks(from, from + SEEN_MM, 0.5).map(({ at: mm, rank }) => {
     const mark = draw("path", { d: `M${at(x(mm))} ${EDGE} V${EDGE + LONG[rank]}`, class: "mark" });
-    return rank ? mark : draw("g", {}, mark, draw("text", { x: at(x(mm)), y: EDGE + LONG[0] + 20 }, String(mm)));
+    return rank ? mark : draw("g", {}, mark, draw("text", { x: at(x(mm) + (mm ? 0 : 14)), y: EDGE + LONG[0] + 20 }, String(mm)));
   });
   return [
     draw("rect", { x: at(left), y: 6, width: at(x(edge_mm) - left), height: EDGE - 6, class: "disc" }),

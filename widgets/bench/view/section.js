@@ -57,6 +57,7 @@ function showMoves(parts, scene) {
   shift(made.plate, scene.body_on && scene.released ? DRAWN_IN : 0);
   shift(made.disc, scene.body_on && scene.released ? FREED : 0);
   shift(made.lever, 0, scene.lever_drawn ? 3 : 0);
+  visible([parts.lead], scene.body_on);
   parts.lead.setAttribute("d", LEAD_PATHS[scene.leads] ?? LEAD_PATHS.off);
 }
 
@@ -66,7 +67,7 @@ export function sideView(press) {
   const { made } = parts;
   const balloons = PARTS.map((part, index) => balloon(part, index, press));
   // From the back to the front, so that what covers is drawn over what it covers.
-  const order = ["leads", "end", "hub", "wear", "disc", "plate", "springs", "body", "screws", "seal", "lever", "fan", "ring", "cover"];
+  const order = ["leads", "end", "hub", "wear", "disc", "plate", "body", "springs", "screws", "seal", "lever", "fan", "ring", "cover"];
   const picture = draw("g", { role: "img" }, ...order.map((part) => made[part]), parts.sling);
   const keys = walk(draw("g", { role: "group", "aria-label": "Parts" }, ...balloons.map((one) => one.key)), ".balloon");
   const svg = draw(

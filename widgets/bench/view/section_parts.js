@@ -62,8 +62,8 @@ const sling = () => [path("M304 66 V104 M304 104 L292 112 M304 104 L316 112", "o
 
 /** Where the balloon's leader of each part ends. */
 export const POINTS = {
-  wear: [127, 142], disc: [156, 142], plate: [191, 134], seal: [206, 98], body: [350, 122], lever: [430, 86], cover: [590, 98],
-  end: [62, 404], hub: [184, 290], springs: [262, 314], screws: [392, 404], leads: [440, 392], fan: [506, 352], ring: [534, 284],
+  wear: [127, 142], disc: [156, 142], plate: [191, 134], seal: [206, 98], body: [350, 122], lever: [430, 86], cover: [604, 424],
+  end: [62, 404], hub: [184, 290], springs: [262, 314], screws: [392, 404], leads: [476, 394], fan: [512, 352], ring: [536, 234],
 };
 
 /** Where each lead ends: on the direct side, on the alternating side, loose, torn. */

@@ -56,7 +56,7 @@ export const doneLines = (scene) =>
   [
     scene.load_landed && "load landed",
     scene.isolated && "locked off",
-    scene.second_isolated && "second feed locked off",
+    scene.second_isolated && scene.start === "work order" && "second feed locked off",
     scene.proved_dead && "tried dead",
     scene.size && `plate read: ${scene.size}`,
     count(scene.gap_notes, "gap"),

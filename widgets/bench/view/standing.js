@@ -4,9 +4,9 @@
 /** The parts of the side view, in the order of their numbers: the upper row, then the lower. */
 export const PARTS = [
   ["wear", "Wear plate"], ["disc", "Disc"], ["plate", "Pressure plate"], ["seal", "Seal band"],
-  ["body", "Magnet body"], ["lever", "Hand release"], ["cover", "Cover"],
+  ["body", "Magnet body"], ["lever", "Hand release"], ["ring", "Ring"],
   ["end", "Motor end"], ["hub", "Hub"], ["springs", "Springs"], ["screws", "Screws"],
-  ["leads", "Leads"], ["fan", "Fan"], ["ring", "Ring"],
+  ["leads", "Leads"], ["fan", "Fan"], ["cover", "Cover"],
 ];
 /** What the tray calls a part, and its name on the side view. */
 export const IN_TRAY = new Map([

@@ -1,24 +1,17 @@
 // The tray: the parts taken off, in the order they came off, and the store with its new parts.
 // From here parts go back on; sends the wish of the part, and says nothing of the right order.
 
+import { PUT_BACK } from "./acts.js";
 import { button, make, walk } from "./dom.js";
 import { FORMS } from "./fitting.js";
 import { connect } from "./line.js";
 import { trayShape } from "./tray_shapes.js";
 
-const KEYS = {
-  cover: [["Put on", "refit_cover"]],
-  ring: [["Snap into its groove", "refit_ring"]],
-  fan: [["Put on its key", "refit_fan", { on_key: true }], ["Push on without the key", "refit_fan", { on_key: false }]],
-  "hand release": [["Put on", "refit_lever"]],
-  "magnet body": [["Put on as one", "fit_body"]],
-  "wear plate": [["Smooth side to the disc", "fit_wear_plate", { smooth_to_disc: true }], ["Smooth side to the motor", "fit_wear_plate", { smooth_to_disc: false }]],
-};
 const OLD_FORMS = { "seal band": "seal", disc: "disc" };
 const STORE = [["New disc", "disc"], ["New seal band", "seal"]];
 const MORE = { "magnet body": "Springs and pressure plate with it" };
 
-const fitKeys = (bench, name) => (KEYS[name] ?? []).map(([words, kind, fields]) =>
+const fitKeys = (bench, name) => (PUT_BACK[name] ?? []).map(([words, kind, fields]) =>
   button(words, () => bench.wish(kind, fields), { "aria-label": `${name}: ${words}` }));
 
 /** One thing to press, which opens what can be done with it. */

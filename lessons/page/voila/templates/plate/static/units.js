@@ -21,22 +21,28 @@ const HEAD = /(?:^|[\s,(])mm(?:$|[\s,);:])/u;
 
 const valueOf = (text) => Number(text.replace("−", "-"));
 
+const decimalsOf = (text) => (Math.abs(valueOf(text)) < FINE_BELOW_MM ? 4 : 3);
+
 /** Return a length in inches as one writes it: four decimals below 10 mm, three from there on. */
-export const inches = (text) => {
+export const inches = (text, decimals = decimalsOf(text)) => {
   const mm = valueOf(text);
   if (mm === 0) return "0";
   const sign = /^[-+−]/.test(text) ? text[0] : "";
-  return sign + (Math.abs(mm) / MM_PER_INCH).toFixed(Math.abs(mm) < FINE_BELOW_MM ? 4 : 3);
+  const said = (Math.abs(mm) / MM_PER_INCH).toFixed(decimals);
+  // A length that is there is not said to be nothing.
+  return sign + (Number(said) === 0 ? (Math.abs(mm) / MM_PER_INCH).toPrecision(1) : said);
 };
 
 /** Return a list of lengths with every number in inches and what stands between left as it is. */
 export const listInInches = (list) => {
   let first = true;
+  // What stands behind ± has the decimals of what stands before it.
+  const decimals = list.includes("±") ? decimalsOf(list.match(NUMBERS)[0]) : undefined;
   return list.replace(NUMBERS, (text, at) => {
     // A sign that follows a number at once is a dash: "0.30-0.80".
     const dash = !first && /^[-+−]/.test(text) && /\d/.test(list[at - 1] ?? "");
     first = false;
-    return dash ? text[0] + inches(text.slice(1)) : inches(text);
+    return dash ? text[0] + inches(text.slice(1), decimals) : inches(text, decimals);
   });
 };
 
@@ -44,7 +50,7 @@ export const listInInches = (list) => {
 export const withInches = (sentence) =>
   sentence.includes("mm")
     ? sentence.replace(LENGTH, (whole, list, sign, spread) =>
-      `${whole} (${listInInches(list)}${spread ? sign + inches(spread) : ""} in)`)
+      `${whole} (${listInInches(list)}${spread ? sign + inches(spread, decimalsOf(list.match(NUMBERS)[0])) : ""} in)`)
     : sentence;
 
 /** Return what stands in a cell of a column in millimetres with its inches, if it is lengths alone. */

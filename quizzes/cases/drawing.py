@@ -1,0 +1,158 @@
+"""From a family, a size and a seed to a case: the brake, the order, and a colleague's notes."""
+
+from dataclasses import replace
+
+from widgets.bench.notes import DiscNote, GapNote
+from widgets.bench.setup import Order, Setup, Start
+from widgets.brake.condition import Condition
+from widgets.brake.draws import Draws
+from widgets.brake.size import BrakeSize
+
+from .case import Case, Depth
+from .colleague import noted
+from .families import FAMILIES, Drawn, Family
+from .measuring import disc_reading, gap_reading
+from .strata import DISC_U_MM, GAP_U_MM, STRATA, WHOLE, Part, Stratum
+
+MOST_TRIES = 16  # at notes that lie in the planned band; a grid of hundredths seldom needs three
+_ORDERS = (
+    "Periodic inspection. The operator says: “It stops a little later than it used to.”",
+    "Periodic inspection. The operator says: “Nothing to complain of.”",
+    "Periodic inspection. The operator says: “It clacks louder than the one next door.”",
+    "Periodic inspection. The last record cannot be read.",
+)
+_PLACES = ("bay 2", "the plate store", "the loading dock", "the paint hall", "bay 5")
+_NOTES_WORDS = (
+    "A careful colleague made it safe, opened, cleaned and measured it. What does it need?"
+)
+_OPEN_WORDS = "It is safe, open and clean. Measure, and write down what it needs."
+_WORDS = {Depth.READING: _NOTES_WORDS, Depth.BENCH: _OPEN_WORDS, Depth.WORK_ORDER: ""}
+# Duty of the hoist and the local rule; invented.
+_STOPS_PER_DAY = (60.0, 120.0, 180.0, 240.0, 300.0)
+_MOST_DAYS = (90, 180, 365)
+_STARTS = {
+    Depth.READING: Start.NOTES,
+    Depth.BENCH: Start.OPEN,
+    Depth.WORK_ORDER: Start.WORK_ORDER,
+}
+
+
+def draw_case(
+    family: str,
+    size: BrakeSize,
+    seed: bytes,
+    depth: Depth = Depth.WORK_ORDER,
+    *,
+    stratum: int | None = None,
+    part: Part = WHOLE,
+) -> Case:
+    """Return the case that a seed draws of a family on a size.
+
+    Parameters
+    ----------
+    family : str
+        A name of `FAMILIES`.
+    size : BrakeSize
+        The brake.
+    seed : bytes
+        16 to 64 bytes.
+    depth : Depth
+        How much of the job is asked for.
+    stratum : int, optional
+        Band of distance for a family that lies near a limit; drawn, if not given.
+    part : Part
+        Which part of the band, or of the range of the fault, is drawn from.
+
+    Raises
+    ------
+    KeyError
+        If there is no such family.
+    ValueError
+        If the limits of the size lie too near to each other for this family, or
+        the family cannot be asked at this depth.
+    """
+    kind = FAMILIES[family]
+    if depth not in kind.depths:
+        raise ValueError(f"a case {family!r} cannot be asked as {depth.value!r}")
+    draws = Draws(seed)
+    try:
+        drawn = kind.draw(draws.child("condition"), size, stratum, part)
+        order = _order(draws, depth)
+        condition = drawn.condition
+        if depth is Depth.READING:
+            condition, order = _with_notes(kind, drawn, size, seed, order)
+    except ValueError as error:
+        raise ValueError(f"size {size.name} cannot carry a case {family!r}: {error}") from None
+    words = _work_order(draws, depth)
+    return Case(
+        family, size, condition, seed, words, order, depth,
+        drawn.faults, drawn.stratum, drawn.dose_bin,
+    )  # fmt: skip
+
+
+def _work_order(draws: Draws, depth: Depth) -> str:
+    # What the operator says is drawn apart from the fault, so that it gives nothing away.
+    place, words = draws.choice(_PLACES, "place"), draws.choice(_ORDERS, "order")
+    return f"Hoist in {place}. {words} {_WORDS[depth]}".strip()
+
+
+def _order(draws: Draws, depth: Depth) -> Order:
+    return Order(
+        start=_STARTS[depth],
+        ends_at_decision=depth is not Depth.WORK_ORDER,
+        stops_per_day=draws.choice(_STOPS_PER_DAY, "stops"),
+        most_days=draws.choice(_MOST_DAYS, "most days"),
+    )
+
+
+def _with_notes(
+    kind: Family, drawn: Drawn, size: BrakeSize, seed: bytes, order: Order
+) -> tuple[Condition, Order]:
+    """Return the brake and the order with notes that lie in the planned band of distance.
+
+    What counts in a reading case is what was read: truth and notes are shifted together
+    until the worst reading lies in the band.
+    """
+    condition = drawn.condition
+    for attempt in range(MOST_TRIES):
+        setup = Setup.of(size, condition, seed, Order())
+        full = noted(setup, order, setup.draws.child("colleague", attempt))
+        if drawn.stratum is None:
+            return condition, full
+        band = STRATA[drawn.stratum]
+        read = read_distance(kind.near, size, full)
+        if band.low <= read < band.high:
+            return condition, full
+        condition = _nearer(kind.near, condition, band, read)
+    raise ValueError("no reading lies in the band of distance that was asked for")
+
+
+def read_distance(near: str, size: BrakeSize, order: Order) -> float:
+    """Return how far inside its limit the worst note is, in its uncertainties, dimensionless."""
+    if near == "gap":
+        return min(_gap_distance(size, note) for note in order.gap_notes)
+    return min(_disc_distance(size, note) for note in order.disc_notes)
+
+
+def _gap_distance(size: BrakeSize, note: GapNote) -> float:
+    read = gap_reading(note.angle_deg, note.go_mm, note.no_go_mm)
+    return (size.gap.max_mm - read.value_mm) / read.u_mm
+
+
+def _disc_distance(size: BrakeSize, note: DiscNote) -> float:
+    read = disc_reading(note.angle_deg, note.value_mm)
+    return (read.value_mm - size.disc.min_mm) / read.u_mm
+
+
+def _nearer(near: str, condition: Condition, band: Stratum, read: float) -> Condition:
+    """Return the brake with its gap or disc changed by what the notes missed the band's middle."""
+    miss = (band.low + band.high) / 2 - read
+    if near == "gap":
+        by_mm = -miss * GAP_U_MM
+        first, second, third = condition.screw_height_mm
+        return replace(condition, screw_height_mm=(first + by_mm, second + by_mm, third + by_mm))
+    by_mm = miss * DISC_U_MM
+    disc = replace(condition.disc, thickness_mm=condition.disc.thickness_mm + by_mm)
+    first, second, third = condition.screw_height_mm
+    heights = (first + by_mm, second + by_mm, third + by_mm)
+    return replace(condition, disc=disc, screw_height_mm=heights)

@@ -1,0 +1,138 @@
+"""Sound brakes of any wear, and brakes at a chosen gap over a chosen disc: what faults lie on."""
+
+from dataclasses import replace
+
+from widgets.brake.condition import Condition, Disc, Three, sound_condition
+from widgets.brake.draws import Draws
+from widgets.brake.gap import Plane
+from widgets.brake.size import BrakeSize
+
+from .strata import DISC_U_MM, GAP_U_MM
+
+CLEAR_U = 6.0  # standard uncertainties that a case keeps from every limit it does not break
+MOST_TAKE_UP_MM = 0.06  # mm, thread play at one screw; common practice, no source
+_TEXTURE_LOBES = (5, 7, 11)
+
+
+def between(draws: Draws, label: str, low: float, high: float) -> float:
+    """Return an even draw from low to high."""
+    return low + (high - low) * draws.uniform(label)
+
+
+def brake_at(
+    draws: Draws, size: BrakeSize, mean_mm: float, tilt_mm: float, disc_mm: float
+) -> Condition:
+    """Return a brake with an even or tilted gap over a disc, its faces, dust and play drawn."""
+    disc = Disc(disc_mm, between(draws, "taper", 0.0, 0.004), between(draws, "thick", 0, 360))
+    condition = sound_condition(
+        size, gap=_plane(draws, mean_mm, tilt_mm), disc=disc, take_up_mm=_take_up(draws)
+    )
+    texture = tuple(
+        (
+            lobes,
+            between(draws, f"wave {lobes}", 0.0, 0.0015),
+            between(draws, f"phase {lobes}", 0, 360),
+        )
+        for lobes in _TEXTURE_LOBES
+    )
+    return replace(condition, texture_mm=texture, dust_mm=between(draws, "dust", 0.03, 0.12))
+
+
+def _take_up(draws: Draws) -> Three:
+    first, second, third = (
+        between(draws, f"take up {screw}", 0.005, MOST_TAKE_UP_MM) for screw in (1, 2, 3)
+    )
+    return first, second, third
+
+
+def _plane(draws: Draws, mean_mm: float, tilt_mm: float) -> Plane:
+    turn = draws.uniform("tilt place")
+    whole = Plane(mean_mm, tilt_mm, 0.0)
+    return Plane(
+        mean_mm,
+        whole.at_mm(360 * turn) - mean_mm,
+        whole.at_mm(360 * turn - 90) - mean_mm,
+    )
+
+
+def small_tilt_mm(draws: Draws, size: BrakeSize) -> float:
+    """Return a tilt well within evenness, mm: half of widest less narrowest."""
+    return between(draws, "tilt", 0.0, 0.2) * size.gap.evenness_mm
+
+
+def good_disc_mm(draws: Draws, size: BrakeSize) -> float:
+    """Return the thickness of a disc well above its least, mm."""
+    new_mm, least_mm = size.disc.new_mm, size.disc.min_mm
+    clear_mm = least_mm + CLEAR_U * DISC_U_MM + 0.1
+    return between(draws, "disc", max(clear_mm, 0.35 * new_mm + 0.65 * least_mm), new_mm)
+
+
+def in_limits(draws: Draws, size: BrakeSize, share: float | None = None) -> Condition:
+    """Return a brake with nothing wrong: gap from its setting (share 0) to well under the largest.
+
+    Raises
+    ------
+    ValueError
+        If the limits of the size leave no room for one.
+    """
+    tilt_mm = small_tilt_mm(draws, size)
+    high_mm = size.gap.max_mm - CLEAR_U * GAP_U_MM - tilt_mm - 0.02
+    low_mm = size.gap.setting_mm + tilt_mm
+    if high_mm <= low_mm:
+        raise ValueError("its largest gap lies too near to its setting to be told apart")
+    worn = draws.uniform("gap") if share is None else share
+    return brake_at(
+        draws, size, low_mm + 0.8 * worn * (high_mm - low_mm), tilt_mm, good_disc_mm(draws, size)
+    )
+
+
+draw_sound = in_limits
+
+
+def just_set(draws: Draws, size: BrakeSize) -> Condition:
+    """Return a sound brake whose gap was set a short while ago."""
+    return in_limits(draws, size, 0.1 * draws.uniform("gap"))
+
+
+def gap_too_large(draws: Draws, size: BrakeSize, share: float | None = None) -> Condition:
+    """Return a brake whose gap has grown past its largest while the disc is good."""
+    tilt_mm = small_tilt_mm(draws, size)
+    low_mm = size.gap.max_mm + CLEAR_U * GAP_U_MM + tilt_mm
+    grown = draws.uniform("gap") if share is None else share
+    mean_mm = low_mm + grown * 0.25 * size.gap.max_mm
+    return brake_at(draws, size, mean_mm, tilt_mm, good_disc_mm(draws, size))
+
+
+def disc_worn(draws: Draws, size: BrakeSize, share: float | None = None) -> Condition:
+    """Return a brake with its disc at or below its least; the gap tells nothing of it."""
+    tilt_mm = small_tilt_mm(draws, size)
+    if draws.uniform("gap was set") < 0.5:
+        mean_mm = size.gap.setting_mm + tilt_mm + between(draws, "gap", 0.0, 0.05)
+    else:
+        mean_mm = size.gap.max_mm + CLEAR_U * GAP_U_MM + tilt_mm + between(draws, "gap", 0, 0.2)
+    worn = draws.uniform("beyond") if share is None else share
+    beyond_mm = CLEAR_U * (1.0 + 3.0 * worn) * DISC_U_MM
+    disc_mm = max(size.disc.min_mm - beyond_mm, 0.8 * size.disc.min_mm)
+    return brake_at(draws, size, mean_mm, tilt_mm, disc_mm)
+
+
+def gap_at(draws: Draws, size: BrakeSize, distance: float) -> Condition:
+    """Return a brake with a good disc whose widest gap is `distance` times u inside the largest."""
+    tilt_mm = small_tilt_mm(draws, size)
+    mean_mm = size.gap.max_mm - distance * GAP_U_MM - tilt_mm
+    return brake_at(draws, size, mean_mm, tilt_mm, good_disc_mm(draws, size))
+
+
+def disc_at(draws: Draws, size: BrakeSize, distance: float) -> Condition:
+    """Return a brake with a normal gap whose thinnest disc is `distance` times u above its least.
+
+    The disc has been adjusted to: nothing but a caliper can tell how much is left of it.
+    """
+    sound = in_limits(draws, size)
+    taper_mm = sound.disc.taper_mm
+    thickness_mm = size.disc.min_mm + distance * DISC_U_MM + taper_mm
+    change_mm = thickness_mm - sound.disc.thickness_mm
+    first, second, third = sound.screw_height_mm
+    heights = (first + change_mm, second + change_mm, third + change_mm)
+    disc = replace(sound.disc, thickness_mm=thickness_mm)
+    return replace(sound, disc=disc, screw_height_mm=heights)

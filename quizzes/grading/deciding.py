@@ -1,0 +1,100 @@
+"""Elements of deciding: the right row, the decision, the findings, the time that is left."""
+
+from widgets.bench.reporting import DECISION_WORDS
+from widgets.brake.rules import Outcome
+from widgets.brake.signs import Finding
+
+from .editions import Rules
+from .element import Element
+from .evidence import Evidence
+
+# Cost of a decision (row) on a brake that needs the outcome (column). A choice of this scheme:
+# passing a worn brake costs most, referring always costs something, needless work a little.
+COST = {
+    Outcome.FIT: {Outcome.FIT: 0, Outcome.ADJUST: 20, Outcome.REPLACE: 50, Outcome.REFER: 50},
+    Outcome.ADJUST: {Outcome.FIT: 1, Outcome.ADJUST: 0, Outcome.REPLACE: 40, Outcome.REFER: 40},
+    Outcome.REPLACE: {Outcome.FIT: 5, Outcome.ADJUST: 4, Outcome.REPLACE: 0, Outcome.REFER: 4},
+    Outcome.REFER: {Outcome.FIT: 3, Outcome.ADJUST: 3, Outcome.REPLACE: 3, Outcome.REFER: 0},
+}
+_GRAVITY = (Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE, Outcome.REFER)
+_NOTHING = "nothing"
+
+
+def limits(evidence: Evidence) -> Element:
+    """K3: the limits of this size, not of another."""
+    title, size = "Right row of the limits sheet", evidence.case.size.name
+    decided = evidence.decision
+    if decided is None:
+        return Element("K3", title, "D", 0.0, ("No row was used: nothing was decided.",))
+    row = decided.after.decision_row
+    if row != size:
+        line = f"Decided by the row {row or 'of no size'}; the plate says {size}."
+        return Element("K3", title, "D", 0.0, (line,))
+    if not decided.before.plate_read:
+        line = f"Row {size} is right, but the plate was not read: it was a guess."
+        return Element("K3", title, "D", 0.5, (line,))
+    return Element("K3", title, "D", 1.0, (f"Plate read, row {size} used.",))
+
+
+def decision(evidence: Evidence, rules: Rules) -> Element:
+    """D1: the decision against what the candidate's own readings and findings support."""
+    title, taken, own = "Decision on own evidence", evidence.taken, evidence.own(rules)
+    if taken is None:
+        return Element("D1", title, "D", 0.0, ("Nothing was decided.",))
+    lines = [f"Decided: {DECISION_WORDS[taken]}.", *own.reasons]
+    if own.outcome is None:
+        return Element("D1", title, "D", 0.0, tuple(lines))
+    lines.append(f"Own readings and findings support: {DECISION_WORDS[own.outcome]}.")
+    if taken in own.arguable:
+        lines.append("This can be argued here; the rule of the trade says the other.")
+        return Element("D1", title, "D", _arguable(taken, own.outcome, rules), tuple(lines),
+                       needed=False)  # fmt: skip
+    score = decision_share(taken, own.outcome)
+    # A needless job costs something and fails nobody; false alarms are looked at apart.
+    needed = taken not in false_alarms(own.outcome)
+    return Element("D1", title, "D", score, tuple(lines), needed=needed)
+
+
+def _arguable(taken: Outcome, right: Outcome, rules: Rules) -> float:
+    """Return the marks of a decision that can be argued: in full where it is the more careful."""
+    careful = _GRAVITY.index(taken) > _GRAVITY.index(right)
+    return 1.0 if careful and rules.signs_count else rules.arguable_share
+
+
+def decision_share(taken: Outcome, right: Outcome) -> float:
+    """Return the share of marks for a decision on a brake that needs `right`, 0 to 1."""
+    costs = {outcome: COST[outcome][right] for outcome in Outcome}
+    return 1 - (costs[taken] - min(costs.values())) / (max(costs.values()) - min(costs.values()))
+
+
+def false_alarms(right: Outcome) -> frozenset[Outcome]:
+    """Return the decisions that ask for more than a brake needs, and harm nobody."""
+    return frozenset(_GRAVITY[_GRAVITY.index(right) + 1 :])
+
+
+def findings(evidence: Evidence, rules: Rules) -> Element | None:
+    """D2: what was found is named, nothing is named that is not there, nothing was overlooked."""
+    decided = evidence.decision
+    if decided is None:
+        return None
+    named = [Finding(one) for one in decided.after.decision_found if one != _NOTHING]
+    asked = [*evidence.named_by_readings.asked]
+    asked += [frozenset({sign.finding}) for sign in evidence.own_signs if sign.needs is not None]
+    groups = list(dict.fromkeys(asked))
+    missed = [group for group in groups if group.isdisjoint(named)]
+    allowed = evidence.named_by_readings.allowed.union(*groups)
+    allowed |= {sign.finding for sign in evidence.own_signs}
+    false = [one for one in named if one not in allowed]
+    unseen = [one for one in evidence.overlooked if one.sign.needs is not None]
+    whole = len(groups) + len(unseen)
+    share = (len(groups) - len(missed)) / whole if whole else 1.0
+    lines = [f"Named: {', '.join(named) or _NOTHING}."]
+    lines += [f"Found and not named: {_either(group)}." for group in missed]
+    lines += [f"Named, and nothing found speaks for it: {one}." for one in false]
+    lines += [one.words for one in unseen]
+    score = max(0.0, share - rules.false_finding_cost * len(false))
+    return Element("D2", "Findings", "D", score, tuple(lines), needed=False)
+
+
+def _either(group: frozenset[Finding]) -> str:
+    return " or ".join(sorted(one.value for one in group))
