@@ -201,6 +201,6 @@ def _positive(reliability: float) -> float:
             f"KR-21 is {reliability:.3f}: the scores spread no more than chance would, "
             "and nothing can be said of consistency"
         )
-    if reliability >= 1:
+    if reliability >= 1 - _HARDLY:
         raise ValueError("KR-21 is 1: the scores are all or nothing, and no form is needed")
     return reliability

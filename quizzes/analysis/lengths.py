@@ -10,6 +10,7 @@ from widgets.brake.ranges import in_range
 from .counts import counted, open_rate, whole
 
 MOST_CASES = 5000  # a longer form nobody sits
+LOOK_AT = ((1, 100), (101, 600), (601, MOST_CASES))  # lengths, a part at a time: most are short
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,19 +96,33 @@ def shortest_form(
     >>> form.cases, form.pass_at_least
     (37, 31)
     """
+    _check(not_yet_rate, competent_rate, false_pass, false_fail)
+    for first, last in LOOK_AT:
+        cases = np.arange(first, last + 1)
+        form = _first_that_fits(cases, not_yet_rate, competent_rate, false_pass, false_fail)
+        if form is not None:
+            return form
+    raise ValueError(
+        f"{not_yet_rate:g} and {competent_rate:g} lie too near for the error rates "
+        f"{false_pass:g} and {false_fail:g}: more than {MOST_CASES} cases would be needed"
+    )
+
+
+def _first_that_fits(
+    cases: NDArray[np.int_],
+    not_yet_rate: float,
+    competent_rate: float,
+    false_pass: float,
+    false_fail: float,
+) -> FixedForm | None:
     from scipy.stats import binom  # noqa: PLC0415 (a page opens faster without SciPy)
 
-    _check(not_yet_rate, competent_rate, false_pass, false_fail)
-    cases = np.arange(1, MOST_CASES + 1)
-    least = binom.isf(false_pass, cases, not_yet_rate) + 1
     # isf gives the least k with sf(k) <= false_pass; k + 1 right or more is then rare enough.
+    least = binom.isf(false_pass, cases, not_yet_rate) + 1
     failing = binom.cdf(least - 1, cases, competent_rate)
     fits = (least <= cases) & (failing <= false_fail)
     if not fits.any():
-        raise ValueError(
-            f"{not_yet_rate:g} and {competent_rate:g} lie too near for the error rates "
-            f"{false_pass:g} and {false_fail:g}: more than {MOST_CASES} cases would be needed"
-        )
+        return None
     at = int(np.argmax(fits))
     return FixedForm(
         cases=int(cases[at]),
@@ -159,9 +174,13 @@ def pass_chance_without_miss(
     without = (1 - miss_rate) ** unsafe_cases
     safe_cases = cases - unsafe_cases
     given = min(1.0, rate / (1 - miss_rate))  # right on an unsafe brake, if it is not missed
-    unsafe_right = binom.pmf(np.arange(unsafe_cases + 1), unsafe_cases, given)
-    safe_right = binom.pmf(np.arange(safe_cases + 1), safe_cases, rate)
+    unsafe_right = binom.pmf(np.arange(unsafe_cases + 1), unsafe_cases, _not_minute(given))
+    safe_right = binom.pmf(np.arange(safe_cases + 1), safe_cases, _not_minute(rate))
     return float(without * np.convolve(unsafe_right, safe_right)[pass_at_least:].sum())
+
+
+def _not_minute(rate: float) -> float:
+    return rate if rate > 1e-15 else 0.0  # SciPy 1.17 overflows at rates near the least float
 
 
 def _check(

@@ -1,5 +1,6 @@
 """What the cases so far say of a person: rate of right decisions, rate of critical misses."""
 
+from bisect import bisect_left
 from dataclasses import dataclass
 
 import numpy as np
@@ -139,14 +140,19 @@ def cases_needed(
     """
     wrongs = whole("wrongs", wrongs, high=MOST_TO_LOOK_AT)
     open_rate("bar", bar)
-    cases = np.arange(max(1, wrongs), MOST_TO_LOOK_AT + 1)
-    enough = chance_above(cases - wrongs, wrongs, bar, prior) >= open_rate("sure", sure)
-    if not enough.any():
+    open_rate("sure", sure)
+    start = prior.after(0, wrongs)
+
+    def enough(cases: int) -> bool:
+        return start.after(cases - wrongs, 0).chance_above(bar) >= sure
+
+    if not enough(MOST_TO_LOOK_AT):
         raise ValueError(
             f"No form of {MOST_TO_LOOK_AT} cases or fewer with {wrongs} wrong makes us "
             f"{100 * sure:g} % sure of a rate above {100 * bar:g} %: lower one of them"
         )
-    return int(cases[np.argmax(enough)])
+    # One more right never lowers the chance, so the first that is enough can be bisected.
+    return bisect_left(range(MOST_TO_LOOK_AT), 1, lo=max(1, wrongs), key=enough)
 
 
 @dataclass(frozen=True, slots=True)

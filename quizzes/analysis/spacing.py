@@ -5,12 +5,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby, takewhile
 
-from quizzes.grading.elements import PASS
 from widgets.brake.ranges import in_range
 
 from .mastery import UNIFORM, Beliefs
 from .retention import due_date, kept_share
 
+REACHED = 0.6  # share of an element that counts as shown; grading has its own for each edition
 WEAK_AGAIN_DAYS = 1  # sleep over it, then try again; a choice of this scheme
 # After each good day in a row the next one lies further off: a week, then 1, 3 and 6 months.
 # Equal or growing gaps end alike and growing ones keep the average higher (Kang 2014, from its
@@ -69,7 +69,9 @@ class Practice:
     reason: str
 
 
-def next_practice(results: Iterable[ElementResult], today: dt.date) -> tuple[Practice, ...]:
+def next_practice(
+    results: Iterable[ElementResult], today: dt.date, reached: float = REACHED
+) -> tuple[Practice, ...]:
     """Return what to practise, in order: the soonest first, of one day the weakest first.
 
     Parameters
@@ -78,6 +80,9 @@ def next_practice(results: Iterable[ElementResult], today: dt.date) -> tuple[Pra
         Of any number of cases, in any order.
     today : date
         Day that asks.
+    reached : float
+        Share of an element that counts as shown, 0 to 1: that of the edition
+        which graded.
 
     Returns
     -------
@@ -87,7 +92,7 @@ def next_practice(results: Iterable[ElementResult], today: dt.date) -> tuple[Pra
     Raises
     ------
     ValueError
-        If a result is from a day after `today`.
+        If a result is from a day after `today`, or `reached` is no share.
 
     Notes
     -----
@@ -103,6 +108,7 @@ def next_practice(results: Iterable[ElementResult], today: dt.date) -> tuple[Pra
     >>> [(one.element, one.on.isoformat()) for one in next_practice([good, weak], day)]
     [('M2', '2026-03-03'), ('D1', '2026-03-09')]
     """
+    in_range("reached", reached, "", 0, 1)
     by_element: dict[str, list[ElementResult]] = {}
     for result in sorted(results, key=lambda one: one.on):
         if result.on > today:
@@ -110,13 +116,16 @@ def next_practice(results: Iterable[ElementResult], today: dt.date) -> tuple[Pra
                 f"Result of {result.element} is dated {result.on}, after today, {today}"
             )
         by_element.setdefault(result.element, []).append(result)
-    asked = [_practice(element, found, today) for element, found in by_element.items()]
-    urgent = {element for element, found in by_element.items() if _critical_last(found)}
-    return tuple(
-        sorted(
-            asked, key=lambda one: (one.on, one.element not in urgent, one.strength, one.element)
-        )
-    )
+    days = {element: _days(found, reached) for element, found in by_element.items()}
+    asked = [
+        _practice(element, days[element], _strength(found, today).mean, today)
+        for element, found in by_element.items()
+    ]
+
+    def order(one: Practice) -> tuple[dt.date, bool, float, str]:
+        return one.on, not days[one.element][-1].critical, one.strength, one.element
+
+    return tuple(sorted(asked, key=order))
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,34 +133,27 @@ class _Day:
     on: dt.date
     mean: float
     critical: bool
-
-    @property
-    def good(self) -> bool:
-        return self.mean >= PASS and not self.critical
+    good: bool
 
 
-def _days(found: Sequence[ElementResult]) -> list[_Day]:
+def _days(found: Sequence[ElementResult], reached: float) -> list[_Day]:
     days = []
     for on, group in groupby(found, key=lambda one: one.on):
         of_day = list(group)
         mean = sum(one.score for one in of_day) / len(of_day)
-        days.append(_Day(on, mean, any(one.critical for one in of_day)))
+        critical = any(one.critical for one in of_day)
+        days.append(_Day(on, mean, critical, mean >= reached and not critical))
     return days
 
 
-def _critical_last(found: Sequence[ElementResult]) -> bool:
-    return _days(found)[-1].critical
-
-
-def _practice(element: str, found: Sequence[ElementResult], today: dt.date) -> Practice:
-    days = _days(found)
+def _practice(element: str, days: Sequence[_Day], strength: float, today: dt.date) -> Practice:
     last = days[-1]
     in_a_row = len(list(takewhile(lambda day: day.good, reversed(days))))
     due = _due(last, in_a_row, today)
     return Practice(
         element=element,
         on=max(due, today),
-        strength=_strength(found, today).mean,
+        strength=strength,
         reason=_reason(last, in_a_row, (today - due).days),
     )
 

@@ -137,10 +137,10 @@ def sequential_sentence(test: SequentialTest, result: SequentialResult) -> str:
             f"Not yet competent: still undecided at the cut after {so_far}. "
             "The evidence is not enough either way. Practise, then sit a new form."
         )
-    word = result.verdict.value.capitalize()
+    word = f"By the count of right decisions: {result.verdict.value}"
     if result.cases < test.most_cases:
         return f"{word}. Stopped early: decided after {so_far}, of {test.most_cases} at most."
-    return f"{word}: decided with the last case, after {so_far}."
+    return f"{word}. Decided with the last case, after {so_far}."
 
 
 def error_sentence(test: SequentialTest) -> str:
@@ -169,7 +169,7 @@ who do so in 90 % it sends at most 15 in 100 away as not yet.
 def statement(
     mastery: Mastery, test: SequentialTest | None = None, result: SequentialResult | None = None
 ) -> tuple[str, ...]:
-    """Return all that may be said of a person's evidence, one sentence group a line.
+    """Return all that may be said of a person's evidence, a thought a line.
 
     Parameters
     ----------
@@ -191,6 +191,13 @@ def statement(
 def _lines(
     mastery: Mastery, test: SequentialTest | None, result: SequentialResult | None
 ) -> Iterator[str]:
+    # No count of right decisions makes up for an unsafe brake that was let through.
+    if mastery.misses:
+        were = "was" if mastery.misses == 1 else "were"
+        yield (
+            f"Not yet competent, whatever the count says: "
+            f"{_count(mastery.misses, 'unsafe brake')} {were} let through."
+        )
     if test is not None and result is not None:
         yield sequential_sentence(test, result)
         yield error_sentence(test)

@@ -10,7 +10,7 @@ from widgets.brake.size import BrakeSize
 
 from .case import Case, Depth
 from .colleague import noted
-from .families import FAMILIES, Drawn, Family
+from .kinds import FAMILIES, Drawn, Family
 from .measuring import disc_reading, gap_reading
 from .strata import DISC_U_MM, GAP_U_MM, STRATA, WHOLE, Part, Stratum
 

@@ -8,8 +8,7 @@ from widgets.brake.draws import Draws
 from widgets.brake.sheet import LimitsSheet
 
 from .case import EDITION, Case, case_seed
-from .drawing import draw_case
-from .families import FAMILIES
+from .families import FAMILIES, draw_case
 
 _Item = TypeVar("_Item")
 

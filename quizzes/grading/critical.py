@@ -1,6 +1,6 @@
 """Critical errors: acts and decisions that no score makes up for."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from widgets.brake.faults import fault
@@ -9,7 +9,7 @@ from widgets.brake.rules import Outcome
 from .editions import Rules
 from .element import at, named
 from .evidence import Evidence, places_apart
-from .left import left_wrong, slack_locks
+from .left import Wrong, slack_locks
 from .safety import HANDS_IN
 from .working import was_adjusted, was_replaced
 
@@ -24,25 +24,23 @@ class CriticalError:
     words: str
 
 
-def find_critical(evidence: Evidence, rules: Rules, *, excused: bool) -> tuple[CriticalError, ...]:
-    """Return every critical error of a job.
-
-    `excused` says that what is wrong with the brake as left could not have been
-    known from fair readings and a careful look.
-    """
-    return tuple(dict.fromkeys(_find(evidence, rules, excused=excused)))
+def find_critical(
+    evidence: Evidence, rules: Rules, *, wrong: Iterable[Wrong]
+) -> tuple[CriticalError, ...]:
+    """Return every critical error of a job; `wrong` is what counts against it as it was left."""
+    return tuple(dict.fromkeys(_find(evidence, rules, wrong)))
 
 
-def _find(evidence: Evidence, rules: Rules, *, excused: bool) -> Iterator[CriticalError]:
+def _find(evidence: Evidence, rules: Rules, wrong: Iterable[Wrong]) -> Iterator[CriticalError]:
     yield from _unsafe_decision(evidence, rules)
     if not evidence.on_paper:
         yield from _unsafe_acts(evidence)
         yield from _invented_readings(evidence)
         yield from _careless_work(evidence, rules)
-    if rules.signs_count and not excused:
-        for wrong in left_wrong(evidence.setup, evidence.end, rules):
-            if wrong.dangerous:
-                yield CriticalError("left-dangerous", wrong.words)
+    if rules.signs_count:
+        for one in wrong:
+            if one.dangerous:
+                yield CriticalError("left-dangerous", one.words)
 
 
 def _unsafe_decision(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:

@@ -52,10 +52,10 @@ def _measuring(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
     called_for = not (rules.signs_count and evidence.referred_by_sign)
     yield measuring.instruments(evidence)
     if called_for or evidence.gaps_as_found:
-        yield measuring.gap_measured(evidence, rules)
+        yield measuring.gap_measured(evidence, rules, needed=called_for)
         yield measuring.second_position(evidence)
     if called_for or evidence.discs_as_found:
-        yield measuring.disc_measured(evidence, rules)
+        yield measuring.disc_measured(evidence, rules, needed=called_for)
     if called_for:
         yield measuring.coil_measured(evidence)
 

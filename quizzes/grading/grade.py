@@ -1,4 +1,4 @@
-"""The grade of one job: a pure function of case and log, with its reasons."""
+"""The grade of one job: a pure function of case, log and edition, with its reasons."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -7,16 +7,22 @@ from typing import Any
 
 from quizzes.cases.case import Case
 from widgets.bench.session import Event
-from widgets.brake.rules import Outcome, conclude
+from widgets.brake.rules import Outcome, Reading, conclude
 
 from .critical import GROSS_Z, CriticalError, find_critical
-from .elements import ENOUGH_PLACES, Element, false_alarms, judge_elements
-from .evidence import Evidence, gather, places_apart
+from .deciding import false_alarms
+from .editions import EDITION, Rules, rules_of
+from .element import Element
+from .elements import judge_elements
+from .evidence import DISC_U_MM, Evidence, gather, places_apart
+from .left import Wrong, left_wrong
+from .measuring import GOOD_Z
 from .misconceptions import Misconception, find_misconceptions
-from .truth import left_careless, left_wrong
+from .signs_seen import own_signs
 
-EDITION = "1"  # edition of the grading rules; a change in what a log earns raises it
-WEIGHTS = {"M": 30, "D": 40, "P": 20, "W": 10}  # marks a channel; a choice of this scheme
+__all__ = [
+    "EDITION", "CaseGrade", "Fault", "Standing", "grade_case", "grade_evidence", "marks",
+]  # fmt: skip
 
 
 class Standing(StrEnum):
@@ -47,6 +53,10 @@ class CaseGrade:
         "no verdict" asks for another case.
     marks : int
         0 to 100, for feedback; no mark makes up for a critical error.
+    overlooked : tuple of str
+        What was there to be found where nobody looked, one sentence each.
+    depth : str
+        How much of the job the case asked for.
     """
 
     standing: Standing
@@ -58,141 +68,214 @@ class CaseGrade:
     left_wrong: tuple[str, ...]
     decided: str
     own_readings_support: str
+    overlooked: tuple[str, ...] = ()
+    depth: str = "work order"
     edition: str = EDITION
 
     def to_json(self) -> dict[str, Any]:
         """Return the grade as plain JSON, as it is kept. It holds no hidden number."""
         return {
             "edition": self.edition,
+            "depth": self.depth,
             "standing": self.standing.value,
             "marks": self.marks,
             "decided": self.decided,
             "own_readings_support": self.own_readings_support,
-            "elements": [
-                {
-                    "id": element.id,
-                    "title": element.title,
-                    "channel": element.channel,
-                    "score": round(element.score, 4),
-                    "reached": element.reached,
-                    "lines": list(element.lines),
-                }
-                for element in self.elements
-            ],
+            "elements": [_element_json(element) for element in self.elements],
             "critical": [{"code": error.code, "words": error.words} for error in self.critical],
             "faults": [{"kind": fault.kind, "words": fault.words} for fault in self.faults],
             "misconceptions": [{"name": m.name, "says": m.says} for m in self.misconceptions],
             "left_wrong": list(self.left_wrong),
+            "overlooked": list(self.overlooked),
         }
 
 
-def grade_case(case: Case, events: Iterable[Event]) -> CaseGrade:
-    """Return the grade of a finished job.
+def _element_json(element: Element) -> dict[str, Any]:
+    return {
+        "id": element.id,
+        "title": element.title,
+        "channel": element.channel,
+        "score": round(element.score, 4),
+        "reached": element.reached,
+        "lines": list(element.lines),
+    }
+
+
+def grade_case(case: Case, events: Iterable[Event], edition: str = EDITION) -> CaseGrade:
+    """Return the grade of a job from its log, by an edition of the rules.
 
     Raises
     ------
     AlteredLogError
         If the log does not come out of the case.
+    ValueError
+        If there is no such edition.
     """
-    evidence = gather(case, events)
-    elements = judge_elements(evidence)
-    critical = find_critical(evidence)
-    wrong = left_wrong(evidence.setup, evidence.end)
-    decided = evidence.decision
-    own = evidence.own_conclusion.outcome
+    rules_of(edition)
+    return grade_evidence(gather(case, events), edition)
+
+
+def grade_evidence(evidence: Evidence, edition: str = EDITION) -> CaseGrade:
+    """Return the grade of a job from its evidence, by an edition of the rules.
+
+    Raises
+    ------
+    ValueError
+        If there is no such edition.
+    """
+    rules = rules_of(edition)
+    elements = judge_elements(evidence, rules)
+    wrong = left_wrong(evidence.setup, evidence.end, rules)
+    excused = bool(wrong) and _unlucky(evidence, elements, wrong, rules)
+    critical = find_critical(evidence, rules, wrong=() if excused else wrong)
+    own = evidence.own(rules).outcome
     return CaseGrade(
-        standing=_standing(evidence, elements, critical, wrong),
-        marks=marks(elements),
+        standing=_standing(evidence, rules, elements, critical, wrong=wrong, excused=excused),
+        marks=marks(elements, rules),
         elements=elements,
         critical=critical,
-        faults=tuple(_faults(evidence, elements)),
+        faults=tuple(_faults(evidence, elements, rules)),
         misconceptions=find_misconceptions(evidence),
-        left_wrong=wrong,
-        decided=decided.after.decision if decided else "",
-        own_readings_support=own.value if own else "",
+        left_wrong=tuple(one.words for one in wrong),
+        decided=evidence.taken or "",
+        own_readings_support=own or "",
+        overlooked=_overlooked_words(evidence) if rules.signs_count else (),
+        depth=str(evidence.case.depth),
+        edition=edition,
     )
 
 
-def marks(elements: Iterable[Element]) -> int:
+def marks(elements: Iterable[Element], rules: Rules) -> int:
     """Return the marks of a job, 0 to 100: each channel the mean of its elements, weighted."""
     by_channel: dict[str, list[float]] = {}
     for element in elements:
         by_channel.setdefault(element.channel, []).append(element.score)
     total = sum(
-        WEIGHTS[channel] * sum(scores) / len(scores) for channel, scores in by_channel.items()
+        rules.weights[channel] * sum(scores) / len(scores)
+        for channel, scores in by_channel.items()
     )
-    return round(100 * total / sum(WEIGHTS[channel] for channel in by_channel))
+    return round(100 * total / sum(rules.weights[channel] for channel in by_channel))
+
+
+def _overlooked_words(evidence: Evidence) -> tuple[str, ...]:
+    return tuple(one.words for one in evidence.overlooked)
 
 
 def _standing(
     evidence: Evidence,
+    rules: Rules,
     elements: tuple[Element, ...],
     critical: tuple[CriticalError, ...],
-    wrong: tuple[str, ...],
+    *,
+    wrong: tuple[Wrong, ...],
+    excused: bool,
 ) -> Standing:
     if critical or not evidence.end.handed_over or evidence.decision is None:
         return Standing.NOT_YET
     if wrong:
         # Never "right" with an unsafe brake in service; never a failure for an unlucky truth.
-        return Standing.NO_VERDICT if _unlucky(evidence, elements) else Standing.NOT_YET
+        return Standing.NO_VERDICT if excused else Standing.NOT_YET
     if any(element.needed and not element.reached for element in elements):
         return Standing.NOT_YET
-    return _of_decision(evidence)
+    if rules.signs_count and _missed(evidence):
+        return Standing.NOT_YET
+    return _of_decision(evidence, rules)
 
 
-def _of_decision(evidence: Evidence) -> Standing:
-    own = evidence.own_conclusion
-    taken = Outcome(evidence.decision.after.decision) if evidence.decision else Outcome.FIT
-    if own.outcome is None:
+def _missed(evidence: Evidence) -> bool:
+    """Return whether something overlooked would have changed the decision."""
+    if not any(one.sign.needs is not None for one in evidence.overlooked):
+        return False
+    competent, taken = evidence.competent_conclusion, evidence.taken
+    return taken is not competent.outcome and taken not in competent.arguable
+
+
+def _of_decision(evidence: Evidence, rules: Rules) -> Standing:
+    own, taken = evidence.own(rules), evidence.taken
+    if own.outcome is None or taken is None:
         return Standing.NOT_YET
     if taken is own.outcome or taken in own.arguable:
-        return Standing.RIGHT
+        return Standing.FALSE_ALARM if _given_up(evidence) else Standing.RIGHT
     return Standing.FALSE_ALARM if taken in false_alarms(own.outcome) else Standing.NOT_YET
 
 
-def _unlucky(evidence: Evidence, elements: tuple[Element, ...]) -> bool:
-    """Whether fair readings of a brake that was left in order support passing it."""
-    if left_careless(evidence.setup, evidence.end):
+def _given_up(evidence: Evidence) -> bool:
+    """Return whether a job that was decided to be done was locked out with nothing against it."""
+    decided = evidence.did("decide")
+    later = decided[-1].after.decision if decided else ""
+    if evidence.taken is Outcome.REFER or later != Outcome.REFER:
+        return False
+    return conclusion_as_left(evidence) is Outcome.FIT
+
+
+def _unlucky(
+    evidence: Evidence, elements: tuple[Element, ...], wrong: tuple[Wrong, ...], rules: Rules
+) -> bool:
+    """Return whether fair readings and a careful look gave the candidate every reason to pass it."""
+    if any(one.in_sight for one in wrong) or (rules.signs_count and _unseen(evidence)):
         return False
     left = evidence.gaps_as_left or evidence.gaps_as_found
-    fair = all(abs(one.z) < GROSS_Z and one.supported for one in left) and all(
-        abs(one.z) < GROSS_Z and one.supported for one in evidence.discs_as_found
+    fair = all(
+        abs(one.z) < GROSS_Z and one.supported for one in (*left, *evidence.discs_as_found)
     )
     reached = all(element.reached for element in elements if element.needed and element.id != "A1")
-    own = conclusion_as_left(evidence)
-    return fair and reached and places_apart(left) >= ENOUGH_PLACES and own is Outcome.FIT
+    enough = places_apart(left) >= rules.places
+    return fair and reached and enough and conclusion_as_left(evidence) is Outcome.FIT
+
+
+def _unseen(evidence: Evidence) -> bool:
+    return any(one.sign.needs is not None for one in evidence.overlooked)
 
 
 def conclusion_as_left(evidence: Evidence) -> Outcome | None:
-    """Return what the candidate's own last readings support."""
+    """Return what the candidate's own last readings, and what was found since, support."""
     left = evidence.gaps_as_left or evidence.gaps_as_found
-    return conclude(
-        evidence.case.size,
-        [one.reading for one in left],
-        [one.reading for one in evidence.discs_as_found],
-    ).outcome
+    size, new = evidence.case.size, evidence.end.disc_part != "old"
+    discs = [one.reading for one in evidence.discs_as_found]
+    if new:
+        discs = [Reading(0.0, size.disc.new_mm, DISC_U_MM)]
+    until = len(evidence.steps)
+    since = own_signs(evidence, until, since=max(evidence.last_work, evidence.decided_at))
+    if any(sign.needs is not None for sign in since):
+        return Outcome.REFER
+    return conclude(size, [one.reading for one in left], discs).outcome
 
 
-def _faults(evidence: Evidence, elements: tuple[Element, ...]) -> Iterator[Fault]:
+def _faults(
+    evidence: Evidence, elements: tuple[Element, ...], rules: Rules
+) -> Iterator[Fault]:
     """Trace what went wrong to the reading, the decision or the procedure."""
-    decided, own = evidence.decision, evidence.own_conclusion
-    competent = evidence.competent_conclusion
-    if decided is not None:
-        taken = Outcome(decided.after.decision)
+    taken, own = evidence.taken, evidence.own(rules)
+    if taken is not None:
         on_own = taken is own.outcome or taken in own.arguable
-        if on_own and taken is not competent.outcome and taken not in competent.arguable:
+        if on_own and not evidence.on_paper and _misread(evidence, taken, rules):
             yield Fault(
                 "reading",
                 "The decision follows from the readings, but a competent person's readings of "
                 "this brake would have said something else: look at how they were taken.",
             )
         if not on_own:
-            lucky = " (it came out right by luck)" if taken is competent.outcome else ""
+            lucky = evidence.competent_conclusion.outcome is taken
             yield Fault(
                 "decision",
-                f"The readings written down support “{own.outcome or 'nothing yet'}”, "
-                f"the decision was “{taken}”{lucky}.",
+                f"Own readings and findings support “{own.outcome or 'nothing yet'}”, "
+                f"the decision was “{taken}”{' (it came out right by luck)' if lucky else ''}.",
             )
     missed = [e.title.lower() for e in elements if e.channel in {"P", "W"} and not e.reached]
     if missed:
         yield Fault("procedure", f"Left out or out of order: {'; '.join(missed)}.")
+    if rules.signs_count:
+        for one in evidence.overlooked:
+            if one.sign.needs is not None:
+                yield Fault("procedure", one.words)
+
+
+def _misread(evidence: Evidence, taken: Outcome, rules: Rules) -> bool:
+    """Return whether unfair readings, and not an unlucky brake, led to another decision."""
+    competent = evidence.competent_conclusion
+    if taken is competent.outcome or taken in competent.arguable or _unseen(evidence):
+        return False
+    readings = (*evidence.gaps_as_found, *evidence.discs_as_found)
+    rough = any(abs(one.z) > GOOD_Z or not one.supported for one in readings)
+    few = places_apart(evidence.gaps_as_found) < rules.places
+    return rough or (few and not evidence.referred_by_sign)

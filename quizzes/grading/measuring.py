@@ -33,17 +33,17 @@ def instruments(evidence: Evidence) -> Element | None:
     return Element("M1", "Instruments that can tell", "M", mean(scores), tuple(lines), needed=False)
 
 
-def gap_measured(evidence: Evidence, rules: Rules) -> Element:
+def gap_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
     """M2: the gap gauged all the way round, go and no-go, and rightly."""
     title, judged = "Gap measured all round", evidence.gaps_as_found
     places = places_apart(judged)
     share = 1.0 if places >= rules.places else places / (rules.places + 2)
     lines = [f"Gap written down at {places} places round the rim before deciding."]
     if not judged:
-        return Element("M2", title, "M", 0.0, tuple(lines))
+        return Element("M2", title, "M", 0.0, tuple(lines), needed)
     lines.extend(_few(_reading_lines(judged, "gap")))
     score = share * mean(_credit(one) for one in judged)
-    return Element("M2", title, "M", score, tuple(lines))
+    return Element("M2", title, "M", score, tuple(lines), needed)
 
 
 def second_position(evidence: Evidence) -> Element | None:
@@ -63,19 +63,19 @@ def second_position(evidence: Evidence) -> Element | None:
     return Element("M3", title, "M", score, (line,), needed=False)
 
 
-def disc_measured(evidence: Evidence, rules: Rules) -> Element:
+def disc_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
     """M4: the disc measured at several places, the least one counting."""
     title, judged = "Disc measured", evidence.discs_as_found
     places = places_apart(judged)
     share = 1.0 if places >= rules.disc_places else places / (rules.disc_places + 1)
     lines = [f"Disc written down at {places} places before deciding."]
     if not judged:
-        return Element("M4", title, "M", 0.0, tuple(lines))
+        return Element("M4", title, "M", 0.0, tuple(lines), needed)
     thinnest = min(judged, key=lambda one: one.reading.value_mm).reading
     lines.append(f"Least {thinnest.value_mm:.2f} mm, at {thinnest.angle_deg:.0f}°.")
     lines.extend(_few(_reading_lines(judged, "disc")))
     score = share * mean(_credit(one) for one in judged)
-    return Element("M4", title, "M", score, tuple(lines))
+    return Element("M4", title, "M", score, tuple(lines), needed)
 
 
 def coil_measured(evidence: Evidence) -> Element:

@@ -1,5 +1,6 @@
 """Readings that were written down, each judged: how far off, and whether it was taken at all."""
 
+import math
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from typing import NamedTuple, TypeVar
@@ -10,7 +11,7 @@ from widgets.bench.notes import DiscNote, GapNote
 from widgets.bench.standing import gap_now
 from widgets.brake.rules import Reading
 from widgets.instruments import caliper, steel_rule
-from widgets.instruments.feeler import ALL_LEAVES_MM, GapReading, marks_for
+from widgets.instruments.feeler import ALL_LEAVES_MM, BLADE_WIDTH_MM, GapReading, marks_for
 
 from .log import GAP_WORK, Log, Step
 
@@ -18,6 +19,7 @@ DISC_U_MM = caliper.budget().combined
 RULE_U_MM = steel_rule.budget().combined
 AS_WRITTEN_MM = 0.0051  # mm, a stack written down is the stack that was tried, but for rounding
 AS_SHOWN_MM = 0.051  # mm, a scale of a twentieth may be read a step off
+BEYOND_LEAVES_MM = 1.95  # mm, wider than this no stack of a set tells more
 LEAVES_APART_DEG = 20.0  # two readings nearer than this are one place
 
 
@@ -195,23 +197,43 @@ def _there(by_place: dict[float, list[_Thing]], angle_deg: float) -> list[_Thing
 
 def _judge_gap(log: Log, step: Step, note: do.WriteGap, tries: Sequence[_Try]) -> JudgedGap:
     reading = gap_reading(note.angle_deg, note.go_mm, note.no_go_mm)
-    truth_mm = gap_now(log.setup, step.before).at_mm(note.angle_deg) if step.before.body_on else 0.0
+    off_mm = _off_mm(log, step, note, reading)
     goes = note.go_mm == 0 or any(
         one.went and abs(one.mm - note.go_mm) < AS_WRITTEN_MM for one in tries
     )
-    stuck = any(not one.went and abs(one.mm - note.no_go_mm) < AS_WRITTEN_MM for one in tries)
+    stuck = note.go_mm >= BEYOND_LEAVES_MM or any(
+        not one.went and abs(one.mm - note.no_go_mm) < AS_WRITTEN_MM for one in tries
+    )
     return JudgedGap(
         step.number,
         reading,
         note.go_mm,
         note.no_go_mm - note.go_mm,
-        (reading.value_mm - truth_mm) / reading.u_mm,
+        off_mm / reading.u_mm,
         gauged=bool(tries),
         supported=goes and stuck,
         energised=any(one.energised for one in tries),
         dusty=any(one.dusty for one in tries),
         forced=any(one.forced for one in tries),
     )
+
+
+def _off_mm(log: Log, step: Step, note: do.WriteGap, reading: Reading) -> float:
+    """Return how far a gap reading lies from what a straight leaf meets at that place then, mm.
+
+    A leaf rides on what is narrowest under its width: anything from there to the
+    gap at its middle is a good reading.
+    """
+    if not step.before.body_on:
+        return reading.value_mm
+    gap, angle_deg = gap_now(log.setup, step.before), note.angle_deg
+    half_deg = math.degrees(BLADE_WIDTH_MM / log.case.size.screws.gauging_circle_mm)
+    middle_mm = gap.at_mm(angle_deg)
+    if note.go_mm >= BEYOND_LEAVES_MM and middle_mm >= note.go_mm:
+        return 0.0
+    edge_mm = min(gap.at_mm(angle_deg - half_deg), gap.at_mm(angle_deg + half_deg))
+    low_mm = min(edge_mm, middle_mm)
+    return reading.value_mm - min(max(reading.value_mm, low_mm), middle_mm)
 
 
 def _judge_disc(step: Step, note: do.WriteDisc, shown: Sequence[float]) -> JudgedDisc:

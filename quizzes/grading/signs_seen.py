@@ -69,12 +69,16 @@ class Overlooked(NamedTuple):
         return f"Not looked at: {where}. {self.sign.words}"
 
 
-def own_signs(log: Log, until: int) -> tuple[Sign, ...]:
-    """Return what the candidate was told, saw, felt and measured before step `until`, in signs."""
-    signs = dict.fromkeys(signs_given(log.case.size, log.setup.order))
+def own_signs(log: Log, until: int, since: int = -1) -> tuple[Sign, ...]:
+    """Return what the candidate saw, felt and measured after step `since` and before `until`.
+
+    From the beginning, what a colleague has told is among it.
+    """
+    told = signs_given(log.case.size, log.setup.order) if since < 0 else ()
+    signs = dict.fromkeys(told)
     for step in log.did(*_LOOKED):
-        if step.number >= until:
-            break
+        if not since < step.number < until:
+            continue
         for sign in _of_step(log, step):
             signs[sign] = None
     return tuple(signs)

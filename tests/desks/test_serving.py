@@ -38,7 +38,7 @@ import sys
 from pathlib import Path
 from quizzes.desks.serving import command, settings
 command.LESSONS = Path(sys.argv[1])
-settings.IDLE_S, settings.LOOK_EVERY_S, settings.READY = int(sys.argv[3]), 1, 0
+settings.IDLE_S, settings.LOOK_EVERY_S, settings.READY = int(sys.argv[3]), 1, int(sys.argv[4])
 sys.exit(command.serve(int(sys.argv[2]), None, demo=False))
 """
 
@@ -117,7 +117,7 @@ def free_port() -> int:
         return probe.getsockname()[1]
 
 
-def start(folder: Path, idle_s: int = 3600, port: int = 0) -> House:
+def start(folder: Path, idle_s: int = 3600, port: int = 0, ready: int = 0) -> House:
     """Start a server over the trial pages, waiting for its line."""
     lessons = folder / "lessons"
     if not lessons.exists():
@@ -134,7 +134,7 @@ def start(folder: Path, idle_s: int = 3600, port: int = 0) -> House:
         "PYTHONWARNINGS": "default",
     }
     process = subprocess.Popen(
-        [sys.executable, "-c", STARTER, str(lessons), str(port), str(idle_s)],
+        [sys.executable, "-c", STARTER, str(lessons), str(port), str(idle_s), str(ready)],
         env=environment, cwd=ROOT, text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
     )  # fmt: skip
     house = House(process, port, folder / "state")
@@ -415,6 +415,38 @@ def listening(family: str) -> set[str]:
     """Return the inodes of listening sockets; state 0A is LISTEN (Linux, proc(5))."""
     rows = Path(f"/proc/net/{family}").read_text().splitlines()[1:]
     return {row.split()[9] for row in rows if row.split()[3] == "0A"}
+
+
+class TestReadyKernels:
+    def test_kernels_stand_ready_and_each_serves_one_page(self, tmp_path):
+        """Two wait; a page takes one, that one is replaced; waiting is not idling; all end."""
+        started = start(tmp_path, idle_s=8, ready=2)
+        assert wait_until(lambda: len(started.kernels()) == 2)
+        waiting = set(started.kernels())
+        time.sleep(10)  # longer than an idle page's kernel may live here
+        assert set(started.kernels()) == waiting
+        page = started.get("/voila/render/controls.ipynb")[1]
+        told = messages(started, page)
+        replaced = wait_until(lambda: len(set(started.kernels()) - waiting) == 1)
+        code, out, err = stop(started)
+
+        assert replaced
+        assert kernel_id(page)[:8] in started.log()
+        assert "handed out a ready kernel" in started.log()
+        assert TRUTH not in "".join(told)
+        assert (code, out, err) == (0, "", "")
+        assert not any(Path("/proc", str(pid)).exists() for pid in waiting)
+
+    def test_a_ready_kernel_knows_no_secret(self, tmp_path):
+        """Its environment is scrubbed like every other's."""
+        started = start(tmp_path, ready=1)
+        assert wait_until(lambda: len(started.kernels()) == 1)
+        (pid,) = started.kernels()
+        told = Path("/proc", str(pid), "environ").read_text(encoding="utf-8")
+        stop(started)
+
+        assert TRUTH not in told
+        assert "GAL_WARM" in told
 
 
 class TestSilence:

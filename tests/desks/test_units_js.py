@@ -39,7 +39,7 @@ def test_inches_agree_with_exact_arithmetic(as_modules):
 
     lengths = [f"{n / 100:.2f}" for n in range(1, 3000, 7)]
     module = (as_modules / STATIC.relative_to(ROOT) / "units.js").as_uri()
-    script = f"import {{ inches }} from '{module}'; console.log(JSON.stringify({json.dumps(lengths)}.map(inches)))"
+    script = f"import {{ inches }} from '{module}'; console.log(JSON.stringify({json.dumps(lengths)}.map((mm) => inches(mm))))"
     run = subprocess.run(
         ["node", "--input-type=module", "-e", script], capture_output=True, text=True, check=True
     )

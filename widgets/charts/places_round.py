@@ -87,7 +87,8 @@ def places_figure(
             axes.text(0.02, 0.06, said, transform=axes.transAxes, weight="bold", bbox=box)
         panels[-1].set_xticks(range(0, 361, 60))
         panels[-1].set_xlabel("place round the rim, degrees from screw 1")
-        panels[0].set_title("Few places miss the widest one")
+        alone = f"What {counts[0]} places see"
+        panels[0].set_title("Few places miss the widest one" if len(counts) > 1 else alone)
         handles = panels[0].get_legend_handles_labels()
         figure.legend(*handles, loc="outside lower center", ncols=2)
         return picture(figure, _alt(true_mm, told))

@@ -66,7 +66,7 @@ function render({ model, el }) {
     results.replaceChildren(
       make("h3", { tabindex: "-1" }, "Your own hand"),
       ...told.sentences.map((words) => make("p", {}, words)),
-      table("Computed from your readings", ["", "You", "A careful hand, stacks"], told.rows),
+      table("Computed from your readings", ["Result", "You", "A careful hand, stacks"], told.rows),
       make("figure", {}, make("img", { src: told.figure.url, alt: told.figure.alt }), make("figcaption", { class: "quiet" }, told.figure.alt)),
       make("div", { class: "row" }, show, again),
     );

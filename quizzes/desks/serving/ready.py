@@ -6,6 +6,7 @@ They have run none of a page's cells and know nothing of any visitor.
 """
 
 import asyncio
+import datetime as dt
 import os
 from collections import deque
 from contextlib import suppress
@@ -61,7 +62,9 @@ class ReadyKernels(PageKernels):
         while self._waiting:
             kernel_id = self._waiting.popleft()
             with suppress(Exception):  # one that died while it waited is no trouble of the page's
-                if await ensure_async(self.get_kernel(kernel_id).is_alive()):
+                kernel: Any = self.get_kernel(kernel_id)
+                if await ensure_async(kernel.is_alive()):
+                    kernel.last_activity = dt.datetime.now(dt.UTC)  # its idling begins now
                     self.log.info("handed out a ready kernel: %s", kernel_id)
                     return kernel_id
         return None

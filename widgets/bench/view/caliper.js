@@ -68,20 +68,21 @@ export function caliperTool(bench, drawing = null) {
     write();
   });
 
-  const measured = ({ angle_deg, tool: name, shown_mm }) => {
+  const measured = ({ angle_deg, tool: name, shown_mm }, mayScroll) => {
     if (!samePlace(angle_deg, angle)) turnTo(angle_deg);
     tool.set(name);
     take(name);
     empty.hidden = true;
     scales[name].close(shown_mm);
+    if (mayScroll) scales[name].node.scrollIntoView({ block: "nearest" });
   };
 
-  const show = ({ scene }, { reply }) => {
+  const show = ({ scene }, { reply, fixed }) => {
     if (!scene) return;
     const stands = underJaws(scene);
     if (stands !== stood) takeOff();
     stood = stands;
-    if (reply?.seen?.shown_mm !== undefined) measured(reply.seen);
+    if (reply?.seen?.shown_mm !== undefined) measured(reply.seen, !fixed);
     if (scene.disc_notes.length > written) value.value = "";
     written = scene.disc_notes.length;
   };

@@ -64,6 +64,13 @@ export const walk = (group, selector = "button") => {
   return group;
 };
 
+/** Let a row of keys be one stop of the Tab key: the one that had the focus last. */
+export const oneStop = (keys) => {
+  const stopAt = (key) => keys.forEach((other) => other.setAttribute("tabindex", other === key ? "0" : "-1"));
+  keys.forEach((key) => key.addEventListener("focus", () => stopAt(key)));
+  stopAt(keys[0]);
+};
+
 /** Make a part of a drawing a button: pointer, Enter and the space bar press it. */
 export const pressable = (node, press) => {
   node.setAttribute("role", "button");

@@ -137,8 +137,8 @@ const bare = () => {
   return { node, show };
 };
 
-/** Return the drawing: its SVG, the layers that others fill, and what shows a scene. */
-export function endDrawing(pickScrew) {
+/** Return the drawing: its SVG, the layers that others fill, and what shows a scene. A screw or part that is tapped is picked. */
+export function endDrawing(pickScrew, pickPart) {
   const ring = draw("g");
   const tool = draw("g");
   const shaftNode = shaft();
@@ -148,6 +148,10 @@ export function endDrawing(pickScrew) {
   const fanParts = fan();
   const coverNode = cover();
   const behind = bare();
+  for (const [node, part] of [[sealNode, "seal"], [fanParts.node, "fan"], [coverNode, "cover"]]) {
+    node.classList.add("part");
+    node.addEventListener("click", () => pickPart(part));
+  }
   const picture = draw(
     "g", { role: "img" },
     circle(RIM, "f"), ring, behind.node, centreLines(), circle(44, "l"), shaftNode, scale(),

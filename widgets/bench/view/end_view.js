@@ -32,7 +32,7 @@ function allTools(bench, drawing, hold) {
 }
 
 function twoViews(pickScrew, openPart) {
-  const end = endDrawing(pickScrew);
+  const end = endDrawing(pickScrew, openPart);
   const side = sideView(openPart);
   const key = partsKey();
   const words = make("p");
@@ -49,8 +49,13 @@ function twoViews(pickScrew, openPart) {
     key.show(side.show(known));
   };
   const figure = make("figure", {}, pick.node, side.svg, end.svg, make("figcaption", {}, key.node, words));
+  /** Leave only the ring of the readings: the brake itself is somewhere else. */
+  const ringOnly = () => {
+    pick.node.hidden = true;
+    look("end");
+  };
   look("side");
-  return { end, side, key, figure, look, show };
+  return { end, side, figure, look, show, ringOnly };
 }
 
 function render({ model, el }) {
@@ -78,6 +83,7 @@ function render({ model, el }) {
     if (message.fixed) {
       work.hidden = known.fixed.at_the_brake === false;
       absent.hidden = !work.hidden;
+      if (work.hidden) views.ringOnly();
     }
     Object.values(tools).forEach((tool) => tool.show(known, message));
   };

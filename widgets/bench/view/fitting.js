@@ -28,7 +28,7 @@ function sealing(bench, only) {
     if (!which || !lip.get()) return bench.decline("Choose first which band, and how it goes on.");
     bench.wish("refit_seal", { band: which, seated: lip.get() === "round" });
   };
-  return { node: form("Put a seal band on", only ? null : band.node, lip.node, button("Put on", fit)), show: () => {} };
+  return { node: form("Put a seal band on", only ? null : band.node, lip.node, button("Put the band on", fit)), show: () => {} };
 }
 
 function discing(bench, only) {

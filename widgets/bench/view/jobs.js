@@ -42,8 +42,9 @@ function group(bench, title, { caution, lines, tools, places, look }, { take, lo
       make("h2", { tabindex: -1 }, title),
       caution && make("p", { class: "gal-danger" }, make("b", {}, caution[0]), caution[1]),
       lookKey && make("div", { class: "take" }, lookKey),
+      toolKeys(tools, take), placeKeys(places),
       ...made.map((one) => one.node),
-      toolKeys(tools, take), placeKeys(places), looks,
+      looks,
     ),
   );
   return { node, show: (known) => made.forEach((one) => one.show(known)) };

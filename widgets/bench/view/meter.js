@@ -21,6 +21,9 @@ export const settingOf = (what) => SETTINGS.find(([own]) => own === what) ?? SET
 /** Return where the pointer of the test supply stands, in degrees from upright. */
 export const pointerDeg = (percent) => (240 * Math.max(0, Math.min(DIAL_TOP, percent))) / DIAL_TOP - 120;
 
+// What is at the tips: once it changes, they are off and the display says nothing of it.
+const circuitOf = (scene) => scene && [scene.cover_on, scene.isolated, scene.energised, scene.leads];
+
 const around = (radius, deg) => {
   const angle = (deg * Math.PI) / 180;
   return [100 + radius * Math.sin(angle), 96 - radius * Math.cos(angle)].map((x) => x.toFixed(1));
@@ -63,7 +66,7 @@ function meterGroup(bench, pick) {
     pick(quantity);
   };
   setting.set(SETTINGS[0][0]);
-  return { node, show };
+  return { node, show, dark };
 }
 
 function dial() {
@@ -120,8 +123,12 @@ export function meterTool(bench) {
   const form = valueForm(bench, ["coil_ohm", "coil_c", "insulation_mohm", "voltage_v", "release_percent"]);
   const measuring = meterGroup(bench, form.pick);
   const releasing = releaseGroup(bench, form.pick);
+  let circuit = "";
   const show = (known, { reply }) => {
     form.show(known);
+    const now = JSON.stringify(circuitOf(known.scene));
+    if (now !== circuit) measuring.dark();
+    circuit = now;
     if (!reply?.done) return;
     if (reply.seen?.shown !== undefined) measuring.show(reply.seen);
     if (reply.seen?.percent !== undefined) releasing.show(reply.seen);

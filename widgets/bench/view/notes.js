@@ -1,11 +1,11 @@
 // The notes sheet: a place for each reading, what the person wrote there, and what they struck out.
-// Sends strike_out; works nothing out, and judges no reading.
+// Sends strike_out and write_value; works nothing out, and judges no reading.
 
 import { placeName } from "./angles.js";
 import { button, make } from "./dom.js";
 import { connect } from "./line.js";
 import { byDecision, byPlace, decisionStep, mm, withLine } from "./readings.js";
-import { noteText, quantities } from "./values.js";
+import { noteText, quantities, valueForm } from "./values.js";
 
 const GAP_PLACES = [0, 45, 90, 135, 180, 225, 270, 315];
 const DISC_PLACES = [0, 90, 180, 270];
@@ -82,8 +82,11 @@ function render({ model, el }) {
     if (!fresh) return;
     decided = decisionStep(decided, scene, Boolean(fixed));
     keepFocus(el, () => show(scene));
+    write.show({ scene });
+    write.node.hidden = scene.handed_over;
   });
-  el.append(make("h2", {}, "My notes"), given, ...Object.values(tables).map((table) => table.node), ring);
+  const write = valueForm(bench, quantities().map(({ what }) => what));
+  el.append(make("h2", {}, "My notes"), given, ...Object.values(tables).map((table) => table.node), write.node, ring);
   bench.ask();
   return () => bench.close();
 }

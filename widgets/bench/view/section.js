@@ -1,7 +1,7 @@
 // The side view: a schematic section through the brake, whose parts come off, go on and move.
 // Draws what a scene's yes and no tell; holds no gap, no thickness. Each number is a key to its part.
 
-import { draw, pressable, walk } from "./dom.js";
+import { draw, oneStop, pressable, walk } from "./dom.js";
 import { AXIS, LEAD_PATHS, POINTS, shapes } from "./section_parts.js";
 import { ownRow, PARTS, sideWords, standing } from "./standing.js";
 
@@ -70,6 +70,7 @@ export function sideView(press) {
   const order = ["leads", "end", "hub", "wear", "disc", "plate", "body", "springs", "screws", "seal", "lever", "fan", "ring", "cover"];
   const picture = draw("g", { role: "img" }, ...order.map((part) => made[part]), parts.sling);
   const keys = walk(draw("g", { role: "group", "aria-label": "Parts" }, ...balloons.map((one) => one.key)), ".balloon");
+  oneStop(balloons.map((one) => one.key));
   const svg = draw(
     "svg", { viewBox: "0 0 720 520", role: "group", "aria-label": "Side view of the brake, cut open", class: "side" },
     picture, draw("g", { "aria-hidden": "true" }, ...balloons.map((one) => one.leader)), keys,

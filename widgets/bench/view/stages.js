@@ -52,12 +52,13 @@ const count = (notes, word) => {
 };
 
 /** Return what is done, as short lines, in the order of a work order; nothing is said of the rest. */
-export const doneLines = (scene) =>
-  [
-    scene.load_landed && "load landed",
-    scene.isolated && "locked off",
-    scene.second_isolated && scene.start === "work order" && "second feed locked off",
-    scene.proved_dead && "tried dead",
+export const doneLines = (scene) => {
+  const here = scene.start !== "notes"; // elsewhere a colleague did it
+  return [
+    here && scene.load_landed && "load landed",
+    here && scene.isolated && "locked off",
+    scene.start === "work order" && scene.second_isolated && "second feed locked off",
+    here && scene.proved_dead && "tried dead",
     scene.size && `plate read: ${scene.size}`,
     count(scene.gap_notes, "gap"),
     count(scene.disc_notes, "disc"),
@@ -65,3 +66,4 @@ export const doneLines = (scene) =>
     scene.decision && "decision on the record",
     scene.handed_over && "handed over",
   ].filter(Boolean);
+};

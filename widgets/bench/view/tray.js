@@ -37,6 +37,7 @@ function render({ model, el }) {
   el.classList.add("gal", "gal-tray");
   const entries = new Map(); // by name, kept while the part lies there, so that an open form stays open
   const list = make("ol", { class: "things" });
+  const title = make("h2", { tabindex: -1 }, "Taken off, in order");
   const none = make("p", { class: "quiet" }, "Nothing has been taken off yet.");
 
   const lay = (known) => {
@@ -44,7 +45,9 @@ function render({ model, el }) {
     for (const name of [...entries.keys()]) if (!tray.includes(name)) entries.delete(name);
     tray.forEach((name) => entries.has(name) || entries.set(name, taken(bench, name)));
     const nodes = tray.map((name) => entries.get(name).node);
+    const held = list.contains(document.activeElement);
     if (nodes.length !== list.children.length || nodes.some((node, i) => node !== list.children[i])) list.replaceChildren(...nodes);
+    if (held && !list.contains(document.activeElement)) title.focus({ preventScroll: true }); // its part went back on
     none.hidden = tray.length > 0;
     entries.forEach((one) => one.show(known));
     store.forEach((one) => one.show(known));
@@ -55,7 +58,7 @@ function render({ model, el }) {
   });
   const store = STORE.map((one) => fresh(bench, one));
   el.append(
-    make("h2", {}, "Taken off, in order"), none, walk(list),
+    title, none, walk(list),
     make("h3", {}, "From the store"), walk(make("ul", { class: "things" }, ...store.map((one) => one.node))),
   );
   bench.ask();

@@ -1,0 +1,208 @@
+"""The kinds of case: each draws a brake from the dice, with the faults that lie on it.
+
+Distances to a limit are drawn in standard uncertainties of a competent reading. What a fault
+does follows from the catalogue; here stands only how much of it makes a case that can be judged.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from widgets.brake.condition import Condition
+from widgets.brake.draws import Draws
+from widgets.brake.faults import FAULTS, Dose, apply, fault
+from widgets.brake.rules import Outcome
+from widgets.brake.size import BrakeSize
+
+from .case import Depth
+from .sound_brakes import (
+    between,
+    disc_at,
+    disc_worn,
+    gap_at,
+    gap_too_large,
+    in_limits,
+    just_set,
+)
+from .strata import STRATA, Part, bin_of, draw_stratum
+
+EVERY_DEPTH = frozenset(Depth)
+NOT_OPEN = frozenset({Depth.READING, Depth.WORK_ORDER})
+
+
+class Drawn(NamedTuple):
+    """A brake drawn of a family: condition, faults, band of distance, part of the dose's range."""
+
+    condition: Condition
+    faults: tuple[str, ...]
+    stratum: int | None
+    dose_bin: int
+
+
+Draw = Callable[[Draws, BrakeSize, int | None, Part], Drawn]
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """One kind of case.
+
+    Attributes
+    ----------
+    name : str
+        Its name; no candidate sees it.
+    draw : callable
+        From dice, size, band of distance (None for any) and part of the range.
+    meant : frozenset of Outcome
+        What is right for it; where a band decides, all that can be.
+    gap_normal : bool
+        Whether somebody who only reads the gap would find nothing.
+    near : str
+        Which limit its band lies at: "gap", "disc" or none.
+    depths : frozenset of Depth
+        How deep a case of it can go.
+    faults : tuple of str
+        Faults of the catalogue that may lie on it.
+    """
+
+    name: str
+    draw: Draw
+    meant: frozenset[Outcome]
+    gap_normal: bool
+    near: str = ""
+    depths: frozenset[Depth] = EVERY_DEPTH
+    faults: tuple[str, ...] = ()
+
+    @property
+    def main(self) -> Outcome | None:
+        """What somebody careful does at this bench; None where the band of distance decides."""
+        if self.near:
+            return None
+        able = self.meant - {Outcome.REFER} or self.meant
+        return min(able)
+
+
+def _plain(make: Callable[[Draws, BrakeSize, float | None], Condition], *faults: str) -> Draw:
+    def draw(draws: Draws, size: BrakeSize, _: int | None, part: Part) -> Drawn:
+        share = part.share(draws, "gap" if make is not disc_worn else "beyond")
+        return Drawn(make(draws, size, share), faults, None, bin_of(share))
+
+    return draw
+
+
+def _near(make: Callable[[Draws, BrakeSize, float], Condition], fault_id: str) -> Draw:
+    def draw(draws: Draws, size: BrakeSize, stratum: int | None, part: Part) -> Drawn:
+        number = draw_stratum(draws) if stratum is None else stratum
+        band = STRATA[number]
+        share = part.share(draws, "distance")
+        distance = band.low + share * (band.high - band.low)
+        faults = (fault_id,) if distance < 0 else ()
+        return Drawn(make(draws, size, distance), faults, number, bin_of(share))
+
+    return draw
+
+
+# Amounts of the catalogue that readings could not tell from a sound brake, or that break no
+# limit at all, are left out; the rest of the range is the catalogue's own.
+_LEAST_CLEAR: Mapping[str, tuple[float, float]] = {
+    "not-remeasured": (0.175, 0.20),
+    "warped": (0.90, 1.20),
+    "clamp-distortion": (0.66, 0.80),
+    "disc-spent-gap-set": (-0.05, 0.0),
+    "gap-tilted": (1.0, 2.2),
+}
+# Faults that are told from a brake that was set a short while ago.
+_ON_A_SET_BRAKE = {"not-remeasured", "gap-tilted", "screw-not-locked"}
+
+
+def lay_on(
+    fault_id: str, draws: Draws, size: BrakeSize, condition: Condition, share: float
+) -> Condition:
+    """Return the condition with one fault more, `share` of its clear range, place drawn."""
+    row = fault(fault_id)
+    least, most = _LEAST_CLEAR.get(fault_id, (row.amount.least, row.amount.most))
+    amount = least + share * (most - least)
+    if row.amount.unit == "springs":
+        amount = float(round(amount))
+    dose = Dose(
+        amount, between(draws, f"place {fault_id}", 0, 360), draws.choice((1, 2, 3), fault_id)
+    )
+    return apply(row, size, condition, dose)
+
+
+def _faulty(*fault_ids: str) -> Draw:
+    def draw(draws: Draws, size: BrakeSize, _: int | None, part: Part) -> Drawn:
+        share = part.share(draws, "dose")
+        base = just_set if fault_ids[0] in _ON_A_SET_BRAKE else in_limits
+        condition = base(draws.child("brake"), size)
+        for fault_id in fault_ids:
+            condition = lay_on(fault_id, draws, size, condition, share)
+        return Drawn(condition, fault_ids, None, bin_of(share))
+
+    return draw
+
+
+_FIT, _ADJUST = frozenset({Outcome.FIT}), frozenset({Outcome.ADJUST})
+_REPLACE, _REFER = frozenset({Outcome.REPLACE}), frozenset({Outcome.REFER})
+
+# Readings and near limits: the gap of these tells something, or all there is to tell.
+_MEASURED = (
+    Family("in limits", _plain(in_limits), _FIT, gap_normal=True),
+    Family("gap too large", _plain(gap_too_large, "gap-too-large"), _ADJUST, gap_normal=False,
+           faults=("gap-too-large",)),
+    Family("disc worn", _plain(disc_worn, "disc-spent-gap-set"), _REPLACE, gap_normal=False,
+           faults=("disc-spent-gap-set",)),
+    Family("near the largest gap", _near(gap_at, "gap-at-limit"), _FIT | _ADJUST,
+           gap_normal=False, near="gap", faults=("gap-at-limit",)),
+    Family("near the least disc", _near(disc_at, "disc-spent-gap-set"), _FIT | _REPLACE,
+           gap_normal=True, near="disc", faults=("disc-spent-gap-set",)),
+)  # fmt: skip
+
+# Faults that have families of their own above.
+_TAKEN = {"gap-too-large", "gap-at-limit"}
+# What is right where the catalogue leaves it open: a reading to be repeated, a cure in passing.
+_RIGHT = {"measured-live": _FIT, "seal-missing": _FIT, "oiled": _REFER, "spline-worn": _REFER}
+_DEPTHS = {"measured-live": NOT_OPEN}
+
+
+def _family_of(fault_id: str) -> Family:
+    row = fault(fault_id)
+    return Family(
+        fault_id,
+        _faulty(fault_id),
+        _RIGHT.get(fault_id, frozenset(row.right)),
+        gap_normal=row.gap_looks_normal or fault_id == "measured-live",
+        depths=_DEPTHS.get(fault_id, EVERY_DEPTH),
+        faults=(fault_id,),
+    )
+
+
+# Two faults at once: the one that shows in the gap is not the one that counts, or both count.
+_PAIRS: tuple[tuple[str, str, frozenset[Outcome]], ...] = (
+    ("gap-too-large", "spring-broken", _REFER),
+    ("gap-tilted", "glazed", _REPLACE),
+    ("gap-too-large", "spline-worn", _REFER),
+    ("seal-missing", "gap-too-large", _ADJUST),
+    ("fan-missing", "gap-tilted", _ADJUST),
+    ("lever-tight", "disc-spent-gap-set", _REPLACE),
+    ("seal-missing", "coil-shorted-turns", _REFER),
+    ("fan-missing", "springs-weak", _REFER),
+)
+
+
+def _pair(first: str, second: str, meant: frozenset[Outcome]) -> Family:
+    normal = fault(first).gap_looks_normal and fault(second).gap_looks_normal
+    draw = _faulty(first, second)
+    return Family(f"{first} and {second}", draw, meant, gap_normal=normal, faults=(first, second))
+
+
+FAMILIES: Mapping[str, Family] = {
+    family.name: family
+    for family in (
+        *_MEASURED,
+        *(_family_of(row.id) for row in FAULTS if row.id not in _TAKEN),
+        *(_pair(*pair) for pair in _PAIRS),
+    )
+}
+
+# What a competent person finds a brake of each family to need; the grade does not read it.
+MEANT: Mapping[str, frozenset[Outcome]] = {name: one.meant for name, one in FAMILIES.items()}
