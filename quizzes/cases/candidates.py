@@ -18,7 +18,7 @@ from .given import size_given
 from .habits import CAREFUL, HABITS, Habits
 from .job import Act, Job
 from .judging import decide, refer_after_all, take_notes_over
-from .measuring import gauge_round, measure_coil, measure_disc
+from .measuring import gauge_as_found, measure_coil, measure_disc
 from .replacing import put_back, replace_disc
 
 __all__ = ["CAREFUL", "HABITS", "Act", "Habits", "work"]
@@ -110,7 +110,7 @@ def _inspect(job: Job) -> None:
         try_lever(job)
         # With the lever drawn there is no gap to be found: a leaf would say nothing.
         if not job.lever_drawn:
-            gauge_round(job)
+            gauge_as_found(job)
     measure_disc(job)
     if job.body_on:
         measure_coil(job)

@@ -6,7 +6,7 @@ from widgets.brake.signs import SIGHT_SIGNS, Finding, supply_sign
 
 from .job import Job
 from .judging import is_uneven, refer_after_all
-from .measuring import discs_believed, gauge_round
+from .measuring import discs_believed, gauge_as_found
 from .next_due import next_days
 
 HALF_TURN, QUARTER_TURN = do.TurnShaft(180.0), do.TurnShaft(90.0)
@@ -41,7 +41,7 @@ def try_supply(job: Job) -> None:
         job.notice([SIGHT_SIGNS["late dull tap"]])
     isolate(job)
     if uneven:
-        gauge_round(job)
+        gauge_as_found(job)
 
 
 def _read_voltage(job: Job) -> None:
@@ -117,8 +117,8 @@ def _tested(job: Job) -> bool:
     tried = job.act(do.TestRun())
     if not tried.done:
         return True  # whoever cannot test hands over untested
-    run = set(tried.seen.get("sights", ()))
+    run = tried.seen.get("sights", ())
     signs = [SIGHT_SIGNS[code] for code in run if code in SIGHT_SIGNS]
     job.notice(signs)
-    quiet = not run & _SPOILS_A_RUN and not any(sign.dangerous for sign in signs)
+    quiet = _SPOILS_A_RUN.isdisjoint(run) and not any(sign.dangerous for sign in signs)
     return quiet and job.act(do.TestHold()).seen.get("holds") is True

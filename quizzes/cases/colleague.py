@@ -21,7 +21,7 @@ from widgets.instruments.meter import meter, read_insulation
 
 from .given import NO_END, PLATE
 from .habits import EIGHT, FOUR
-from .measuring import STEPS_MM
+from .measuring import STEPS_MM, gap_reading, looks_warped
 
 NOTHING = "Nothing out of the ordinary was seen or heard."
 # What a colleague cannot have seen (behind the body), and what they had cleaned away.
@@ -50,14 +50,24 @@ def noted(setup: Setup, order: Order, draws: Draws) -> Order:
     values = tuple(_values(setup, safe, draws))
     if not any(note.what == "coil_ohm" for note in values):
         lines.append(NO_END)
-    gauged = state.brake.release_lever_returns
     return replace(
         order,
         lines=(f"{PLATE}{setup.size.name}.", *lines),
-        gap_notes=gap_notes(setup, safe, draws) if gauged else (),
+        gap_notes=_gap_notes_twice(setup, safe, draws),
         disc_notes=_disc_notes(safe, draws),
         value_notes=values,
     )
+
+
+def _gap_notes_twice(setup: Setup, state: State, draws: Draws) -> tuple[GapNote, ...]:
+    """Return a round of readings; a second one, if the first makes a part look bent."""
+    if not state.brake.release_lever_returns:
+        return ()  # with the lever drawn there is no gap to be found
+    notes = gap_notes(setup, state, draws)
+    read = [gap_reading(note.angle_deg, note.go_mm, note.no_go_mm) for note in notes]
+    if looks_warped(setup.size, read):
+        notes = gap_notes(setup, state, draws.child("again"))
+    return notes
 
 
 def gap_notes(setup: Setup, state: State, draws: Draws) -> tuple[GapNote, ...]:

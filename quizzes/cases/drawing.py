@@ -12,6 +12,7 @@ from .case import Case, Depth
 from .colleague import noted
 from .kinds import FAMILIES, Drawn, Family
 from .measuring import disc_reading, gap_reading
+from .sound_brakes import thicker
 from .strata import DISC_U_MM, GAP_U_MM, STRATA, WHOLE, Part, Stratum
 
 MOST_TRIES = 16  # at notes that lie in the planned band; a grid of hundredths seldom needs three
@@ -151,8 +152,4 @@ def _nearer(near: str, condition: Condition, band: Stratum, read: float) -> Cond
         by_mm = -miss * GAP_U_MM
         first, second, third = condition.screw_height_mm
         return replace(condition, screw_height_mm=(first + by_mm, second + by_mm, third + by_mm))
-    by_mm = miss * DISC_U_MM
-    disc = replace(condition.disc, thickness_mm=condition.disc.thickness_mm + by_mm)
-    first, second, third = condition.screw_height_mm
-    heights = (first + by_mm, second + by_mm, third + by_mm)
-    return replace(condition, disc=disc, screw_height_mm=heights)
+    return thicker(condition, miss * DISC_U_MM)

@@ -65,14 +65,14 @@ class Job:
             if sign is not None:
                 self.signs[sign] = None
 
-    def look(self, *places: LookAt) -> set[str]:
-        """Look at parts, keep their signs, and return the codes of what was seen."""
-        codes: set[str] = set()
+    def look(self, *places: LookAt) -> list[str]:
+        """Look at parts, keep their signs, and return the codes of what was seen, in order."""
+        codes: list[str] = []
         for place in places:
             wish = _LOOKS.get(place)
             if wish is None:
                 wish = _LOOKS[place] = do.Look(at=place)
-            codes.update(self.act(wish).seen.get("sights", ()))
+            codes.extend(self.act(wish).seen.get("sights", ()))
         if codes:
             self.notice(signs_of_sights(codes))
         return codes

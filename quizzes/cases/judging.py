@@ -5,8 +5,7 @@ from typing import Any
 
 from widgets.bench import actions as do
 from widgets.brake.conformance import Zone, zone
-from widgets.brake.gap import fit_plane
-from widgets.brake.rules import Outcome, Reading, clamped, warped
+from widgets.brake.rules import Outcome, Reading
 from widgets.brake.signs import Finding, conclude_all, findings_of
 from widgets.brake.size import BrakeSize
 
@@ -18,6 +17,8 @@ from .measuring import (
     disc_reading,
     discs_believed,
     gap_reading,
+    looks_clamped,
+    looks_warped,
     plane_through,
 )
 
@@ -76,7 +77,11 @@ def _of_gaps(row: BrakeSize, gaps: Sequence[Reading]) -> list[Finding]:
         found.append(Finding.GAP_SMALL)
     if is_uneven(row, gaps):
         found.append(Finding.GAP_UNEVEN)
-    return [*found, *_left_over(row, gaps)]
+    if looks_warped(row, gaps):
+        found.append(Finding.WARPED)
+    elif looks_clamped(row, gaps):
+        found.append(Finding.GAP_UNEVEN)
+    return found
 
 
 def is_uneven(row: BrakeSize, gaps: Sequence[Reading]) -> bool:
@@ -87,18 +92,6 @@ def is_uneven(row: BrakeSize, gaps: Sequence[Reading]) -> bool:
     spread_u_mm = 2 * u_mm * (2 / len(gaps)) ** 0.5
     tilt_mm = 2 * plane_through(gaps).tilt_mm
     return zone(tilt_mm, spread_u_mm, upper=row.gap.evenness_mm) is not Zone.CONTINUE
-
-
-def _left_over(row: BrakeSize, gaps: Sequence[Reading]) -> tuple[Finding, ...]:
-    """Return what is left once the tilt is taken out: nothing, three lobes, or a bent part."""
-    values = [reading.value_mm for reading in gaps]
-    # The fit is slow: where all readings together are even, nothing can be left over.
-    if max(values) - min(values) <= row.gap.evenness_mm or len(gaps) < 3:
-        return ()
-    fit = fit_plane([r.angle_deg for r in gaps], values, max(r.u_mm for r in gaps))
-    if not warped(fit, row.gap.evenness_mm):
-        return ()
-    return (Finding.GAP_UNEVEN,) if clamped(fit, row.gap.evenness_mm) else (Finding.WARPED,)
 
 
 def take_notes_over(job: Job) -> None:

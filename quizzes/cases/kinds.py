@@ -23,6 +23,7 @@ from .sound_brakes import (
     gap_too_large,
     in_limits,
     just_set,
+    with_disc_to_spare,
 )
 from .strata import STRATA, Part, bin_of, draw_stratum
 
@@ -134,6 +135,8 @@ def _faulty(*fault_ids: str) -> Draw:
         share = part.share(draws, "dose")
         base = just_set if fault_ids[0] in _ON_A_SET_BRAKE else in_limits
         condition = base(draws.child("brake"), size)
+        if "gap-too-large" in fault_ids:
+            condition = with_disc_to_spare(size, condition)
         for fault_id in fault_ids:
             condition = lay_on(fault_id, draws, size, condition, share)
         return Drawn(condition, fault_ids, None, bin_of(share))

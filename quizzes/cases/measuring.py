@@ -5,9 +5,10 @@ from collections.abc import Callable, Sequence
 from functools import lru_cache
 
 from widgets.bench import actions as do
-from widgets.brake.gap import Plane, fit_plane
-from widgets.brake.rules import Reading
+from widgets.brake.gap import GapFit, Plane, fit_plane
+from widgets.brake.rules import Reading, clamped, warped
 from widgets.brake.signs import coil_sign, insulation_sign
+from widgets.brake.size import BrakeSize
 from widgets.instruments import caliper
 from widgets.instruments.feeler import GapReading, marks_for
 
@@ -50,6 +51,13 @@ def gap_reading(angle_deg: float, go_mm: float, no_go_mm: float) -> Reading:
 def disc_reading(angle_deg: float, value_mm: float) -> Reading:
     """Return the reading that a caliper stands for."""
     return Reading(angle_deg, value_mm, DISC_U_MM)
+
+
+def gauge_as_found(job: Job) -> None:
+    """Gauge all round; a round that makes a part look bent is read again before it is believed."""
+    gauge_round(job)
+    if looks_warped(job.row, job.gaps):
+        gauge_round(job)
 
 
 def gauge_round(job: Job) -> None:
@@ -167,3 +175,25 @@ def plane_through(gaps: Sequence[Reading]) -> Plane:
         sin_mm = sum(a * b for a, b in zip(mm, _EIGHT_SIN, strict=True)) / 4
         return Plane(sum(mm) / 8, cos_mm, sin_mm)
     return fit_plane([r.angle_deg for r in gaps], [r.value_mm for r in gaps]).plane
+
+
+def looks_warped(row: BrakeSize, gaps: Sequence[Reading]) -> bool:
+    """Return whether what no screw can take out is too much, and not the screws' own doing."""
+    fit = _odd_fit(row, gaps)
+    return fit is not None and not clamped(fit, row.gap.evenness_mm)
+
+
+def looks_clamped(row: BrakeSize, gaps: Sequence[Reading]) -> bool:
+    """Return whether the readings stand high or low at the three screws by more than allowed."""
+    fit = _odd_fit(row, gaps)
+    return fit is not None and clamped(fit, row.gap.evenness_mm)
+
+
+def _odd_fit(row: BrakeSize, gaps: Sequence[Reading]) -> GapFit | None:
+    values = [reading.value_mm for reading in gaps]
+    # The fit is slow: where all readings together are even, nothing can be left over.
+    if len(gaps) < 3 or max(values) - min(values) <= row.gap.evenness_mm:
+        return None
+    u_mm = math.sqrt(sum(reading.u_mm**2 for reading in gaps) / len(gaps))
+    fit = fit_plane([reading.angle_deg for reading in gaps], values, u_mm)
+    return fit if warped(fit, row.gap.evenness_mm) else None

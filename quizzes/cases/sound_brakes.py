@@ -67,7 +67,9 @@ def good_disc_mm(draws: Draws, size: BrakeSize) -> float:
     return between(draws, "disc", max(clear_mm, 0.35 * new_mm + 0.65 * least_mm), new_mm)
 
 
-def in_limits(draws: Draws, size: BrakeSize, share: float | None = None) -> Condition:
+def in_limits(
+    draws: Draws, size: BrakeSize, share: float | None = None, *, even: bool = False
+) -> Condition:
     """Return a brake with nothing wrong: gap from its setting (share 0) to well under the largest.
 
     Raises
@@ -75,7 +77,7 @@ def in_limits(draws: Draws, size: BrakeSize, share: float | None = None) -> Cond
     ValueError
         If the limits of the size leave no room for one.
     """
-    tilt_mm = small_tilt_mm(draws, size)
+    tilt_mm = 0.0 if even else small_tilt_mm(draws, size)
     high_mm = size.gap.max_mm - CLEAR_U * GAP_U_MM - tilt_mm - 0.02
     low_mm = size.gap.setting_mm + tilt_mm
     if high_mm <= low_mm:
@@ -90,8 +92,16 @@ draw_sound = in_limits
 
 
 def just_set(draws: Draws, size: BrakeSize) -> Condition:
-    """Return a sound brake whose gap was set a short while ago."""
-    return in_limits(draws, size, 0.1 * draws.uniform("gap"))
+    """Return a sound brake whose gap was set a short while ago, and even."""
+    return in_limits(draws, size, 0.1 * draws.uniform("gap"), even=True)
+
+
+def with_disc_to_spare(size: BrakeSize, condition: Condition) -> Condition:
+    """Return the brake with so much disc that it is good yet when the gap has grown too large."""
+    growth_mm = 1.4 * size.gap.max_mm - size.gap.setting_mm
+    least_mm = size.disc.min_mm + CLEAR_U * DISC_U_MM + 0.1 + growth_mm
+    more_mm = max(0.0, min(least_mm, size.disc.new_mm) - condition.disc.thickness_mm)
+    return thicker(condition, more_mm)
 
 
 def gap_too_large(draws: Draws, size: BrakeSize, share: float | None = None) -> Condition:
@@ -131,8 +141,12 @@ def disc_at(draws: Draws, size: BrakeSize, distance: float) -> Condition:
     sound = in_limits(draws, size)
     taper_mm = sound.disc.taper_mm
     thickness_mm = size.disc.min_mm + distance * DISC_U_MM + taper_mm
-    change_mm = thickness_mm - sound.disc.thickness_mm
-    first, second, third = sound.screw_height_mm
-    heights = (first + change_mm, second + change_mm, third + change_mm)
-    disc = replace(sound.disc, thickness_mm=thickness_mm)
-    return replace(sound, disc=disc, screw_height_mm=heights)
+    return thicker(sound, thickness_mm - sound.disc.thickness_mm)
+
+
+def thicker(condition: Condition, by_mm: float) -> Condition:
+    """Return the brake with a thicker disc under the same gap."""
+    first, second, third = condition.screw_height_mm
+    heights = (first + by_mm, second + by_mm, third + by_mm)
+    disc = replace(condition.disc, thickness_mm=condition.disc.thickness_mm + by_mm)
+    return replace(condition, disc=disc, screw_height_mm=heights)

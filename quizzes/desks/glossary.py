@@ -77,7 +77,9 @@ def read_glossary(path: Path) -> tuple[Term, ...]:
 def _term(path: Path, number: int, row: object) -> Term:
     where = f"{path.name}, term {number}"
     if not isinstance(row, Mapping) or set(row) - _FIELDS:
-        raise ValueError(f"{where}: expected the fields term, means, also and common, got {row!r:.60}")
+        raise ValueError(
+            f"{where}: expected the fields term, means, also and common, got {row!r:.60}"
+        )
     for name in ("term", "means"):
         if not isinstance(row.get(name), str) or not row[name].strip():
             raise ValueError(f"{where}, {name}: expected words, got {row.get(name)!r:.60}")

@@ -83,7 +83,7 @@ const drawSection = (section, draft, inputs, changed) => {
 
 const drawBlock = (block) => make("section", { "aria-label": block.title }, make("h3", {}, block.title),
   ...block.lines.map((line) => make("p", {}, line)),
-  block.rows.length ? make("div", { class: "wide" }, table("", block.heads, block.rows)) : null);
+  block.rows.length ? make("div", { class: "wide", role: "region", tabindex: "0", "aria-label": `${block.title}, table` }, table("", block.heads, block.rows)) : null);
 
 const drawFound = (found, paper, stale) => make("section", { class: "found", "aria-label": "What the readings come to" },
   stale,

@@ -183,9 +183,7 @@ class _Reader:
             return float(plain)
         return None
 
-    def _optional(
-        self, field: str, label: str, low: float, high: float, unit: str
-    ) -> float | None:
+    def _optional(self, field: str, label: str, low: float, high: float, unit: str) -> float | None:
         text = self._text(field)
         return self._number(field, label, text, low, high, unit) if text else None
 

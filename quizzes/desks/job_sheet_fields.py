@@ -135,7 +135,12 @@ def _history() -> dict[str, Any]:
         "and what had been done to the brake between the visit before and this one.",
         "folded": True,
         "fields": [
-            _field("work_since", "Since the last of these visits the brake was", "choice", options=_WORKS),
+            _field(
+                "work_since",
+                "Since the last of these visits the brake was",
+                "choice",
+                options=_WORKS,
+            ),
             _field("duty_kind", "The last column holds", "choice", options=counts),
             _field("duty_now", "Counter of starts today, if there is one", "number"),
             _field("stops_ahead", "Stops per day from now on, if it will differ", "number"),

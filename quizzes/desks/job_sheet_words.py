@@ -51,7 +51,9 @@ def verdict(findings: Findings) -> Block:
     outcome = findings.outcome
     lines = [*findings.conclusion.reasons]
     if findings.conclusion.arguable:
-        lines.append("A limit is near: a person who may decide could argue for leaving it as it is.")
+        lines.append(
+            "A limit is near: a person who may decide could argue for leaving it as it is."
+        )
     if Outcome.FIT in findings.conclusion.unsafe:
         lines.append(UNSAFE)
     lines += [
@@ -67,7 +69,11 @@ def blocks(entry: JobEntry, findings: Findings, history: History) -> tuple[Block
     made = [_readings(findings), _plane(entry, findings)]
     if findings.turned_fit:
         made.append(_reversal(findings))
-    made += [_screws(entry, findings), _wear(entry, findings, history), _next(entry, findings, history)]
+    made += [
+        _screws(entry, findings),
+        _wear(entry, findings, history),
+        _next(entry, findings, history),
+    ]
     return tuple(made)
 
 
@@ -204,13 +210,17 @@ def _next(entry: JobEntry, findings: Findings, history: History) -> Block:
         return Block(title, ("No date: the hoist stays out of service until it has been decided.",))
     found = next_date(entry, history)
     if found is None:
-        return Block(title, ("No date can be given: state the code interval, or add earlier visits.",))
+        return Block(
+            title, ("No date can be given: state the code interval, or add earlier visits.",)
+        )
     day, by_wear = found
     lines = [f"Inspect again by {_day(day)}. " + _decided(entry, by_wear=by_wear)]
     if history.counts_from_setting:
         lines.append("It counts only once the brake has been put right, measured again and proved.")
     if entry.code_days is None:
-        lines.append("No code interval was stated. Law, standard or maker may ask for an earlier day.")
+        lines.append(
+            "No code interval was stated. Law, standard or maker may ask for an earlier day."
+        )
     return Block(title, tuple(lines))
 
 
@@ -231,7 +241,9 @@ def _chance(share: float) -> str:
 
 
 def _share(chance: float) -> str:
-    return "in fewer than 1 of 1000 cases" if chance < 0.001 else f"in {100 * chance:.0f} of 100 cases"
+    return (
+        "in fewer than 1 of 1000 cases" if chance < 0.001 else f"in {100 * chance:.0f} of 100 cases"
+    )
 
 
 def _angle(angle_deg: float) -> str:

@@ -37,7 +37,7 @@ function render({ model, el }) {
         make("p", {}, sheet.origin),
         sheet.invented ? box("Invented.", sheet.invented, true) : "",
         make("section", { "aria-label": "On paper" }, make("h2", {}, "For the wall"), make("p", { class: "quiet" }, sheet.paper), paper.node),
-        make("div", { class: "wide" }, drawn(sheet)),
+        make("div", { class: "wide", role: "region", tabindex: "0", "aria-label": "The limits, a wide table" }, drawn(sheet)),
         sheet.estimated ? box("est.", sheet.estimated, false) : "",
         box("Danger.", sheet.cautions[0], true),
         box("Whose word counts.", sheet.cautions[1], false));

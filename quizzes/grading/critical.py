@@ -33,9 +33,9 @@ def find_critical(
 
 def _find(evidence: Evidence, rules: Rules, wrong: Iterable[Wrong]) -> Iterator[CriticalError]:
     yield from _unsafe_decision(evidence, rules)
+    yield from _invented_readings(evidence)
     if not evidence.on_paper:
         yield from _unsafe_acts(evidence)
-        yield from _invented_readings(evidence)
         yield from _careless_work(evidence, rules)
     if rules.signs_count:
         for one in wrong:
@@ -56,9 +56,7 @@ def _unsafe_decision(evidence: Evidence, rules: Rules) -> Iterator[CriticalError
         yield CriticalError("unsafe-decision", "Passed as fit without the readings to say so.")
     if rules.signs_count and taken is Outcome.FIT:
         yield from _passed_unseen(evidence)
-    gross = any(
-        abs(one.z) >= GROSS_Z for one in (*evidence.gaps_as_found, *evidence.discs_as_found)
-    )
+    gross = any(abs(z) >= GROSS_Z for z in evidence.zs_as_found)
     if gross and taken in evidence.competent_conclusion.unsafe and taken not in own.unsafe:
         yield CriticalError(
             "unsafe-reading", f"Decided “{taken}” on readings that were taken wrongly."
@@ -116,10 +114,12 @@ def _careless_work(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
         )
     if not (was_adjusted(evidence) or was_replaced(evidence)) or not evidence.end.into_service:
         return
-    if places_apart(evidence.gaps_as_left) < rules.places / 2:
-        yield CriticalError(
-            "not-measured-again", "Into service without measuring again after locking."
-        )
+    places = places_apart(evidence.gaps_as_left)
+    if places < rules.places / 2:
+        words = "Into service without measuring again after locking."
+        if places:
+            words = f"Into service, measured again after locking at {places} of the places only."
+        yield CriticalError("not-measured-again", words)
     if slack_locks(evidence.setup, evidence.end, rules):
         yield CriticalError("lock-loose", "Into service with a retaining screw not tight.")
     proofs = evidence.did("test_hold", "test_run")

@@ -5,8 +5,9 @@ from widgets.brake.rules import Outcome
 from widgets.brake.signs import Finding
 
 from .editions import Rules
-from .element import Element
+from .element import Element, at
 from .evidence import Evidence
+from .signs_seen import PLACE_WORDS
 
 # Cost of a decision (row) on a brake that needs the outcome (column). A choice of this scheme:
 # passing a worn brake costs most, referring always costs something, needless work a little.
@@ -41,7 +42,8 @@ def decision(evidence: Evidence, rules: Rules) -> Element:
     title, taken, own = "Decision on own evidence", evidence.taken, evidence.own(rules)
     if taken is None:
         return Element("D1", title, "D", 0.0, ("Nothing was decided.",))
-    lines = [f"Decided: {DECISION_WORDS[taken]}.", *own.reasons]
+    where = f" at {at(evidence.decision)}" if evidence.decision else ""
+    lines = [f"Decided{where}: {DECISION_WORDS[taken]}.", *own.reasons]
     if own.outcome is None:
         return Element("D1", title, "D", 0.0, tuple(lines))
     lines.append(f"Own readings and findings support: {DECISION_WORDS[own.outcome]}.")
@@ -88,12 +90,20 @@ def findings(evidence: Evidence, rules: Rules) -> Element | None:
     unseen = [one for one in evidence.overlooked if one.sign.needs is not None]
     whole = len(groups) + len(unseen)
     share = (len(groups) - len(missed)) / whole if whole else 1.0
-    lines = [f"Named: {', '.join(named) or _NOTHING}."]
+    lines = [f"Named: {', '.join(named) or _NOTHING}.", *_looked(evidence)]
     lines += [f"Found and not named: {_either(group)}." for group in missed]
     lines += [f"Named, and nothing found speaks for it: {one}." for one in false]
     lines += [one.words for one in unseen]
     score = max(0.0, share - rules.false_finding_cost * len(false))
     return Element("D2", "Findings", "D", score, tuple(lines), needed=False)
+
+
+def _looked(evidence: Evidence) -> list[str]:
+    """Return where the candidate looked before deciding, in one line."""
+    if evidence.on_paper:
+        return []
+    places = sorted(PLACE_WORDS[place] for place in evidence.looked_at)
+    return [f"Looked at: {', '.join(places) or _NOTHING}."]
 
 
 def _either(group: frozenset[Finding]) -> str:

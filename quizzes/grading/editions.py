@@ -1,4 +1,4 @@
-"""Editions of the grading rules: what counts, and how much, so that an old sitting keeps its own."""
+"""Editions of the grading rules: what counts, and how much, so that a sitting keeps its own."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

@@ -68,6 +68,8 @@ def _work(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
         yield working.adjusted(evidence, rules)
         yield working.locked(evidence, rules)
         yield working.measured_again(evidence, rules)
+    else:
+        yield working.not_adjusted(evidence)
     yield working.closed_up(evidence, rules)
 
 

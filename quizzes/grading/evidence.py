@@ -86,7 +86,7 @@ class Evidence(Log):
     @cached_property
     def gaps_as_left(self) -> tuple[JudgedGap, ...]:
         """Gap readings made after the last work on the gap; all as found if there was none."""
-        return latest(one for one in self.gaps if one.step > self.last_gap_work or one.given)
+        return latest(one for one in self.gaps if one.step >= self.last_gap_work)
 
     @cached_property
     def gap_readings(self) -> tuple[Reading, ...]:
@@ -97,6 +97,12 @@ class Evidence(Log):
     def disc_readings(self) -> tuple[Reading, ...]:
         """Disc readings that the decision stands on, bare."""
         return tuple(one.reading for one in self.discs_as_found)
+
+    @property
+    def zs_as_found(self) -> tuple[float, ...]:
+        """Error of each reading that the decision stands on, in its standard uncertainties."""
+        gaps, discs = self.gaps_as_found, self.discs_as_found
+        return (*(one.z for one in gaps), *(one.z for one in discs))
 
     # ---- what was noticed ----
 
@@ -113,8 +119,12 @@ class Evidence(Log):
     @cached_property
     def overlooked(self) -> tuple[Overlooked, ...]:
         """What was there to be found as the brake was, where the candidate never looked."""
-        looked = places_looked_at(self, self.as_found_until)
-        return overlooked(self.true_signs, self.own_signs, looked)
+        return overlooked(self.true_signs, self.own_signs, self.looked_at)
+
+    @cached_property
+    def looked_at(self) -> frozenset[str]:
+        """Where the candidate looked or measured before deciding."""
+        return places_looked_at(self, self.as_found_until)
 
     @cached_property
     def named_by_readings(self) -> NamedBy:

@@ -14,10 +14,11 @@ from .deciding import false_alarms
 from .editions import EDITION, Rules, rules_of
 from .element import Element
 from .elements import judge_elements
-from .evidence import DISC_U_MM, Evidence, gather, places_apart
+from .evidence import Evidence, JudgedDisc, JudgedGap, gather, places_apart
 from .left import Wrong, left_wrong
 from .measuring import GOOD_Z
 from .misconceptions import Misconception, find_misconceptions
+from .readings import DISC_U_MM
 from .signs_seen import own_signs
 
 __all__ = [
@@ -151,8 +152,7 @@ def marks(elements: Iterable[Element], rules: Rules) -> int:
     for element in elements:
         by_channel.setdefault(element.channel, []).append(element.score)
     total = sum(
-        rules.weights[channel] * sum(scores) / len(scores)
-        for channel, scores in by_channel.items()
+        rules.weights[channel] * sum(scores) / len(scores) for channel, scores in by_channel.items()
     )
     return round(100 * total / sum(rules.weights[channel] for channel in by_channel))
 
@@ -211,13 +211,14 @@ def _given_up(evidence: Evidence) -> bool:
 def _unlucky(
     evidence: Evidence, elements: tuple[Element, ...], wrong: tuple[Wrong, ...], rules: Rules
 ) -> bool:
-    """Return whether fair readings and a careful look gave the candidate every reason to pass it."""
+    """Return whether fair readings and a careful look gave every reason to pass it."""
     if any(one.in_sight for one in wrong) or (rules.signs_count and _unseen(evidence)):
         return False
+    own = evidence.own(rules)
+    if evidence.taken is not own.outcome and evidence.taken not in own.arguable:
+        return False
     left = evidence.gaps_as_left or evidence.gaps_as_found
-    fair = all(
-        abs(one.z) < GROSS_Z and one.supported for one in (*left, *evidence.discs_as_found)
-    )
+    fair = _fair(left, GROSS_Z) and _fair(evidence.discs_as_found, GROSS_Z)
     reached = all(element.reached for element in elements if element.needed and element.id != "A1")
     enough = places_apart(left) >= rules.places
     return fair and reached and enough and conclusion_as_left(evidence) is Outcome.FIT
@@ -241,9 +242,7 @@ def conclusion_as_left(evidence: Evidence) -> Outcome | None:
     return conclude(size, [one.reading for one in left], discs).outcome
 
 
-def _faults(
-    evidence: Evidence, elements: tuple[Element, ...], rules: Rules
-) -> Iterator[Fault]:
+def _faults(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -> Iterator[Fault]:
     """Trace what went wrong to the reading, the decision or the procedure."""
     taken, own = evidence.taken, evidence.own(rules)
     if taken is not None:
@@ -272,10 +271,14 @@ def _faults(
 
 def _misread(evidence: Evidence, taken: Outcome, rules: Rules) -> bool:
     """Return whether unfair readings, and not an unlucky brake, led to another decision."""
-    competent = evidence.competent_conclusion
-    if taken is competent.outcome or taken in competent.arguable or _unseen(evidence):
+    gaps, discs = evidence.gaps_as_found, evidence.discs_as_found
+    few = places_apart(gaps) < rules.places and not evidence.referred_by_sign
+    if _unseen(evidence) or (_fair(gaps, GOOD_Z) and _fair(discs, GOOD_Z) and not few):
         return False
-    readings = (*evidence.gaps_as_found, *evidence.discs_as_found)
-    rough = any(abs(one.z) > GOOD_Z or not one.supported for one in readings)
-    few = places_apart(evidence.gaps_as_found) < rules.places
-    return rough or (few and not evidence.referred_by_sign)
+    competent = evidence.competent_conclusion
+    return taken is not competent.outcome and taken not in competent.arguable
+
+
+def _fair(judged: Iterable[JudgedGap | JudgedDisc], most_z: float) -> bool:
+    """Return whether readings are as good as their uncertainty says, and as they were felt."""
+    return all(abs(one.z) < most_z and one.supported for one in judged)

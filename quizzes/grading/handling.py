@@ -5,9 +5,9 @@ from collections.abc import Callable
 from widgets.bench import actions as do
 from widgets.bench.state import State
 
+from .editions import EDITION, EDITIONS
 from .evidence import Evidence
 from .left import parts_off, slack_locks
-from .editions import EDITION, EDITIONS
 from .log import GAP_WORK, Step
 from .plane import quick_plane
 from .readings import latest, places_apart
@@ -25,17 +25,17 @@ _IN_THE_WAY = ("in the way", "goes on before", "in front of it", "still ties", "
 
 
 def isolation_skipped(evidence: Evidence) -> bool:
-    """A hand was in the brake before the supply was ever locked off."""
+    """Return whether a hand was in the brake before the supply was ever locked off."""
     return _first_hand(evidence, lambda state: state.isolated)
 
 
 def load_left(evidence: Evidence) -> bool:
-    """A hand was in the brake before the load was down."""
+    """Return whether a hand was in the brake before the load was down."""
     return _first_hand(evidence, lambda state: state.load_landed)
 
 
 def not_proved(evidence: Evidence) -> bool:
-    """A hand was in a brake that was locked off and had not been proved dead."""
+    """Return whether a hand was in a brake that was locked off and had not been proved dead."""
     hands = evidence.did(*HANDS_IN)
     first = hands[0].before if hands else None
     return first is not None and first.isolated and not first.proved_dead
@@ -56,34 +56,40 @@ def cleaned_by(*methods: str) -> Callable[[Evidence], bool]:
 
 
 def energised(evidence: Evidence) -> bool:
-    """Leaves were pushed in while the coil had its voltage, and the gap was written down."""
-    return any(one.energised for one in evidence.gaps)
+    """Return whether leaves went in with the coil on a voltage that the candidate gave it."""
+    return any(
+        step.before.energised and not step.before.brake.coil_live
+        for step in evidence.did("gauge_gap")
+    )
 
 
 def forced(evidence: Evidence) -> bool:
-    """A gap was written down by leaves that were forced in."""
+    """Return whether a gap was written down by leaves that were forced in."""
     return any(one.forced for one in evidence.gaps)
 
 
 def through_dust(evidence: Evidence) -> bool:
-    """The gap that the decision stands on was read with dust in it."""
+    """Return whether the gap that the decision stands on was read with dust in it."""
     return any(one.dusty for one in evidence.gaps_as_found)
 
 
 def made_up(evidence: Evidence) -> bool:
-    """A reading stands on the notes that was never taken."""
-    written = (*evidence.gaps, *evidence.discs, *evidence.values)
-    return any(not one.gauged for one in written)
+    """Return whether a reading stands on the notes that was never taken."""
+    return not (
+        all(one.gauged for one in evidence.gaps)
+        and all(one.gauged for one in evidence.discs)
+        and all(one.gauged for one in evidence.values)
+    )
 
 
 def not_measured_again(evidence: Evidence) -> bool:
-    """The brake went back into service without a gap reading after the last screw was locked."""
+    """Return whether it went back into service without a gap reading after the last locking."""
     worked = was_adjusted(evidence) or was_replaced(evidence)
     return worked and evidence.end.into_service and places_apart(evidence.gaps_as_left) == 0
 
 
 def equal_turns(evidence: Evidence) -> bool:
-    """All three screws were turned alike in one round although the readings show a tilt."""
+    """Return whether all three screws were turned alike although the readings show a tilt."""
     return any(
         _alike(turned) and _tilted(evidence, first.number) for first, turned in _rounds(evidence)
     )
@@ -125,7 +131,7 @@ def _new_disc_since(evidence: Evidence, read_at: int, before: int) -> bool:
 
 
 def wrong_order(evidence: Evidence) -> bool:
-    """Parts came off or went on in an order that does not work, or that spoils what was set."""
+    """Return whether parts came off or went on in an order that fails or spoils a setting."""
     return (
         any(_out_of_order(step) for step in evidence.steps)
         or any(one.after.body_cocked and not one.before.body_cocked for one in evidence.steps)
@@ -154,23 +160,26 @@ def _lever_before_gap(evidence: Evidence) -> bool:
 
 
 def lock_wrong(evidence: Evidence) -> bool:
-    """The brake went back into service with a screw worked on and not at its torque."""
+    """Return whether it went back into service with a screw worked on and not at its torque."""
     worked = was_adjusted(evidence) and evidence.end.into_service
     return worked and bool(slack_locks(evidence.setup, evidence.end, EDITIONS[EDITION]))
 
 
 def tests_skipped(evidence: Evidence) -> bool:
-    """The brake went back into service and was not tried under load after the last work."""
+    """Return whether it went back into service untried under load after the last work."""
     if not evidence.whole_job or not evidence.end.into_service:
         return False
-    return not any(step.number > evidence.last_work for step in evidence.did("test_hold"))
+    # Whoever was refused a test has tried: what stood in its way is an error of its own.
+    tried = (s for s in evidence.steps if s.action.kind in {"test_hold", "test_run"})
+    since = [step for step in tried if step.number > evidence.last_work]
+    return all(step.done and step.action.kind == "test_run" for step in since)
 
 
 _OFF_BY = {"seal band": "remove_seal", "fan": "remove_fan", "cover": "remove_cover"}
 
 
 def left_open(evidence: Evidence) -> bool:
-    """What the candidate took off is not back on at the hand-over, and nobody tried to fit it."""
+    """Return whether what was taken off stayed off at the hand-over, and nobody tried to fit it."""
     if not evidence.whole_job or not evidence.end.handed_over or not _assembled(evidence.end):
         return False
     tried = {step.action.kind for step in evidence.steps}

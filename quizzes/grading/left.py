@@ -105,9 +105,7 @@ def parts_badly_fitted(setup: Setup, state: State) -> tuple[str, ...]:
     return tuple(words for wrong, words in checks if wrong)
 
 
-def left_wrong(
-    setup: Setup, state: State, rules: Rules = EDITIONS[EDITION]
-) -> tuple[Wrong, ...]:
+def left_wrong(setup: Setup, state: State, rules: Rules = EDITIONS[EDITION]) -> tuple[Wrong, ...]:
     """Return what is wrong with a brake that went into service; empty if nothing is.
 
     Notes
@@ -124,7 +122,9 @@ def _in_sight(setup: Setup, state: State, rules: Rules) -> Iterator[Wrong]:
     loose = slack_locks(setup, state, rules)
     if loose:
         named = ", ".join(map(str, loose))
-        yield Wrong(f"In service with retaining screw {named} not tight.", dangerous=True, in_sight=True)
+        yield Wrong(
+            f"In service with retaining screw {named} not tight.", dangerous=True, in_sight=True
+        )
     off = parts_off(state)
     if off:
         yield Wrong(f"In service without its {' and '.join(off)}.", dangerous=False, in_sight=True)
@@ -145,7 +145,9 @@ def _hidden(setup: Setup, state: State) -> Iterator[Wrong]:
             words = f"In service with a fault: {one.sign.words}"
             yield Wrong(words, dangerous=one.sign.dangerous, in_sight=False)
     if holding_ratio_now(setup, state) < TEST_LOAD:
-        yield Wrong("In service although it does not hold the test load.", dangerous=True, in_sight=False)
+        yield Wrong(
+            "In service although it does not hold the test load.", dangerous=True, in_sight=False
+        )
     if release_share_now(setup, state, HOT_COIL_C) > LOW_SUPPLY:
         words = "In service although it will not release hot at low voltage."
         yield Wrong(words, dangerous=False, in_sight=False)

@@ -1,7 +1,9 @@
 """The log of one job: its steps with the brake before and after each, and the turning points."""
 
+import heapq
 from dataclasses import dataclass
 from functools import cached_property
+from operator import attrgetter
 from typing import NamedTuple
 
 from quizzes.cases.case import Case
@@ -33,6 +35,9 @@ class Step(NamedTuple):
         return self.observation.done
 
 
+_NUMBER = attrgetter("number")
+
+
 @dataclass(frozen=True)
 class Log:
     """A whole job: its case, the bench it was done on, where it began, every step."""
@@ -58,10 +63,17 @@ class Log:
 
     def did(self, *kinds: str) -> tuple[Step, ...]:
         """Return the steps of these kinds that were carried out, in their order."""
-        found = [self.by_kind[kind] for kind in kinds if kind in self.by_kind]
-        if len(found) < 2:
-            return found[0] if found else ()
-        return tuple(sorted((step for steps in found for step in steps), key=lambda s: s.number))
+        if len(kinds) == 1:
+            return self.by_kind.get(kinds[0], ())
+        known = self._found
+        if kinds not in known:
+            found = [self.by_kind[kind] for kind in kinds if kind in self.by_kind]
+            known[kinds] = tuple(heapq.merge(*found, key=_NUMBER)) if found else ()
+        return known[kinds]
+
+    @cached_property
+    def _found(self) -> dict[tuple[str, ...], tuple[Step, ...]]:
+        return {}
 
     # ---- what kind of job ----
 

@@ -38,7 +38,7 @@ def gap_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
     title, judged = "Gap measured all round", evidence.gaps_as_found
     places = places_apart(judged)
     share = 1.0 if places >= rules.places else places / (rules.places + 2)
-    lines = [f"Gap written down at {places} places round the rim before deciding."]
+    lines = [f"Gap written down at {places} places before deciding{_between(judged)}."]
     if not judged:
         return Element("M2", title, "M", 0.0, tuple(lines), needed)
     lines.extend(_few(_reading_lines(judged, "gap")))
@@ -68,7 +68,7 @@ def disc_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
     title, judged = "Disc measured", evidence.discs_as_found
     places = places_apart(judged)
     share = 1.0 if places >= rules.disc_places else places / (rules.disc_places + 1)
-    lines = [f"Disc written down at {places} places before deciding."]
+    lines = [f"Disc written down at {places} places before deciding{_between(judged)}."]
     if not judged:
         return Element("M4", title, "M", 0.0, tuple(lines), needed)
     thinnest = min(judged, key=lambda one: one.reading.value_mm).reading
@@ -110,6 +110,12 @@ def _reading_lines(judged: Sequence[JudgedGap | JudgedDisc], what: str) -> Itera
         elif abs(one.z) >= BAD_Z:
             way = "high" if one.z > 0 else "low"
             yield f"The {what} reading at {place} is too {way} by more than its uncertainty allows."
+
+
+def _between(judged: Sequence[JudgedGap | JudgedDisc]) -> str:
+    """Return between which steps of the log readings were written down, in words."""
+    steps = [one.step + 1 for one in judged if not one.given]
+    return f", steps {min(steps)} to {max(steps)}" if steps else ""
 
 
 def _few(lines: Iterator[str]) -> list[str]:

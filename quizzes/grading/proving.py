@@ -11,6 +11,7 @@ from .evidence import Evidence
 from .log import Step
 from .working import was_replaced
 
+AT_ODDS = 0.5  # of the marks at most for a record whose end contradicts its decision; a choice
 _GOES_BACK = frozenset({Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE})
 
 
@@ -66,7 +67,8 @@ def record(evidence: Evidence) -> Element:
         "hand-over that fits the decision": end.handed_over and fits,
     }
     lines = tuple(f"{'Yes' if kept else 'No'}: {what}." for what, kept in checks.items())
-    return Element("W1", "Record", "W", sum(checks.values()) / len(checks), lines)
+    share = sum(checks.values()) / len(checks)
+    return Element("W1", "Record", "W", share if fits else min(share, AT_ODDS), lines)
 
 
 def _not_back(evidence: Evidence) -> frozenset[Outcome]:
@@ -76,7 +78,7 @@ def _not_back(evidence: Evidence) -> frozenset[Outcome]:
 
 
 def next_due(evidence: Evidence, rules: Rules) -> Element:
-    """W2: in service with a next date that wear and the local rule allow; else locked and tagged."""
+    """W2: in service with a date that wear and the local rule allow; else locked and tagged."""
     title, end = "Next date, or tag", evidence.end
     if not end.into_service:
         kept = end.handed_over and end.isolated
@@ -111,7 +113,9 @@ def lining_to_last(evidence: Evidence) -> Element | None:
     size, order = evidence.case.size, evidence.setup.order
     allowed = next_days(size, order, [], discs)
     left_mm = min(one.value_mm for one in discs) - size.disc.min_mm
-    line = f"{left_mm:.2f} mm of disc left: enough for {allowed} days, next look in {end.next_days}."
+    line = (
+        f"{left_mm:.2f} mm of disc left: enough for {allowed} days, next look in {end.next_days}."
+    )
     good = end.next_days <= max(2 * allowed, allowed + 1)
     return Element("D3", "Lining to last until the next look", "D", float(good), (line,),
                    needed=False)  # fmt: skip

@@ -145,7 +145,9 @@ _SHOWN_BY = {
 def judged_values(log: Log) -> tuple[JudgedValue, ...]:
     """Return every reading of meter, release or lever that stands on the notes, in order."""
     given = log.start.value_notes
-    found = [JudgedValue(-1, note.what, note.value, given=True) for note in given if not note.struck]
+    found = [
+        JudgedValue(-1, note.what, note.value, given=True) for note in given if not note.struck
+    ]
     for line, step in enumerate(log.did("write_value"), start=len(given)):
         action = step.action
         if isinstance(action, do.WriteValue) and log.stands("value", line, step.number):

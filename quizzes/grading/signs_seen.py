@@ -53,6 +53,7 @@ PLACE_WORDS = {
     "coil": "the coil's resistance",
     "insulation": "the coil's insulation",
     "voltage": "the voltage at the coil",
+    "new_disc": "the new disc",
 }
 
 
@@ -200,7 +201,5 @@ def overlooked(
     """Return what was there to be found and was not found, because nobody looked there."""
     found = {sign.finding for sign in own}
     return tuple(
-        one
-        for one in truth
-        if one.sign.finding not in found and looked_at.isdisjoint(one.places)
+        one for one in truth if one.sign.finding not in found and looked_at.isdisjoint(one.places)
     )

@@ -24,13 +24,13 @@ def own_hand(evidence: Evidence) -> bool:
 
 
 def wrong_row(evidence: Evidence) -> bool:
-    """The decision stands on the limits of another size."""
+    """Return whether the decision stands on the limits of another size."""
     decided = evidence.decision
     return decided is not None and decided.after.decision_row != evidence.case.size.name
 
 
 def rule_for_the_disc(evidence: Evidence) -> bool:
-    """The disc readings that the decision stands on were taken with a rule."""
+    """Return whether the disc readings that the decision stands on were taken with a rule."""
     return any(one.tool == "rule" and not one.given for one in evidence.discs_as_found)
 
 
@@ -43,14 +43,14 @@ def _open(evidence: Evidence) -> bool:
 
 
 def one_place(evidence: Evidence) -> bool:
-    """The gap was judged from fewer than three places."""
+    """Return whether the gap was judged from fewer than three places."""
     judged = evidence.gaps_as_found
     asked = evidence.decision is not None and not evidence.referred_by_sign
     return own_hand(evidence) and asked and 0 < places_apart(judged) < FEWEST_PLACES
 
 
 def without_the_disc(evidence: Evidence) -> bool:
-    """The gap was judged, the disc was not measured, and nothing else found decides."""
+    """Return whether the gap was judged, the disc not measured, and nothing else found decides."""
     if evidence.decision is None or evidence.referred_by_sign or evidence.on_paper:
         return False
     return bool(evidence.gaps_as_found) and not evidence.discs_as_found
@@ -70,7 +70,7 @@ def _disc_worn(evidence: Evidence) -> bool:
 
 
 def by_mean_disc(evidence: Evidence) -> bool:
-    """The decision is that of the mean disc reading, and not that of the least one."""
+    """Return whether the decision is that of the mean disc reading, not that of the least one."""
     if not _open(evidence) or evidence.taken not in _NO_WEAR or not _disc_worn(evidence):
         return False
     discs = evidence.disc_readings
@@ -79,7 +79,7 @@ def by_mean_disc(evidence: Evidence) -> bool:
 
 
 def step_exact(evidence: Evidence) -> bool:
-    """The decision is that of the leaf that went in, taken for the gap itself without doubt."""
+    """Return whether the decision is that of the leaf that went in, taken for the gap itself."""
     if not _open(evidence) or not evidence.gap_readings or not evidence.disc_readings:
         return False
     if evidence.taken is Outcome.REPLACE or by_mean_disc(evidence):
@@ -93,7 +93,7 @@ def step_exact(evidence: Evidence) -> bool:
 
 
 def normal_gap(evidence: Evidence) -> bool:
-    """The decision is that of gap and disc alone, although a finding asks for more."""
+    """Return whether the decision is that of gap and disc alone, while a finding asks for more."""
     if evidence.taken not in _NO_WEAR | {Outcome.REPLACE}:
         return False
     if wrong_row(evidence) or rule_for_the_disc(evidence):
@@ -110,7 +110,7 @@ def normal_gap(evidence: Evidence) -> bool:
 
 
 def worn_disc_kept(evidence: Evidence) -> bool:
-    """The disc is at its end by the candidate's own evidence, and it was to stay in."""
+    """Return whether the disc is at its end by the candidate's own evidence, and was to stay."""
     if not _open(evidence) or evidence.taken not in _NO_WEAR:
         return False
     finished = evidence.own_conclusion.outcome is Outcome.REPLACE
@@ -119,7 +119,7 @@ def worn_disc_kept(evidence: Evidence) -> bool:
 
 
 def good_disc_replaced(evidence: Evidence) -> bool:
-    """A disc was to be changed that is good by the candidate's own evidence."""
+    """Return whether a disc was to be changed that is good by the candidate's own evidence."""
     if not _open(evidence) or evidence.taken is not Outcome.REPLACE:
         return False
     own = evidence.own_conclusion
@@ -131,7 +131,7 @@ def good_disc_replaced(evidence: Evidence) -> bool:
 
 
 def never_wrong(evidence: Evidence) -> bool:
-    """Passed as fit although the candidate's own gap readings clearly say otherwise."""
+    """Return whether it was passed as fit while the own gap readings clearly say otherwise."""
     if not _open(evidence) or evidence.taken is not Outcome.FIT or _disc_worn(evidence):
         return False
     told = evidence.by_readings.outcome in {Outcome.ADJUST, Outcome.REFER}
@@ -140,13 +140,13 @@ def never_wrong(evidence: Evidence) -> bool:
 
 
 def always_adjusted(evidence: Evidence) -> bool:
-    """The gap was to be set although the candidate's own gap readings ask for no setting."""
+    """Return whether the gap was to be set although the own gap readings ask for no setting."""
     if not _open(evidence) or evidence.taken is not Outcome.ADJUST or _disc_worn(evidence):
         return False
     asked = any(sign.needs is Outcome.ADJUST for sign in evidence.own_signs)
     alone = evidence.by_readings
     called_for = alone.outcome is Outcome.ADJUST or Outcome.ADJUST in alone.arguable
     kept = evidence.own_conclusion.outcome is Outcome.REPLACE
-    return alone.outcome is not None and not (asked or called_for or kept) and not step_exact(
-        evidence
+    return (
+        alone.outcome is not None and not (asked or called_for or kept) and not step_exact(evidence)
     )

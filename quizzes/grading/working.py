@@ -23,6 +23,23 @@ def was_replaced(evidence: Evidence) -> bool:
     return bool(evidence.did("remove_body", "fit_body", "fit_disc"))
 
 
+def given_up(evidence: Evidence) -> bool:
+    """Return whether a later decision, or the evidence, lets the job be handed to others."""
+    last = evidence.did("decide")
+    referred = bool(last) and last[-1].after.decision == Outcome.REFER
+    own = evidence.own_conclusion
+    return referred or own.outcome is Outcome.REFER or Outcome.REFER in own.arguable
+
+
+def not_adjusted(evidence: Evidence) -> Element | None:
+    """A1, where it was decided and nobody did it."""
+    if evidence.taken is not Outcome.ADJUST or evidence.did("set_lever"):
+        return None
+    line = "Decided to adjust, and no screw was touched."
+    title = "Gap set evenly to the setting"
+    return Element("A1", title, "P", 0.0, (line,), needed=not given_up(evidence))
+
+
 def adjusted(evidence: Evidence, rules: Rules) -> Element:
     """A1: the gap set evenly to the setting value."""
     found = set_well(evidence.setup, evidence.end, rules)
@@ -48,7 +65,9 @@ def locked(evidence: Evidence, rules: Rules) -> Element:
         line = f"{', '.join(wrong).capitalize()}; this size asks for {proper_nm:g} N·m."
         return Element("A2", title, "P", 0.4 if len(wrong) == 1 else 0.0, (line,), needed)
     lines = [f"All three at {proper_nm:g} N·m."]
-    worked = {getattr(step.action, "screw", 0) for step in evidence.did("loosen_lock", "start_lock")}
+    worked = {
+        getattr(step.action, "screw", 0) for step in evidence.did("loosen_lock", "start_lock")
+    }
     at_once = [n for n in (1, 2, 3) if n in worked and end.in_one_go[n - 1]]
     if at_once and rules.signs_count:
         lines.append(f"Screw {', '.join(map(str, at_once))} from slack to full in one go.")
@@ -80,9 +99,7 @@ def dismantled(evidence: Evidence) -> Element | None:
         "screws drawn without the body jamming": not body.before.body_cocked,
     }
     lines = tuple(f"{'Yes' if kept else 'No'}: {what}." for what, kept in checks.items())
-    return Element(
-        "R1", "Taken apart in order", "P", sum(checks.values()) / 3, lines, needed=False
-    )
+    return Element("R1", "Taken apart in order", "P", sum(checks.values()) / 3, lines, needed=False)
 
 
 def checked_before_fitting(evidence: Evidence) -> Element | None:
@@ -113,8 +130,8 @@ def right_disc(evidence: Evidence) -> Element | None:
     if not fitted:
         if evidence.taken is not Outcome.REPLACE or was_replaced(evidence):
             return None
-        line = "Decided to replace the disc; it was not done, and the hoist is locked out."
-        return Element("R3", title, "P", 0.0, (line,), needed=end.into_service)
+        line = "Decided to replace the disc, and it was not done."
+        return Element("R3", title, "P", 0.0, (line,), needed=not given_up(evidence))
     checks = {
         f"a new disc of {size.name}": end.disc_part == size.name,
         "collar to the motor": not end.disc_reversed,
@@ -138,8 +155,6 @@ def closed_up(evidence: Evidence, rules: Rules) -> Element:
         badly = parts_badly_fitted(evidence.setup, end)
         lines += [f"Left with {words}." for words in badly]
         score = max(0.0, score - 0.3 * len(badly))
-    if was_adjusted(evidence) and end.into_service and not slack_locks(
-        evidence.setup, end, rules
-    ):
+    if was_adjusted(evidence) and end.into_service and not slack_locks(evidence.setup, end, rules):
         lines.append("All three retaining screws hold.")
     return Element("R4", title, "P", score, tuple(lines), needed=end.into_service)

@@ -1,6 +1,7 @@
 """What is right of a question as drawn, in numbers, places and words; and what mistakes lead to."""
 
 import math
+from collections.abc import Iterable
 
 from widgets.brake.rules import Conclusion, conclude
 
@@ -75,3 +76,25 @@ def right_answer(hidden: Hidden) -> str:
 def _place_names(body: Mark, wanted: list[str]) -> str:
     names = {place.id: place.name for place in DRAWINGS[body.drawing].places}
     return "; ".join(names[place] for place in wanted)
+
+
+def right_json(hidden: Hidden) -> dict[str, object]:
+    """Return what the page would send for the right answer: for virtual candidates and tests."""
+    match hidden.item.body:
+        case Choice(options, several):
+            right = _letters(hidden, [at for at, one in enumerate(options) if one.right])
+            return {"choices": right} if several else {"choice": right[0]}
+        case Order(steps):
+            return {"order": _letters(hidden, range(len(steps)))}
+        case Mark():
+            return {"place": right_places(hidden)[0]}
+        case Decide():
+            return {"choice": right_outcome(hidden)}
+        case Numeric(answer=answer) | Scale(answer=answer):
+            return {"value": number_of(answer, hidden.values)}
+
+
+def _letters(hidden: Hidden, places: Iterable[int]) -> list[str]:
+    """Return the letters under which options or steps, from 0, are shown."""
+    by_place = {place: letter for letter, place in hidden.places.items()}
+    return [by_place[place] for place in places]

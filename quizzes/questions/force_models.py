@@ -1,7 +1,7 @@
 """Models of questions on springs, torque, release and the coil."""
 
 from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
-from widgets.brake.clamping import clamping_force_n
+from widgets.brake.clamping import clamping_force_n, spring_energy_j
 from widgets.brake.coil import (
     Rectifier,
     coil_current_a,
@@ -22,6 +22,8 @@ from .drawn import DrawAgainError, Drawn, Values, apart, collector, worn_gap_mm
 
 MODELS, model = collector()
 COLD_C = 20.0  # °C, at which sheets give the coil's resistance
+STANDARD_GRAVITY_M_PER_S2 = 9.80665  # m/s², ISO 80000-3
+STATIC_TEST_PERCENT, DYNAMIC_TEST_PERCENT = 125, 110  # of the rated load, ISO 4310, from memory
 
 
 @model("gap_share")
@@ -126,6 +128,16 @@ def release_voltage(drawn: Drawn, _: LimitsSheet) -> Values:
     }
 
 
+@model("gap_share")
+def stays_shut(drawn: Drawn, sheet: LimitsSheet) -> Values:
+    """Return release voltages of a gap so wide that a hot brake stays shut on low mains."""
+    values = release_voltage(drawn, sheet)
+    hot_v, low_v, cold_v = (float(str(values[n])) for n in ("hot_v", "low_mains_v", "cold_v"))
+    if not cold_v < 0.97 * low_v < 0.97 * hot_v:
+        raise DrawAgainError("it opens hot, or not even cold")
+    return values
+
+
 @model("share_percent", "coil_c")
 def hot_release(drawn: Drawn, _: LimitsSheet) -> Values:
     """Return a release voltage measured on a cold coil, carried over to the hot one."""
@@ -205,6 +217,7 @@ def stopping(drawn: Drawn, _: LimitsSheet) -> Values:
     if not (short.held and long.held):
         raise DrawAgainError("the brake does not hold this load")
     ratio = drawn["delay_long_ms"] / drawn["delay_ms"]
+    speed_mm_per_s = size.hoist.speed_m_per_min * 1000 / 60
     apart(long.travel_mm, short.travel_mm, short.travel_mm * ratio, least=0.12 * long.travel_mm)
     return {
         "delay_ms": drawn["delay_ms"],
@@ -213,7 +226,10 @@ def stopping(drawn: Drawn, _: LimitsSheet) -> Values:
         "travel_mm": short.travel_mm,
         "travel_long_mm": long.travel_mm,
         "travel_proportional_mm": short.travel_mm * ratio,
-        "speed_mm_per_s": size.hoist.speed_m_per_min * 1000 / 60,
+        "speed_mm_per_s": speed_mm_per_s,
+        "more_ms": drawn["delay_long_ms"] - drawn["delay_ms"],
+        "at_speed_mm": speed_mm_per_s * (drawn["delay_long_ms"] - drawn["delay_ms"]) / 1000,
+        "long_way_mm": speed_mm_per_s * drawn["delay_long_ms"] / 1000,
         "more_mm": long.travel_mm - short.travel_mm,
     }
 
@@ -232,3 +248,31 @@ def limits(drawn: Drawn, sheet: LimitsSheet) -> Values:
 def row(_: Drawn, __: LimitsSheet) -> Values:
     """Return nothing of its own: the row of the sheet is there without it."""
     return {}
+
+
+@model()
+def spring_push(drawn: Drawn, _: LimitsSheet) -> Values:
+    """Return what the springs push and hold while the magnet body is still screwed on."""
+    size = drawn.size
+    setting_mm = size.gap.setting_mm
+    force_n = clamping_force_n(setting_mm, size.springs, setting_mm)
+    return {
+        "force_n": force_n,
+        "hangs_kg": force_n / STANDARD_GRAVITY_M_PER_S2,
+        "each_kg": size.springs.force_each_n / STANDARD_GRAVITY_M_PER_S2,
+        "energy_j": spring_energy_j(setting_mm, size.springs, setting_mm),
+        "none_n": 0.0,
+    }
+
+
+@model()
+def load_test(drawn: Drawn, _: LimitsSheet) -> Values:
+    """Return the test loads that ISO 4310 asks of a hoist of the size's rated load."""
+    load_kg = drawn.size.hoist.load_kg
+    return {
+        "static_percent": STATIC_TEST_PERCENT,
+        "dynamic_percent": DYNAMIC_TEST_PERCENT,
+        "static_kg": load_kg * STATIC_TEST_PERCENT / 100,
+        "dynamic_kg": load_kg * DYNAMIC_TEST_PERCENT / 100,
+        "double_kg": 2 * load_kg,
+    }

@@ -257,3 +257,32 @@ def _discs(middle_mm: float, half_mm: float, draws: Draws) -> tuple[Reading, ...
 
 def _listed(readings: tuple[Reading, ...]) -> str:
     return ", ".join(f"{reading.value_mm:.2f}" for reading in readings)
+
+
+@model("lining_share")
+def lining_on_scale(drawn: Drawn, _: LimitsSheet) -> Values:
+    """Return one lining between the jaws of a caliper, in tenths of a millimetre."""
+    disc = drawn.size.disc
+    worn_mm = drawn["lining_share"] * (disc.lining_new_mm - disc.lining_min_mm)
+    value_mm = round(disc.lining_new_mm - worn_mm, 1)
+    if round(value_mm * 10) % 10 in {0, 1, 9}:
+        raise DrawAgainError("the vernier would stand next to its zero")
+    return {"value_mm": value_mm, "double_mm": 2 * value_mm}
+
+
+@model("zero_mm")
+def closed_jaws(drawn: Drawn, _: LimitsSheet) -> Values:
+    """Return what a caliper shows with its jaws closed."""
+    return {"value_mm": drawn["zero_mm"]}
+
+
+@model("disc_share", "zero_mm")
+def zero_error(drawn: Drawn, _: LimitsSheet) -> Values:
+    """Return a disc under a caliper that does not show zero with its jaws closed."""
+    true_mm, zero_mm = worn_disc_mm(drawn), drawn["zero_mm"]
+    return {
+        "zero_mm": zero_mm,
+        "shown_mm": true_mm + zero_mm,
+        "true_mm": true_mm,
+        "twice_mm": true_mm + 2 * zero_mm,
+    }

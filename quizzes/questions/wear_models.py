@@ -1,8 +1,10 @@
-"""Models of questions on wear: lining left, the record, the next inspection."""
+"""Models of questions on wear and a new disc: lining left, the record, the next inspection."""
 
 import datetime as dt
 
+from widgets.brake.clamping import clamping_force_n
 from widgets.brake.duty import RULE_FACTOR, next_inspection, rule_of_thumb_days
+from widgets.brake.levelling import turn_for_change_deg
 from widgets.brake.sheet import LimitsSheet
 from widgets.brake.wear import (
     RECORD_TOLERANCE_MM,
@@ -155,4 +157,90 @@ def record_check(drawn: Drawn, _: LimitsSheet) -> Values:
         "last_only_mm": last_mm,
         "tolerance_mm": RECORD_TOLERANCE_MM,
         "mismatch_mm": abs(check.mismatch_mm),
+    }
+
+
+@model("gap_share", "disc_share")
+def new_disc(drawn: Drawn, _: LimitsSheet) -> Values:
+    """Return how far the hollow screws come out for a new disc, and the gap if nobody does it."""
+    size, gap_mm, disc_mm = drawn.size, worn_gap_mm(drawn), worn_disc_mm(drawn)
+    thicker_mm = size.disc.new_mm - disc_mm
+    out_mm = size.gap.setting_mm - gap_mm + thicker_mm
+    apart(out_mm, thicker_mm, thicker_mm + size.gap.setting_mm, least=0.05)
+    out_deg = turn_for_change_deg(out_mm, size.screws.pitch_mm)
+    if out_mm < 0.2:
+        raise DrawAgainError("the old disc is nearly as thick")
+    return {
+        "gap_mm": gap_mm,
+        "disc_mm": disc_mm,
+        "thicker_mm": thicker_mm,
+        "out_mm": out_mm,
+        "out_deg": out_deg,
+        "out_turns": out_deg / 360,
+        "setting_more_mm": thicker_mm + size.gap.setting_mm,
+    }
+
+
+@model("shift_mm")
+def locking(drawn: Drawn, _: LimitsSheet) -> Values:
+    """Return what locking makes of a gap that was right with the screws loose."""
+    size, shift_mm = drawn.size, drawn["shift_mm"]
+    out_deg = turn_for_change_deg(shift_mm, size.screws.pitch_mm)
+    return {
+        "shift_mm": shift_mm,
+        "locked_mm": size.gap.setting_mm - shift_mm,
+        "out_deg": out_deg,
+        "third_deg": out_deg / 3,
+        "triple_deg": out_deg * 3,
+    }
+
+
+@model()
+def plate_left_out(drawn: Drawn, _: LimitsSheet) -> Values:
+    """Return the gap of a brake whose wear plate was left out, the screws as they were."""
+    size = drawn.size
+    if size.wear_plate_mm < size.gap.max_mm:
+        raise DrawAgainError("the plate is thinner than the largest gap")
+    return {
+        "plate_mm": size.wear_plate_mm,
+        "without_mm": size.gap.setting_mm + size.wear_plate_mm,
+        "less_mm": size.wear_plate_mm - size.gap.setting_mm,
+    }
+
+
+@model("short_mm")
+def odd_disc(drawn: Drawn, _: LimitsSheet) -> Values:
+    """Return a new disc that is thinner than its sheet says, and where it stands in the wear."""
+    disc, short_mm = drawn.size.disc, drawn["short_mm"]
+    if short_mm > 0.8 * (disc.new_mm - disc.min_mm):
+        raise DrawAgainError("a disc so thin is no new one at sight")
+    return {
+        "short_mm": short_mm,
+        "shown_mm": disc.new_mm - short_mm,
+        "spare_mm": disc.new_mm - short_mm - disc.min_mm,
+    }
+
+
+@model("gap_share", "play_share")
+def lever_play(drawn: Drawn, _: LimitsSheet) -> Values:
+    """Return what springs push once wear has used up the play of the hand release."""
+    size, gap_mm = drawn.size, worn_gap_mm(drawn)
+    setting_mm = size.gap.setting_mm
+    play_mm = round(drawn["play_share"] * (size.gap.max_mm - setting_mm), 2)
+    over_mm = gap_mm - setting_mm - play_mm
+    if over_mm < 0.02:
+        raise DrawAgainError("the lever does not touch yet")
+    free_n = clamping_force_n(gap_mm, size.springs, setting_mm)
+    held_n = clamping_force_n(gap_mm, size.springs, setting_mm, release_lever_play_mm=play_mm)
+    apart(held_n, free_n, least=0.08 * free_n)
+    return {
+        "gap_mm": gap_mm,
+        "growth_mm": gap_mm - setting_mm,
+        "play_mm": play_mm,
+        "over_mm": over_mm,
+        "needed_play_mm": size.gap.max_mm - setting_mm,
+        "free_n": free_n,
+        "held_n": held_n,
+        "taken_n": free_n - held_n,
+        "taken_percent": 100 * (1 - held_n / free_n),
     }

@@ -184,6 +184,14 @@ def test_undecided_at_the_cut_is_not_yet():
     assert not standing(SequentialTest(), 12, 0).cut
 
 
+def test_what_is_decided_needs_nothing_more():
+    """Nought to the end that was reached, and no way to the other."""
+    passed, failed = standing(SequentialTest(), 12, 0), standing(SequentialTest(), 0, 3)
+
+    assert (passed.more_to_pass, passed.more_to_fail) == (0, None)
+    assert (failed.more_to_pass, failed.more_to_fail) == (None, 0)
+
+
 def test_nothing_is_decided_before_the_first_case():
     """No case: go on, twelve right to pass, three wrong to fail."""
     result = run(SequentialTest(), [])

@@ -15,7 +15,9 @@ import pytest
 from scipy.stats import norm
 
 import widgets.charts
+from widgets.brake.clamping import clamping_force_n
 from widgets.brake.gap import GapField, Plane
+from widgets.brake.magnet import largest_releasing_gap_mm
 from widgets.brake.rules import Reading
 from widgets.brake.sheet import INVENTED, load_sheet
 from widgets.brake.transient import Switching
@@ -184,6 +186,20 @@ def test_the_release_figures_rest_on_the_known_times():
     assert releasing_gap_mm(CEDAR, 0.9, 100.0) == pytest.approx(0.96, abs=0.005)
     assert "0.3 mm: 88 ms cold" in drawn["release_time_figure"].alt
     assert "0.96 mm" in drawn["release_time_figure"].alt
+
+
+@pytest.mark.parametrize("share", [0.3, 0.8, 0.9, 1.0, 1.2])
+@pytest.mark.parametrize("coil_c", [20.0, 100.0])
+def test_the_widest_gap_is_the_one_that_brents_method_finds(share, coil_c):
+    """Halving agrees with scipy.optimize.brentq on pull less springs, an equation of another form."""
+
+    def push_n(gap_mm):
+        return clamping_force_n(gap_mm, CEDAR.springs, CEDAR.gap.setting_mm)
+
+    voltage_v = share * CEDAR.coil.voltage_v
+    found = largest_releasing_gap_mm(push_n, CEDAR.magnet, CEDAR.coil, voltage_v, coil_c)
+
+    assert releasing_gap_mm(CEDAR, share, coil_c) == pytest.approx(found, abs=1e-6)
 
 
 def test_a_brake_that_cannot_release_never_does():

@@ -153,7 +153,8 @@ def test_the_plane_agrees_with_scipys_curve_fit():
 
     fitted = found.fit.plane
     assert (fitted.mean_mm, fitted.cos_mm, fitted.sin_mm) == pytest.approx(tuple(best), abs=2e-4)
-    assert found.covariance_mm2 == pytest.approx(covariance, rel=0.05, abs=1e-7)
+    # One common uncertainty stands for eight that differ by a few parts in a hundred.
+    assert found.covariance_mm2 == pytest.approx(covariance, rel=0.05, abs=1e-6)
 
 
 def test_the_turns_bring_a_leaning_gap_to_the_setting():
@@ -258,7 +259,10 @@ def test_the_wear_trend_agrees_with_statsmodels():
 
 def test_wear_decides_where_it_is_sooner_and_the_code_interval_where_it_is_not():
     """The day never lies beyond the interval that was stated."""
-    soon, late = entry_of(history=STEADY, code_days="3000"), entry_of(history=STEADY, code_days="30")
+    soon, late = (
+        entry_of(history=STEADY, code_days="3000"),
+        entry_of(history=STEADY, code_days="30"),
+    )
     days = [
         (next_date(entry, read_history(entry, find(entry))), entry.on) for entry in (soon, late)
     ]

@@ -110,7 +110,9 @@ def test_sixty_sizes_flow_over_pages_and_the_head_comes_again(tmp_path, monkeypa
     assert all(f"Page {at} of {len(pages)}" in text for at, text in enumerate(texts, start=1))
 
 
-@pytest.mark.parametrize("name", ["W" * 80, "Hoist number nine of the long north hall, west bay, upper rail"])
+@pytest.mark.parametrize(
+    "name", ["W" * 80, "Hoist number nine of the long north hall, west bay, upper rail"]
+)
 def test_a_long_name_wraps_inside_its_column(tmp_path, monkeypatch, name):
     """Eighty signs with or without a space are all there, left of the first number."""
     spots = []

@@ -13,7 +13,6 @@ from widgets.brake.flux_time import flux_time_s
 from widgets.brake.magnet import (
     ampere_turns,
     flux_density_for_force_t,
-    largest_releasing_gap_mm,
     release_voltage_v,
 )
 from widgets.brake.ranges import in_range
@@ -23,6 +22,7 @@ from .marks import WIDTH_IN, Axes, limit_line
 from .picture import ACCENT, INK, Picture, in_style, new_figure, picture
 
 COLD_COIL_C = 20.0  # °C, a hoist that has stood; the temperature of a coil's rated resistance
+SEARCH_TO_MM = 3.0  # wider is no work for a brake of this kind
 WIDEST_SHARE = 1.5  # of the largest gap; beyond it the model's straight springs flatter the magnet
 
 
@@ -153,14 +153,40 @@ def release_time_figure(size: BrakeSize, gap_mm: float | None = None) -> Picture
 
 
 def releasing_gap_mm(size: BrakeSize, supply_share: float, coil_c: float) -> float:
-    """Return the widest gap that is still released, mm; infinite if any up to 3 mm is."""
-    return largest_releasing_gap_mm(
-        lambda gap: clamping_force_n(gap, size.springs, size.gap.setting_mm),
-        size.magnet,
-        size.coil,
-        supply_share * size.coil.voltage_v,
-        coil_c,
-    )
+    """Return the widest gap that is still released, mm; infinite if any up to 3 mm is.
+
+    Parameters
+    ----------
+    size : BrakeSize
+        The brake.
+    supply_share : float
+        Voltage at the coil over the rated one, above 0 to 1.5.
+    coil_c : float
+        Mean temperature of the winding, °C.
+
+    Raises
+    ------
+    ValueError
+        If an argument is out of its range.
+
+    Notes
+    -----
+    The first gap that asks for more voltage than there is, found by halving. The same
+    as `magnet.largest_releasing_gap_mm`, without waiting for SciPy on a page.
+    """
+    percent = 100 * in_range("supply_share", supply_share, "", above=0, high=1.5)
+    gaps = np.linspace(0.0, SEARCH_TO_MM, 61)
+    beyond = np.flatnonzero(_needed_percent(size, gaps, coil_c) > percent)
+    if beyond.size == 0:
+        return math.inf
+    if beyond[0] == 0:
+        return 0.0
+    low, high = float(gaps[beyond[0] - 1]), float(gaps[beyond[0]])
+    for _ in range(40):  # halvings of a twentieth of a millimetre
+        middle = (low + high) / 2
+        enough = float(_needed_percent(size, np.array([middle]), coil_c)[0]) <= percent
+        low, high = (middle, high) if enough else (low, middle)
+    return low
 
 
 def _needed_percent(

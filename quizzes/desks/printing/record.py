@@ -121,7 +121,14 @@ def _typed(entry: JobEntry, wide_pt: float) -> list[Any]:
     gaps = [(*_place(place.angle_deg), place.reading, "") for place in entry.first]
     gaps += [(*_place(place.angle_deg), place.reading, "half a turn") for place in entry.turned]
     rows = tuple(
-        (angle, f"{one.go_mm:g}", f"{one.no_go_mm:g}", str(one.leaves), f"{one.estimate_mm:.3f}", note)
+        (
+            angle,
+            f"{one.go_mm:g}",
+            f"{one.no_go_mm:g}",
+            str(one.leaves),
+            f"{one.estimate_mm:.3f}",
+            note,
+        )
         for angle, one, note in gaps
     )
     made: list[Any] = [heading("As typed: air gap")]

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { bracket, byDecision, byPlace, decisionStep, nextLeaf, split, total, withLatest, withLine, withTry } from "../../../widgets/bench/view/readings.js";
+import { settingOf } from "../../../widgets/bench/view/write_down.js";
 
 const felt = (leaves_mm, feel, angle_deg = 45) => ({ angle_deg, leaves_mm, feel });
 const note = (angle_deg, go_mm) => ({ angle_deg, go_mm, no_go_mm: go_mm + 0.05 });
@@ -91,4 +92,11 @@ test("the set falls into steps of 0.05 mm and thin leaves", () => {
   const { common, thin } = split([0.03, 0.04, 0.05, 0.1, 0.15, 0.95, 1]);
   assert.deepEqual(common, [0.05, 0.1, 0.15, 0.95, 1]);
   assert.deepEqual(thin, [0.03, 0.04, 0.05, 0.1]);
+});
+
+test("a lock that is only tried leaves the gap as it was, one that is slackened or tightened does not", () => {
+  const scene = { turned_deg: [0, 0, 0], locks: ["untried", "tight", "tight"], shaft_deg: 0, released: false, body_on: true, disc_part: "old", dusty: false };
+  assert.equal(settingOf(scene), settingOf({ ...scene, locks: ["tight", "tight", "tight"] }));
+  assert.notEqual(settingOf(scene), settingOf({ ...scene, locks: ["slack", "tight", "tight"] }));
+  assert.notEqual(settingOf(scene), settingOf({ ...scene, disc_part: "Cedar-47" }));
 });

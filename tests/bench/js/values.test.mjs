@@ -24,6 +24,7 @@ test("a broken wire is over the scale, and a meter that flashed shows nothing", 
   assert.equal(displayText(null, "Ω", true), "over");
   assert.equal(spokenDisplay(null, "Ω", true), "over the scale");
   assert.equal(displayText(null, "Ω"), "");
+  assert.equal(noteText({ what: "coil_ohm", value: 1_000_000 }), "over the scale");
   assert.equal(spokenDisplay(undefined, "Ω"), "nothing shown");
 });
 

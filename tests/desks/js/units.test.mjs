@@ -27,30 +27,30 @@ test("nothing is nothing in either unit, and a sign is kept", () => {
 });
 
 test("a length in a sentence is followed by its inches", () => {
-  assert.equal(withInches("Set it to 0.30 mm, then lock."), "Set it to 0.30 mm (0.0118 in), then lock.");
-  assert.equal(withInches("0.30\u00a0mm"), "0.30\u00a0mm (0.0118 in)");
-  assert.equal(withInches("(least 0.30 mm)"), "(least 0.30 mm (0.0118 in))");
+  assert.equal(withInches("Set it to 0.30 mm, then lock."), "Set it to 0.30 mm (0.0118\u00a0in), then lock.");
+  assert.equal(withInches("0.30\u00a0mm"), "0.30\u00a0mm (0.0118\u00a0in)");
+  assert.equal(withInches("(least 0.30 mm)"), "(least 0.30 mm (0.0118\u00a0in))");
 });
 
 test("lengths that share one unit are converted together", () => {
   const same = [
-    ["0.20 / 0.30 / 0.80 mm", "(0.0079 / 0.0118 / 0.0315 in)"],
-    ["0.30 to 0.80 mm", "(0.0118 to 0.0315 in)"],
-    ["0.30 + 0.05 mm", "(0.0118 + 0.0020 in)"],
-    ["0.30–0.80 mm", "(0.0118–0.0315 in)"],
-    ["0.30-0.80 mm", "(0.0118-0.0315 in)"],
-    ["0.20, 0.30 and 0.80 mm", "(0.0079, 0.0118 and 0.0315 in)"],
-    ["9.52 mm ± 0.04 mm", "(0.3748 ± 0.0016 in)"],
-    ["9.52 ± 0.04 mm", "(0.3748 ± 0.0016 in)"],
-    ["10.05 mm ± 0.06 mm", "(0.396 ± 0.002 in)"], // what is behind ± has the decimals before it
-    ["10.05 ± 0.06 mm", "(0.396 ± 0.002 in)"],
+    ["0.20 / 0.30 / 0.80 mm", "(0.0079 / 0.0118 / 0.0315\u00a0in)"],
+    ["0.30 to 0.80 mm", "(0.0118 to 0.0315\u00a0in)"],
+    ["0.30 + 0.05 mm", "(0.0118 + 0.0020\u00a0in)"],
+    ["0.30–0.80 mm", "(0.0118–0.0315\u00a0in)"],
+    ["0.30-0.80 mm", "(0.0118-0.0315\u00a0in)"],
+    ["0.20, 0.30 and 0.80 mm", "(0.0079, 0.0118 and 0.0315\u00a0in)"],
+    ["9.52 mm ± 0.04 mm", "(0.3748 ± 0.0016\u00a0in)"],
+    ["9.52 ± 0.04 mm", "(0.3748 ± 0.0016\u00a0in)"],
+    ["10.05 mm ± 0.06 mm", "(0.396 ± 0.002\u00a0in)"], // what is behind ± has the decimals before it
+    ["10.05 ± 0.06 mm", "(0.396 ± 0.002\u00a0in)"],
   ];
   for (const [text, added] of same) assert.equal(withInches(text), `${text} ${added}`);
 });
 
 test("a number before a comma is not drawn into the list", () => {
-  assert.equal(withInches("screw 2, 0.30 mm"), "screw 2, 0.30 mm (0.0118 in)");
-  assert.equal(withInches("at screws 1 and 3 and 0.30 mm"), "at screws 1 and 3 and 0.30 mm (0.0118 in)");
+  assert.equal(withInches("screw 2, 0.30 mm"), "screw 2, 0.30 mm (0.0118\u00a0in)");
+  assert.equal(withInches("at screws 1 and 3 and 0.30 mm"), "at screws 1 and 3 and 0.30 mm (0.0118\u00a0in)");
 });
 
 test("what is not a length is left alone", () => {
@@ -64,10 +64,10 @@ test("inches that stand there already are not said twice", () => {
 });
 
 test("a cell of a column in millimetres needs no unit of its own", () => {
-  assert.equal(cellWithInches("0.30"), "0.30 (0.0118 in)");
-  assert.equal(cellWithInches(" 0.20 / 0.30 "), " 0.20 / 0.30 (0.0079 / 0.0118 in)");
-  assert.equal(cellWithInches("± 0.02"), "± 0.02 (0.0008 in)");
-  assert.equal(cellWithInches("9.5"), "9.5 (0.3740 in)");
+  assert.equal(cellWithInches("0.30"), "0.30 (0.0118\u00a0in)");
+  assert.equal(cellWithInches(" 0.20 / 0.30 "), " 0.20 / 0.30 (0.0079 / 0.0118\u00a0in)");
+  assert.equal(cellWithInches("± 0.02"), "± 0.02 (0.0008\u00a0in)");
+  assert.equal(cellWithInches("9.5"), "9.5 (0.3740\u00a0in)");
   for (const left of ["", "none", "screw 2", "M8", "12 %"]) assert.equal(cellWithInches(left), left);
 });
 

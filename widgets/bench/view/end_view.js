@@ -26,7 +26,7 @@ function allTools(bench, drawing, hold) {
     hands: handsTool(bench, { take: hold, looks: lookTool(bench) }),
     leaf: leafTool(bench, drawing),
     wrench: wrenchTool(bench, drawing),
-    caliper: plain("Caliper, rule", caliperTool(bench, drawing)),
+    caliper: plain("Caliper", caliperTool(bench, drawing)),
     meter: plain("Meter", meterTool(bench)),
   };
 }

@@ -44,7 +44,7 @@ function discing(bench, only) {
     const now = JSON.stringify(fixed?.new_discs ?? []);
     if (now === names) return;
     names = now;
-    const news = (fixed.new_discs ?? []).map((size) => make("option", { value: size }, `New from the store: ${size}`));
+    const news = (fixed.new_discs ?? []).map((size) => make("option", { value: size }, `New: ${size}`));
     const old = only ? [] : [make("option", { value: "old" }, "The old one")];
     which.replaceChildren(make("option", { value: "" }, "Choose a disc"), ...old, ...news);
   };

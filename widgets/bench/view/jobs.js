@@ -94,5 +94,5 @@ export function handsTool(bench, { take, looks }) {
     shown?.show(all);
   };
   const panel = make("div", { class: "tool jobs" }, stages.node, now, place);
-  return { name: "Bare hands", mark: null, panel, show, openPart };
+  return { name: "Hands", mark: null, panel, show, openPart };
 }

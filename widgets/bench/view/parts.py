@@ -90,7 +90,7 @@ class EndView(Part):
     _css = "\n".join(
         [
             joined_style("end_view"),
-            *map(part_style, ("section", "jobs", "caliper", "meter", "look")),
+            *map(part_style, ("section", "jobs", "fitting", "caliper", "meter", "look")),
         ]
     )
 
@@ -99,7 +99,7 @@ class Tray(Part):
     """The parts taken off, in order, and the store."""
 
     _esm = joined_module("tray")
-    _css = joined_style("tray")
+    _css = joined_style("tray") + "\n" + part_style("fitting")
 
 
 class Notes(Part):

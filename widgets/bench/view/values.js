@@ -13,6 +13,7 @@ const QUANTITIES = [
   ["lever_play_mm", "Play of the hand release", "mm"],
 ];
 const OVER = "over";
+const OVER_OHM = 1_000_000; // how the sheet keeps "over the scale" of the ohms: the most that it takes
 
 /** Return the quantities of the notes sheet: kind, name, unit. */
 export const quantities = () => QUANTITIES.map(([what, name, unit]) => ({ what, name, unit }));
@@ -37,6 +38,7 @@ export const spokenDisplay = (value, unit, over = false) => {
 
 /** Return a note as it is written on the sheet. */
 export const noteText = ({ what, value }) => {
+  if (what === "coil_ohm" && value >= OVER_OHM) return "over the scale";
   const [, , unit] = QUANTITIES.find(([own]) => own === what) ?? [what, what, ""];
   return `${Number(value.toPrecision(6))} ${unit}`.trim();
 };
@@ -44,18 +46,21 @@ export const noteText = ({ what, value }) => {
 /** Return the form that writes one of the named quantities down; `pick` chooses which. */
 export function valueForm(bench, offered) {
   const known = QUANTITIES.filter(([what]) => offered.includes(what));
-  const [label, field] = numberField("I read", { min: 0, max: 1_000_000, step: "any" });
+  const [label, field] = numberField("I read", { min: 0, max: OVER_OHM, step: "any" });
   const unit = make("span", { class: "unit" });
   const options = known.map(([what, name]) => make("option", { value: what }, name));
   const select = make("select", { "aria-label": "Which reading", change: () => pick(select.value) }, ...options);
 
+  const over = button("Over the scale", () => bench.wish("write_value", { what: "coil_ohm", value: OVER_OHM }));
+
   const pick = (what) => {
     select.value = what;
+    over.hidden = what !== "coil_ohm";
     unit.textContent = known.find(([own]) => own === what)?.[2] ?? "";
   };
   const write = () => {
     const value = field.value === "" ? NaN : Number(field.value);
-    if (!(value >= 0 && value <= 1_000_000)) return bench.decline("Type what you read first: a number from 0 to 1 000 000.");
+    if (!(value >= 0 && value <= OVER_OHM)) return bench.decline("Type what you read first: a number from 0 to 1 000 000.");
     bench.wish("write_value", { what: select.value, value });
   };
 
@@ -69,7 +74,7 @@ export function valueForm(bench, offered) {
   select.hidden = only;
   const node = make(
     "div", { class: "write", role: "group", "aria-label": "Write a reading down" },
-    make("div", { class: "row" }, make("b", {}, only ? known[0][1] : "Reading"), select, label, button("Write down", write)),
+    make("div", { class: "row" }, make("b", {}, only ? known[0][1] : "Reading"), select, label, button("Write down", write), over),
   );
   let written = 0;
   const show = ({ scene }) => {

@@ -109,7 +109,7 @@ function lockGroup(bench, state, screwNow) {
   return make(
     "div", { class: "group", role: "group", "aria-label": "Retaining screw, the lock" },
     make("p", {}, "Retaining screw (lock): ", state),
-    make("div", { class: "row" }, key("Try it", "try_lock"), key("Slacken", "loosen_lock"), button("Tighten", tighten), label),
+    make("div", { class: "row" }, key("Try lock", "try_lock"), key("Loosen lock", "loosen_lock"), button("Tighten lock", tighten), label),
     make("div", { class: "row" }, key("Draw out", "draw_lock"), key("Start by hand", "start_lock", { by: "hand" }), key("Start with the wrench", "start_lock", { by: "wrench" })),
   );
 }

@@ -5,6 +5,12 @@ import { shortest } from "./angles.js";
 import { button, make, numberField } from "./dom.js";
 import { bracket, mm, withTry } from "./readings.js";
 
+/** Return what the gap depends on of what the person has done; a lock that was only tried is as it was. */
+export const settingOf = (scene) => {
+  const loose = scene.locks.map((lock) => lock !== "tight" && lock !== "untried");
+  return JSON.stringify([scene.turned_deg, loose, scene.shaft_deg, scene.released, scene.body_on, scene.disc_part, scene.dusty]);
+};
+
 /** Return the form: `moved` when the leaf is held elsewhere, `show` for a new scene. */
 export function gapForm(bench, angleNow) {
   let tries = [];
@@ -40,7 +46,7 @@ export function gapForm(bench, angleNow) {
 
   const show = ({ scene }, { reply, fixed }) => {
     // What was felt before a screw, a lock or the shaft moved says nothing about the gap now.
-    const setting = JSON.stringify([scene.turned_deg, scene.locks, scene.shaft_deg, scene.released]);
+    const setting = settingOf(scene);
     if (setting !== before) {
       before = setting;
       tries = [];

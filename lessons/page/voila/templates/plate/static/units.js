@@ -13,7 +13,7 @@ const LIST = `${NUMBER}(?:(?:${BETWEEN})${NUMBER}){0,11}`; // bounded, so that a
 const ROW = `${DECIMAL}(?:,\\s+${DECIMAL}){0,11},?\\s+and\\s+${DECIMAL}|${DECIMAL}(?:,\\s+${DECIMAL}){1,11}`;
 const UNIT = "\\s?mm(?![\\w²³/·^⁻])";
 const LENGTH = new RegExp(
-  `(?<![\\w.,/^·-])(${ROW}|${LIST})${UNIT}(?:(\\s*±\\s*)(${NUMBER})${UNIT})?(?!\\s*\\([^)]* in\\))`, "gu",
+  `(?<![\\w.,/^·-])(${ROW}|${LIST})${UNIT}(?:(\\s*±\\s*)(${NUMBER})${UNIT})?(?!\\s*\\([^)]*\\sin\\))`, "gu",
 );
 const ALONE = new RegExp(`^\\s*(?:[±≤≥<>~]\\s*)?(${LIST}|${ROW})\\s*$`, "u");
 const NUMBERS = new RegExp(NUMBER, "gu");
@@ -50,13 +50,13 @@ export const listInInches = (list) => {
 export const withInches = (sentence) =>
   sentence.includes("mm")
     ? sentence.replace(LENGTH, (whole, list, sign, spread) =>
-      `${whole} (${listInInches(list)}${spread ? sign + inches(spread, decimalsOf(list.match(NUMBERS)[0])) : ""} in)`)
+      `${whole} (${listInInches(list)}${spread ? sign + inches(spread, decimalsOf(list.match(NUMBERS)[0])) : ""}\u00a0in)`)
     : sentence;
 
 /** Return what stands in a cell of a column in millimetres with its inches, if it is lengths alone. */
 export const cellWithInches = (text) => {
   const found = ALONE.exec(text);
-  return found ? text.replace(/\s*$/, ` (${listInInches(found[1])} in)`) : withInches(text);
+  return found ? text.replace(/\s*$/, ` (${listInInches(found[1])}\u00a0in)`) : withInches(text);
 };
 
 /** Return whether the head of a column or row says that what belongs to it is in millimetres. */
