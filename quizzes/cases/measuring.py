@@ -18,6 +18,7 @@ DISC_U_MM = caliper.budget().combined
 EXACT_U_MM = 0.001  # mm, what somebody allows who takes a leaf for the gap itself
 STEPS_MM = tuple(step / 100 for step in range(3, 201))  # stacks of three leaves make all of these
 COARSE_MM = tuple(step / 20 for step in range(1, 41))  # 0.05 to 2.00 in steps of one leaf
+EVEN_ENOUGH = 0.5  # of the evenness limit: a plane taken out adds less than it again
 _COPIED_FROM_DEG = 90.0  # whoever makes readings up takes the first quarter and copies the rest
 
 
@@ -191,8 +192,8 @@ def looks_clamped(row: BrakeSize, gaps: Sequence[Reading]) -> bool:
 
 def _odd_fit(row: BrakeSize, gaps: Sequence[Reading]) -> GapFit | None:
     values = [reading.value_mm for reading in gaps]
-    # The fit is slow: where all readings together are even, nothing can be left over.
-    if len(gaps) < 3 or max(values) - min(values) <= row.gap.evenness_mm:
+    # The fit is slow, and readings that lie this near to each other leave nothing over.
+    if len(gaps) < 3 or max(values) - min(values) <= EVEN_ENOUGH * row.gap.evenness_mm:
         return None
     u_mm = math.sqrt(sum(reading.u_mm**2 for reading in gaps) / len(gaps))
     fit = fit_plane([reading.angle_deg for reading in gaps], values, u_mm)

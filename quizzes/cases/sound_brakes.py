@@ -11,6 +11,7 @@ from .strata import DISC_U_MM, GAP_U_MM
 
 CLEAR_U = 6.0  # standard uncertainties that a case keeps from every limit it does not break
 MOST_TAKE_UP_MM = 0.06  # mm, thread play at one screw; common practice, no source
+SMALL_TAKE_UP_MM = 0.015  # mm, of a brake that was set well, even, and locked in stages; invented
 _TEXTURE_LOBES = (5, 7, 11)
 
 
@@ -20,13 +21,18 @@ def between(draws: Draws, label: str, low: float, high: float) -> float:
 
 
 def brake_at(
-    draws: Draws, size: BrakeSize, mean_mm: float, tilt_mm: float, disc_mm: float
+    draws: Draws,
+    size: BrakeSize,
+    mean_mm: float,
+    tilt_mm: float,
+    disc_mm: float,
+    most_take_up_mm: float = MOST_TAKE_UP_MM,
 ) -> Condition:
     """Return a brake with an even or tilted gap over a disc, its faces, dust and play drawn."""
     disc = Disc(disc_mm, between(draws, "taper", 0.0, 0.004), between(draws, "thick", 0, 360))
-    condition = sound_condition(
-        size, gap=_plane(draws, mean_mm, tilt_mm), disc=disc, take_up_mm=_take_up(draws)
-    )
+    take_up_mm = _take_up(draws, most_take_up_mm)
+    plane = _plane(draws, mean_mm, tilt_mm)
+    condition = sound_condition(size, gap=plane, disc=disc, take_up_mm=take_up_mm)
     texture = tuple(
         (
             lobes,
@@ -38,9 +44,9 @@ def brake_at(
     return replace(condition, texture_mm=texture, dust_mm=between(draws, "dust", 0.03, 0.12))
 
 
-def _take_up(draws: Draws) -> Three:
+def _take_up(draws: Draws, most_mm: float) -> Three:
     first, second, third = (
-        between(draws, f"take up {screw}", 0.005, MOST_TAKE_UP_MM) for screw in (1, 2, 3)
+        between(draws, f"take up {screw}", 0.005, most_mm) for screw in (1, 2, 3)
     )
     return first, second, third
 
@@ -83,9 +89,9 @@ def in_limits(
     if high_mm <= low_mm:
         raise ValueError("its largest gap lies too near to its setting to be told apart")
     worn = draws.uniform("gap") if share is None else share
-    return brake_at(
-        draws, size, low_mm + 0.8 * worn * (high_mm - low_mm), tilt_mm, good_disc_mm(draws, size)
-    )
+    mean_mm = low_mm + 0.8 * worn * (high_mm - low_mm)
+    play_mm = SMALL_TAKE_UP_MM if even else MOST_TAKE_UP_MM
+    return brake_at(draws, size, mean_mm, tilt_mm, good_disc_mm(draws, size), play_mm)
 
 
 draw_sound = in_limits

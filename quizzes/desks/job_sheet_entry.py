@@ -28,6 +28,27 @@ LONGEST_TEXT = {
 
 
 @dataclass(frozen=True, slots=True)
+class Span:
+    """What a number may be: least and largest, with their unit for the sentence."""
+
+    low: float
+    high: float
+    unit: str = ""
+
+    @property
+    def wanted(self) -> str:
+        """What is expected, in words."""
+        tail = f" {self.unit}" if self.unit else ""
+        return f"expected a number from {self.low:g} to {self.high:g}{tail}"
+
+
+_ANGLE, _GO = Span(0, 360, "degrees"), Span(0, WIDEST_MM, "mm")
+_NO_GO, _OLD_GAP = Span(0, WIDEST_MM + COARSEST_MM, "mm"), Span(0.01, WIDEST_MM, "mm")
+_DISC, _COUNT = Span(0.1, THICKEST_MM, "mm"), Span(0, 1e9, "starts")
+_NUMBER = re.compile(r"[-+]?\d{0,12}(\.\d{0,12})?")
+
+
+@dataclass(frozen=True, slots=True)
 class Trouble:
     """One thing that cannot be: the field it stands in, and the sentence about it."""
 
@@ -131,11 +152,13 @@ class _Reader:
         turned = self._places("turned", "Gap reading after half a turn", needed=False)
         discs = self._discs()
         texts = {name: self._text(name)[:most] for name, most in LONGEST_TEXT.items()}
-        error_mm = self._optional("caliper_error", "Caliper, declared error", 0.005, 1, "mm")
+        error_mm = self._optional("caliper_error", "Caliper, declared error", Span(0.005, 1, "mm"))
         history = self._history(on or today)
-        counter = self._optional("duty_now", "Counter now", 0, 1e9, "starts")
-        ahead = self._optional("stops_ahead", "Stops per day from now on", 0.01, 20_000, "stops")
-        days = self._optional("code_days", "Code interval", 1, 3660, "days")
+        counter = self._optional("duty_now", "Counter now", _COUNT)
+        ahead = self._optional(
+            "stops_ahead", "Stops per day from now on", Span(0.01, 20_000, "stops")
+        )
+        days = self._optional("code_days", "Code interval", Span(1, 3660, "days"))
         if self._troubles or size is None or on is None:
             raise EntryError(tuple(self._troubles))
         return JobEntry(
@@ -169,31 +192,26 @@ class _Reader:
             found.append((index, texts + [""] * (width - len(texts))))
         return found
 
-    def _number(self, field: str, label: str, text: str, low: float, high: float, unit: str) -> float | None:  # fmt: skip
-        tail = f" {unit}" if unit else ""
-        wanted = f"expected a number from {low:g} to {high:g}{tail}"
+    def _number(self, field: str, label: str, text: str, span: Span) -> float | None:
         plain = text.replace(",", ".").replace("−", "-")
         if not text:
-            self._refuse(field, f"{label}: {wanted}, and nothing is there.")
-        elif not re.fullmatch(r"[-+]?\d{0,12}(\.\d{0,12})?", plain) or not re.search(r"\d", plain):
-            self._refuse(field, f"{label}: {wanted}, got “{text[:30]}”.")
-        elif not low <= float(plain) <= high:
-            self._refuse(field, f"{label}: {wanted}, got {text[:30]}.")
+            self._refuse(field, f"{label}: {span.wanted}, and nothing is there.")
+        elif not _NUMBER.fullmatch(plain) or not re.search(r"\d", plain):
+            self._refuse(field, f"{label}: {span.wanted}, got “{text[:30]}”.")
+        elif not span.low <= float(plain) <= span.high:
+            self._refuse(field, f"{label}: {span.wanted}, got {text[:30]}.")
         else:
             return float(plain)
         return None
 
-    def _optional(self, field: str, label: str, low: float, high: float, unit: str) -> float | None:
+    def _optional(self, field: str, label: str, span: Span) -> float | None:
         text = self._text(field)
-        return self._number(field, label, text, low, high, unit) if text else None
+        return self._number(field, label, text, span) if text else None
 
     def _date(self, field: str, label: str, text: str, latest: dt.date) -> dt.date | None:
         wanted = f"expected a date from 1970-01-01 to {latest.isoformat()}, as year-month-day"
-        try:
-            if not re.fullmatch(r"\d{4}-\d\d-\d\d", text):
-                raise ValueError(text)
-            found = dt.date.fromisoformat(text)
-        except ValueError:
+        found = _day_of(text)
+        if found is None:
             got = f"got “{text[:20]}”" if text else "and nothing is there"
             self._refuse(field, f"{label}: {wanted}, {got}.")
             return None
@@ -207,19 +225,16 @@ class _Reader:
         for size in sheet.sizes:
             if size.name == name:
                 return size
-        self._refuse(
-            "size", "Size of brake: expected one of the limits sheet. Read the plate, and choose."
-        )
+        wanted = "expected one of the limits sheet. Read the plate, and choose"
+        self._refuse("size", f"Size of brake: {wanted}.")
         return None
 
     def _places(self, group: str, label: str, *, needed: bool) -> tuple[Place, ...]:
-        places = []
-        for index, (angle, go, no_go, leaves) in self._row_texts(group, 4, MOST_PLACES):
-            if go or no_go:
-                place = self._place(
-                    f"{group}.{index}", f"{label} {index + 1}", angle, go, no_go, leaves
-                )
-                places.append(place)
+        places = [
+            self._place(f"{group}.{index}", f"{label} {index + 1}", texts)
+            for index, texts in self._row_texts(group, 4, MOST_PLACES)
+            if texts[1] or texts[2]
+        ]
         good = tuple(place for place in places if place)
         if len(good) == len(places) and (needed or good) and _different(good) < FEWEST_PLACES:
             self._refuse(
@@ -229,15 +244,15 @@ class _Reader:
             )
         return good
 
-    def _place(self, at: str, label: str, angle: str, go: str, no_go: str, leaves: str) -> Place | None:  # fmt: skip
-        angle_deg = self._number(f"{at}.0", f"{label}, angle", angle, 0, 360, "degrees")
-        go_mm = self._number(f"{at}.1", f"{label}, go", go, 0, WIDEST_MM, "mm")
-        no_go_mm = self._number(
-            f"{at}.2", f"{label}, no-go", no_go, 0, WIDEST_MM + COARSEST_MM, "mm"
-        )
+    def _place(self, at: str, label: str, texts: list[str]) -> Place | None:
+        angle, go, no_go, leaves = texts
+        angle_deg = self._number(f"{at}.0", f"{label}, angle", angle, _ANGLE)
+        go_mm = self._number(f"{at}.1", f"{label}, go", go, _GO)
+        no_go_mm = self._number(f"{at}.2", f"{label}, no-go", no_go, _NO_GO)
         count = int(leaves) if leaves in {"1", "2", "3"} else 1
         if angle_deg is None or go_mm is None or no_go_mm is None:
             return None
+        # A thousandth of a micrometre for numbers that binary cannot hold.
         if not go_mm < no_go_mm <= go_mm + COARSEST_MM + 1e-9:
             self._refuse(
                 f"{at}.2",
@@ -254,12 +269,16 @@ class _Reader:
                 continue
             tried += 1
             label = f"Disc reading {index + 1}"
-            angle_deg = self._number(f"disc.{index}.0", f"{label}, angle", angle, 0, 360, "degrees")
-            value_mm = self._number(f"disc.{index}.1", label, value, 0.1, THICKEST_MM, "mm")
+            angle_deg = self._number(f"disc.{index}.0", f"{label}, angle", angle, _ANGLE)
+            value_mm = self._number(f"disc.{index}.1", label, value, _DISC)
             if angle_deg is not None and value_mm is not None:
                 places.append(DiscPlace(angle_deg % 360.0, value_mm))
         if not tried:
-            self._refuse("disc.0.1", f"Disc readings: expected 1 to {MOST_PLACES} places, and nothing is there. A gap alone does not say whether the disc is finished.")  # fmt: skip
+            self._refuse(
+                "disc.0.1",
+                f"Disc readings: expected 1 to {MOST_PLACES} places, and nothing is there. A gap "
+                "alone does not say whether the disc is finished.",
+            )
         return tuple(places)
 
     def _history(self, latest: dt.date) -> tuple[PastVisit, ...]:
@@ -272,16 +291,26 @@ class _Reader:
     def _visit(self, index: int, row: list[str], latest: dt.date) -> PastVisit | None:
         at, label = f"history.{index}", f"History row {index + 1}"
         on = self._date(f"{at}.0", f"{label}, date", row[0], latest)
-        gap_mm = self._number(f"{at}.1", f"{label}, gap", row[1], 0.01, WIDEST_MM, "mm")
-        disc_mm = self._number(f"{at}.2", f"{label}, disc", row[2], 0.1, THICKEST_MM, "mm") if row[2] else None  # fmt: skip
-        duty = self._number(f"{at}.4", f"{label}, stops or counter", row[4], 0, 1e9, "") if row[4] else None  # fmt: skip
+        gap_mm = self._number(f"{at}.1", f"{label}, gap", row[1], _OLD_GAP)
+        disc_mm = self._number(f"{at}.2", f"{label}, disc", row[2], _DISC) if row[2] else None
+        work, duty_label = self._work(row[3]), f"{label}, stops or counter"
+        duty = self._number(f"{at}.4", duty_label, row[4], _COUNT) if row[4] else None
         if on is None or gap_mm is None:
             return None
-        return PastVisit(on, gap_mm, disc_mm, self._work(row[3]), duty)
+        return PastVisit(on, gap_mm, disc_mm, work, duty)
 
     @staticmethod
     def _work(text: str) -> str:
         return text if text in WORKS else NO_WORK
+
+
+def _day_of(text: str) -> dt.date | None:
+    if not re.fullmatch(r"\d{4}-\d\d-\d\d", text):
+        return None
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        return None
 
 
 def _different(places: tuple[Place, ...]) -> int:

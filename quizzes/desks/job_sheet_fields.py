@@ -59,7 +59,10 @@ def _job(in_force: SheetInForce, today: dt.date) -> dict[str, Any]:
                 "code_days",
                 "Longest time between inspections by your code, days",
                 "number",
-                help="From the law, standard or company rule that holds for this hoist. No date below is later.",
+                help=(
+                    "From the law, standard or company rule that holds for this hoist. No date "
+                    "below is later."
+                ),
             ),
         ],
     }
@@ -68,9 +71,12 @@ def _job(in_force: SheetInForce, today: dt.date) -> dict[str, Any]:
 def _gap() -> dict[str, Any]:
     return {
         "title": "Air gap",
-        "words": "Brake closed, current off. Angles clockwise seen from the fan end, 0° at screw 1. "
-        "Go is the thickest stack of leaves that goes in, no-go the thinnest that does not. "
-        f"Three to {MOST_PLACES} places; leave a row empty that you did not read.",
+        "words": (
+            "Brake closed, current off. Angles clockwise seen from the fan end, 0° at "
+            "screw 1. "
+            "Go is the thickest stack of leaves that goes in, no-go the thinnest that does not. "
+            f"Three to {MOST_PLACES} places; leave a row empty that you did not read."
+        ),
         "fields": [_field("gap_instrument", "Feeler gauge, its number")],
         "rows": _places("gap", "Place", _PLACES_SHOWN, 360 // _PLACES_SHOWN),
     }
@@ -79,8 +85,11 @@ def _gap() -> dict[str, Any]:
 def _turned() -> dict[str, Any]:
     return {
         "title": "Air gap again, rotor turned by half",
-        "words": "Only if the gap is uneven: release by hand, turn the shaft by 180°, let the brake "
-        "close, and read at the same places. It tells a leaning magnet body from a tapered disc.",
+        "words": (
+            "Only if the gap is uneven: release by hand, turn the shaft by 180°, let the "
+            "brake close, and read at the same places. It tells a leaning magnet body from a "
+            "tapered disc."
+        ),
         "folded": True,
         "rows": _places("turned", "Place", _PLACES_SHOWN, 360 // _PLACES_SHOWN),
     }
@@ -104,7 +113,9 @@ def _places(group: str, row: str, shown: int, step_deg: int) -> dict[str, Any]:
 def _disc() -> dict[str, Any]:
     return {
         "title": "Disc over both linings",
-        "words": "Look at the caliper's zero with clean jaws closed first. Jaws square to the disc.",
+        "words": (
+            "Look at the caliper's zero with clean jaws closed first. Jaws square to the disc."
+        ),
         "fields": [
             _field("disc_instrument", "Caliper, its number"),
             _field(
@@ -131,8 +142,10 @@ def _history() -> dict[str, Any]:
     counts = [[PER_DAY, "stops per day"], [COUNTER, "a counter of starts"]]
     return {
         "title": "Earlier visits",
-        "words": "From the record of this hoist, for the wear trend: the widest gap at each visit, "
-        "and what had been done to the brake between the visit before and this one.",
+        "words": (
+            "From the record of this hoist, for the wear trend: the widest gap at each visit, "
+            "and what had been done to the brake between the visit before and this one."
+        ),
         "folded": True,
         "fields": [
             _field(

@@ -1,4 +1,4 @@
-"""What a filled job sheet comes to: conclusion, spread, tilt, screw turns, each with its uncertainty."""
+"""What a filled job sheet comes to: conclusion, spread, tilt and screw turns, and how sure."""
 
 import math
 from collections.abc import Sequence

@@ -185,7 +185,7 @@ def _stops_per_day(entry: JobEntry) -> float | None:
 
 
 def _record(entry: JobEntry, findings: Findings) -> RecordCheck | None:
-    """Return whether the disc lost what the gap gained, over the last visits without work between."""
+    """Return whether the disc lost what the gap gained since the brake was last worked on."""
     run = _last_run(entry)
     noted = [visit for visit in run if visit.disc_mm is not None]
     if not noted or noted[0].disc_mm is None:
@@ -196,7 +196,7 @@ def _record(entry: JobEntry, findings: Findings) -> RecordCheck | None:
 
 
 def _last_run(entry: JobEntry) -> list[PastVisit]:
-    """Return the visits since the brake was last worked on, none if it was since the last of them."""
+    """Return the visits since the last work; none if that was after all of them."""
     if entry.work_since != NO_WORK:
         return []
     run: list[PastVisit] = []

@@ -19,10 +19,21 @@ VERDICTS = {
     Outcome.REFER: "Withdraw and refer",
 }
 NEXT_STEPS = {
-    Outcome.FIT: "Prove the brake before it goes back to work: release seen and heard, holding, and the load test that the rules ask for.",  # noqa: E501 (one sentence)
-    Outcome.ADJUST: "Set all three screws, lock them, measure all the way round again, and prove the brake. Locking moves the gap.",  # noqa: E501 (one sentence)
-    Outcome.REPLACE: "Fit a new disc, set the gap as after an adjustment, lock, measure again, and prove the brake.",  # noqa: E501 (one sentence)
-    Outcome.REFER: "Leave the hoist locked and tagged out, and hand this record to whoever may decide.",
+    Outcome.FIT: (
+        "Prove the brake before it goes back to work: release seen and heard, holding, "
+        "and the load test that the rules ask for."
+    ),
+    Outcome.ADJUST: (
+        "Set all three screws, lock them, measure all the way round again, and prove "
+        "the brake. Locking moves the gap."
+    ),
+    Outcome.REPLACE: (
+        "Fit a new disc, set the gap as after an adjustment, lock, measure again, and "
+        "prove the brake."
+    ),
+    Outcome.REFER: (
+        "Leave the hoist locked and tagged out, and hand this record to whoever may decide."
+    ),
 }
 UNSAFE = "These readings rule out sending the hoist back to work as it is: a load could fall."
 CALCULATION = (
@@ -42,8 +53,12 @@ class Block:
 
     def to_json(self) -> dict[str, Any]:
         """Return the block as the page's script draws it."""
-        rows = [list(row) for row in self.rows]
-        return {"title": self.title, "lines": list(self.lines), "heads": list(self.heads), "rows": rows}  # fmt: skip
+        return {
+            "title": self.title,
+            "lines": list(self.lines),
+            "heads": list(self.heads),
+            "rows": [list(row) for row in self.rows],
+        }
 
 
 def verdict(findings: Findings) -> Block:
@@ -57,8 +72,10 @@ def verdict(findings: Findings) -> Block:
     if Outcome.FIT in findings.conclusion.unsafe:
         lines.append(UNSAFE)
     lines += [
-        f"Chance that the widest gap keeps its limit: {_chance(findings.gap_chance)}. Chance that "
-        f"the disc does: {_chance(findings.disc_chance)}. Nothing else being known.",
+        (
+            f"Chance that the widest gap keeps its limit: {_chance(findings.gap_chance)}. Chance "
+            f"that the disc does: {_chance(findings.disc_chance)}. Nothing else being known."
+        ),
         NEXT_STEPS[outcome],
     ]
     return Block(VERDICTS[outcome], tuple(lines))
@@ -100,9 +117,11 @@ def _summary_row(name: str, readings: tuple[Reading, ...]) -> tuple[str, ...]:
 def _plane(entry: JobEntry, findings: Findings) -> Block:
     fit, limit_mm = findings.fit, entry.size.gap.evenness_mm
     lines = [
-        f"Plane through the readings: mean {fit.plane.mean_mm:.3f} mm, {2 * fit.plane.tilt_mm:.3f} "
-        f"mm from widest to narrowest, widest at {_angle(fit.plane.widest_deg)}. Allowed "
-        f"{limit_mm:g} mm{_estimated(entry, 'gap_evenness_mm')}."
+        (
+            f"Plane through the readings: mean {fit.plane.mean_mm:.3f} mm, "
+            f"{2 * fit.plane.tilt_mm:.3f} mm from widest to narrowest, widest at {_angle(fit.plane.widest_deg)}. "
+            f"Allowed {limit_mm:g} mm{_estimated(entry, 'gap_evenness_mm')}."
+        )
     ]
     if fit.degrees_of_freedom:
         lines.append(
@@ -119,11 +138,16 @@ def _reversal(findings: Findings) -> Block:
     if carried is None:  # pragma: no cover - there is one wherever there are two rounds
         raise ValueError("findings must hold a second round, got one")
     lines = [
-        f"Stays when the rotor is turned: {2 * findings.body.tilt_mm:.3f} mm, widest at "
-        f"{_angle(findings.body.widest_deg)}. That is the magnet body, and the screws can level it.",
+        f"Stays when the rotor is turned: {2 * findings.body.tilt_mm:.3f} mm, widest at "(
+            f"{_angle(findings.body.widest_deg)}. That is the magnet body, and the screws "
+            "can level it."
+        ),
         f"Goes round with the rotor: {2 * carried.tilt_mm:.3f} mm. "
         + (
-            "That is more than reading scatter: the disc or its seat is tapered, and no screw cures that."
+            (
+                "That is more than reading scatter: the disc or its seat is tapered, and no "
+                "screw cures that."
+            )
             if findings.carried_shows
             else "No more than reading scatter."
         ),
@@ -150,12 +174,20 @@ def _screws(entry: JobEntry, findings: Findings) -> Block:
         for one in findings.turns
     )
     lines = [
-        f"For {entry.size.gap.setting_mm:g} mm all the way round, at {entry.size.screws.pitch_mm:g} "
-        "mm a turn. In closes the gap, out opens it. Release the locks first; lock, then measure again.",
+        (
+            f"For {entry.size.gap.setting_mm:g} mm all the way round, at "
+            f"{entry.size.screws.pitch_mm:g} "
+        )(
+            "mm a turn. In closes the gap, out opens it. Release the locks first; lock, "
+            "then measure again."
+        ),
     ]
     guessed = {"screw_pitch_mm", "screw_thread", "screw_circle_mm", "gauging_circle_mm"}
     if guessed & entry.size.estimated:
-        lines.append("The thread or the circles of the screws are estimated on this limits sheet: look at the brake before you turn.")  # noqa: E501 # fmt: skip
+        lines.append(
+            "The thread or the circles of the screws are estimated on this limits sheet: "
+            "look at the brake before you turn."
+        )
     if findings.outcome is Outcome.FIT:
         lines.append("Nothing has to be turned: this is what would bring it to the setting.")
     heads = ("Screw", "Change there, mm", "Turn", "How sure", "Flats")
@@ -174,7 +206,10 @@ def _wear(entry: JobEntry, findings: Findings, history: History) -> Block:
         lines.append(history.missing)
     per_stop = history.growth_um_per_1000_stops
     if per_stop is not None and history.stops_per_day:
-        lines.append(f"At {history.stops_per_day:.0f} stops a day that is {per_stop:.1f} µm for a thousand stops.")  # fmt: skip
+        lines.append(
+            f"At {history.stops_per_day:.0f} stops a day that is {per_stop:.1f} µm for a "
+            "thousand stops."
+        )
     if math.isfinite(history.days_by_wear) and findings.outcome is not Outcome.REFER:
         lines.append(_limit_words(entry, history))
         if history.stops_per_day and entry.stops_ahead:
@@ -182,7 +217,8 @@ def _wear(entry: JobEntry, findings: Findings, history: History) -> Block:
     if history.record:
         lines.append(history.record.sentence)
     lines.append(
-        f"The disc holds {findings.runs_left:.1f} runs from setting to largest gap before it is at its least."
+        f"The disc holds {findings.runs_left:.1f} runs from setting to largest gap "
+        "before it is at its least."
     )
     return Block("Wear", tuple(lines))
 
@@ -192,7 +228,10 @@ def _growth_words(history: History) -> str:
     if growth is None:
         return "The history does not show how fast the gap grows."
     if u is None:
-        return f"From the last visits the gap grows by {30 * growth:.3f} mm in 30 days; how sure that is cannot be told."  # noqa: E501
+        return (
+            f"From the last visits the gap grows by {30 * growth:.3f} mm in 30 days; how "
+            "sure that is cannot be told."
+        )
     return f"The gap grows by {30 * growth:.3f} ± {30 * COVERAGE_FACTOR * u:.3f} mm in 30 days."
 
 
@@ -200,8 +239,14 @@ def _limit_words(entry: JobEntry, history: History) -> str:
     day = entry.on + dt.timedelta(days=int(history.days_by_wear))
     start = "Once it is set again, the" if history.counts_from_setting else "The"
     if history.how == "trend":
-        return f"{start} gap stays below its largest until {_day(day)}, with a confidence of {CONFIDENCE:.0%}."  # noqa: E501
-    return f"{start} gap may reach its largest after {_day(day)}: half of what the last visits promise, by custom of the trade."  # noqa: E501
+        return (
+            f"{start} gap stays below its largest until {_day(day)}, with a confidence of "
+            f"{CONFIDENCE:.0%}."
+        )
+    return (
+        f"{start} gap may reach its largest after {_day(day)}: half of what the last "
+        "visits promise, by custom of the trade."
+    )
 
 
 def _next(entry: JobEntry, findings: Findings, history: History) -> Block:

@@ -12,12 +12,19 @@ from widgets.brake.size import BrakeSize
 
 MM_PER_INCH = 25.4  # exact, by definition of the inch
 CAUTIONS = (
-    "Before a cover comes off: load landed, hook empty, every supply locked off and proved dead, "
-    "nobody under the hook. The springs push with the current off, too.",
-    "The maker's data for the brake in front of you, the local code and the licensed person come "
-    "first. Compare every row with the maker's own sheet before it is used.",
+    (
+        "Before a cover comes off: load landed, hook empty, every supply locked off and proved "
+        "dead, nobody under the hook. The springs push with the current off, too."
+    ),
+    (
+        "The maker's data for the brake in front of you, the local code and the licensed person "
+        "come first. Compare every row with the maker's own sheet before it is used."
+    ),
 )
-INVENTED_WORDS = "Every size and number on this sheet is made up for teaching. Never set, pass or reject a real brake by it."
+INVENTED_WORDS = (
+    "Every size and number on this sheet is made up for teaching. Never set, pass "
+    "or reject a real brake by it."
+)
 ESTIMATED_WORDS = (
     "A number marked est. was not on the sheet: the suite worked it out so that lessons can be "
     "taught. It decides nothing about a real brake. Ask the maker."
@@ -53,26 +60,38 @@ class Column:
     says: Callable[[BrakeSize], str]
 
 
-def _length(pick: Callable[[BrakeSize], float]) -> Callable[[BrakeSize], str]:
-    return lambda size: f"{pick(size):.2f}"
+def _length(group: str, head: str, field: str, pick: Callable[[BrakeSize], float]) -> Column:
+    return Column(group, head, "mm", (field,), lambda size: f"{pick(size):.2f}")
+
+
+def _plain(
+    group: str, head: str, unit: str, field: str, says: Callable[[BrakeSize], str]
+) -> Column:
+    return Column(group, head, unit, (field,), says)
 
 
 COLUMNS = (
-    Column("Air gap", "least", "mm", ("gap_min_mm",), _length(lambda size: size.gap.min_mm)),
-    Column("Air gap", "to set", "mm", ("gap_setting_mm",), _length(lambda size: size.gap.setting_mm)),
-    Column("Air gap", "largest", "mm", ("gap_max_mm",), _length(lambda size: size.gap.max_mm)),
-    Column("Air gap", "uneven by", "mm", ("gap_evenness_mm",), _length(lambda size: size.gap.evenness_mm)),
-    Column("Disc", "new", "mm", ("disc_new_mm",), _length(lambda size: size.disc.new_mm)),
-    Column("Disc", "least", "mm", ("disc_min_mm",), _length(lambda size: size.disc.min_mm)),
-    Column("One lining", "new", "mm", ("lining_new_mm",), _length(lambda size: size.disc.lining_new_mm)),
-    Column("One lining", "least", "mm", ("lining_min_mm",), _length(lambda size: size.disc.lining_min_mm)),
-    Column("Wear plate", "thick", "mm", ("wear_plate_mm",), _length(lambda size: size.wear_plate_mm)),
-    Column("Hollow screw", "thread", "", ("screw_thread",), lambda size: size.screws.thread),
-    Column("Hollow screw", "per turn", "mm", ("screw_pitch_mm",), _length(lambda size: size.screws.pitch_mm)),
-    Column("Retaining screw", "tighten to", "N·m", ("retaining_torque_nm",), lambda size: f"{size.screws.retaining_torque_nm:g}"),
-    Column("Brake", "torque", "N·m", ("torque_nm",), lambda size: f"{size.torque_nm:.4g}"),
-    Column("Coil", "direct", "V", ("coil_voltage_v",), lambda size: f"{size.coil.voltage_v:g}"),
-)  # fmt: skip
+    _length("Air gap", "least", "gap_min_mm", lambda size: size.gap.min_mm),
+    _length("Air gap", "to set", "gap_setting_mm", lambda size: size.gap.setting_mm),
+    _length("Air gap", "largest", "gap_max_mm", lambda size: size.gap.max_mm),
+    _length("Air gap", "uneven by", "gap_evenness_mm", lambda size: size.gap.evenness_mm),
+    _length("Disc", "new", "disc_new_mm", lambda size: size.disc.new_mm),
+    _length("Disc", "least", "disc_min_mm", lambda size: size.disc.min_mm),
+    _length("One lining", "new", "lining_new_mm", lambda size: size.disc.lining_new_mm),
+    _length("One lining", "least", "lining_min_mm", lambda size: size.disc.lining_min_mm),
+    _length("Wear plate", "thick", "wear_plate_mm", lambda size: size.wear_plate_mm),
+    _plain("Hollow screw", "thread", "", "screw_thread", lambda size: size.screws.thread),
+    _length("Hollow screw", "per turn", "screw_pitch_mm", lambda size: size.screws.pitch_mm),
+    _plain(
+        "Retaining screw",
+        "tighten to",
+        "N·m",
+        "retaining_torque_nm",
+        lambda size: f"{size.screws.retaining_torque_nm:g}",
+    ),
+    _plain("Brake", "torque", "N·m", "torque_nm", lambda size: f"{size.torque_nm:.4g}"),
+    _plain("Coil", "direct", "V", "coil_voltage_v", lambda size: f"{size.coil.voltage_v:g}"),
+)
 
 
 @dataclass(frozen=True, slots=True)

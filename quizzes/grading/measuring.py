@@ -10,6 +10,7 @@ from .plane import quick_plane
 FINE_STEP_MM = 0.021  # mm, from go to no-go: finer than this a pair of leaves tells evenness
 PLENTY_OF_PLACES = 8  # with so many the plane makes up for coarse leaves (u(a1) = u / 2)
 GOOD_Z, BAD_Z = 2.0, 3.0  # ISO 13528 limits of a score, from memory
+RULE_CREDIT = 0.4  # a rule tells ± 0.4 mm of a wear of 1.5 to 2.8 mm: too little; a choice
 MOST_LINES = 6  # of one kind; the rest is counted
 
 
@@ -96,6 +97,8 @@ def _credit(judged: JudgedGap | JudgedDisc) -> float:
     """Return the credit of one reading: z within 2 is full, within 3 half (ISO 13528, memory)."""
     if not judged.gauged or abs(judged.z) >= BAD_Z:
         return 0.0
+    if isinstance(judged, JudgedDisc) and judged.tool == "rule":
+        return RULE_CREDIT
     share = 1.0 if abs(judged.z) <= GOOD_Z else 0.5
     return share if judged.supported else share / 2
 

@@ -15,14 +15,34 @@ from widgets.brake.draws import Draws
 SIZES = any_.SHEET.sizes
 MOST_ACTS = 900
 # The names fixed between cases and grading: each misconception that grading names.
-NAMES = (
-    "one place only | mean disc, not least | wrong row | not measured again | equal turns on a "
-    "tilted gap | gap judged without the disc | measured energised | step taken as exact | leaf "
-    "forced | measured through dust | dust blown out | good disc replaced | normal gap means good "
-    "brake | isolation skipped | load left hanging | not proved dead | readings made up | parts in "
-    "the wrong order | lock not to torque | tests skipped | left open | rule for the disc | worn "
-    "disc kept | nothing is ever wrong | every brake is adjusted | solvent on the lining"
-).split(" | ")
+NAMES = [
+    "one place only",
+    "mean disc, not least",
+    "wrong row",
+    "not measured again",
+    "equal turns on a tilted gap",
+    "gap judged without the disc",
+    "measured energised",
+    "step taken as exact",
+    "leaf forced",
+    "measured through dust",
+    "dust blown out",
+    "good disc replaced",
+    "normal gap means good brake",
+    "isolation skipped",
+    "load left hanging",
+    "not proved dead",
+    "readings made up",
+    "parts in the wrong order",
+    "lock not to torque",
+    "tests skipped",
+    "left open",
+    "rule for the disc",
+    "worn disc kept",
+    "nothing is ever wrong",
+    "every brake is adjusted",
+    "solvent on the lining",
+]
 
 
 def run(family, habits, depth=Depth.WORK_ORDER, size=SIZES[2], seed=bytes(range(16))):
@@ -92,7 +112,7 @@ SHOWN = {
     "nothing is ever wrong": ("gap too large", lambda done, _: of_kind(done, "decide")[0].outcome == "fit"),
     "every brake is adjusted": ("in limits", lambda done, _: of_kind(done, "decide")[0].outcome == "adjust"),
     "worn disc kept": ("disc worn", lambda done, _: of_kind(done, "decide")[0].outcome == "adjust"),
-    "normal gap means good brake": ("spring-broken", lambda done, bench: bench.state.into_service),
+    "normal gap means good brake": ("spring-broken", lambda done, _: of_kind(done, "decide")[0].outcome == "fit"),
     "not measured again": ("gap too large", lambda done, _: done_after(done, "tighten_lock", "write_gap") == 0),
     "lock not to torque": ("gap too large", lambda done, bench: max(bench.state.lock_nm) < 0.7 * SIZES[2].screws.retaining_torque_nm),
     "measured energised": ("in limits", lambda done, _: all(a.go_mm == 0 for a in of_kind(done, "write_gap"))),

@@ -1,5 +1,6 @@
 """The glossary: complete, unambiguous, and reachable from every lesson and header."""
 
+import json
 import re
 from pathlib import Path
 
@@ -66,7 +67,7 @@ def test_a_bad_glossary_is_refused_with_its_place(tmp_path, text, said):
     """The sentence names the file, the term and what was expected."""
     file = tmp_path / "own.toml"
     file.write_text(text, encoding="utf-8")
-    with pytest.raises(ValueError, match="own.toml") as refused:
+    with pytest.raises(ValueError, match=r"own\.toml") as refused:
         read_glossary(file)
 
     assert said in str(refused.value)
@@ -107,8 +108,8 @@ def test_a_lesson_brings_its_words_along_and_a_desk_does_not():
 
 
 def notebook(folder: Path, name: str, title: str | None) -> None:
-    said = '{"metadata": {"title": "%s"}}' % title if title else "{}"
-    (folder / name).write_text(said, encoding="utf-8")
+    said = {"metadata": {"title": title}} if title else {}
+    (folder / name).write_text(json.dumps(said), encoding="utf-8")
 
 
 def test_the_header_lists_what_is_there_and_nothing_else(tmp_path):

@@ -430,8 +430,8 @@ def test_the_form_says_that_nothing_is_kept_and_whose_word_counts(page):
 
 def test_the_fullest_form_goes_over_the_line():
     """Twelve places twice, twelve of the disc and twenty visits, with long texts."""
-    fields = {name: "x" * 80 for name in ("hoist", "name", "gap_instrument", "disc_instrument")}
-    fields |= {name: "2026-11-20" for name in ("size", "on", "code_days", "caliper_error", "work_since", "duty_kind", "duty_now", "stops_ahead")}  # fmt: skip
+    fields = dict.fromkeys(("hoist", "name", "gap_instrument", "disc_instrument"), "x" * 80)
+    fields |= dict.fromkeys(("size", "on", "code_days", "caliper_error", "work_since", "duty_kind", "duty_now", "stops_ahead"), "2026-11-20")  # fmt: skip
     message = {
         "judge": True,
         "fields": fields | {"remarks": "x" * 2000},

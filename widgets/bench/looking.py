@@ -33,17 +33,27 @@ def look(setup: Setup, state: State, action: Look) -> Outcome:
     obstacle = _OBSTACLES.get(place, _nothing)(state)
     if obstacle:
         return refused(state, obstacle)
-    looked = state if place in state.looked else state._replace(looked=(*state.looked, place))
     if place == "new_disc":
-        return seen(looked, _new_disc_words(setup), at=place, sights=[])
+        words = _new_disc_words(setup)
+        return seen(_remembered(state, place, words), words, at=place, sights=[])
     if place == "running" and not state.cover_on:
         alarm = "The hoist was run with its fan open to the hand."
-        return harmed(looked, "It runs up and down.", alarm, at=place, sights=[])
+        after = _remembered(state, place, "It runs up and down.")
+        return harmed(after, "It runs up and down.", alarm, at=place, sights=[])
     found = list(sights_at(setup, state, place))
     words = [sight.words for sight in found] + _plain_words(setup, state, place)
     if place == "running":
         words.insert(0, "Up, down, stop, with the hook empty.")
-    return seen(looked, " ".join(words or [_NOTHING]), at=place, sights=[s.code for s in found])
+    said = " ".join(words or [_NOTHING])
+    after = _remembered(state, place, said)
+    return seen(after, said, at=place, sights=[sight.code for sight in found])
+
+
+def _remembered(state: State, place: str, words: str) -> State:
+    """Return the state with a place looked at, and what was seen there."""
+    others = tuple(line for line in state.seen_there if line[0] != place)
+    looked = state.looked if place in state.looked else (*state.looked, place)
+    return state._replace(looked=looked, seen_there=(*others, (place, words)))
 
 
 def _plain_words(setup: Setup, state: State, place: str) -> list[str]:

@@ -139,9 +139,7 @@ def find_release(setup: Setup, state: State, _: FindRelease) -> Outcome:  # noqa
         words = "You raise the voltage to the end of the scale; the plate does not move."
         return seen(state, words, percent=None)
     percent = round(100 * share, 0)
-    words = (
-        f"A clack at {percent:.0f} % of the rated voltage. You let the voltage down; it drops in."
-    )
+    words = "A clack: it is drawn in. Read the dial. You let the voltage down; it drops in."
     if not state.load_landed:
         alarm = "The load was on the hook: it ran down while the brake was open."
         return harmed(state, words, alarm, percent=percent)

@@ -19,7 +19,10 @@ def decide(setup: Setup, state: State, action: Decide) -> Outcome:
         return refused(state, "By which row of the limits sheet? Choose the size first.")
     words = f"Written on the record: {DECISION_WORDS[action.outcome]}, by the row {action.row}."
     changed = state._replace(
-        decision=action.outcome, decision_row=action.row, decision_found=action.found
+        decision=action.outcome,
+        decision_row=action.row,
+        decision_step=state.step,
+        decision_found=action.found,
     )
     if setup.order.ends_at_decision:
         return seen(changed._replace(handed_over=True), f"{words} That was the question here.")

@@ -41,6 +41,7 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
         "turned_deg": [round(turn, 1) for turn in _turned_deg(setup, state)],
         "tray": list(state.tray),
         "looks": list(state.looked),
+        "seen_there": dict(state.seen_there),
         "dusty": state.dust_mm > 0 and not state.seal_on and _seal_in_view(state),
         "energised": mine,
         "released": state.released and mine,
@@ -50,6 +51,7 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
         "value_notes": [asdict(note) for note in state.value_notes],
         "decision": state.decision or None,
         "decision_row": state.decision_row or None,
+        "decision_step": state.decision_step,
         "decision_found": list(state.decision_found),
     }
 

@@ -35,6 +35,8 @@ class State(NamedTuple):
         What was fitted, and which way round.
     tray : tuple of str
         Parts taken off, in order.
+    looked, seen_there
+        Places looked at; what was seen at each the last time, in words.
     elapsed_s : float
         What the work so far would have taken at the brake, seconds; invented durations.
     """
@@ -73,6 +75,7 @@ class State(NamedTuple):
     lock_known: tuple[bool, bool, bool] = (False, False, False)
     tray: tuple[str, ...] = ()
     looked: tuple[str, ...] = ()
+    seen_there: tuple[tuple[str, str], ...] = ()
     faces_wiped: bool = False
     energised: bool = False
     released: bool = False
@@ -86,6 +89,7 @@ class State(NamedTuple):
     value_notes: tuple[ValueNote, ...] = ()
     decision: str = ""
     decision_row: str = ""
+    decision_step: int | None = None
     decision_found: tuple[str, ...] = ()
     handed_over: bool = False
     into_service: bool = False

@@ -9,6 +9,7 @@ from .observed import Outcome, refused, seen
 from .setup import Setup
 from .state import State
 
+OPEN_OHM = 1_000_000  # what is written for a coil whose resistance is over the scale
 MOST_NOTES = 400  # a notes sheet has an end
 QUANTITY_WORDS = {
     "coil_ohm": "coil resistance {value:g} Ω",
@@ -50,7 +51,10 @@ def write_value(_: Setup, state: State, action: WriteValue) -> Outcome:
     if len(state.value_notes) >= MOST_NOTES:
         return refused(state, "The notes sheet is full.")
     note = ValueNote(action.what, action.value, state.step)
-    words = f"Written: {QUANTITY_WORDS[action.what].format(value=action.value)}."
+    said = QUANTITY_WORDS[action.what].format(value=action.value)
+    if action.what == "coil_ohm" and action.value >= OPEN_OHM:
+        said = "coil resistance over the scale"
+    words = f"Written: {said}."
     return seen(state._replace(value_notes=(*state.value_notes, note)), words)
 
 

@@ -52,7 +52,7 @@ def readings_round_png(
     limits: GapLimits,
     title: str,
 ) -> bytes:
-    """Return the same chart as PNG for paper, 200 dots an inch: the same bytes for the same readings.
+    """Return the same chart as PNG for paper; the same readings give the same bytes.
 
     Parameters and errors as for `readings_round`.
     """

@@ -31,7 +31,7 @@ _FILES = {FACE: "DejaVuSans.ttf", BOLD: "DejaVuSans-Bold.ttf"}
 
 @cache
 def _take_fonts() -> None:
-    """Take the letters that come with matplotlib: they hold the signs of physics and more alphabets."""
+    """Take the letters that come with matplotlib: signs of physics and more than one alphabet."""
     found = importlib.util.find_spec("matplotlib")
     if found is None or found.origin is None:  # pragma: no cover - it is in requirements.txt
         raise RuntimeError("matplotlib is needed for its fonts, got none installed")

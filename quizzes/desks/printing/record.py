@@ -132,7 +132,7 @@ def _typed(entry: JobEntry, wide_pt: float) -> list[Any]:
         for angle, one, note in gaps
     )
     made: list[Any] = [heading("As typed: air gap")]
-    heads = ("Angle", "Go, mm", "No-go, mm", "Leaves", "Taken as, mm", "Rotor")
+    heads: tuple[str, ...] = ("Angle", "Go, mm", "No-go, mm", "Leaves", "Taken as, mm", "Rotor")
     made.append(_table(heads, rows, wide_pt))
     made.append(heading("As typed: disc over both linings"))
     discs = tuple((*_place(place.angle_deg), f"{place.value_mm:g}") for place in entry.discs)

@@ -39,6 +39,11 @@ test("a magnet body that is off is being taken apart, also before any decision",
   assert.equal(stageOf({ ...READ, locks: ["out", "slack", "slack"] }), "apart");
 });
 
+test("a brake that was measured and closed again is not made safe anew", () => {
+  assert.equal(stageOf({ ...CLOSED, gap_notes: [{ struck: false }] }), "prove");
+  assert.equal(stageOf({ ...SAFE, disc_notes: [{ struck: false }] }), "decide");
+});
+
 test("a slackened screw is adjusting", () => {
   assert.equal(stageOf({ ...READ, locks: ["slack", "untried", "untried"] }), "adjust");
 });

@@ -41,7 +41,10 @@ export function lookTool(bench) {
     list.append(...[...places.values()].map((one) => one.node));
   };
   const show = ({ scene }, { fixed, reply }) => {
-    if (fixed) setOut(fixed.looks);
+    if (fixed) {
+      setOut(fixed.looks);
+      Object.entries(scene.seen_there).forEach(([at, words]) => places.get(at)?.see(words));
+    }
     if (reply?.done && reply.seen?.sights && places.has(reply.seen.at)) places.get(reply.seen.at).see(reply.words);
     if (scene) places.forEach((one, at) => one.show(scene.looks.includes(at)));
   };

@@ -24,7 +24,7 @@ function balloon([part, name], index, press) {
   const leader = draw("path", { d: `M${x} ${upper ? y + 20 : y - 20} L${toX} ${toY}`, class: "leader" });
   const key = draw(
     "g", { class: "balloon" },
-    draw("rect", { x: x - 48, y: y - 34, width: 96, height: 68, class: "tap" }),
+    draw("rect", { x: x - 48, y: upper ? y - 34 : y - 54, width: 96, height: 88, class: "tap" }),
     draw("circle", { cx: x, cy: y, r: 19, class: "f" }),
     draw("text", { x, y }, String(index + 1)),
   );

@@ -12,12 +12,19 @@ const isApart = (scene) =>
 const isAdjusting = (scene) =>
   scene.locks.some((lock) => lock === "slack") || scene.turned_deg.some((deg) => deg !== 0);
 
+const isMeasured = (scene) => scene.gap_notes.length > 0 || scene.disc_notes.length > 0;
+
+// Under its cover a brake is either not yet opened, or closed again.
+const closedStage = (scene) => {
+  if (scene.decision) return scene.isolated ? "over" : "prove";
+  if (isMeasured(scene)) return scene.isolated ? "decide" : "prove";
+  return scene.isolated && scene.proved_dead ? "open" : "safe";
+};
+
 /** Return the stage in which a scene finds the work: by what is off and written, not by what is right. */
 export const stageOf = (scene) => {
   if (scene.handed_over) return "over";
-  const closed = scene.cover_on;
-  if (closed && scene.decision) return scene.isolated ? "over" : "prove";
-  if (closed) return scene.isolated && scene.proved_dead ? "open" : "safe";
+  if (scene.cover_on) return closedStage(scene);
   if (scene.energised || (scene.decision && !scene.isolated)) return "prove";
   if (isApart(scene)) return "apart";
   if (scene.fan_on || scene.seal_on) return "open";

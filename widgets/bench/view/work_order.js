@@ -7,7 +7,7 @@ import { doneLines, startWords, timeWords } from "./stages.js";
 
 function render({ model, el }) {
   el.classList.add("gal", "gal-order");
-  const asked = make("p", { class: "asked" });
+  const asked = make("p", { class: "what" });
   const begins = make("p");
   const given = make("ul", { class: "given" });
   const colleague = make("section", { "aria-label": "What a colleague found", hidden: true }, make("h3", {}, "What a colleague found"), given);
