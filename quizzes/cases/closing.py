@@ -120,5 +120,7 @@ def _tested(job: Job) -> bool:
     run = tried.seen.get("sights", ())
     signs = [SIGHT_SIGNS[code] for code in run if code in SIGHT_SIGNS]
     job.notice(signs)
+    if not job.habits.heeds_signs:
+        return job.act(do.TestHold()).seen.get("holds") is not False
     quiet = _SPOILS_A_RUN.isdisjoint(run) and not any(sign.dangerous for sign in signs)
     return quiet and job.act(do.TestHold()).seen.get("holds") is True

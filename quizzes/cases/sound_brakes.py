@@ -26,6 +26,7 @@ def brake_at(
     mean_mm: float,
     tilt_mm: float,
     disc_mm: float,
+    *,
     most_take_up_mm: float = MOST_TAKE_UP_MM,
 ) -> Condition:
     """Return a brake with an even or tilted gap over a disc, its faces, dust and play drawn."""
@@ -91,7 +92,9 @@ def in_limits(
     worn = draws.uniform("gap") if share is None else share
     mean_mm = low_mm + 0.8 * worn * (high_mm - low_mm)
     play_mm = SMALL_TAKE_UP_MM if even else MOST_TAKE_UP_MM
-    return brake_at(draws, size, mean_mm, tilt_mm, good_disc_mm(draws, size), play_mm)
+    return brake_at(
+        draws, size, mean_mm, tilt_mm, good_disc_mm(draws, size), most_take_up_mm=play_mm
+    )
 
 
 draw_sound = in_limits

@@ -7,7 +7,6 @@ from typing import Any
 
 from ipywidgets import VBox, Widget
 
-from quizzes.cases.forms import THREE_CASES
 from quizzes.records import RecordsError, Sitting
 from widgets.bench.observed import Observation
 from widgets.bench.session import Session
@@ -16,16 +15,19 @@ from widgets.bench.view.page import bench_page
 from widgets.brake.sheet import LimitsSheetError
 
 from .form_panel import FormPanel, text_of
+from .offered_forms import Offer, offers, own_blueprints
 from .practice import CAUTION
+from .question_round import question_round
 from .result_sheets import sheet_html, shown
 from .run import SittingRun, begin, now, owner_of, the_records, the_sheet
 from .serving.navigation import place
+from .what_now import what_now
 
 _LOG = logging.getLogger("gap_and_lining")
 _TASK = (
-    "Three hoists, each with a brake in an unknown state. For each: make safe, find out what it "
-    "needs, do it or keep it out of service, prove it, hand over. No disc is fitted here: a brake "
-    "that needs one is locked and tagged out."
+    "Hoists, each with a brake in an unknown state. A whole job: make safe, find out what it "
+    "needs, do it or keep it out of service, prove it, hand over. A short case ends with the "
+    "decision. Nobody gets the same brakes."
 )
 _KEPT = (
     "Everything you do is kept as it happens. If the page closes, open it again on this device "
@@ -40,6 +42,7 @@ class Assessment:
     def __init__(self) -> None:
         self._sheet = the_sheet()
         self._store = the_records()
+        self._offers: Mapping[str, Offer] = offers()
         self._owner: str | None = None
         self._run: SittingRun | None = None
         self._form = FormPanel(self._answer)
@@ -63,7 +66,7 @@ class Assessment:
             return
         wished = content.get("send")
         if wished == "start":
-            self._start(text_of(content, "name"))
+            self._start(text_of(content, "name"), text_of(content, "form"))
         elif wished == "take up":
             self._take_up(text_of(content, "code"))
         elif wished == "mine" and self._run is not None:
@@ -85,9 +88,7 @@ class Assessment:
         if self._run is not None or self._owner is not None:
             return
         self._owner = owner_of(key) if isinstance(key, str) and _KEY.fullmatch(key) else None
-        found = (
-            self._store.open_sitting(self._owner, form_id=THREE_CASES.id) if self._owner else None
-        )
+        found = self._store.open_sitting(self._owner) if self._owner else None
         if found is None:
             self._ask_who()
             return
@@ -101,10 +102,20 @@ class Assessment:
 
     def _ask_who(self, said: str = "") -> None:
         self._form.show(
-            title="Three brakes",
+            title="Assessment",
             words=[_TASK, _KEPT],
             danger=CAUTION,
             fields=[
+                {
+                    "name": "form",
+                    "kind": "choice",
+                    "label": "Form",
+                    "options": [
+                        (offer.id, f"{offer.title}: {offer.words}")
+                        for offer in self._offers.values()
+                    ],
+                    "value": next(iter(self._offers)),
+                },
                 {
                     "name": "name",
                     "kind": "text",
@@ -118,30 +129,35 @@ class Assessment:
                 },
             ],
             buttons=[("start", "Begin"), ("take up", "Go on by return code")],
-            said=said,
+            said=said or " ".join(own_blueprints()[1]),
             remember=True,
         )
 
     def _ask_if_mine(self, sitting: Sitting) -> None:
         run = self._run
-        done, of = len(run.grades) if run else 0, len(THREE_CASES.families)
+        done, of = (len(run.grades), len(run.cases)) if run else (0, 0)
+        at = f"case {done + 1} of {of}" if done < of else "the questions"
         who, when = sitting.name or "Somebody", f"{sitting.started_at:%d %B %Y, %H:%M}"
         self._form.show(
             title="A sitting is open on this device",
-            words=[f"{who} is at case {done + 1} of {of}, begun {when} UTC."],
+            words=[f"{who} is at {at}, begun {when} UTC."],
             buttons=[("mine", "That is me: go on"), ("not mine", "That is not me")],
             remember=True,
         )
 
     # Steps of a sitting.
 
-    def _start(self, name: str) -> None:
+    def _start(self, name: str, form: str) -> None:
+        offer = self._offers.get(form)
+        if offer is None:
+            self._form.say("Choose a form from the list.")
+            return
         if not name.strip():
             self._form.say("Type your name first: a record without a name proves nothing.")
             return
         sitting = begin(
             self._store,
-            THREE_CASES,
+            offer,
             self._sheet,
             {
                 "name": name,
@@ -168,6 +184,9 @@ class Assessment:
         if run.finished:
             run.close()
             self._show_outcome()
+            return
+        if run.cases_done:
+            self._ask_questions()
             return
         session = run.session()
         if session.state.handed_over:
@@ -211,12 +230,31 @@ class Assessment:
         if run.finished:
             self._show_outcome()
             return
+        if run.cases_done:
+            self._ask_questions()
+            return
         done = len(run.grades)
+        words = ["It is kept. You see how it went after the last one."]
+        if run.at_break:
+            words.append("Now is the break. Nothing is lost; go on when you are back.")
         self.page.children = (self._form,)
         self._form.show(
             title=f"Case {done} of {len(run.cases)} is handed over",
-            words=["It is kept. You see how it went after the last one."],
+            words=words,
             buttons=[("next", "Next brake")],
+            focus=True,
+            remember=True,
+        )
+
+    def _ask_questions(self) -> None:
+        run = self._run
+        if run is None:
+            return
+        panel = question_round(run, self._sheet, self._show_outcome)
+        self.page.children = (self._form, panel)
+        self._form.show(
+            title=f"The questions: {run.sitting.name or 'no name'}",
+            words=["All cases are handed over and kept."],
             focus=True,
             remember=True,
         )
@@ -228,7 +266,9 @@ class Assessment:
         html = sheet_html(
             "outcome",
             name=run.sitting.name or "no name",
-            form_title=run.form.title,
+            form_title=run.offer.title,
+            questions=run.questions_grade,
+            now=what_now(run.cases, run.grades, now().date()),
             outcome=run.outcome(),
             grades=run.grades,
         )

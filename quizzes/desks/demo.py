@@ -4,9 +4,9 @@ import datetime as dt
 import hashlib
 
 from quizzes.cases.candidates import HABITS, work
-from quizzes.cases.forms import THREE_CASES
 from quizzes.records import Records
 
+from .offered_forms import offers
 from .run import SittingRun, begin, the_sheet
 
 # Invented people of an invented school; each works by one habit of the virtual candidates.
@@ -46,11 +46,9 @@ def _sit(
     owner = hashlib.sha256(f"demo {name}".encode()).hexdigest()
     start = {"name": name, "place": "test", "owner": owner, "started_at": began}
     clock = _Clock(began)
-    run = SittingRun(store, begin(store, THREE_CASES, sheet, start), sheet, clock)
+    run = SittingRun(store, begin(store, offers()["three-cases"], sheet, start), sheet, clock)
     for _ in run.cases[:cases]:
-        run.rehearse(
-            lambda session: work(session.act, sheet, HABITS[habit], session.setup.order)
-        )
+        run.rehearse(lambda session: work(session.act, sheet, HABITS[habit], session.setup.order))
 
 
 class _Clock:

@@ -9,10 +9,11 @@ from ipywidgets import Widget
 
 from widgets.brake.sheet import LimitsSheetError
 
-from .job_sheet_entry import EntryError, JobEntry, read_entry
+from .job_sheet_entry import EntryError, JobEntry
 from .job_sheet_fields import form
 from .job_sheet_findings import Findings, find
 from .job_sheet_history import read_history
+from .job_sheet_reader import read_entry
 from .job_sheet_words import CALCULATION, Block, blocks, verdict
 from .limits_sheet import file_name, today, without_a_sheet
 from .limits_table import INVENTED_WORDS, SheetInForce, sheet_in_force

@@ -119,7 +119,8 @@ def _plane(entry: JobEntry, findings: Findings) -> Block:
     lines = [
         (
             f"Plane through the readings: mean {fit.plane.mean_mm:.3f} mm, "
-            f"{2 * fit.plane.tilt_mm:.3f} mm from widest to narrowest, widest at {_angle(fit.plane.widest_deg)}. "
+            f"{2 * fit.plane.tilt_mm:.3f} mm from widest to narrowest, "
+            f"widest at {_angle(fit.plane.widest_deg)}. "
             f"Allowed {limit_mm:g} mm{_estimated(entry, 'gap_evenness_mm')}."
         )
     ]
@@ -137,21 +138,17 @@ def _reversal(findings: Findings) -> Block:
     carried = findings.carried
     if carried is None:  # pragma: no cover - there is one wherever there are two rounds
         raise ValueError("findings must hold a second round, got one")
-    lines = [
-        f"Stays when the rotor is turned: {2 * findings.body.tilt_mm:.3f} mm, widest at "(
-            f"{_angle(findings.body.widest_deg)}. That is the magnet body, and the screws "
-            "can level it."
-        ),
-        f"Goes round with the rotor: {2 * carried.tilt_mm:.3f} mm. "
-        + (
-            (
-                "That is more than reading scatter: the disc or its seat is tapered, and no "
-                "screw cures that."
-            )
-            if findings.carried_shows
-            else "No more than reading scatter."
-        ),
-    ]
+    stays = (
+        f"Stays when the rotor is turned: {2 * findings.body.tilt_mm:.3f} mm, widest at "
+        f"{_angle(findings.body.widest_deg)}. That is the magnet body, and the screws can level it."
+    )
+    what = (
+        "That is more than reading scatter: the disc or its seat is tapered, and no screw cures "
+        "that."
+        if findings.carried_shows
+        else "No more than reading scatter."
+    )
+    lines = [stays, f"Goes round with the rotor: {2 * carried.tilt_mm:.3f} mm. {what}"]
     return Block("What half a turn of the rotor shows", tuple(lines))
 
 
@@ -176,11 +173,9 @@ def _screws(entry: JobEntry, findings: Findings) -> Block:
     lines = [
         (
             f"For {entry.size.gap.setting_mm:g} mm all the way round, at "
-            f"{entry.size.screws.pitch_mm:g} "
-        )(
-            "mm a turn. In closes the gap, out opens it. Release the locks first; lock, "
-            "then measure again."
-        ),
+            f"{entry.size.screws.pitch_mm:g} mm a turn. In closes the gap, out opens it. Release "
+            "the locks first; lock, then measure again."
+        )
     ]
     guessed = {"screw_pitch_mm", "screw_thread", "screw_circle_mm", "gauging_circle_mm"}
     if guessed & entry.size.estimated:

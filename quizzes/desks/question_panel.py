@@ -55,6 +55,7 @@ class Answered:
     drawn: int
     answer: Mapping[str, Any]
     marked: Marked
+    element: str = ""
 
 
 @dataclass(slots=True)
@@ -129,7 +130,9 @@ class QuestionPanel(Panel):
                 asked = self._asked[at]
                 marked = mark(asked.posed.hidden, answer)
                 if marked.taken:
-                    asked.answered = Answered(asked.item.id, asked.drawn, dict(answer), marked)
+                    asked.answered = Answered(
+                        asked.item.id, asked.drawn, dict(answer), marked, asked.item.element
+                    )
 
     def heard(self, content: Mapping[str, Any]) -> None:
         """Answer a page that was just opened, an answer, a wish for another draw, a hand-in."""
@@ -188,7 +191,9 @@ class QuestionPanel(Panel):
         if not marked.taken or not isinstance(answer, Mapping):
             self.send({"at": number, "refused": marked.words})
             return
-        answered = Answered(asked.item.id, asked.drawn, _plain(asked.item, answer), marked)
+        answered = Answered(
+            asked.item.id, asked.drawn, _plain(asked.item, answer), marked, asked.item.element
+        )
         if not self._was_kept(number, answered):
             self.send({"at": number, "refused": NOT_KEPT})
             return

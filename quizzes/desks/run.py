@@ -1,23 +1,30 @@
-"""A sitting being worked: cases from its key, log in the store, taken up where it stopped."""
+"""A sitting being worked: form from its key, log in the store, taken up where it stopped."""
 
 import datetime as dt
 import hashlib
 import logging
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from functools import cached_property
 from typing import Any
 
 import quizzes.grading.grade as grading
 from quizzes import records
+from quizzes.analysis.enough import enough
 from quizzes.cases.case import Case
-from quizzes.cases.forms import FORMS, Form, draw_form
-from quizzes.grading.sitting import judge_sitting
+from quizzes.grading.sitting import Questions, judge_sitting
+from quizzes.questions.bank import the_bank
+from quizzes.questions.items import Item
 from quizzes.records import Records, RecordsError, Sitting, StaleSitting, Start
 from widgets.bench.session import Event, NotKeptError, Session
 from widgets.brake.sheet import INVENTED, LimitsSheet, load_sheet
 
+from .offered_forms import Drawn, Offer, offers
+
 _LOG = logging.getLogger("gap_and_lining")
 SOFTWARE = "gap-and-lining 0.1.0"
+# Slots of a sitting's log beyond its cases: what was settled at its beginning, and the questions.
+BOOK_SLOT, QUESTIONS_SLOT = 9_000, 9_001
 Clock = Callable[[], dt.datetime]
 
 
@@ -48,10 +55,10 @@ def the_records() -> Records:
     return Records(records.default_url())
 
 
-def form_edition(form: Form, sheet: LimitsSheet) -> str:
-    """Return the edition of a form on a limits sheet; another sheet draws other brakes."""
-    mark = hashlib.sha256(repr(sheet.sizes).encode()).hexdigest()[:12]
-    return f"{form.edition} on {mark}"
+def form_edition(offer: Offer, sheet: LimitsSheet) -> str:
+    """Return the edition of a form on a limits sheet; another of either draws other brakes."""
+    mark = hashlib.sha256(repr((sheet.sizes, offer.blueprint)).encode()).hexdigest()[:12]
+    return f"{offer.edition} on {mark}"
 
 
 def owner_of(browser_key: str) -> str:
@@ -59,29 +66,56 @@ def owner_of(browser_key: str) -> str:
     return hashlib.sha256(browser_key.encode()).hexdigest()
 
 
-def begin(store: Records, form: Form, sheet: LimitsSheet, start: dict[str, Any]) -> Sitting:
+def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any]) -> Sitting:
     """Begin a sitting of a form for a named person at a browser.
+
+    What the person has had in the last sittings is left out of this one, and written into its
+    log, so that the form can be drawn again years later.
 
     Raises
     ------
     ValueError
-        If the name cannot be.
+        If the name cannot be, or no form can be drawn.
     RecordsError
         If the store cannot be used.
     """
-    return store.begin_sitting(
+    avoid = had_lately(store, offer, sheet, str(start["name"]))
+    sitting = store.begin_sitting(
         Start(
-            form_id=form.id,
-            form_edition=form_edition(form, sheet),
+            form_id=offer.id,
+            form_edition=form_edition(offer, sheet),
             software_version=SOFTWARE,
             rules_edition=grading.EDITION,
             **start,
         )
     )
+    drawn = offer.draw(sheet, sitting.key, avoid)
+    book = {
+        "kind": "book",
+        "avoid": sorted(avoid),
+        "questions": [item.id for item in drawn.items],
+    }
+    store.append(sitting.id, BOOK_SLOT, 0, book, {}, start["started_at"])
+    return sitting
+
+
+def had_lately(store: Records, offer: Offer, sheet: LimitsSheet, name: str) -> frozenset[str]:
+    """Return the fingerprints of the cases that a person of this name has had lately."""
+    wanted = name.strip().casefold()
+    rows = [row for row in store.results(name=name.strip() or None, limit=50)
+            if (row.name or "").casefold() == wanted and row.form_id == offer.id]  # fmt: skip
+    had: set[str] = set()
+    for row in rows[: offer.avoid_last]:
+        sitting = store.sitting(row.sitting_id)
+        try:
+            had |= {case.fingerprint for case in SittingRun(store, sitting, sheet).cases}
+        except ValueError:  # an older edition: its cases cannot come again anyhow
+            continue
+    return frozenset(had)
 
 
 class SittingRun:
-    """One sitting with its cases; `session` is the bench of the case in hand.
+    """One sitting with its cases and questions; `session` is the bench of the case in hand.
 
     Parameters
     ----------
@@ -97,26 +131,67 @@ class SittingRun:
     Raises
     ------
     ValueError
-        If the sheet has changed since, so that the cases would come out differently.
+        If sheet, form or bank have changed since, so that it would come out differently.
     """
 
     def __init__(
         self, store: Records, sitting: Sitting, sheet: LimitsSheet, clock: Clock = now
     ) -> None:
-        self.form = FORMS[sitting.form_id]
-        if sitting.form_edition != form_edition(self.form, sheet):
+        offer = offers().get(sitting.form_id)
+        if offer is None or sitting.form_edition != form_edition(offer, sheet):
             raise ValueError(
-                "This sitting was begun on another limits sheet or an earlier edition of its form; "
+                "This sitting was begun on another limits sheet or another edition of its form; "
                 "it can be looked at under Results, but not gone on with."
             )
+        self.offer, self._sheet = offer, sheet
         self._store, self.sitting, self._clock = store, sitting, clock
-        self.cases = draw_form(self.form, sheet, sitting.key)
-        self.grades = [judgement.content for judgement in store.grades(sitting.id)]
+        kept = store.grades(sitting.id)
+        self.grades = [one.content for one in kept if one.slot != QUESTIONS_SLOT]
+        self.questions_grade = next(
+            (one.content for one in kept if one.slot == QUESTIONS_SLOT), None
+        )
+
+    @cached_property
+    def _book(self) -> Mapping[str, Any]:
+        kept = self._store.events(self.sitting.id, BOOK_SLOT)
+        return kept[0].action if kept else {}
+
+    @cached_property
+    def form(self) -> Drawn:
+        """The form as it was drawn at the beginning."""
+        avoid = frozenset(self._book.get("avoid", ()))
+        return self.offer.draw(self._sheet, self.sitting.key, avoid)
+
+    @property
+    def cases(self) -> tuple[Case, ...]:
+        """The cases of the form, in order."""
+        return self.form.cases
+
+    @cached_property
+    def items(self) -> tuple[Item, ...]:
+        """The questions of the form, in order, as they were chosen at the beginning.
+
+        Raises
+        ------
+        ValueError
+            If one is no longer in the bank.
+        """
+        return tuple(the_bank().item(name) for name in self._book.get("questions", ()))
+
+    @property
+    def cases_done(self) -> bool:
+        """Whether every case is handed over."""
+        return len(self.grades) >= len(self.cases)
 
     @property
     def finished(self) -> bool:
-        """Whether every case is handed over."""
-        return len(self.grades) >= len(self.cases)
+        """Whether cases and questions are handed over."""
+        return self.cases_done and (not self.items or self.questions_grade is not None)
+
+    @property
+    def at_break(self) -> bool:
+        """Whether the break falls now."""
+        return 0 < self.form.break_after == len(self.grades)
 
     @property
     def case(self) -> Case:
@@ -149,7 +224,7 @@ class SittingRun:
         return self.hand_in(session)
 
     def hand_in(self, session: Session) -> dict[str, Any]:
-        """Grade the case in hand, keep the grade, and the outcome after the last case.
+        """Grade the case in hand, keep the grade, and the outcome after the last part.
 
         Raises
         ------
@@ -163,14 +238,54 @@ class SittingRun:
             self.close()
         return grade
 
+    # ---- questions ----
+
+    @property
+    def question_key(self) -> bytes:
+        """The dice of the questions of this sitting."""
+        return hashlib.blake2b(b"questions", key=self.sitting.key[:64], digest_size=32).digest()
+
+    def answers(self) -> dict[int, Mapping[str, Any]]:
+        """Return the answers kept so far, the last to each question, by its place from 0."""
+        kept = self._store.events(self.sitting.id, QUESTIONS_SLOT)
+        return {event.action["at"]: event.action["answer"] for event in kept}
+
+    def keep_answer(self, at: int, item: str, answer: Mapping[str, Any]) -> None:
+        """Keep an answer to a question.
+
+        Raises
+        ------
+        RecordsError, StaleSitting, ValueError
+            If it could not be kept.
+        """
+        step = len(self._store.events(self.sitting.id, QUESTIONS_SLOT))
+        action = {"kind": "answer", "at": at, "item": item, "answer": dict(answer)}
+        self._store.append(self.sitting.id, QUESTIONS_SLOT, step, action, {}, self._clock())
+
+    def hand_in_questions(self, grade: dict[str, Any]) -> None:
+        """Keep how the questions went, and the outcome if that was the last part."""
+        self._store.finish_case(self.sitting.id, QUESTIONS_SLOT, grade, self._clock())
+        self.questions_grade = grade
+        if self.finished:
+            self.close()
+
+    # ---- the outcome ----
+
     def close(self) -> None:
         """Keep the outcome of the sitting, if it is not kept yet."""
         if not self._store.outcomes(self.sitting.id):
             self._store.finish_sitting(self.sitting.id, self.outcome(), self._clock())
 
     def outcome(self) -> dict[str, Any]:
-        """Return the outcome of the cases handed in so far."""
-        return judge_sitting(self.grades, len(self.cases))
+        """Return the outcome of what was handed in so far."""
+        rule = enough if self.offer.blueprint else None
+        return judge_sitting(self.grades, len(self.cases), enough=rule, questions=self._questions())
+
+    def _questions(self) -> Questions | None:
+        if not self.items:
+            return None
+        grade = self.questions_grade or {"points": 0.0, "safety_missed": 0}
+        return Questions(len(self.items), grade["points"], grade["safety_missed"])
 
     def _keep(self, slot: int, event: Event) -> None:
         try:

@@ -233,6 +233,8 @@ def lever_play(drawn: Drawn, _: LimitsSheet) -> Values:
     free_n = clamping_force_n(gap_mm, size.springs, setting_mm)
     held_n = clamping_force_n(gap_mm, size.springs, setting_mm, release_lever_play_mm=play_mm)
     apart(held_n, free_n, least=0.08 * free_n)
+    if held_n < 0.15 * free_n:
+        raise DrawAgainError("the lever carries nearly all of it")
     return {
         "gap_mm": gap_mm,
         "growth_mm": gap_mm - setting_mm,

@@ -171,6 +171,18 @@ def test_a_critical_error_comes_before_everything_else():
     assert "49 days overdue" in found[1].reason
 
 
+def test_a_critical_error_of_today_is_put_right_today():
+    """Not tomorrow, as a weak element is."""
+    assert next_practice([ago(0, 1.0, critical=True)], TODAY)[0].on == TODAY
+
+
+def test_a_day_with_a_critical_error_is_no_good_day_whatever_the_score():
+    """A good day after it is the first of a row: a week, not a month."""
+    found = next_practice([ago(30, 1.0, critical=True), ago(0, 1.0)], TODAY)
+
+    assert found[0].on == TODAY + dt.timedelta(days=7)
+
+
 def test_the_weakest_of_one_day_comes_first():
     """Both are due tomorrow."""
     found = next_practice([ago(0, 0.5, "D1"), ago(0, 0.1, "M2")], TODAY)

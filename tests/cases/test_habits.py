@@ -112,7 +112,7 @@ SHOWN = {
     "nothing is ever wrong": ("gap too large", lambda done, _: of_kind(done, "decide")[0].outcome == "fit"),
     "every brake is adjusted": ("in limits", lambda done, _: of_kind(done, "decide")[0].outcome == "adjust"),
     "worn disc kept": ("disc worn", lambda done, _: of_kind(done, "decide")[0].outcome == "adjust"),
-    "normal gap means good brake": ("spring-broken", lambda done, _: of_kind(done, "decide")[0].outcome == "fit"),
+    "normal gap means good brake": ("spring-broken", lambda done, bench: bench.state.into_service),
     "not measured again": ("gap too large", lambda done, _: done_after(done, "tighten_lock", "write_gap") == 0),
     "lock not to torque": ("gap too large", lambda done, bench: max(bench.state.lock_nm) < 0.7 * SIZES[2].screws.retaining_torque_nm),
     "measured energised": ("in limits", lambda done, _: all(a.go_mm == 0 for a in of_kind(done, "write_gap"))),

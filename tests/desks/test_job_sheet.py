@@ -17,9 +17,10 @@ from scipy import stats
 from scipy.optimize import curve_fit
 
 from quizzes.desks.job_sheet import JobSheetPanel, job_sheet_page
-from quizzes.desks.job_sheet_entry import EntryError, read_entry
+from quizzes.desks.job_sheet_entry import EntryError
 from quizzes.desks.job_sheet_findings import find, summary
 from quizzes.desks.job_sheet_history import HISTORY_U_MM, next_date, read_history
+from quizzes.desks.job_sheet_reader import read_entry
 from quizzes.desks.job_sheet_words import blocks, verdict
 from quizzes.desks.limits_table import sheet_in_force
 from widgets.bench.view.panel import is_small

@@ -207,9 +207,10 @@ def _limits_and_gap(axes: Axes, size: BrakeSize, gap_mm: float | None) -> None:
 def _voltage_alt(size: BrakeSize, gap_mm: float | None, share: float, coil_c: float) -> str:
     at_max = _needed_percent(size, np.array([size.gap.max_mm]), coil_c)[0]
     at_max_cold = _needed_percent(size, np.array([size.gap.max_mm]), COLD_COIL_C)[0]
+    warm = f" and at {at_max:.0f} % with one of {coil_c:.0f} °C" if coil_c != COLD_COIL_C else ""
     said = (
         f"At the largest gap of {size.gap.max_mm:g} mm the brake releases at {at_max_cold:.0f} % "
-        f"of its rated voltage with a cold coil and at {at_max:.0f} % with one of {coil_c:.0f} °C. "
+        f"of its rated voltage with a cold coil{warm}. "
         f"The mains give {100 * share:.0f} %."
     )
     if gap_mm is None:

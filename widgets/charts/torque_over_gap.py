@@ -135,7 +135,8 @@ def _second_scale(axes: Axes, size: BrakeSize) -> None:
 
 
 def _gap_alt(size: BrakeSize, gap_mm: float | None) -> str:
-    gaps = [size.gap.setting_mm, size.gap.max_mm, *([] if gap_mm is None else [gap_mm])]
+    chosen = [] if gap_mm is None else [gap_mm]
+    gaps = dict.fromkeys([size.gap.setting_mm, size.gap.max_mm, *chosen])
     told = [
         f"{NAMES[surface]} "
         + ", ".join(f"{float(ratio(size, gap, surface)):.2f} at {gap:.2f} mm" for gap in gaps)
@@ -148,7 +149,7 @@ def _gap_alt(size: BrakeSize, gap_mm: float | None) -> str:
 
 
 def _heat_alt(size: BrakeSize, gap_mm: float, face_c: float | None) -> str:
-    faces = [20.0, 300.0, *([] if face_c is None else [face_c])]
+    faces = dict.fromkeys([20.0, 300.0, *([] if face_c is None else [face_c])])
     told = [
         f"{NAMES[surface]} "
         + ", ".join(f"{float(ratio(size, gap_mm, surface, c)):.2f} at {c:.0f} °C" for c in faces)

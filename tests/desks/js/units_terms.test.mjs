@@ -8,12 +8,17 @@ const TERMS = [
   { term: "air gap", means: "a", also: [], anchor: "air-gap" },
   { term: "leaf", means: "b", also: ["leaves"], anchor: "leaf" },
   { term: "gap", means: "c", also: ["clear way"], anchor: "gap" },
+  { term: "gap width", means: "e", also: [], anchor: "gap-width" },
   { term: "lock-out", means: "d", also: ["one's lock"], anchor: "lock-out" },
 ];
 const found = (text, met = new Set()) => firstUses(text, lexicon(TERMS), met).map(({ term, start, end }) => [term.anchor, text.slice(start, end)]);
 
 test("the longest name wins", () => {
   assert.deepEqual(found("The air gap and the gap"), [["air-gap", "air gap"], ["gap", "gap"]]);
+});
+
+test("a name is not cut short by another that begins it", () => {
+  assert.deepEqual(found("the gap width"), [["gap-width", "gap width"]]);
 });
 
 test("only the first use is found, over several texts", () => {

@@ -16,6 +16,7 @@ import { wrenchTool } from "./wrench.js";
 
 const VIEWS = [["side", "From the side"], ["end", "From the end"]];
 const SEEN_FROM = { hands: "side", leaf: "end", wrench: "end", caliper: "end", meter: "side" };
+const RING = "The ring is the gap, unfolded, from the readings in the notes.";
 const NOT_HERE = "The brake is not here: there is nothing to take in the hand. Read the notes, choose your row, and decide.";
 
 // A tool of another module: a node and what shows a scene.
@@ -43,7 +44,7 @@ function twoViews(pickScrew, openPart) {
   };
   const pick = choices("View", VIEWS, look, { rowClass: "keys views" });
   const show = (known) => {
-    words.textContent = sceneWords(known.scene);
+    words.textContent = known.fixed.at_the_brake === false ? RING : sceneWords(known.scene);
     end.show(known.scene, words.textContent);
     showRing(end.ring, known);
     key.show(side.show(known));

@@ -38,7 +38,7 @@ function group(bench, title, { caution, lines, tools, places, look }, { take, lo
   const lookKey = look && button("Look at it", () => bench.wish("look", { at: look }), { "aria-label": `${title}: look at it` });
   const node = walk(
     make(
-      "section", { role: "group", "aria-label": title },
+      "section", { role: "group", "aria-label": `Hands: ${title}` },
       make("h2", { tabindex: -1 }, title),
       caution && make("p", { class: "gal-danger" }, make("b", {}, caution[0]), caution[1]),
       lookKey && make("div", { class: "take" }, lookKey),

@@ -1,0 +1,77 @@
+"""After a sitting: what the evidence of one person shows, what to practise, when to come again."""
+
+import datetime as dt
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from quizzes.analysis.mastery import Mastery
+from quizzes.analysis.retention import due_date, due_months
+from quizzes.analysis.sequential import SequentialTest, run
+from quizzes.analysis.spacing import ElementResult, next_practice
+from quizzes.analysis.statement import statement
+from quizzes.cases.case import Case
+from quizzes.grading.evidence import Recorder
+from widgets.brake.rules import Outcome
+
+UNSAFE_CODES = {"unsafe-decision", "unsafe-wrong-row", "unsafe-reading", "left-dangerous"}
+MOST_TO_PRACTISE = 4
+Grades = Sequence[Mapping[str, Any]]
+
+
+@dataclass(frozen=True, slots=True)
+class WhatNow:
+    """What is said after a sitting: sentences, what to practise next, when to be seen again."""
+
+    shows: tuple[str, ...]
+    practise: tuple[str, ...]
+    again_on: dt.date | None
+
+
+def what_now(cases: Sequence[Case], grades: Grades, on: dt.date) -> WhatNow:
+    """Return what one sitting shows and asks for.
+
+    Parameters
+    ----------
+    cases, grades : sequences
+        The cases handed over and their kept grades, in one order.
+    on : date
+        Day of the sitting.
+    """
+    decisions = [grade["standing"] == "right" for grade in grades if _counts(grade)]
+    mastery = mastery_of(cases, grades)
+    test = SequentialTest()
+    shows = statement(mastery, test, run(test, decisions)) if decisions else ()
+    months = due_months(mastery.right_rate) if decisions else 0.0
+    return WhatNow(
+        shows, tuple(_practise(grades, on)), due_date(on, months) if months > 0 else None
+    )
+
+
+def mastery_of(cases: Iterable[Case], grades: Grades) -> Mastery:
+    """Return the counts of a sitting: right decisions, and unsafe brakes let through."""
+    pairs = [(case, grade) for case, grade in zip(cases, grades, strict=False) if _counts(grade)]
+    unsafe = [grade for case, grade in pairs if is_unsafe(case)]
+    missed = [
+        grade for grade in unsafe if any(one["code"] in UNSAFE_CODES for one in grade["critical"])
+    ]
+    rights = sum(grade["standing"] == "right" for _, grade in pairs)
+    return Mastery(rights, len(pairs), len(missed), len(unsafe))
+
+
+def is_unsafe(case: Case) -> bool:
+    """Return whether a competent person would not pass the brake of a case as it was found."""
+    return Recorder(case).evidence().competent_conclusion.outcome is not Outcome.FIT
+
+
+def _counts(grade: Mapping[str, Any]) -> bool:
+    return bool(grade["standing"] != "no verdict")
+
+
+def _practise(grades: Grades, on: dt.date) -> Iterable[str]:
+    titles = {one["id"]: one["title"] for grade in grades for one in grade["elements"]}
+    results = [
+        ElementResult(one["id"], on, one["score"]) for grade in grades for one in grade["elements"]
+    ]
+    for one in next_practice(results, on)[:MOST_TO_PRACTISE]:
+        yield f"{one.element} {titles[one.element]}, on {one.on:%d %B %Y}: {one.reason}"
