@@ -148,12 +148,12 @@ class Assessment:
     # Steps of a sitting.
 
     def _start(self, name: str, form: str) -> None:
+        if not name.strip():
+            self._form.say("Type your name first: a record without a name proves nothing.")
+            return
         offer = self._offers.get(form)
         if offer is None:
             self._form.say("Choose a form from the list.")
-            return
-        if not name.strip():
-            self._form.say("Type your name first: a record without a name proves nothing.")
             return
         sitting = begin(
             self._store,

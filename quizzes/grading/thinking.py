@@ -135,8 +135,8 @@ def never_wrong(evidence: Evidence) -> bool:
     if not _open(evidence) or evidence.taken is not Outcome.FIT or _disc_worn(evidence):
         return False
     told = evidence.by_readings.outcome in {Outcome.ADJUST, Outcome.REFER}
-    arguable = Outcome.FIT in evidence.by_readings.arguable
-    return told and not arguable and not step_exact(evidence)
+    clearly = bool(evidence.named_by_readings.asked)
+    return told and clearly and not step_exact(evidence)
 
 
 def always_adjusted(evidence: Evidence) -> bool:

@@ -296,6 +296,18 @@ def test_the_luck_of_sittings_is_taken_off_the_spread_of_forms():
     assert found.sd_low <= found.sd <= found.sd_high
 
 
+def test_the_interval_of_that_spread_fails_on_either_side_no_more_than_it_says():
+    """Four hundred sets of thirty forms, each sat five times: 2.5 % a side and four errors."""
+    rng = np.random.default_rng(12)
+    found = [
+        spread_from_sittings(rng.normal(12, 0.80, (30, 1)) + rng.normal(0, 1.5, (30, 5)))
+        for _ in range(400)
+    ]
+
+    assert sum(one.sd_low > 0.80 for one in found) / 400 <= 0.025 + 4 * 0.0078
+    assert sum(one.sd_high < 0.80 for one in found) / 400 <= 0.025 + 4 * 0.0078
+
+
 def test_forms_far_apart_are_not_equal_enough():
     """Half a standard error is the limit, and the upper end of the interval must keep it."""
     assert form_spread(np.linspace(11.9, 12.1, 30), sem=1.0).equal_enough

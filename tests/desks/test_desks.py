@@ -15,11 +15,13 @@ from quizzes.cases.forms import THREE_CASES
 from quizzes.desks import demo
 from quizzes.desks.assessment import Assessment, assessment_page
 from quizzes.desks.form_panel import FormPanel
+from quizzes.desks.offered_forms import offers
 from quizzes.desks.practice import Practice, practice_page
 from quizzes.desks.results import Results, results_page
 from quizzes.desks.run import SittingRun, begin, now, the_sheet
 from quizzes.records import Records
 from widgets.bench import actions as do
+from widgets.bench.actions import form
 
 KEY = "ab" * 32  # what a browser keeps to find its own sitting again
 OWNER = "cd" * 32
@@ -83,6 +85,11 @@ def tell(page, content) -> None:
     page._form._handle_msg({"content": {"data": data}, "buffers": []})
 
 
+def started(name: object) -> dict:
+    """Return what the page sends when somebody begins the form of three brakes."""
+    return {"send": "start", "values": {"name": name, "form": THREE_CASES.id}}
+
+
 def words_of(message: dict) -> str:
     """Return what a message would put before a person's eyes, as one text."""
     if "reply" in message:
@@ -93,7 +100,7 @@ def words_of(message: dict) -> str:
 
 def begun(store: Records, name: str = "Ada Quern"):
     start = {"name": name, "place": "test", "owner": OWNER, "started_at": now()}
-    return begin(store, THREE_CASES, the_sheet(), start)
+    return begin(store, offers()[THREE_CASES.id], the_sheet(), start)
 
 
 def bench_of(page):
@@ -165,11 +172,11 @@ def test_a_dropped_sitting_is_taken_up_and_ends_in_one_outcome(store_file, store
 def test_what_the_store_cannot_keep_has_not_happened(store_file, store):
     """A store that becomes unreadable in mid-case costs a sentence, not the job."""
     session = SittingRun(store, begun(store), the_sheet()).session()
-    session.wish(do.to_json(do.LandLoad()))
+    session.wish(form.to_json(do.LandLoad()))
     state, log = session.state, len(session.events)
     spoil(store_file, store)
 
-    answer = session.wish(do.to_json(do.Isolate()))
+    answer = session.wish(form.to_json(do.Isolate()))
 
     assert not answer.done
     assert answer.words.endswith("has not happened.")
@@ -202,7 +209,7 @@ def assessment(store_file, sent) -> Assessment:
 
 def test_a_name_begins_a_sitting_and_is_given_a_return_code(assessment, sent, store):
     """The bench stands on the page, the sitting in the store, the code on the form."""
-    tell(assessment, {"send": "start", "values": {"name": "Ada Quern"}})
+    tell(assessment, started("Ada Quern"))
     (row,) = store.results()
     code = sent[-1]["form"]["code"][1]
 
@@ -215,7 +222,7 @@ def test_a_name_begins_a_sitting_and_is_given_a_return_code(assessment, sent, st
 @pytest.mark.parametrize("name", ["", "   ", "\t\n", None, 7, ["Ada"]])
 def test_no_sitting_begins_without_a_name(assessment, sent, store, name):
     """An empty name, or something that is no text, gets a sentence and no record."""
-    tell(assessment, {"send": "start", "values": {"name": name}})
+    tell(assessment, started(name))
 
     assert words_of(sent[-1]).startswith("Type your name first")
     assert store.results() == ()
@@ -271,7 +278,7 @@ def test_nothing_that_arrives_breaks_a_page(sent, store, caplog, kind, content):
 def test_a_whole_sitting_on_the_page_ends_with_an_escaped_outcome(assessment, sent, store):
     """Three brakes one after the other; a name that is markup stays text on every sheet."""
     sheet = the_sheet()
-    tell(assessment, {"send": "start", "values": {"name": SCRIPT}})
+    tell(assessment, started(SCRIPT))
     for _ in range(len(THREE_CASES.families) - 1):
         work(bench_of(assessment).act, sheet)
         tell(assessment, {"send": "next"})
@@ -290,7 +297,7 @@ def test_a_whole_sitting_on_the_page_ends_with_an_escaped_outcome(assessment, se
 
 def test_no_grade_is_shown_before_the_last_case(assessment, sent):
     """Between cases the page says that it is kept, and nothing of how it went."""
-    tell(assessment, {"send": "start", "values": {"name": "Ada Quern"}})
+    tell(assessment, started("Ada Quern"))
     work(bench_of(assessment).act, the_sheet())
     said = words_of(sent[-1])
 
@@ -301,7 +308,7 @@ def test_no_grade_is_shown_before_the_last_case(assessment, sent):
 
 def test_a_page_opened_again_goes_on_at_the_same_step(assessment, sent):
     """The same browser finds its sitting; what was done is done."""
-    tell(assessment, {"send": "start", "values": {"name": "Ada Quern"}})
+    tell(assessment, started("Ada Quern"))
     bench_of(assessment).act(do.LandLoad())
     again = Assessment()
     tell(again, {"ask": "form", "browser_key": KEY, "at_work": False})
@@ -315,7 +322,7 @@ def test_a_page_opened_again_goes_on_at_the_same_step(assessment, sent):
 
 def test_another_browser_does_not_find_the_sitting(assessment, sent):
     """Another key is another person: it is asked for a name, and told of nobody."""
-    tell(assessment, {"send": "start", "values": {"name": "Ada Quern"}})
+    tell(assessment, started("Ada Quern"))
     other = Assessment()
     tell(other, {"ask": "form", "browser_key": "ef" * 32, "at_work": True})
 
@@ -334,7 +341,7 @@ def test_an_open_sitting_of_another_sheet_says_so_and_leaves_a_way_on(
     assessment, sent, tmp_path, monkeypatch
 ):
     """The page says why it cannot go on, and the same browser can still begin anew."""
-    tell(assessment, {"send": "start", "values": {"name": "Ada Quern"}})
+    tell(assessment, started("Ada Quern"))
     own = tmp_path / "own.toml"
     own.write_text(OWN_SHEET, encoding="utf-8")
     monkeypatch.setenv("GAL_LIMITS", str(own))
@@ -352,7 +359,7 @@ def test_an_open_sitting_of_another_sheet_says_so_and_leaves_a_way_on(
 def test_a_store_lost_in_mid_sitting_is_said_on_the_page(assessment, sent, store_file):
     """A name typed into a page whose store is gone gets the store's own sentence."""
     spoil(store_file, assessment._store)
-    tell(assessment, {"send": "start", "values": {"name": "Ada Quern"}})
+    tell(assessment, started("Ada Quern"))
 
     assert "record store" in words_of(sent[-1])
     assert "Traceback" not in words_of(sent[-1])
@@ -426,7 +433,7 @@ def test_practice_keeps_nothing_and_explains_afterwards(store_file, sent, store)
     work(bench.children[0]._table.session.act, the_sheet())
     explained = page.page.children[1].value
 
-    assert before == 1
+    assert before == 2  # the bench, and the coach beside it
     assert "<h3>The truth</h3>" in explained
     assert store.results() == ()
 

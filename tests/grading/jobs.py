@@ -204,7 +204,8 @@ def set_to_setting(recorder: Recorder, torque_nm: float = 9.5, *, staged: bool =
     for turn in levelling_turns(
         plane, CEDAR.gap.setting_mm + take_up, screws.radius_ratio, screws.pitch_mm
     ):
-        recorder.act(do.TurnScrew(turn.screw, round(turn.turn_deg, 2)))
+        for part_deg in (turn.turn_deg / 2, turn.turn_deg / 2):
+            recorder.act(do.TurnScrew(turn.screw, round(part_deg, 2)))
     for share in (0.5, 1.0) if staged else (1.0,):
         for screw in (1, 2, 3):
             recorder.act(do.TightenLock(screw, share * torque_nm))

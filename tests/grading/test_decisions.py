@@ -8,7 +8,6 @@ from quizzes.grading.truth import true_need
 from widgets.bench import actions as do
 from widgets.bench.sights import SIGHT_WORDS
 from widgets.bench.starts import at_start
-from widgets.brake.gap import Plane
 
 from .jobs import (
     CEDAR,
@@ -228,7 +227,7 @@ def test_a_truth_that_nobody_could_read_is_no_error():
 
     Waves of 0.03 mm between the eight places; the mean lies 0.025 mm inside.
     """
-    case = bench_case(brake(Plane(CEDAR.gap.max_mm - 0.06), texture_mm=((8, 0.065, 180.0),)))
+    case = bench_case(brake(CEDAR.gap.max_mm - 0.025, texture_mm=((8, 0.03, 180.0),)))
     grade = bench_job(case, "fit", "nothing")
     setup = case.setup()
 

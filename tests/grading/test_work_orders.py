@@ -284,7 +284,7 @@ def test_an_unlucky_truth_in_service_is_no_verdict_and_no_failure():
 
     Never right, because it is unsafe; never critical, because nobody could know.
     """
-    case = work_order(brake(0.74, texture_mm=((8, 0.065, 180.0),)))
+    case = work_order(brake(0.775, texture_mm=((8, 0.03, 180.0),)))
     grade = finish(inspected(case, "fit", "nothing"), [*close_up(), *prove_and_hand_over()])
 
     assert grade.left_wrong
@@ -295,7 +295,7 @@ def test_an_unlucky_truth_in_service_is_no_verdict_and_no_failure():
 @pytest.mark.parametrize("carelessly", ["refit_cover", "refit_seal", "test_hold"])
 def test_bad_luck_does_not_excuse_what_could_be_seen(carelessly):
     """A part left off, or no test, is no bad luck, not even on such a brake."""
-    case = work_order(brake(0.74, texture_mm=((8, 0.065, 180.0),)))
+    case = work_order(brake(0.775, texture_mm=((8, 0.03, 180.0),)))
     acts = [one for one in (*close_up(), *prove_and_hand_over()) if one.kind != carelessly]
 
     assert finish(inspected(case, "fit", "nothing"), acts).standing is Standing.NOT_YET

@@ -4,7 +4,7 @@ import pytest
 
 from quizzes.questions.bank import load_bank, load_file, the_bank
 from quizzes.questions.fields import BankError
-from quizzes.questions.items import ELEMENTS, KINDS
+from quizzes.questions.items import KINDS
 from quizzes.questions.models import MODELS
 from tests.questions.bank_texts import (
     DECIDE,
@@ -122,14 +122,6 @@ def test_a_question_that_is_not_there_is_named():
 def test_the_bank_covers_every_kind():
     """Each way of asking is used, so each is looked at by the tests of the pages."""
     assert {item.kind for item in the_bank()} == set(KINDS)
-
-
-def test_the_bank_is_of_the_elements_that_are_judged():
-    """Every question is evidence of a part of the competency, and the written parts are covered."""
-    elements = {item.element for item in the_bank()}
-
-    assert elements <= set(ELEMENTS)
-    assert {"M1", "M2", "M3", "M4", "M5", "D1", "D2", "D3", "A1", "A2", "A3"} <= elements
 
 
 def test_many_numbers_have_a_model_behind_them():

@@ -26,7 +26,12 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
     """
     mine = state.energised and not state.brake.coil_live  # what the person has done, not found
     fitted = state.disc_part != "old" or state.disc_reversed
-    plate_seen = not state.disc_on or (not state.wear_plate_on and "wear plate" in state.tray)
+    has_plate = setup.size.wear_plate_mm > 0
+    plate_seen = (
+        not has_plate
+        or not state.disc_on
+        or (not state.wear_plate_on and "wear plate" in state.tray)
+    )
     return {name: getattr(state, name) for name in _PLAIN} | {
         "start": setup.order.start.value,
         "seal_on": state.seal_on if _seal_in_view(state) else True,

@@ -27,7 +27,7 @@ def _closed(setup: Setup) -> State:
         ring_on=as_found.fan_ok,
         seal_on=as_found.seal_ok,
         lever_drawn=not as_found.release_lever_returns,
-        wear_plate_on=as_found.wear_plate_mm > 0 or setup.size.wear_plate_mm == 0,
+        wear_plate_on=as_found.wear_plate_mm > 0,
         released=as_found.coil_live,
         energised=as_found.coil_live,
     )

@@ -5,7 +5,7 @@ import { cellWithInches, isHeadOfMillimetres, withInches } from "./units.js";
 
 const KEY = "gal-units";
 const WITH_INCHES = "mm-in";
-const LEFT_ALONE = "script, style, noscript, template, svg, math, mjx-container, code, pre, kbd, samp, "
+const LEFT_ALONE = "script, style, noscript, template, svg, math, mjx-container, code, kbd, "
   + "input, textarea, select, option, [contenteditable='true'], [data-units='off'], .plate-head";
 
 const written = new WeakMap(); // text node or image -> what stood there, and what was put there
