@@ -1,10 +1,8 @@
-"""The command line: `python -m quizzes serve`."""
+"""The command line: `python -m quizzes serve`, and the assessor's tools beside it."""
 
 import argparse
 import sys
 from collections.abc import Sequence
-
-from quizzes.desks.serving.command import serve
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -21,7 +19,19 @@ def main(arguments: Sequence[str] | None = None) -> int:
         0 when stopped as asked, 1 when something failed, 2 when refused.
     """
     asked = _parser().parse_args(arguments)
-    return serve(asked.port, asked.records, demo=asked.demo)
+    if asked.command == "serve":
+        from quizzes.desks.serving.command import serve  # noqa: PLC0415 (a server's libraries)
+
+        return serve(asked.port, asked.records, demo=asked.demo)
+    from quizzes.desks import commands  # noqa: PLC0415 (SciPy and the record store)
+
+    if asked.command == "rehearse":
+        return commands.rehearse_command(vars(asked))
+    if asked.command == "replay":
+        return commands.replay_command(vars(asked))
+    if asked.command == "export":
+        return commands.export_command(vars(asked))
+    return commands.lint_bank_command()
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -29,7 +39,7 @@ def _parser() -> argparse.ArgumentParser:
         prog="python -m quizzes",
         description="Gap and Lining: practise and assess the care of spring-applied hoist brakes.",
     )
-    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     serving = commands.add_parser("serve", help="serve the pages on this machine until Ctrl-C")
     serving.add_argument(
         "--demo", action="store_true", help="show an invented class from a throw-away record store"
@@ -42,7 +52,42 @@ def _parser() -> argparse.ArgumentParser:
         metavar="URL",
         help="SQLAlchemy URL of the record store (default: GAL_RECORDS, else a file of this user)",
     )
+    _rehearse_words(commands.add_parser("rehearse", help="rehearse a form with virtual candidates"))
+    _replay_words(commands.add_parser("replay", help="grade a stored or exported sitting again"))
+    exporting = commands.add_parser("export", help="print a stored sitting as JSON, with its key")
+    exporting.add_argument("sitting", metavar="ID", help="the sitting's identity")
+    exporting.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+    commands.add_parser("lint", help="look for faults in the bank of questions")
     return parser
+
+
+def _rehearse_words(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--form", default="full", help="self_check, class_exercise, full, or a blueprint's file"
+    )
+    parser.add_argument("--n", type=_count, default=100, help="sittings (default: %(default)s)")
+    parser.add_argument("--seed", metavar="HEX", help="32 hex digits or more; drawn if left out")
+    parser.add_argument("--cores", type=int, default=1, help="processes, 0 for all (default: 1)")
+    parser.add_argument("--cluster", default="", metavar="ADDRESS", help="a Dask scheduler")
+    parser.add_argument("--limits", metavar="FILE", help="limits sheet (default: the invented one)")
+    parser.add_argument("--json", action="store_true", help="print the report as JSON")
+
+
+def _replay_words(parser: argparse.ArgumentParser) -> None:
+    which = parser.add_mutually_exclusive_group(required=True)
+    which.add_argument("file", nargs="?", help="an exported sitting")
+    which.add_argument("--sitting", metavar="ID", help="a stored sitting's identity")
+    parser.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+    parser.add_argument("--edition", help="rules to grade by (default: those of the sitting)")
+    parser.add_argument("--limits", metavar="FILE", help="limits sheet (default: GAL_LIMITS)")
+    parser.add_argument("--json", action="store_true", help="print the outcome as JSON")
+
+
+def _count(word: str) -> int:
+    number = int(word) if word.isascii() and word.isdigit() else 0
+    if not 1 <= number <= 1_000_000:
+        raise argparse.ArgumentTypeError(f"expected a number from 1 to 1,000,000, got {word!r}")
+    return number
 
 
 def _port(word: str) -> int:

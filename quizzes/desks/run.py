@@ -156,11 +156,15 @@ class SittingRun:
         kept = self._store.events(self.sitting.id, BOOK_SLOT)
         return kept[0].action if kept else {}
 
+    @property
+    def avoided(self) -> list[str]:
+        """Fingerprints of cases that were left out of this form at its beginning."""
+        return list(self._book.get("avoid", ()))
+
     @cached_property
     def form(self) -> Drawn:
         """The form as it was drawn at the beginning."""
-        avoid = frozenset(self._book.get("avoid", ()))
-        return self.offer.draw(self._sheet, self.sitting.key, avoid)
+        return self.offer.draw(self._sheet, self.sitting.key, frozenset(self.avoided))
 
     @property
     def cases(self) -> tuple[Case, ...]:

@@ -168,7 +168,7 @@ def test_the_full_assessment_is_what_the_scheme_asks_for():
     assert (READ["self_check"].minutes, READ["class_exercise"].minutes) == (10, 30)
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(KEYS, st.sampled_from(sorted(READ)))
 def test_any_key_draws_a_form_of_the_right_make(key, name):
     """Counts by depth, no case twice, half of the faults hidden, weight and time as usual."""
@@ -189,7 +189,7 @@ def test_any_key_draws_a_form_of_the_right_make(key, name):
     assert form == draw_form(blueprint, any_.SHEET, key)
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(KEYS)
 def test_families_of_a_line_come_as_often_as_each_other(key):
     """Each as often as any other of its line, or once more."""
@@ -204,7 +204,7 @@ def test_families_of_a_line_come_as_often_as_each_other(key):
             assert max(counts.values()) <= -(-line.count // len(line.families))
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(KEYS, KEYS)
 def test_a_case_that_was_had_does_not_come_again(first, second):
     """Whatever the two keys, and even with the same one."""

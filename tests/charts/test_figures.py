@@ -148,6 +148,12 @@ def test_a_figure_is_small_enough_to_be_sent(name):
     assert len(drawn[name].svg) < 250_000
 
 
+def test_a_figure_without_words_is_refused():
+    """Blank words are no text alternative."""
+    with pytest.raises(ValueError, match="alt must say"):
+        picture.picture(picture.new_figure(1.0, 1.0), " \n")
+
+
 def luminance(colour: str) -> float:
     """Return the relative luminance of WCAG 2.1 (definition "relative luminance")."""
     parts = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]

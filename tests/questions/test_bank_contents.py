@@ -153,7 +153,7 @@ def test_no_question_is_a_trick(item):
 def test_what_a_wrong_answer_gets_told_is_a_sentence(item):
     """It begins with a capital and ends with a full stop, and says more than “wrong”."""
     for name, text in _texts(item):
-        if name.startswith("catches"):
+        if name.startswith("catches") and text:
             assert len(text.split()) >= 2, text
             assert text[0].isupper(), text
             assert text.endswith("."), text

@@ -24,9 +24,9 @@ class ReadyKernels(PageKernels):
     """Page kernels of which some are kept ready."""
 
     ready = Int(0, min=0, max=20, help="kernels that stand ready").tag(config=True)
-    refill_s = Float(
-        2.0, min=0.0, help="s from handing one out until the next is started"
-    ).tag(config=True)
+    refill_s = Float(2.0, min=0.0, help="s from handing one out until the next is started").tag(
+        config=True
+    )
 
     def __init__(self, **settings: Any) -> None:  # noqa: ANN401 - as its base takes them
         super().__init__(**settings)  # type: ignore[no-untyped-call]

@@ -1,0 +1,83 @@
+"""A sitting as one JSON object, to be graded again elsewhere; and the way back to its cases.
+
+An export holds the sitting's key: whoever has it can draw the brakes. It is for the assessor.
+"""
+
+from collections.abc import Callable, Mapping
+from functools import lru_cache
+from typing import Any
+
+from quizzes.cases.case import Case
+from quizzes.grading.replay import KIND, VERSION, sheet_mark
+from quizzes.records import Records
+from widgets.brake.sheet import LimitsSheet
+
+from .offered_forms import Drawn, offers
+from .run import SittingRun
+
+
+def exported(store: Records, sitting_id: str, sheet: LimitsSheet) -> dict[str, Any]:
+    """Return a stored sitting as `quizzes.grading.replay` reads it.
+
+    Raises
+    ------
+    RecordsError
+        If there is no such sitting, or the store cannot be used.
+    ValueError
+        If it was begun on another sheet or edition of its form.
+    """
+    sitting = store.sitting(sitting_id)
+    run = SittingRun(store, sitting, sheet)
+    return {
+        "kind": KIND,
+        "version": VERSION,
+        "rules_edition": sitting.rules_edition,
+        "sheet_mark": sheet_mark(sheet),
+        "form": {
+            "id": sitting.form_id,
+            "edition": sitting.form_edition,
+            "key": sitting.key.hex(),
+            "avoid": run.avoided,
+        },
+        "started": f"{sitting.started_at:%Y-%m-%dT%H:%M:%SZ}",
+        "cases": [
+            {
+                "events": [
+                    {"action": event.action, "observation": event.observation}
+                    for event in store.events(sitting.id, slot)
+                ],
+                "grade": run.grades[slot] if slot < len(run.grades) else None,
+            }
+            for slot in range(len(run.cases))
+            if slot < len(run.grades) or store.events(sitting.id, slot)
+        ],
+    }
+
+
+def drawer_of_form(sheet: LimitsSheet) -> Callable[[Mapping[str, Any], int], Case]:
+    """Return what draws a case of an export from the key of its form.
+
+    The function raises ValueError where the export names a form that is not offered
+    here, or its key is none.
+    """
+
+    @lru_cache(maxsize=4)
+    def form(form_id: str, key: str, avoid: tuple[str, ...]) -> Drawn:
+        offer = offers().get(form_id)
+        if offer is None:
+            raise ValueError(f"there is no form {form_id!r:.60} here")
+        return offer.draw(sheet, bytes.fromhex(key), frozenset(avoid))
+
+    def draw(whole: Mapping[str, Any], place: int) -> Case:
+        named = whole.get("form")
+        if not isinstance(named, Mapping) or not isinstance(named.get("key"), str):
+            raise ValueError("form: expected id and key, the key in hex digits")  # noqa: TRY004 (the house refuses with ValueError)
+        avoid = named.get("avoid") or []
+        if not isinstance(avoid, list) or not all(isinstance(one, str) for one in avoid):
+            raise ValueError("form: avoid must be a list of texts")
+        cases = form(str(named.get("id")), named["key"], tuple(avoid)).cases
+        if place >= len(cases):
+            raise ValueError(f"the form has {len(cases)} cases")
+        return cases[place]
+
+    return draw

@@ -1,0 +1,192 @@
+"""The command line beside serving: rehearse, replay, export, lint; refusals in a sentence."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from quizzes import records
+from quizzes.__main__ import main
+from quizzes.analysis.rehearsal import Plan
+from quizzes.analysis.rehearsing import rehearse
+from quizzes.cases.blueprint import READY
+from quizzes.cases.candidates import HABITS, work
+from quizzes.desks.offered_forms import offers
+from quizzes.desks.run import SittingRun, begin, now, the_sheet
+from quizzes.records import Records
+from widgets.brake.sheet import INVENTED
+
+ROOT = Path(__file__).parents[2]
+SEED = bytes(range(16))
+WANTED = {
+    "unsafe_competent": {"n", "count", "upper95"},
+    "careful_competent": {"n", "count", "rate"},
+}
+
+
+@pytest.fixture
+def kept(tmp_path, monkeypatch) -> str:
+    """Return the id of a stored sitting of one careful person; the store is in force."""
+    url = f"sqlite:///{tmp_path / 'records.sqlite'}"
+    monkeypatch.setenv("GAL_RECORDS", url)
+    records.create(url)
+    sheet = the_sheet()
+    start = {"name": "Ada Quern", "place": "test", "owner": "ab" * 32, "started_at": now()}
+    with Records(url) as store:
+        run = SittingRun(store, begin(store, offers()["three-cases"], sheet, start), sheet)
+        for case in run.cases:
+            order = case.order
+            run.rehearse(
+                lambda session, order=order: work(session.act, sheet, HABITS["careful"], order)
+            )
+        return run.sitting.id
+
+
+def said(capsys, *words: str) -> tuple[int, str, str]:
+    code = main(words)
+    out, err = capsys.readouterr()
+    return code, out, err
+
+
+def test_a_rehearsal_prints_what_an_auditor_asks_for(capsys):
+    """The keys of the report, a line for each misconception, shares between 0 and 1."""
+    code, out, _ = said(
+        capsys, "rehearse", "--form", "self_check", "--n", "30", "--seed", SEED.hex(), "--json"
+    )
+    report = json.loads(out)
+
+    assert code == 0
+    for name, keys in WANTED.items():
+        assert keys <= report[name].keys()
+    assert {"form_spread_sem", "seconds"} <= report.keys()
+    assert report["unsafe_competent"]["n"] + report["careful_competent"]["n"] <= 30
+    for one in report["misconceptions"].values():
+        assert {"shown", "recall", "false_rate"} <= one.keys()
+        assert one["recall"] is None or 0 <= one["recall"] <= 1
+        assert 0 <= one["false_rate"] <= 1
+
+
+def test_the_same_seed_gives_the_same_sittings_on_one_core_and_on_two():
+    """Only the time that it took may differ."""
+    plan = Plan(READY["self_check"].resolve(), INVENTED.resolve(), SEED)
+    told: list[int] = []
+    alone = rehearse(plan, 12, progress=told.append)
+    together = rehearse(plan, 12, cores=2)
+
+    def timeless(one):
+        return tuple(getattr(one, name) for name in type(one).__slots__ if name != "seconds")
+
+    assert [timeless(one) for one in alone] == [timeless(one) for one in together]
+    assert sum(told) == 12
+
+
+@pytest.mark.parametrize(
+    ("words", "said_so"),
+    [
+        (("rehearse", "--form", "nosuch"), "expected self_check, class_exercise, full"),
+        (("rehearse", "--seed", "zz"), "hex"),
+        (("rehearse", "--seed", "00"), "32 to 128 hex digits"),
+        (("rehearse", "--limits", "/nowhere.toml"), "nowhere.toml"),
+        (("rehearse", "--cores", "-3", "--n", "1"), "cores must be 0"),
+        (("replay", "/nowhere.json"), "nowhere.json"),
+        (("replay", "--sitting", "no-such"), "no-such"),
+    ],
+)
+def test_what_cannot_be_done_is_said_in_one_sentence(capsys, kept, words, said_so):
+    """Exit code 2, one line, no traceback."""
+    code, out, err = said(capsys, *words)
+
+    assert (code, out) == (2, "")
+    assert said_so in err
+    assert len(err.strip().splitlines()) == 1
+
+
+def test_a_number_of_sittings_that_cannot_be_is_refused(capsys):
+    """As the command line refuses any bad word."""
+    with pytest.raises(SystemExit) as left:
+        main(["rehearse", "--n", "0"])
+
+    assert left.value.code == 2
+    assert "1 to 1,000,000" in capsys.readouterr().err
+
+
+def test_a_stored_sitting_is_graded_again_the_same(capsys, kept):
+    """Line by line; and by the older rules it is graded as well."""
+    code, out, _ = said(capsys, "replay", "--sitting", kept)
+    older = said(capsys, "replay", "--sitting", kept, "--edition", "1", "--json")
+
+    assert code == 0
+    assert "Every grade is the same" in out
+    assert json.loads(older[1])["edition"] == "1"
+    assert len(json.loads(older[1])["cases"]) == 3
+
+
+def test_an_exported_sitting_is_graded_again_the_same(capsys, kept, tmp_path):
+    """The file alone is enough, without the store."""
+    _, out, _ = said(capsys, "export", kept)
+    path = tmp_path / "sitting.json"
+    path.write_text(out, encoding="utf-8")
+    code, told, _ = said(capsys, "replay", str(path))
+
+    assert code == 0
+    assert "Every grade is the same" in told
+
+
+def test_an_edited_export_is_refused_with_the_place(capsys, kept, tmp_path):
+    """A feel changed in the log does not come out of the case again; a grade changed is found."""
+    _, out, _ = said(capsys, "export", kept)
+    export = json.loads(out)
+    path = tmp_path / "sitting.json"
+    line = next(
+        number
+        for number, event in enumerate(export["cases"][1]["events"])
+        if event["observation"]["seen"].get("feel") == "will not enter"
+    )
+    edited = json.loads(out)
+    edited["cases"][1]["events"][line]["observation"]["seen"]["feel"] = "slides"
+    path.write_text(json.dumps(edited), encoding="utf-8")
+    log = said(capsys, "replay", str(path))
+    export["cases"][2]["grade"]["marks"] = 3
+    path.write_text(json.dumps(export), encoding="utf-8")
+    grade = said(capsys, "replay", str(path))
+
+    assert log[0] == 2
+    assert log[2].startswith(f"Case 2: line {line + 1} ")
+    assert grade[0] == 1
+    assert "1 grades differ" in grade[1]
+
+
+def test_the_bank_has_no_fault_by_its_own_linter(capsys):
+    """The command that a trainer runs on their own sheet."""
+    code, out, _ = said(capsys, "lint")
+
+    assert code == 0
+    assert "no fault found" in out
+
+
+def test_a_cluster_gives_the_same_sittings(tmp_path):
+    """A scheduler and a worker of this machine, in processes of their own, by address."""
+    program = f"""
+from pathlib import Path
+from distributed import LocalCluster
+from quizzes.analysis.rehearsal import Plan
+from quizzes.analysis.rehearsing import rehearse
+if __name__ == "__main__":
+    plan = Plan(Path({str(READY["self_check"])!r}), Path({str(INVENTED)!r}), {SEED!r})
+    with LocalCluster(n_workers=1, threads_per_worker=1, processes=False,
+                      dashboard_address=None, host="127.0.0.1") as cluster:
+        there = rehearse(plan, 9, cluster=cluster.scheduler_address)
+    here = rehearse(plan, 9)
+    print([one.named for one in there] == [one.named for one in here],
+          [one.number for one in there])
+"""
+    path = tmp_path / "cluster.py"
+    path.write_text(program, encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, str(path)], cwd=ROOT, capture_output=True, text=True, timeout=120,
+        env={"PYTHONPATH": str(ROOT), "PATH": "/usr/bin:/bin"},
+    )  # fmt: skip
+
+    assert done.stdout.splitlines()[-1:] == [f"True {list(range(9))}"], done.stderr[-2000:]
