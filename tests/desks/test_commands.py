@@ -175,7 +175,7 @@ from quizzes.analysis.rehearsal import Plan
 from quizzes.analysis.rehearsing import rehearse
 if __name__ == "__main__":
     plan = Plan(Path({str(READY["self_check"])!r}), Path({str(INVENTED)!r}), {SEED!r})
-    with LocalCluster(n_workers=1, threads_per_worker=1, processes=False,
+    with LocalCluster(n_workers=1, threads_per_worker=1, protocol="tcp",
                       dashboard_address=None, host="127.0.0.1") as cluster:
         there = rehearse(plan, 9, cluster=cluster.scheduler_address)
     here = rehearse(plan, 9)
