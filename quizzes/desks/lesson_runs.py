@@ -3,7 +3,6 @@
 A careful virtual candidate does the work; a lesson prints what came of it.
 """
 
-import datetime as dt
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -13,7 +12,6 @@ from quizzes.cases.case import Case
 from quizzes.cases.habits import CAREFUL
 from quizzes.cases.job import Act, Job
 from quizzes.cases.measuring import gauge_round
-from quizzes.cases.next_due import growth_mm
 from quizzes.cases.replacing import replace_disc
 from widgets.bench import actions as do
 from widgets.bench.observed import Observation
@@ -22,20 +20,15 @@ from widgets.bench.session import Session
 from widgets.bench.setup import Start
 from widgets.bench.standing import gap_now
 from widgets.brake.conformance import COVERAGE_FACTOR
-from widgets.brake.draws import Draws
 from widgets.brake.gap import fit_plane
 from widgets.brake.levelling import ScrewTurn, levelling_turns, turn_for_change_deg
 from widgets.brake.rules import Reading
 from widgets.brake.size import BrakeSize
-from widgets.brake.trend import GapReading
-from widgets.instruments.gap_reading import budget as feeler_budget
 
 from .limits_table import sheet_in_force
 from .stage import Staging
 
 LESSON_WORD = "lesson"
-STOPS_SCATTER = 0.15  # of the stops a day, from one visit to the next; invented
-VISIT_DAYS = 30
 
 
 def staged(size: BrakeSize, *fault_ids: str, start: Start = Start.OPEN) -> Case:
@@ -274,35 +267,3 @@ def _proved(session: Session) -> tuple[str, bool, bool]:
     run = session.act(do.TestRun()).seen.get("sights", ())
     held = session.act(do.TestHold()).seen.get("holds")
     return shaft, "smell of lining" in run, held is True
-
-
-# ---- lesson 8: a history ----
-
-
-def example_history(
-    size: BrakeSize, stops_per_day: float = 240.0, visits: int = 5, last: dt.date | None = None
-) -> tuple[GapReading, ...]:
-    """Return the gap readings of an invented hoist, always the same for a size and its work.
-
-    Parameters
-    ----------
-    size : BrakeSize
-        Whose gap grows, from its setting.
-    stops_per_day : float
-        On the mean, above 0; from visit to visit they scatter.
-    visits : int
-        How many readings.
-    last : date, optional
-        Day of the last one.
-    """
-    draws = Draws(f"history of {size.name}".encode().ljust(16))
-    end = last or dt.date(2026, 6, 1)
-    u_mm = feeler_budget(0.01, leaves=2).combined
-    gap_mm, found = size.gap.setting_mm, []
-    for visit in range(visits):
-        on = end - dt.timedelta(days=VISIT_DAYS * (visits - 1 - visit))
-        shown_mm = round(gap_mm + u_mm * draws.normal("reading", visit), 2)
-        found.append(GapReading(on, shown_mm, u_mm))
-        stops = stops_per_day * VISIT_DAYS * (1 + STOPS_SCATTER * draws.normal("work", visit))
-        gap_mm += growth_mm(size) * stops
-    return tuple(found)

@@ -47,13 +47,14 @@ def _unsafe_decision(evidence: Evidence, rules: Rules) -> Iterator[CriticalError
     taken, own = evidence.taken, evidence.own(rules)
     if taken is None or evidence.decision is None:
         return
-    if taken in own.unsafe and own.outcome is not None:
+    if taken in own.unsafe and own.outcome is None:
+        words = f"Decided “{taken}” without the readings to say so: {own.reasons[0]}"
+        yield CriticalError("unsafe-decision", words)
+    elif taken in own.unsafe:
         code, why = "unsafe-decision", "although own readings and findings rule it out"
         if evidence.decision.after.decision_row != evidence.case.size.name:
             code, why = "unsafe-wrong-row", "by the limits of another size"
         yield CriticalError(code, f"Decided “{taken}” {why}.")
-    elif taken is Outcome.FIT and own.outcome is None:
-        yield CriticalError("unsafe-decision", "Passed as fit without the readings to say so.")
     if rules.signs_count and taken is Outcome.FIT:
         yield from _passed_unseen(evidence)
     gross = any(abs(z) >= GROSS_Z for z in evidence.zs_as_found)

@@ -51,7 +51,7 @@ def decision(evidence: Evidence, rules: Rules) -> Element:
         lines.append("This can be argued here; the rule of the trade says the other.")
         return Element("D1", title, "D", _arguable(taken, own.outcome, rules), tuple(lines),
                        needed=False)  # fmt: skip
-    score = decision_share(taken, own.outcome)
+    score = decision_share(taken, own.outcome, rules)
     # A needless job costs something and fails nobody; false alarms are looked at apart.
     needed = taken not in false_alarms(own.outcome)
     return Element("D1", title, "D", score, tuple(lines), needed=needed)
@@ -63,9 +63,11 @@ def _arguable(taken: Outcome, right: Outcome, rules: Rules) -> float:
     return 1.0 if careful and rules.signs_count else rules.arguable_share
 
 
-def decision_share(taken: Outcome, right: Outcome) -> float:
+def decision_share(taken: Outcome, right: Outcome, rules: Rules) -> float:
     """Return the share of marks for a decision on a brake that needs `right`, 0 to 1."""
-    costs = {outcome: COST[outcome][right] for outcome in Outcome}
+    costs = {outcome: float(COST[outcome][right]) for outcome in Outcome}
+    if right is Outcome.REFER:
+        costs[Outcome.REPLACE] = rules.disc_for_refer
     return 1 - (costs[taken] - min(costs.values())) / (max(costs.values()) - min(costs.values()))
 
 

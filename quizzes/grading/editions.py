@@ -42,6 +42,9 @@ class Rules:
         Share of the marks that each finding costs that nothing supports.
     due_slack : float
         How far the next inspection may lie beyond what wear allows, as a factor of it.
+    disc_for_refer : float
+        Cost of a new disc on a brake that has to be withdrawn, in units of needless work:
+        the fault stays in.
     """
 
     edition: str
@@ -56,13 +59,14 @@ class Rules:
     arguable_share: float = 1 / 3
     false_finding_cost: float = 0.25
     due_slack: float = 1.25
+    disc_for_refer: float = 30.0
 
 
 _READINGS_ONLY = frozenset(
     {"S1", "S2", "S4", "K3", "M2", "M4", "D1", "A1", "A2", "A3", "R4", "T1", "T2", "W1"}
 )
 EDITIONS: Mapping[str, Rules] = {
-    "1": Rules("1", _WEIGHTS, signs_count=False, elements=_READINGS_ONLY),
+    "1": Rules("1", _WEIGHTS, signs_count=False, elements=_READINGS_ONLY, disc_for_refer=4.0),
     EDITION: Rules(EDITION, _WEIGHTS, signs_count=True),
 }
 

@@ -170,7 +170,7 @@ def test_what_is_no_export_is_refused(nothing):
 
 def test_another_sheet_has_another_mark():
     """Other limits would draw other brakes under the same log."""
-    other = LimitsSheet(SHEET.title, SHEET.sizes[:-1], SHEET.source, SHEET.invented)
+    other = LimitsSheet(SHEET.title, SHEET.invented, SHEET.sizes[:-1])
 
     assert sheet_mark(other) != sheet_mark(SHEET)
     assert len(sheet_mark(SHEET)) == 12

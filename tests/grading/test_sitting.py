@@ -27,6 +27,7 @@ from quizzes.grading.sitting import (
 def kept(
     standing: str = "right",
     score: float = 1.0,
+    *,
     critical: Sequence[str] = (),
     depth: str = "work order",
     named: Sequence[str] = (),
@@ -79,7 +80,7 @@ def most(right: int, made: int) -> bool | None:
 
 @pytest.mark.parametrize(
     ("wrong", "made", "outcome"),
-    [(0, 24, COMPETENT), (3, 24, COMPETENT), (4, 24, NOT_YET), (0, 23, NOT_YET)],  # fmt: skip
+    [(0, 24, COMPETENT), (3, 24, COMPETENT), (4, 24, NOT_YET), (0, 23, NOT_YET)],
 )
 def test_decisions_are_enough_by_the_rule_that_is_handed_in(wrong, made, outcome):
     """21 right of 24 pass; one fewer does not, nor do 23 of 23 before the rule has decided."""

@@ -163,12 +163,15 @@ def _under_blade_mm(setup: Setup, state: State, angle_deg: float) -> float:
     # Drawn in, the plate lies on the magnet: there is no gap to be found.
     if state.released or not state.brake.release_lever_returns:
         return 0.0
-    gap = gap_now(setup, state)
-    half_deg = math.degrees(BLADE_WIDTH_MM / setup.size.screws.gauging_circle_mm)
-    narrowest_mm = min(
-        gap.at_mm(angle_deg - half_deg), gap.at_mm(angle_deg), gap.at_mm(angle_deg + half_deg)
-    )
-    return max(0.0, narrowest_mm)
+    gap, known = gap_now(setup, state), setup.known_gaps
+    key = ("under a blade", id(gap), angle_deg)
+    if key not in known:
+        half_deg = math.degrees(BLADE_WIDTH_MM / setup.size.screws.gauging_circle_mm)
+        known[key] = max(0.0, min(
+            gap.at_mm(angle_deg - half_deg), gap.at_mm(angle_deg), gap.at_mm(angle_deg + half_deg)
+        ))  # fmt: skip
+    narrowest_mm: float = known[key]
+    return narrowest_mm
 
 
 def _forced_mm(setup: Setup, state: State) -> float:

@@ -7,7 +7,7 @@ from .setup import Setup
 from .state import State
 
 LOCK_SHARE_THAT_HOLDS = 0.5  # of the proper torque: below it a screw counts as loose; invented
-MOST_KNOWN_GAPS = 200
+MOST_KNOWN_GAPS = 1000
 STAGED_SHARE = 0.15  # of the distortion that is left when screws are tightened in stages; invented
 
 

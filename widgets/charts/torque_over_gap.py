@@ -51,7 +51,7 @@ def torque_figure(size: BrakeSize, gap_mm: float | None = None) -> Picture:
             axes.plot(gaps, drawn, color=colour, ls=dash, lw=width, label=NAMES[surface])
         axes.set(xlim=(0, gaps[-1]), ylim=(0, 1.12 * float(ratio(size, 0.0, "bedded"))))
         axes.set(xlabel="air gap, mm", ylabel="braking torque, times the load")
-        _ratio_lines(axes)
+        _ratio_lines(axes, 0.62)
         limit_line(axes, size.gap.max_mm, "largest", along=0.3)
         limit_line(axes, size.gap.setting_mm, "setting", danger=False, along=0.3)
         if gap_mm is not None:
@@ -89,7 +89,7 @@ def friction_figure(
         axes.set(
             xlabel="temperature of the rubbing faces, °C", ylabel="braking torque, times the load"
         )
-        _ratio_lines(axes)
+        _ratio_lines(axes, 0.42)
         axes.axvline(FADE_TEMPERATURE_C[0], color=PENCIL, ls=(0, (1.2, 1.8)), lw=1.9)
         words = " fade begins"
         axes.text(FADE_TEMPERATURE_C[0], axes.get_ylim()[1] * 0.97, words, color=PENCIL, va="top")
@@ -122,10 +122,10 @@ def ratio(
     return np.asarray(torque / load_nm(size))
 
 
-def _ratio_lines(axes: Axes) -> None:
+def _ratio_lines(axes: Axes, along: float) -> None:
     words = f"a rule asks {asked_ratio():g}"
-    limit_line(axes, asked_ratio(), words, across=True, danger=False, along=0.62)
-    limit_line(axes, 1.0, "below 1: runs away", across=True, below=True, along=0.62)
+    limit_line(axes, asked_ratio(), words, across=True, danger=False, along=along)
+    limit_line(axes, 1.0, "below 1: runs away", across=True, below=True, along=along)
 
 
 def _second_scale(axes: Axes, size: BrakeSize) -> None:

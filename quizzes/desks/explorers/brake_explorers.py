@@ -121,7 +121,8 @@ def stop_facts(size: BrakeSize, stop: StopOf) -> list[Fact]:
     end = how_it_ends(size, stop)
     held = float(ratio(size, stop.gap_mm, stop.surface, stop.face_c))
     drift = Fact("Sunk before the brake bites", f"{end.drift_mm:.0f} mm", "nothing holds it yet")
-    grip = Fact("Brake holds", f"{held:.2f} times the load", "above 1 it stops", danger=held <= 1)
+    said = "above 1 it stops" if held > 1 else "1 or less does not stop it"
+    grip = Fact("Brake holds", f"{held:.2f} times the load", said, danger=held <= 1)
     if not end.held:
         gain = f"gains {end.runaway_rpm_per_s:.0f} rev/min every second"
         return [grip, drift, Fact("The load", "runs away", gain, danger=True)]
