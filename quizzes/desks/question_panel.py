@@ -18,6 +18,8 @@ from widgets.bench.view.parts import shared_style
 from widgets.brake.draws import Draws
 from widgets.brake.sheet import LimitsSheet
 
+from .limits_table import sheet_in_force
+
 _LOG = logging.getLogger("gap_and_lining")
 _HERE = Path(__file__).parent
 _IMPORT = re.compile(r'^import (\{[^}]*\}) from "(\.{1,2}/[\w./]+)\.js";$', re.MULTILINE)
@@ -265,11 +267,9 @@ def lesson_check(lesson: int, key: bytes | None = None) -> QuestionPanel:
     key : bytes, optional
         16 to 64 bytes for the draws; fresh ones if left out.
     """
-    from .run import the_sheet  # noqa: PLC0415 (the record store is slow to import, and not used)
-
     own = secrets.token_bytes(32) if key is None else key
     items = chosen_for_check(the_bank().of_lesson(lesson), own)
-    return QuestionPanel(items, the_sheet(), own)
+    return QuestionPanel(items, sheet_in_force().sheet, own)
 
 
 def chosen_for_check(items: Sequence[Item], key: bytes) -> list[Item]:

@@ -13,7 +13,7 @@ from widgets.brake.signs import Finding
 
 from .editions import EDITION, EDITIONS, Rules
 from .signs_seen import true_signs
-from .truth import true_need
+from .truth import true_gap, true_need
 
 FINEST_MM = 0.03  # mm, nobody sets a gap nearer than the step of the finest leaves; a choice
 _NEEDS = {
@@ -138,7 +138,10 @@ def _hidden(setup: Setup, state: State) -> Iterator[Wrong]:
     """Return what only a look, a measurement or a test can tell."""
     need = true_need(setup, state)
     if need is not Outcome.FIT:
-        yield Wrong(f"In service although {_NEEDS[need]}.", dangerous=True, in_sight=False)
+        # Uneven or tight within the largest gap costs a disc, and lets no load fall.
+        wide = true_gap(gap_now(setup, state)).widest_mm > setup.size.gap.max_mm
+        dangerous = wide or need is not Outcome.ADJUST
+        yield Wrong(f"In service although {_NEEDS[need]}.", dangerous=dangerous, in_sight=False)
     for one in true_signs(setup, state):
         # Fretting stays to be seen after a screw is tight; the screws are judged by themselves.
         if one.sign.needs is not None and one.sign.finding is not Finding.LOCK_LOOSE:

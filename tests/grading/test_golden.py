@@ -1,0 +1,47 @@
+"""Golden sittings: one log for each misunderstanding, read by a person, who wrote what it earns."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from quizzes.cases.case import Depth
+from quizzes.cases.families import draw_case
+from quizzes.grading.evidence import Recorder
+from quizzes.grading.grade import grade_evidence
+from quizzes.grading.misconceptions import NAMES
+from tests import strategies as any_
+from widgets.bench.actions import form
+
+GOLDEN = sorted((Path(__file__).parent / "golden").glob("*.json"))
+
+
+def read(path: Path) -> dict:
+    return json.loads(path.read_text(encoding="utf-8"))
+
+
+def graded(kept: dict):
+    """Return the grade of the kept acts on the kept brake."""
+    case, size = kept["case"], any_.SHEET.size(kept["case"]["size"])
+    seed = bytes.fromhex(case["seed"])
+    recorder = Recorder(draw_case(case["family"], size, seed, Depth(case["depth"])))
+    for action in kept["actions"]:
+        recorder.act(form.from_json(action))
+    return grade_evidence(recorder.evidence(), kept["edition"])
+
+
+def test_there_is_a_golden_sitting_for_each_misunderstanding():
+    """By its name, and each says in words what a person saw in the log."""
+    assert sorted(read(path)["name"] for path in GOLDEN) == sorted(NAMES)
+    assert all(len(read(path)["why"]) > 40 for path in GOLDEN)
+
+
+@pytest.mark.parametrize("path", GOLDEN, ids=lambda path: path.stem)
+def test_a_golden_sitting_earns_what_its_reader_wrote(path):
+    """Standing, critical errors and misunderstandings, written by hand after reading the log."""
+    kept = read(path)
+    grade, expected = graded(kept), kept["expected"]
+
+    assert grade.standing == expected["standing"]
+    assert {error.code for error in grade.critical} == set(expected["critical"])
+    assert [one.name for one in grade.misconceptions] == expected["misconceptions"]
