@@ -1,10 +1,8 @@
 """A blueprint: what a form must hold, written by a trainer in TOML; read with clear sentences."""
 
 import tomllib
-from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from widgets.brake.rules import Outcome
 
@@ -176,11 +174,3 @@ def _can_be_met(top: Fields, blueprint: Blueprint) -> None:
         raise top.wrong(
             "minutes", f"{least:.0f} or more for its cases, questions and break", blueprint.minutes
         )
-
-
-def fields_of(blueprint: Blueprint) -> Mapping[str, Any]:
-    """Return how much of what a form has, for a page that describes it."""
-    return {depth.value: blueprint.case_count(depth) for depth in Depth} | {
-        "questions": blueprint.question_count,
-        "minutes": blueprint.minutes,
-    }

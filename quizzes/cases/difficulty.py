@@ -8,7 +8,6 @@ from widgets.bench.machine import take
 from widgets.bench.observed import Observation
 from widgets.bench.starts import at_start
 from widgets.brake.conformance import least_distance
-from widgets.brake.rules import Outcome
 from widgets.brake.sheet import LimitsSheet
 from widgets.brake.size import BrakeSize
 
@@ -77,8 +76,3 @@ def _seconds_of(case: Case) -> float:
 
     work(act, LimitsSheet(case.size.name, case.size.invented, (case.size,)), order=case.order)
     return state.elapsed_s
-
-
-def is_faulty(family: str) -> bool:
-    """Return whether a case of a family needs anything at all, whichever band it lies in."""
-    return Outcome.FIT not in FAMILIES[family].meant or bool(FAMILIES[family].faults)

@@ -1,9 +1,10 @@
 """Forms: sets of cases of equal weight, drawn for one sitting from its key."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
+from widgets.bench.setup import Start
 from widgets.brake.draws import Draws
 from widgets.brake.sheet import LimitsSheet
 
@@ -61,6 +62,25 @@ def draw_practice(sheet: LimitsSheet, seed: bytes, size_name: str | None = None)
     draws = Draws(seed).child("practice")
     size = sheet.size(size_name) if size_name else draws.choice(sheet.sizes, "size")
     return draw_case(draws.choice(tuple(FAMILIES), "family"), size, seed)
+
+
+def draw_drill(sheet: LimitsSheet, seed: bytes, size_name: str | None = None) -> Case:
+    """Return a replacement drill for practice: the magnet body is off, a new disc is due.
+
+    Raises
+    ------
+    KeyError
+        If the sheet has no such size.
+    """
+    draws = Draws(seed).child("drill")
+    size = sheet.size(size_name) if size_name else draws.choice(sheet.sizes, "size")
+    case = draw_case(draws.choice(_DRILLS, "family"), size, seed)
+    order = replace(case.order, start=Start.BODY_OFF)
+    return replace(case, order=order, work_order=f"{case.work_order} {_DRILL_WORDS}")
+
+
+_DRILLS = ("disc worn", "disc-spent-gap-set", "glazed", "wrong-disc")
+_DRILL_WORDS = "Its disc is due: the magnet body is off and lies on the bench. Fit a new one."
 
 
 def _shuffled(items: Sequence[_Item], draws: Draws) -> tuple[_Item, ...]:

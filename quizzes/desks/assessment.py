@@ -7,16 +7,24 @@ from typing import Any
 
 from ipywidgets import VBox, Widget
 
-from quizzes.records import RecordsError, Sitting
+from quizzes.records import RecordsError
 from widgets.bench.observed import Observation
 from widgets.bench.session import Session
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
 from widgets.brake.sheet import LimitsSheetError
 
+from .assessment_forms import (
+    between_form,
+    case_form,
+    finished_form,
+    mine_form,
+    not_graded_form,
+    questions_form,
+    who_form,
+)
 from .form_panel import FormPanel, text_of
 from .offered_forms import Offer, offers, own_blueprints
-from .practice import CAUTION
 from .question_round import question_round
 from .result_sheets import sheet_html, shown
 from .run import SittingRun, begin, now, owner_of, the_records, the_sheet
@@ -24,15 +32,6 @@ from .serving.navigation import place
 from .what_now import what_now
 
 _LOG = logging.getLogger("gap_and_lining")
-_TASK = (
-    "Hoists, each with a brake in an unknown state. A whole job: make safe, find out what it "
-    "needs, do it or keep it out of service, prove it, hand over. A short case ends with the "
-    "decision. Nobody gets the same brakes."
-)
-_KEPT = (
-    "Everything you do is kept as it happens. If the page closes, open it again on this device "
-    "and go on where you stopped."
-)
 _KEY = re.compile(r"[0-9a-f]{64}")
 
 
@@ -75,7 +74,8 @@ class Assessment:
             self._run = None
             self._ask_who()
         elif wished == "next" and self._run is not None:
-            self._set_out()
+            self._run.read_again()
+            self._set_out() if self._run.at_break else self._go_on()
         elif wished == "hand in" and self._run is not None:
             self._go_on()
         elif wished == "new":
@@ -96,54 +96,13 @@ class Assessment:
         if content.get("at_work") is True:
             self._go_on()
         else:
-            self._ask_if_mine(found)
+            self._form.show(**mine_form(self._run, found))
 
     # Forms.
 
     def _ask_who(self, said: str = "") -> None:
-        self._form.show(
-            title="Assessment",
-            words=[_TASK, _KEPT],
-            danger=CAUTION,
-            fields=[
-                {
-                    "name": "form",
-                    "kind": "choice",
-                    "label": "Form",
-                    "options": [
-                        (offer.id, f"{offer.title}: {offer.words}")
-                        for offer in self._offers.values()
-                    ],
-                    "value": next(iter(self._offers)),
-                },
-                {
-                    "name": "name",
-                    "kind": "text",
-                    "label": "Your name, as it shall stand on the record",
-                },
-                {
-                    "name": "code",
-                    "kind": "text",
-                    "label": "Return code, only to go on with a sitting from another device",
-                    "most": 40,
-                },
-            ],
-            buttons=[("start", "Begin"), ("take up", "Go on by return code")],
-            said=said or " ".join(own_blueprints()[1]),
-            remember=True,
-        )
-
-    def _ask_if_mine(self, sitting: Sitting) -> None:
-        run = self._run
-        done, of = (len(run.grades), len(run.cases)) if run else (0, 0)
-        at = f"case {done + 1} of {of}" if done < of else "the questions"
-        who, when = sitting.name or "Somebody", f"{sitting.started_at:%d %B %Y, %H:%M}"
-        self._form.show(
-            title="A sitting is open on this device",
-            words=[f"{who} is at {at}, begun {when} UTC."],
-            buttons=[("mine", "That is me: go on"), ("not mine", "That is not me")],
-            remember=True,
-        )
+        self._offers = offers()
+        self._form.show(**who_form(self._offers, said or " ".join(own_blueprints()[1])))
 
     # Steps of a sitting.
 
@@ -181,12 +140,16 @@ class Assessment:
         run = self._run
         if run is None:
             return
+        run.read_again()
         if run.finished:
             run.close()
             self._show_outcome()
             return
         if run.cases_done:
             self._ask_questions()
+            return
+        if run.at_break:
+            self._between()
             return
         session = run.session()
         if session.state.handed_over:
@@ -196,19 +159,13 @@ class Assessment:
 
     def _set_out(self, code: str | None = None, session: Session | None = None) -> None:
         run = self._run
-        if run is None:
+        if run is None or run.cases_done:
             return
         session = session or run.session()
         table = Table(session, self._sheet, run.case.work_order)
         session.listen(self._after)
         self.page.children = (self._form, bench_page(table))
-        number, of = len(run.grades) + 1, len(run.cases)
-        self._form.show(
-            title=f"Case {number} of {of}: {run.sitting.name or 'no name'}",
-            words=[],
-            code=["Return code, write it down:", code] if code else None,
-            focus=True,
-        )
+        self._form.show(**case_form(run, code))
 
     def _after(self, session: Session, _: Observation) -> None:
         if session.state.handed_over:
@@ -221,11 +178,7 @@ class Assessment:
         try:
             run.hand_in(session)
         except (RecordsError, ValueError) as error:
-            self._form.show(
-                title="Handed over, not yet graded",
-                words=[str(error), "What you did is kept."],
-                buttons=[("hand in", "Try again")],
-            )
+            self._form.show(**not_graded_form(str(error)))
             return
         if run.finished:
             self._show_outcome()
@@ -233,18 +186,15 @@ class Assessment:
         if run.cases_done:
             self._ask_questions()
             return
-        done = len(run.grades)
-        words = ["It is kept. You see how it went after the last one."]
-        if run.at_break:
-            words.append("Now is the break. Nothing is lost; go on when you are back.")
+        self._between()
+
+    def _between(self) -> None:
+        """Say that a case is kept, and wait for one press; at the break, say so."""
+        run = self._run
+        if run is None:
+            return
         self.page.children = (self._form,)
-        self._form.show(
-            title=f"Case {done} of {len(run.cases)} is handed over",
-            words=words,
-            buttons=[("next", "Next brake")],
-            focus=True,
-            remember=True,
-        )
+        self._form.show(**between_form(run))
 
     def _ask_questions(self) -> None:
         run = self._run
@@ -252,12 +202,7 @@ class Assessment:
             return
         panel = question_round(run, self._sheet, self._show_outcome)
         self.page.children = (self._form, panel)
-        self._form.show(
-            title=f"The questions: {run.sitting.name or 'no name'}",
-            words=["All cases are handed over and kept."],
-            focus=True,
-            remember=True,
-        )
+        self._form.show(**questions_form(run))
 
     def _show_outcome(self) -> None:
         run = self._run
@@ -274,11 +219,7 @@ class Assessment:
         )
         self.page.children = (shown(html), self._form)
         self._form.send({"forget": True})
-        self._form.show(
-            title="Finished",
-            words=["The result is kept and stands on the assessor's list."],
-            buttons=[("new", "Begin a new sitting")],
-        )
+        self._form.show(**finished_form())
 
 
 def assessment_page() -> Widget:

@@ -52,12 +52,23 @@ const drawField = (field, chosen) => {
     field.help ? make("p", { class: "quiet" }, field.help) : null);
 };
 
+const drawProgress = ({ done, of, words }) => {
+  const id = `gal-p-${Math.random().toString(36).slice(2)}`;
+  return make("div", { class: "form-progress" }, make("progress", { max: of, value: done, "aria-labelledby": id }), make("p", { class: "quiet", id }, words));
+};
+
+const saveFile = (file, bytes) => {
+  const address = URL.createObjectURL(new Blob([bytes], { type: file.kind }));
+  make("a", { href: address, download: file.name }).click();
+  setTimeout(() => URL.revokeObjectURL(address), 60000);
+};
+
 const drawRows = (list, open) => {
   if (!list.rows.length) return make("p", { class: "empty" }, list.empty);
   const head = make("tr", {}, ...list.columns.map((words) => make("th", { scope: "col" }, words)), make("th", { scope: "col" }, "Look at"));
   const rows = list.rows.map((row) => make("tr", { "aria-current": row.current ? "true" : null },
     ...row.cells.map((words, index) => make(index ? "td" : "th", { "data-label": list.columns[index], scope: index ? null : "row" }, words)),
-    make("td", { "data-label": "Look at" }, make("button", { type: "button", click: () => open(row.id), "aria-label": `Evidence of ${row.cells.join(", ")}` }, "Evidence"))));
+    make("td", { "data-label": "Look at" }, make("button", { type: "button", click: () => open(row.id), "aria-label": `${list.open ?? "Evidence"} of ${row.cells.join(", ")}` }, list.open ?? "Evidence"))));
   return make("table", { class: "form-rows" }, make("caption", {}, list.caption), make("thead", {}, head), make("tbody", {}, ...rows));
 };
 
@@ -88,6 +99,7 @@ function render({ model, el }) {
     const danger = form.danger ? make("p", { class: "form-danger" }, make("strong", {}, "Danger. "), form.danger) : null;
     const body = make("form", { submit: (event) => { event.preventDefault(); if (form.buttons?.length) send(form.buttons[0][0]); } },
       form.title ? make("h2", { tabindex: "-1" }, form.title) : null,
+      form.progress ? drawProgress(form.progress) : null,
       ...(form.words ?? []).map((words) => make("p", { class: "form-words" }, words)),
       form.code ? make("p", { class: "form-code" }, make("span", {}, form.code[0]), make("output", {}, form.code[1])) : null,
       danger, ...fields, said, make("div", { class: "row" }, ...buttons),
@@ -96,9 +108,9 @@ function render({ model, el }) {
     el.replaceChildren(body);
     // The sheet that the kernel put beside this form is what the person asked to see.
     if (form.reveal) setTimeout(() => el.closest(".gal-page-stack")?.querySelector(".gal-result")?.scrollIntoView({ block: "start" }), 150);
-    else if (had) (said ?? body.querySelector("h2"))?.focus({ preventScroll: !form.focus });
+    else if (had) (said ?? body.querySelector(form.focus === "key" ? "button.main" : "h2"))?.focus({ preventScroll: !form.focus });
   };
-  const hear = (message) => {
+  const hear = (message, buffers) => {
     if (message.form) draw(message.form);
     if (message.reply) {
       el.querySelectorAll("button").forEach((button) => { button.disabled = false; });
@@ -106,6 +118,10 @@ function render({ model, el }) {
       el.append(make("p", { class: "form-said", role: "alert" }, message.reply.words));
     }
     if (message.forget) remembers(false);
+    if (message.file) {
+      el.querySelectorAll("button").forEach((button) => { button.disabled = false; });
+      saveFile(message.file, buffers[0]);
+    }
   };
   model.on("msg:custom", hear);
   model.send({ ask: "form", browser_key: browserKey(), at_work: remembers() });

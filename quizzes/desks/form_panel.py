@@ -32,13 +32,28 @@ class FormPanel(Panel):
         return bool(self._form)
 
     def show(self, **form: Any) -> None:  # noqa: ANN401 (texts, fields, lists)
-        """Draw a form: title, words, fields, buttons, danger, said, code, list."""
+        """Draw a form: title, progress, words, fields, buttons, danger, said, code, list.
+
+        `focus` may be true, for the title, or "key", for the first button.
+        """
         self._form = form
         self.send({"form": form})
 
     def say(self, words: str) -> None:
         """Answer with a sentence under the form as it stands."""
         self.send({"reply": {"done": False, "words": words, "seen": {}, "alarm": ""}})
+
+    def hand_over(self, name: str, kind: str, file: bytes) -> None:
+        """Send a file for the browser to save.
+
+        Parameters
+        ----------
+        name, kind : str
+            What the file shall be called, and its media type.
+        file : bytes
+            The file.
+        """
+        self.send({"file": {"name": name, "kind": kind}}, buffers=[file])
 
     def heard(self, content: Mapping[str, Any]) -> None:
         """Pass on what a person did; draw again for a page that was just opened."""

@@ -1,5 +1,6 @@
 """The forms that can be sat: three brakes, the ready blueprints, and the trainer's own."""
 
+import hashlib
 import logging
 import os
 from collections.abc import Mapping
@@ -7,18 +8,23 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
 
+import platformdirs
+
 from quizzes.cases.blueprint import READY, Blueprint, BlueprintError, load_blueprint
 from quizzes.cases.case import Case
+from quizzes.cases.difficulty import expected_minutes
 from quizzes.cases.form_drawing import draw_form as draw_of_blueprint
 from quizzes.cases.form_drawing import form_edition as edition_of_blueprint
 from quizzes.cases.forms import FORMS as PLAIN_FORMS
 from quizzes.cases.forms import draw_form as draw_plain
 from quizzes.questions.bank import the_bank
-from quizzes.questions.choosing import NoQuestionError, choose_all
+from quizzes.questions.choosing import choose_all
 from quizzes.questions.items import Item
 from widgets.brake.sheet import LimitsSheet
 
 _LOG = logging.getLogger("gap_and_lining")
+EARLIER = "earlier"  # folder of the editions that sittings were begun with and new ones are not
+MOST_OWN = 200  # blueprints of one's own
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +66,11 @@ class Offer:
         """How many of a person's last sittings share no case with this one."""
         return self.blueprint.avoid_last if self.blueprint else 0
 
+    @property
+    def break_minutes(self) -> int:
+        """How long the break in it is; 0 for none."""
+        return self.blueprint.break_minutes if self.blueprint else 0
+
     def draw(self, sheet: LimitsSheet, key: bytes, avoid: frozenset[str] = frozenset()) -> Drawn:
         """Return the form of one sitting.
 
@@ -70,11 +81,38 @@ class Offer:
             the sentence says where and why.
         """
         if self.blueprint is None:
-            return Drawn(draw_plain(PLAIN_FORMS[self.id], sheet, key))
+            cases = draw_plain(PLAIN_FORMS[self.id], sheet, key)
+            return Drawn(cases, minutes=_minutes_of(cases))
         form = draw_of_blueprint(self.blueprint, sheet, key, avoid)
         places = [(slot.element, slot.difficulty, slot.key) for slot in form.questions]
         items = tuple(item for item, _ in choose_all(the_bank(), places))
         return Drawn(form.cases, items, form.break_after, form.minutes)
+
+
+def _minutes_of(cases: tuple[Case, ...]) -> float:
+    return sum(expected_minutes(one.family, one.depth, one.size, one.stratum) for one in cases)
+
+
+def form_edition(offer: Offer, sheet: LimitsSheet) -> str:
+    """Return the edition of a form on a limits sheet; another of either draws other brakes."""
+    mark = hashlib.sha256(repr((sheet.sizes, offer.blueprint)).encode()).hexdigest()[:12]
+    return f"{offer.edition} on {mark}"
+
+
+def offer_of(form_id: str, edition: str, sheet: LimitsSheet) -> Offer | None:
+    """Return the form that a sitting was begun with, an earlier edition too; None if it is gone."""
+    offer = offers().get(form_id)
+    if offer is not None and form_edition(offer, sheet) == edition:
+        return offer
+    folder = own_folder() / EARLIER
+    for path in sorted(folder.glob("*.toml")) if folder.is_dir() else []:
+        try:
+            earlier = _offer(path)
+        except (BlueprintError, OSError):
+            continue
+        if earlier.id == form_id and form_edition(earlier, sheet) == edition:
+            return earlier
+    return None
 
 
 def offers() -> Mapping[str, Offer]:
@@ -91,23 +129,41 @@ def offers() -> Mapping[str, Offer]:
 
 
 def own_blueprints() -> tuple[tuple[Offer, ...], tuple[str, ...]]:
-    """Return the trainer's own forms (`GAL_BLUEPRINTS`), and a sentence for each bad file."""
-    folder = own_folder()
+    """Return the trainer's own forms, and a sentence for each file that is none."""
     good: list[Offer] = []
     bad: list[str] = []
-    for path in sorted(folder.glob("*.toml")) if folder else []:
+    taken = {*PLAIN_FORMS, *READY}
+    for path in own_files():
         try:
-            good.append(_offer(path))
-        except (BlueprintError, NoQuestionError, OSError) as error:
+            offer = _offer(path)
+        except (BlueprintError, OSError) as error:
             _LOG.warning("blueprint refused: %s", error)
             bad.append(str(error))
+            continue
+        if offer.id in taken:
+            bad.append(f"{path.name}: its id {offer.id!r} is that of another form; choose another.")
+            continue
+        taken.add(offer.id)
+        good.append(offer)
     return tuple(good), tuple(bad)
 
 
-def own_folder() -> Path | None:
-    """Return the folder of the trainer's own blueprints, or None if there is none."""
+def own_files() -> list[Path]:
+    """Return the files of the trainer's own blueprints, in order; none without the folder."""
+    folder = own_folder()
+    try:
+        return sorted(folder.glob("*.toml"))[:MOST_OWN] if folder.is_dir() else []
+    except OSError as error:
+        _LOG.warning("folder of blueprints not read: %s", error)
+        return []
+
+
+def own_folder() -> Path:
+    """Return the folder of the trainer's own blueprints: `GAL_BLUEPRINTS`, or this user's own."""
     named = os.environ.get("GAL_BLUEPRINTS")
-    return Path(named) if named else None
+    if named:
+        return Path(named)
+    return platformdirs.user_config_path("gap-and-lining", appauthor=False) / "forms"
 
 
 def _offer(path: Path) -> Offer:

@@ -31,8 +31,13 @@ def question_round(run: SittingRun, sheet: LimitsSheet, done: Callable[[], None]
     def keep(at: int, answered: Answered) -> None:
         run.keep_answer(at, answered.item, answered.answer)
 
-    def finish(answers: Sequence[Answered]) -> None:
-        run.hand_in_questions(grade_of(answers, run.items))
+    def finish(_: Sequence[Answered]) -> None:
+        run.read_again()
+        # Another window may have kept a later answer, or handed in: what the store holds counts.
+        if run.questions_grade is None:
+            panel.restore(run.answers())
+            run.hand_in_questions(grade_of(panel.answers, run.items))
+        run.close()
         done()
 
     panel = QuestionPanel(

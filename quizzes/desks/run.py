@@ -2,68 +2,33 @@
 
 import datetime as dt
 import hashlib
-import logging
-import os
+import secrets
 from collections.abc import Callable, Mapping
 from functools import cached_property
 from typing import Any
 
 import quizzes.grading.grade as grading
-from quizzes import records
 from quizzes.analysis.enough import enough
 from quizzes.cases.case import Case
 from quizzes.grading.sitting import Questions, judge_sitting
 from quizzes.questions.bank import the_bank
 from quizzes.questions.items import Item
-from quizzes.records import Records, RecordsError, Sitting, StaleSitting, Start
+from quizzes.records import Records, RecordsError, ResultRow, Sitting, StaleSitting, Start
 from widgets.bench.session import Event, NotKeptError, Session
-from widgets.brake.sheet import INVENTED, LimitsSheet, load_sheet
+from widgets.brake.sheet import LimitsSheet
 
-from .offered_forms import Drawn, Offer, offers
+from .in_force import SOFTWARE, Clock, now, owner_of, the_records, the_sheet
+from .offered_forms import Drawn, Offer, form_edition, offer_of
+from .pace import Pace, minutes_worked
 
-_LOG = logging.getLogger("gap_and_lining")
-SOFTWARE = "gap-and-lining 0.1.0"
+__all__ = [
+    "BOOK_SLOT", "QUESTIONS_SLOT", "SOFTWARE", "Clock", "SittingRun", "begin", "form_edition",
+    "had_lately", "now", "owner_of", "sittings_of", "the_records", "the_sheet",
+]  # fmt: skip
+
 # Slots of a sitting's log beyond its cases: what was settled at its beginning, and the questions.
 BOOK_SLOT, QUESTIONS_SLOT = 9_000, 9_001
-Clock = Callable[[], dt.datetime]
-
-
-def now() -> dt.datetime:
-    """Return the time, UTC."""
-    return dt.datetime.now(dt.UTC)
-
-
-def the_sheet() -> LimitsSheet:
-    """Return the limits sheet in force: the trainer's own (`GAL_LIMITS`), or the invented one.
-
-    Raises
-    ------
-    LimitsSheetError
-        If the file named is not a good sheet.
-    """
-    return load_sheet(os.environ.get("GAL_LIMITS") or INVENTED)
-
-
-def the_records() -> Records:
-    """Return the record store in force.
-
-    Raises
-    ------
-    RecordsError
-        If it cannot be used.
-    """
-    return Records(records.default_url())
-
-
-def form_edition(offer: Offer, sheet: LimitsSheet) -> str:
-    """Return the edition of a form on a limits sheet; another of either draws other brakes."""
-    mark = hashlib.sha256(repr((sheet.sizes, offer.blueprint)).encode()).hexdigest()[:12]
-    return f"{offer.edition} on {mark}"
-
-
-def owner_of(browser_key: str) -> str:
-    """Return what the store keeps of a browser's key."""
-    return hashlib.sha256(browser_key.encode()).hexdigest()
+MOST_SITTINGS = 200  # of one name that are looked through
 
 
 def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any]) -> Sitting:
@@ -80,6 +45,7 @@ def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any
         If the store cannot be used.
     """
     avoid = had_lately(store, offer, sheet, str(start["name"]))
+    offer.draw(sheet, secrets.token_bytes(32), avoid)  # what cannot be drawn is not begun either
     sitting = store.begin_sitting(
         Start(
             form_id=offer.id,
@@ -100,18 +66,22 @@ def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any
 
 
 def had_lately(store: Records, offer: Offer, sheet: LimitsSheet, name: str) -> frozenset[str]:
-    """Return the fingerprints of the cases that a person of this name has had lately."""
-    wanted = name.strip().casefold()
-    rows = [row for row in store.results(name=name.strip() or None, limit=50)
-            if (row.name or "").casefold() == wanted and row.form_id == offer.id]  # fmt: skip
+    """Return the fingerprints of the cases that a person of this name had lately, in any form."""
     had: set[str] = set()
-    for row in rows[: offer.avoid_last]:
-        sitting = store.sitting(row.sitting_id)
+    for row in sittings_of(store, name)[: offer.avoid_last]:
         try:
-            had |= {case.fingerprint for case in SittingRun(store, sitting, sheet).cases}
-        except ValueError:  # an older edition: its cases cannot come again anyhow
+            run = SittingRun(store, store.sitting(row.sitting_id), sheet)
+            had |= {case.fingerprint for case in run.cases}
+        except ValueError:  # of another sheet: its brakes cannot come again anyhow
             continue
     return frozenset(had)
+
+
+def sittings_of(store: Records, name: str) -> list[ResultRow]:
+    """Return the sittings of exactly this name, capitals apart, newest first."""
+    wanted = name.strip().casefold()
+    rows = store.results(name=name.strip(), limit=MOST_SITTINGS) if wanted else ()
+    return [row for row in rows if (row.name or "").casefold() == wanted]
 
 
 class SittingRun:
@@ -137,15 +107,20 @@ class SittingRun:
     def __init__(
         self, store: Records, sitting: Sitting, sheet: LimitsSheet, clock: Clock = now
     ) -> None:
-        offer = offers().get(sitting.form_id)
-        if offer is None or sitting.form_edition != form_edition(offer, sheet):
+        offer = offer_of(sitting.form_id, sitting.form_edition, sheet)
+        if offer is None:
             raise ValueError(
                 "This sitting was begun on another limits sheet or another edition of its form; "
                 "it can be looked at under Results, but not gone on with."
             )
         self.offer, self._sheet = offer, sheet
         self._store, self.sitting, self._clock = store, sitting, clock
-        kept = store.grades(sitting.id)
+        self._moments: dict[int, list[dt.datetime]] = {}
+        self.read_again()
+
+    def read_again(self) -> None:
+        """Take up what another window of the same person may have handed in since."""
+        kept = self._store.grades(self.sitting.id)
         self.grades = [one.content for one in kept if one.slot != QUESTIONS_SLOT]
         self.questions_grade = next(
             (one.content for one in kept if one.slot == QUESTIONS_SLOT), None
@@ -194,8 +169,25 @@ class SittingRun:
 
     @property
     def at_break(self) -> bool:
-        """Whether the break falls now."""
-        return 0 < self.form.break_after == len(self.grades)
+        """Whether the break falls now: its case is handed over, the next one not begun."""
+        slot = len(self.grades)
+        falls = 0 < self.form.break_after == slot < len(self.cases)
+        return falls and not self._store.events(self.sitting.id, slot)
+
+    @property
+    def pace(self) -> Pace:
+        """Where the sitting stands, with the minutes that its log shows."""
+        done = len(self.grades)
+        for slot in range(done):
+            if slot not in self._moments:  # the log of a case that is handed over is closed
+                self._moments[slot] = self._moments_of(slot)
+        moments = [at for of_slot in self._moments.values() for at in of_slot]
+        moments += self._moments_of(done) + self._moments_of(QUESTIONS_SLOT)
+        worked = minutes_worked([self.sitting.started_at, *moments])
+        return Pace(done, len(self.cases), worked, self.form.minutes)
+
+    def _moments_of(self, slot: int) -> list[dt.datetime]:
+        return [event.at for event in self._store.events(self.sitting.id, slot)]
 
     @property
     def case(self) -> Case:
@@ -288,8 +280,8 @@ class SittingRun:
     def _questions(self) -> Questions | None:
         if not self.items:
             return None
-        grade = self.questions_grade or {"points": 0.0, "safety_missed": 0}
-        return Questions(len(self.items), grade["points"], grade["safety_missed"])
+        grade = self.questions_grade or {"asked": len(self.items), "points": 0, "safety_missed": 0}
+        return Questions(grade["asked"], grade["points"], grade["safety_missed"])
 
     def _keep(self, slot: int, event: Event) -> None:
         try:

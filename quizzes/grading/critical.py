@@ -10,7 +10,9 @@ from .editions import Rules
 from .element import at, named
 from .evidence import Evidence, places_apart
 from .left import Wrong, slack_locks
+from .plane import disc_tapers
 from .safety import HANDS_IN
+from .thinking import by_mean_disc
 from .working import was_adjusted, was_replaced
 
 GROSS_Z = 3.0  # a reading this many uncertainties off was taken wrongly (ISO 13528, from memory)
@@ -57,6 +59,9 @@ def _unsafe_decision(evidence: Evidence, rules: Rules) -> Iterator[CriticalError
         yield CriticalError(code, f"Decided “{taken}” {why}.")
     if rules.signs_count and taken is Outcome.FIT:
         yield from _passed_unseen(evidence)
+    if rules.signs_count and by_mean_disc(evidence) and disc_tapers(evidence.disc_readings):
+        words = f"Decided “{taken}” by the mean of a tapered disc, not by its least place."
+        yield CriticalError("mean-not-least", words)
     gross = any(abs(z) >= GROSS_Z for z in evidence.zs_as_found)
     if gross and taken in evidence.competent_conclusion.unsafe and taken not in own.unsafe:
         yield CriticalError(

@@ -90,6 +90,12 @@ def findings_of_readings(
     return NamedBy(tuple(asked), frozenset(allowed))
 
 
+def disc_tapers(discs: Sequence[Reading]) -> bool:
+    """Return whether disc readings differ by more than their uncertainty makes of an even disc."""
+    values = [one.value_mm for one in discs]
+    return bool(discs) and max(values) - min(values) > TAPER_U * discs[0].u_mm
+
+
 def _of_discs(
     size: BrakeSize,
     discs: Sequence[Reading],
@@ -98,9 +104,8 @@ def _of_discs(
 ) -> None:
     thinnest = min(discs, key=lambda one: one.value_mm)
     found = zone(thinnest.value_mm, thinnest.u_mm, lower=size.disc.min_mm)
-    spread_mm = max(one.value_mm for one in discs) - thinnest.value_mm
     names = {Finding.DISC_WORN} if found is not Zone.CONTINUE else set[Finding]()
-    if spread_mm > TAPER_U * thinnest.u_mm:
+    if disc_tapers(discs):
         names.add(Finding.DISC_TAPERED)
     if found is Zone.BEYOND:
         asked.append(frozenset(names))

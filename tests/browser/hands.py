@@ -4,88 +4,21 @@ What it learns is what the page says, feels or draws; scales are read off their 
 """
 
 import re
-from collections.abc import Callable, Mapping
 from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
 
 from widgets.bench.looking import LOOKS
 from widgets.bench.observed import Observation
-from widgets.bench.sights import SIGHT_WORDS
 
-from .scales import read_dial, read_display, read_rule, read_vernier
+from .seen import seen_after
 from .ways import Keys, Mouse, Way
+from .where import KEYS, METHODS, OUTCOMES, SETTINGS, TOOLS
 
 PATIENCE_MS = 20_000
 LEAST_TURN_DEG = 1.0  # what the page takes for a hand that trembles
 KEY_DEG = 15  # of the leaf along the rim, one arrow key
-OUTCOMES = {
-    "fit": "Fit for service as it is",
-    "adjust": "Adjust the gap",
-    "replace": "Replace the friction disc",
-    "refer": "Take out of service and refer",
-}
-METHODS = {
-    "vacuum": "Vacuum", "damp_wipe": "Damp cloth", "air_blast": "Air blast",
-    "dry_brush": "Dry brush", "solvent": "Solvent",
-}  # fmt: skip
-SETTINGS = {"resistance": "Resistance, Ω", "insulation": "Insulation, MΩ", "voltage": "Voltage, V direct"}  # fmt: skip
-TOOLS = {"caliper": "Caliper, 0.02 mm", "rule": "Steel rule, 0.5 mm"}
-MORE_SIGHTS = {
-    "fan rattles": ("The fan rattles.", "No air comes from the cover."),
-    "smell of lining": ("The disc rubs and smells warm.",),
-}
-
-# Action of the bare hands: stage of the job, name of its key.
-KEYS: Mapping[str, tuple[str, str | Callable[[Any], str]]] = {
-    "land_load": ("Make safe", "Load: Land the load"),
-    "isolate": ("Make safe", "Main switch: Switch off and lock"),
-    "isolate_second": ("Make safe", "Second feed of the coil: Seek and lock off"),
-    "prove_dead": ("Make safe", "Terminals: Try them dead"),
-    "remove_cover": ("Open, close", "Cover: Take off"),
-    "refit_cover": ("Open, close", "Cover: Put on"),
-    "remove_ring": ("Open, close", "Ring of the fan: Take out"),
-    "refit_ring": ("Open, close", "Ring of the fan: Snap in"),
-    "remove_fan": ("Open, close", "Fan: Draw off"),
-    "refit_fan": (
-        "Open, close",
-        lambda a: "Fan: Put on its key" if a.on_key else "Fan: Push on without the key",
-    ),
-    "remove_seal": ("Open, close", "Seal band: Roll back"),
-    "read_plate": ("Look, clean", "Plate of the brake: Read the plate"),
-    "work_lever": ("Adjust", "Lever, pulled and let go: Pull, feel, let go"),
-    "disconnect_leads": ("Take apart, fit", "Coil's leads: Mark, take off"),
-    "connect_leads": (
-        "Take apart, fit",
-        lambda a: f"Coil's leads: To the {'direct' if a.side == 'dc' else 'alternating'} side",
-    ),
-    "remove_lever": ("Take apart, fit", "Hand release: Take off"),
-    "refit_lever": ("Take apart, fit", "Hand release: Put on"),
-    "hold_body": ("Take apart, fit", "Sling: Take the weight"),
-    "draw_lock": ("Take apart, fit", lambda a: f"Retaining screw {a.screw}: Draw out"),
-    "start_lock": (
-        "Take apart, fit",
-        lambda a: f"Retaining screw {a.screw}: Start "
-        + ("by hand" if a.by == "hand" else "with the wrench"),
-    ),
-    "remove_body": ("Take apart, fit", "Magnet body, springs, plate: Take off as one"),
-    "fit_body": ("Take apart, fit", "Magnet body, springs, plate: Put on as one"),
-    "remove_disc": ("Take apart, fit", "Disc: Slide off the hub"),
-    "remove_wear_plate": ("Take apart, fit", "Wear plate: Take off"),
-    "fit_wear_plate": (
-        "Take apart, fit",
-        lambda a: f"Wear plate: Fit, smooth side to the {'disc' if a.smooth_to_disc else 'motor'}",
-    ),
-    "clean_spline": ("Take apart, fit", "Spline of the hub: Clean, try the slide"),
-    "turn_shaft": ("Prove", lambda a: f"Shaft: Turn {a.turn_deg:.0f}°"),
-    "restore_supply": ("Prove", "Supply: Take locks off, switch on"),
-    "energise": ("Prove", "Coil: Energise"),
-    "de_energise": ("Prove", "Coil: De-energise"),
-    "bed_in": ("Prove", "New lining: Bed in, light stops"),
-    "test_run": ("Prove", "Without load: Up, down, emergency stop"),
-    "test_hold": ("Prove", "Test load: Lift, stop, watch"),
-}
-
+LEAF_STEP_MM = 0.05  # from one common leaf to the next, one key
 # Waits for an answer that has not been heard yet; the five others of the bench hear it in the same breath.
 _HEAR = """(patience) => new Promise((answer, lost) => {
   const line = document.querySelector(".gal-answer [role=status]");
@@ -136,7 +69,7 @@ class PageHands:
         if words.startswith("Not possible"):
             self.refusals.append(f"{action}: {words}")
             return Observation(done=False, words=words)
-        return Observation(done=True, words=words, seen=self._seen(action, words))
+        return Observation(done=True, words=words, seen=seen_after(self.page, action, words))
 
     def hear(self) -> str:
         """Return the next answer that the page announces."""
@@ -213,23 +146,31 @@ class PageHands:
         """Bring the stack to the place, by the means of this hand."""
         first, *more = action.leaves_mm
         self._choose("How it is pushed", "Lightly" if action.hand == "soft" else "With force")
-        by_keys = isinstance(self.way, Keys) and action.angle_deg % KEY_DEG == 0
-        if self.angle_deg != action.angle_deg and by_keys:
-            self._walk_round(action.angle_deg)
-        elif self.angle_deg != action.angle_deg:
-            self._type(self.at.get_by_label("Angle", exact=True), action.angle_deg)
+        if self.angle_deg != action.angle_deg and not self._strike_to(action.angle_deg):
+            self._type(self.at.get_by_label(re.compile("^Angle")), action.angle_deg)
         self.angle_deg = action.angle_deg
-        if self.leaf != f"{first:.2f}":
-            self.leaf = f"{first:.2f}"
-            self._choose("Leaf, mm", self.leaf)
+        if self.leaf != f"{first:.2f}" and not self._strike_leaf(first):
+            self._choose("Leaf, mm", f"{first:.2f}")
+        self.leaf = f"{first:.2f}"
         self._add(more)
 
-    def _walk_round(self, angle_deg: float) -> None:
-        """Take the leaf along the rim by arrow keys, the shorter way."""
-        self.way.go(self.at.get_by_role("slider", name="Leaf at the rim"))
+    def _strike_to(self, angle_deg: float) -> bool:
+        """Take the leaf along the rim by arrow keys, the shorter way; say whether that can be."""
         by_deg = (angle_deg - self.angle_deg + 180) % 360 - 180
-        for _ in range(round(abs(by_deg) / KEY_DEG)):
-            self.page.keyboard.press("ArrowRight" if by_deg > 0 else "ArrowLeft")
+        if not isinstance(self.way, Keys) or by_deg % KEY_DEG:
+            return False
+        self.way.go(self.at.get_by_role("slider", name="Leaf at the rim"))
+        self.way.strike("ArrowRight" if by_deg > 0 else "ArrowLeft", round(abs(by_deg) / KEY_DEG))
+        return True
+
+    def _strike_leaf(self, leaf_mm: float) -> bool:
+        """Change the leaf by plus and minus; say whether that can be."""
+        if not isinstance(self.way, Keys) or not self.leaf:
+            return False
+        steps = round((leaf_mm - float(self.leaf)) / LEAF_STEP_MM)
+        self.way.go(self.at.get_by_role("slider", name="Leaf at the rim"))
+        self.way.strike("+" if steps > 0 else "-", abs(steps))
+        return True
 
     def _add(self, more: list[float]) -> None:
         """Add to the first leaf: thin ones by their boxes, another common one by the list."""
@@ -271,7 +212,9 @@ class PageHands:
             self._jaws_to(action.tool, (action.angle_deg + 90) % 360)
         self._jaws_to(action.tool, action.angle_deg)
         expect(self.at.locator(".gal-scale:visible")).to_have_count(0)
-        self._press(self.at, "Close the jaws" if action.tool == "caliper" else "Hold the rule to it")
+        self._press(
+            self.at, "Close the jaws" if action.tool == "caliper" else "Hold the rule to it"
+        )
 
     def _write_disc(self, action: Any) -> None:
         self._jaws_to(action.tool, action.angle_deg)
@@ -332,7 +275,9 @@ class PageHands:
         self.way.choose(report.get_by_role("radio", name=OUTCOMES[action.outcome]))
         boxes = report.get_by_role("group", name="What you found")
         for word in sorted(self.found ^ set(action.found)):
-            self.way.tick(boxes.get_by_role("checkbox", name=word, exact=True), word in action.found)
+            self.way.tick(
+                boxes.get_by_role("checkbox", name=word, exact=True), word in action.found
+            )
         self.found = set(action.found)
         self.way.write(report.get_by_label("Why"), action.why)
         self._press(report, re.compile("^(Write the decision|Decide: the case ends here…)$"))
@@ -350,65 +295,3 @@ class PageHands:
             self.way.write(report.get_by_label("Remarks"), action.remarks)
         self._press(report, "Hand over…")
         self._press(report, "Sign and hand over")
-
-    # ---- what came of it ----
-
-    def _seen(self, action: Any, words: str) -> dict[str, Any]:
-        """Return what a person takes from the page after an action."""
-        look = getattr(self, f"_see_{action.kind}", None)
-        return look(action, words) if look else {}
-
-    def _see_look(self, _: Any, words: str) -> dict[str, Any]:
-        codes = [code for code, said in SIGHT_WORDS.items() if said in words]
-        more = [code for code, said in MORE_SIGHTS.items() if any(one in words for one in said)]
-        return {"sights": codes + more}
-
-    _see_test_run = _see_look
-
-    def _see_prove_dead(self, _: Any, words: str) -> dict[str, Any]:
-        return {"dc_live": "lights up" in words}
-
-    def _see_read_plate(self, _: Any, words: str) -> dict[str, Any]:
-        return {"size": re.search(r"The plate says: ([\w-]+),", words)[1]}
-
-    def _see_gauge_gap(self, _: Any, words: str) -> dict[str, Any]:
-        felt = re.search(r"(slides|drags|will not enter)", words)
-        return {"feel": felt[1]} if felt else {}
-
-    def _see_measure_disc(self, action: Any, _: str) -> dict[str, Any]:
-        read = read_vernier if action.tool == "caliper" else read_rule
-        return {"shown_mm": read(self.page)}
-
-    def _see_measure_coil(self, action: Any, words: str) -> dict[str, Any]:
-        if "flash" in words:
-            return {"shown": None}
-        seen = {"shown": read_display(self.page, 0)}
-        if action.what != "voltage":
-            seen["coil_c"] = read_display(self.page, 1)
-        return seen
-
-    def _see_find_release(self, _: Any, words: str) -> dict[str, Any]:
-        return {"percent": None if "does not move" in words else read_dial(self.page)}
-
-    def _see_try_lock(self, _: Any, words: str) -> dict[str, Any]:
-        return {"holds": "stands" in words}
-
-    def _see_work_lever(self, _: Any, words: str) -> dict[str, Any]:
-        play = re.search(r"([\d.]+) mm of play", words)
-        play_mm = float(play[1]) if play else 0.0
-        kind = "some" if play_mm else "none"
-        return {"play": kind, "play_mm": play_mm, "returns": "hangs where" not in words}
-
-    def _see_energise(self, _: Any, words: str) -> dict[str, Any]:
-        return {"released": "The brake is open" in words}
-
-    def _see_de_energise(self, _: Any, words: str) -> dict[str, Any]:
-        said = {"A clack": "prompt", "A pause": "late"}
-        return {"applied": next((how for start, how in said.items() if start in words), None)}
-
-    def _see_turn_shaft(self, _: Any, words: str) -> dict[str, Any]:
-        said = {"does not move": "not", "rubs": "rubs", "jerk": "jerks"}
-        return {"turns": next((how for part, how in said.items() if part in words), "freely")}
-
-    def _see_test_hold(self, _: Any, words: str) -> dict[str, Any]:
-        return {"holds": None if "stalls" in words else "held" in words}

@@ -42,7 +42,9 @@ def _drawn(marks: list[list[float]]) -> Drawn:
     return Drawn(above, below, height)
 
 
-def _scale_of(lines: list[float], figures: list[list[float]], step_mm: float) -> tuple[float, float]:
+def _scale_of(
+    lines: list[float], figures: list[list[float]], step_mm: float
+) -> tuple[float, float]:
     """Return where a scale's zero stands and how wide a millimetre is, from a figure beside it."""
     unit = (lines[-1] - lines[0]) / (len(lines) - 1) / step_mm
     # The figure at 0 may stand aside for lack of room; the largest never does.

@@ -90,7 +90,8 @@ class Keys:
     def __init__(self, page: Page) -> None:
         self.page = page
 
-    def _strike(self, key: str, times: int = 1) -> None:
+    def strike(self, key: str, times: int = 1) -> None:
+        """Strike a key some times."""
         for _ in range(times):
             self.page.keyboard.press(key)
 
@@ -101,29 +102,30 @@ class Keys:
             stops = self.page.evaluate(_WAY, target)
             if stops == 0:
                 return
-            self._strike("Tab" if stops > 0 else "Shift+Tab", abs(stops))
+            self.strike("Tab" if stops > 0 else "Shift+Tab", abs(stops))
         pytest.fail(f"no way by the Tab key to {control}")
 
     def press(self, control: Locator) -> None:
         self.go(control)
-        self._strike("Enter")
+        self.strike("Enter")
 
     def choose(self, radio: Locator) -> None:
         self.go(radio)
         by, chosen = radio.evaluate(_IN_ROW)
-        self._strike("ArrowRight" if by > 0 else "ArrowLeft", abs(by))
+        self.strike("ArrowRight" if by > 0 else "ArrowLeft", abs(by))
         if by == 0 and not chosen:
-            self._strike("Space")
+            self.strike("Space")
 
     def tick(self, box: Locator, on: bool) -> None:
         if box.is_checked() != on:
             self.go(box)
-            self._strike("Space")
+            self.strike("Space")
 
     def write(self, field: Locator, text: str) -> None:
         self.go(field)
-        self._strike("Control+A")
+        self.strike("Control+A")
         self.page.keyboard.type(text)
+        self.strike("Tab")
 
     def pick(self, listed: Locator, value: str) -> None:
         self.go(listed)
@@ -131,4 +133,4 @@ class Keys:
             "(list, value) => [...list.options].findIndex((o) => o.value === value) - list.selectedIndex",
             value,
         )
-        self._strike("ArrowDown" if by > 0 else "ArrowUp", abs(by))
+        self.strike("ArrowDown" if by > 0 else "ArrowUp", abs(by))

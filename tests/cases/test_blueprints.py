@@ -164,6 +164,7 @@ def test_the_full_assessment_is_what_the_scheme_asks_for():
     assert {Outcome.REPLACE} in needs
     assert FULL.case_count(Depth.READING, Depth.BENCH) >= 24
     assert FULL.question_count == 20
+    assert any(line.families == ("taper",) for line in FULL.cases)  # tells least from mean
     assert (FULL.minutes, FULL.break_minutes > 0) == (120, True)
     assert (READ["self_check"].minutes, READ["class_exercise"].minutes) == (10, 30)
 

@@ -34,8 +34,8 @@ def look(setup: Setup, state: State, action: Look) -> Outcome:
     if obstacle:
         return refused(state, obstacle)
     if place == "new_disc":
-        words = _new_disc_words(setup)
-        return seen(_remembered(state, place, words), words, at=place, sights=[])
+        label = _new_disc_words(setup)
+        return seen(_remembered(state, place, label), label, at=place, sights=[])
     if place == "running" and not state.cover_on:
         alarm = "The hoist was run with its fan open to the hand."
         after = _remembered(state, place, "It runs up and down.")

@@ -1,0 +1,69 @@
+"""Where each action of the bench is on the page: names of stages, keys and choices."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+OUTCOMES = {
+    "fit": "Fit for service as it is",
+    "adjust": "Adjust the gap",
+    "replace": "Replace the friction disc",
+    "refer": "Take out of service and refer",
+}
+METHODS = {
+    "vacuum": "Vacuum", "damp_wipe": "Damp cloth", "air_blast": "Air blast",
+    "dry_brush": "Dry brush", "solvent": "Solvent",
+}  # fmt: skip
+SETTINGS = {"resistance": "Resistance, Ω", "insulation": "Insulation, MΩ", "voltage": "Voltage, V direct"}  # fmt: skip
+TOOLS = {"caliper": "Caliper, 0.02 mm", "rule": "Steel rule, 0.5 mm"}
+
+# Action of the bare hands: stage of the job, name of its key.
+KEYS: Mapping[str, tuple[str, str | Callable[[Any], str]]] = {
+    "land_load": ("Make safe", "Load: Land the load"),
+    "isolate": ("Make safe", "Main switch: Switch off and lock"),
+    "isolate_second": ("Make safe", "Second feed of the coil: Seek and lock off"),
+    "prove_dead": ("Make safe", "Terminals: Try them dead"),
+    "remove_cover": ("Open, close", "Cover: Take off"),
+    "refit_cover": ("Open, close", "Cover: Put on"),
+    "remove_ring": ("Open, close", "Ring of the fan: Take out"),
+    "refit_ring": ("Open, close", "Ring of the fan: Snap in"),
+    "remove_fan": ("Open, close", "Fan: Draw off"),
+    "refit_fan": (
+        "Open, close",
+        lambda a: "Fan: Put on its key" if a.on_key else "Fan: Push on without the key",
+    ),
+    "remove_seal": ("Open, close", "Seal band: Roll back"),
+    "read_plate": ("Look, clean", "Plate of the brake: Read the plate"),
+    "work_lever": ("Adjust", "Lever, pulled and let go: Pull, feel, let go"),
+    "disconnect_leads": ("Take apart, fit", "Coil's leads: Mark, take off"),
+    "connect_leads": (
+        "Take apart, fit",
+        lambda a: f"Coil's leads: To the {'direct' if a.side == 'dc' else 'alternating'} side",
+    ),
+    "remove_lever": ("Take apart, fit", "Hand release: Take off"),
+    "refit_lever": ("Take apart, fit", "Hand release: Put on"),
+    "hold_body": ("Take apart, fit", "Sling: Take the weight"),
+    "draw_lock": ("Take apart, fit", lambda a: f"Retaining screw {a.screw}: Draw out"),
+    "start_lock": (
+        "Take apart, fit",
+        lambda a: (
+            f"Retaining screw {a.screw}: Start "
+            + ("by hand" if a.by == "hand" else "with the wrench")
+        ),
+    ),
+    "remove_body": ("Take apart, fit", "Magnet body, springs, plate: Take off as one"),
+    "fit_body": ("Take apart, fit", "Magnet body, springs, plate: Put on as one"),
+    "remove_disc": ("Take apart, fit", "Disc: Slide off the hub"),
+    "remove_wear_plate": ("Take apart, fit", "Wear plate: Take off"),
+    "fit_wear_plate": (
+        "Take apart, fit",
+        lambda a: f"Wear plate: Fit, smooth side to the {'disc' if a.smooth_to_disc else 'motor'}",
+    ),
+    "clean_spline": ("Take apart, fit", "Spline of the hub: Clean, try the slide"),
+    "turn_shaft": ("Prove", lambda a: f"Shaft: Turn {a.turn_deg:.0f}°"),
+    "restore_supply": ("Prove", "Supply: Take locks off, switch on"),
+    "energise": ("Prove", "Coil: Energise"),
+    "de_energise": ("Prove", "Coil: De-energise"),
+    "bed_in": ("Prove", "New lining: Bed in, light stops"),
+    "test_run": ("Prove", "Without load: Up, down, emergency stop"),
+    "test_hold": ("Prove", "Test load: Lift, stop, watch"),
+}
