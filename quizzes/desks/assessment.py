@@ -23,6 +23,7 @@ from .assessment_forms import (
     questions_form,
     who_form,
 )
+from .evidence_sheet import calibration_words, channel_shares
 from .form_panel import FormPanel, text_of
 from .offered_forms import Offer, offers, own_blueprints
 from .question_round import question_round
@@ -214,7 +215,9 @@ class Assessment:
             form_title=run.offer.title,
             questions=run.questions_grade,
             now=what_now(run.cases, run.grades, now().date()),
-            outcome=run.outcome(),
+            outcome=(outcome := run.outcome()),
+            channels=channel_shares(outcome),
+            calibration=calibration_words(run.questions_grade),
             grades=run.grades,
         )
         self.page.children = (shown(html), self._form)

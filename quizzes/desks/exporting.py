@@ -3,17 +3,18 @@
 An export holds the sitting's key: whoever has it can draw the brakes. It is for the assessor.
 """
 
+import json
 from collections.abc import Callable, Mapping
 from functools import lru_cache
 from typing import Any
 
 from quizzes.cases.case import Case
 from quizzes.grading.replay import KIND, VERSION, sheet_mark
-from quizzes.records import Records
+from quizzes.records import Records, Sitting
 from widgets.brake.sheet import LimitsSheet
 
 from .offered_forms import Drawn, offers
-from .run import SittingRun
+from .run import QUESTIONS_SLOT, SittingRun
 
 
 def exported(store: Records, sitting_id: str, sheet: LimitsSheet) -> dict[str, Any]:
@@ -39,6 +40,7 @@ def exported(store: Records, sitting_id: str, sheet: LimitsSheet) -> dict[str, A
             "key": sitting.key.hex(),
             "avoid": run.avoided,
         },
+        "questions": _questions(store, run),
         "started": f"{sitting.started_at:%Y-%m-%dT%H:%M:%SZ}",
         "cases": [
             {
@@ -52,6 +54,33 @@ def exported(store: Records, sitting_id: str, sheet: LimitsSheet) -> dict[str, A
             if slot < len(run.grades) or store.events(sitting.id, slot)
         ],
     }
+
+
+def _questions(store: Records, run: SittingRun) -> dict[str, Any] | None:
+    if not run.items:
+        return None
+    return {
+        "asked": [item.id for item in run.items],
+        "answers": [event.action for event in store.events(run.sitting.id, QUESTIONS_SLOT)],
+        "grade": run.questions_grade,
+    }
+
+
+def export_file(store: Records, sitting: Sitting, sheet: LimitsSheet) -> tuple[str, str, bytes]:
+    """Return a finished sitting as a file: its name, its media type, its bytes.
+
+    Raises
+    ------
+    RecordsError
+        If the store cannot be used.
+    ValueError
+        If it is not finished (its key would give its cases away), or of another sheet or form.
+    """
+    if not store.outcomes(sitting.id):
+        raise ValueError("This sitting is not finished; it can be saved as a file afterwards.")
+    text = json.dumps(exported(store, sitting.id, sheet), indent=1)
+    name = f"sitting {sitting.started_at:%Y-%m-%d} {sitting.id[:8]}.json"
+    return name, "application/json", text.encode()
 
 
 def drawer_of_form(sheet: LimitsSheet) -> Callable[[Mapping[str, Any], int], Case]:

@@ -23,7 +23,7 @@ DAY_BEGINS_MIN = 8 * 60 + 30  # of the clock; a choice
 START_WORDS = {
     Start.WORK_ORDER: "with the whole work order",
     Start.OPEN: "safe and open",
-    Start.BODY_OFF: "magnet body off",
+    Start.BODY_OFF: "with the magnet body off",
 }
 
 
@@ -137,7 +137,7 @@ SET_UPS = (
           "through that run."),
     SetUp(6, 2, ("gap-tilted",), Start.OPEN, "trolley", "Load the run “equal turns on a tilted "
           "gap”, then the careful one."),
-    SetUp(6, 3, ("not-remeasured",), Start.OPEN, "crane", "The setting is in the last record. Why "
+    SetUp(6, 2, ("not-remeasured",), Start.OPEN, "crane", "The setting is in the last record. Why "
           "is it not in the brake?"),
     SetUp(7, 2, ("disc-spent-gap-set",), Start.BODY_OFF, "spline", "Fit the disc the wrong way "
           "round on purpose; let the class find it."),
@@ -167,10 +167,10 @@ def plan(name: str) -> Markdown:
         raise ValueError(f"name must be one of {', '.join(PLANS)}, got {name!r:.40}")
     rows, now = [], DAY_BEGINS_MIN
     for part in PLANS[name]:
-        rows.append((_clock(now), f"{part.minutes} min", f"**{part.title}**", part.shown))
+        rows.append((_clock(now), f"**{part.title}**, {part.minutes} min. {part.shown}"))
         now += part.minutes
-    rows.append((_clock(now), "", "End", ""))
-    return _shown(_table(("from", "for", "what", "show and do"), rows))
+    rows.append((_clock(now), "End."))
+    return _shown(_table(("from", "what, how long, what to show and do"), rows))
 
 
 def misunderstandings() -> Markdown:
@@ -188,16 +188,13 @@ def set_ups() -> Markdown:
     rows = [
         (
             str(one.lesson),
-            one.size_name(sheet),
-            " and ".join(fault(name).title for name in one.fault_ids) or "nothing",
-            START_WORDS[one.start],
-            f"`{one.word}`",
+            f"**{one.size_name(sheet)}**: {_wrong(one)}, {START_WORDS[one.start]}, `{one.word}`",
             one.use,
         )
         for one in SET_UPS
         if _can_be(one, sheet)
     ]
-    heads = ("lesson", "size", "what is wrong", "begin", "word", "ask the class")
+    heads = ("lesson", "size: what is wrong, how it begins, its word", "ask the class")
     return _shown(_table(heads, rows))
 
 
@@ -208,14 +205,21 @@ def forms() -> Markdown:
 
 
 def _length(one: Offer) -> str:
-    return f"{one.blueprint.minutes} min" if one.blueprint else "as long as it takes"
+    return f"{one.blueprint.minutes}\u00a0min" if one.blueprint else "as long as it takes"
+
+
+def _wrong(one: SetUp) -> str:
+    return " and ".join(fault(name).title for name in one.fault_ids) or "nothing"
 
 
 def _can_be(one: SetUp, sheet: LimitsSheet) -> bool:
+    plate_mm = sheet.size(one.size_name(sheet)).wear_plate_mm
+    if "wear-plate-missing" in one.fault_ids and plate_mm == 0:
+        return False  # a size without a wear plate cannot miss one
     try:
         one.case(sheet)
     except ValueError:
-        return False  # a size without wear plate, for instance, cannot miss one
+        return False
     return True
 
 

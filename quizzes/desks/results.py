@@ -6,18 +6,21 @@ from typing import Any
 
 from ipywidgets import VBox, Widget
 
-from quizzes.grading.evidence import AlteredLogError, gather
-from quizzes.grading.grade import grade_case
-from quizzes.records import Records, RecordsError, ResultRow, Sitting
-from widgets.bench.session import Event
-from widgets.brake.sheet import LimitsSheet, LimitsSheetError
+from quizzes.records import RecordsError, ResultRow
+from widgets.brake.sheet import LimitsSheetError
 
+from .evidence_sheet import editions_html, evidence_html
+from .exporting import export_file
 from .form_panel import FormPanel, text_of
 from .result_sheets import sheet_html, shown
-from .run import SittingRun, the_records, the_sheet
+from .run import the_records, the_sheet
 
 _LOG = logging.getLogger("gap_and_lining")
 MOST_ROWS = 200
+_FILE_WORDS = (
+    "The file holds the whole log and the key of its cases: whoever has it can draw these brakes. "
+    "It is for the assessor. The command replay grades it again."
+)
 ALL = "all"
 # A result counts only where the candidate has no kernel to look into.
 MADE_WORDS = {
@@ -36,6 +39,7 @@ class Results:
         self._sheet = the_sheet()
         self._name, self._outcome, self._open = "", ALL, ""
         self._form = FormPanel(self._answer)
+        self._tools = FormPanel(self._more)
         self._evidence = shown("")
         self.page = VBox([self._form, self._evidence]).add_class("gal-page-stack")
         self._list()
@@ -94,7 +98,35 @@ class Results:
         sitting = self._store.sitting(sitting_id)
         self._open = sitting_id
         self._evidence.value = evidence_html(self._store, sitting, self._sheet)
+        self.page.children = (self._form, self._evidence, self._tools)
+        self._show_tools()
         self._list(reveal=True)
+
+    # What can be done with the sitting that lies open.
+
+    def _show_tools(self) -> None:
+        sitting = self._store.sitting(self._open)
+        self._tools.show(
+            title=f"More on this sitting: {sitting.name or 'name erased'}",
+            words=[_FILE_WORDS],
+            buttons=[("editions", "Grade by two editions"), ("export", "Save as a file (JSON)")],
+        )
+
+    def _more(self, content: Mapping[str, Any]) -> None:
+        try:
+            wished = content.get("send")
+            if not self._open or wished not in {"editions", "export"}:
+                return
+            sitting = self._store.sitting(self._open)
+            if wished == "export":
+                self._tools.hand_over(*export_file(self._store, sitting, self._sheet))
+                return
+            html = editions_html(self._store, sitting, self._sheet)
+            self.page.children = (*self.page.children[:3], shown(html))
+            self._show_tools()
+        except (RecordsError, ValueError) as error:
+            _LOG.warning("results: %s", error)
+            self._tools.say(str(error))
 
 
 def _row(row: ResultRow, opened: str) -> dict[str, Any]:
@@ -102,63 +134,6 @@ def _row(row: ResultRow, opened: str) -> dict[str, Any]:
     began, made = f"{row.started_at:%Y-%m-%d %H:%M}", MADE_WORDS.get(row.place, row.place)
     cells = [row.name or "name erased", outcome, row.form_id, began, made]
     return {"id": row.sitting_id, "cells": cells, "current": row.sitting_id == opened}
-
-
-def evidence_html(store: Records, sitting: Sitting, sheet: LimitsSheet) -> str:
-    """Return the evidence of a sitting; its cases only once it is finished."""
-    outcomes = store.outcomes(sitting.id)
-    check = store.verify(sitting.id)
-    cases, regraded = _cases(store, sitting, sheet) if outcomes else ([], "after the sitting")
-    chain = f"{check.entries} entries, each fits the one before (head {check.head_sha256[:16]})"
-    if not check.sound:
-        chain = f"does not hold together at entry {check.position}: {check.reason}"
-    return sheet_html(
-        "evidence",
-        name=sitting.name or "name erased",
-        form=f"{sitting.form_id}, edition {sitting.form_edition}",
-        started=f"{sitting.started_at:%Y-%m-%d %H:%M:%S} UTC",
-        finished=f"{sitting.finished_at:%Y-%m-%d %H:%M:%S} UTC" if sitting.finished_at else "",
-        place=sitting.place,
-        rules=sitting.rules_edition,
-        software=sitting.software_version,
-        chain=chain,
-        regraded=regraded,
-        outcome=outcomes[-1].content if outcomes else None,
-        cases=cases,
-    )
-
-
-def _cases(
-    store: Records, sitting: Sitting, sheet: LimitsSheet
-) -> tuple[list[dict[str, Any]], str]:
-    """Return the cases of a finished sitting, and whether grading again gives the same."""
-    try:
-        run = SittingRun(store, sitting, sheet)
-    except ValueError as error:
-        return [], str(error)
-    shown_cases, changed = [], []
-    for slot, (case, grade) in enumerate(zip(run.cases, run.grades, strict=False)):
-        kept = store.events(sitting.id, slot)
-        events = [Event(n, event.action, event.observation) for n, event in enumerate(kept)]
-        lines = [
-            {
-                "at": f"{event.at:%H:%M:%S}",
-                "done": event.observation["done"],
-                "words": event.observation["words"],
-            }
-            for event in kept
-        ]
-        try:
-            competent = gather(case, events).competent_conclusion.outcome
-            if grade_case(case, events).to_json() != grade:
-                changed.append(f"case {slot + 1}")
-        except AlteredLogError as error:
-            return [], f"Case {slot + 1}: {error}."
-        shown_cases.append(
-            {"grade": grade, "size": case.size.name, "competent": competent, "lines": lines}
-        )
-    said = f"differs in {', '.join(changed)}" if changed else "the same, line by line"
-    return shown_cases, said
 
 
 def results_page() -> Widget:

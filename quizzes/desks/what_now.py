@@ -7,12 +7,17 @@ from typing import Any
 
 from quizzes.analysis.mastery import Mastery
 from quizzes.analysis.retention import due_date, due_months
-from quizzes.analysis.sequential import SequentialTest, run
+from quizzes.analysis.sequential import SequentialTest
+from quizzes.analysis.sequential import run as run_test
 from quizzes.analysis.spacing import ElementResult, next_practice
 from quizzes.analysis.statement import statement
 from quizzes.cases.case import Case
 from quizzes.grading.evidence import Recorder
+from quizzes.records import Records
 from widgets.brake.rules import Outcome
+from widgets.brake.sheet import LimitsSheet
+
+from .run import SittingRun, sittings_of
 
 UNSAFE_CODES = {"unsafe-decision", "unsafe-wrong-row", "unsafe-reading", "left-dangerous"}
 MOST_TO_PRACTISE = 4
@@ -41,7 +46,7 @@ def what_now(cases: Sequence[Case], grades: Grades, on: dt.date) -> WhatNow:
     decisions = [grade["standing"] == "right" for grade in grades if _counts(grade)]
     mastery = mastery_of(cases, grades)
     test = SequentialTest()
-    shows = statement(mastery, test, run(test, decisions)) if decisions else ()
+    shows = statement(mastery, test, run_test(test, decisions)) if decisions else ()
     months = due_months(mastery.right_rate) if decisions else 0.0
     return WhatNow(
         shows, tuple(_practise(grades, on)), due_date(on, months) if months > 0 else None
@@ -57,6 +62,43 @@ def mastery_of(cases: Iterable[Case], grades: Grades) -> Mastery:
     ]
     rights = sum(grade["standing"] == "right" for _, grade in pairs)
     return Mastery(rights, len(pairs), len(missed), len(unsafe))
+
+
+@dataclass(frozen=True, slots=True)
+class OverAll:
+    """What all finished sittings of one name show together.
+
+    Attributes
+    ----------
+    sittings, left_out : int
+        How many are counted, and how many could not be drawn again.
+    mastery : Mastery
+        The sum of their counts.
+    lines : tuple of str
+        What that shows, a thought a line.
+    """
+
+    sittings: int
+    left_out: int
+    mastery: Mastery
+    lines: tuple[str, ...]
+
+
+def over_sittings(store: Records, name: str | None, sheet: LimitsSheet) -> OverAll | None:
+    """Return what all finished sittings of a name show; None if the name is erased."""
+    if not name:
+        return None
+    total, counted, left_out = Mastery(0, 0), 0, 0
+    for row in sittings_of(store, name):
+        if row.finished_at is None:
+            continue
+        try:
+            run = SittingRun(store, store.sitting(row.sitting_id), sheet)
+            total += mastery_of(run.cases, run.grades)
+            counted += 1
+        except ValueError:  # of another sheet, or a form that is gone
+            left_out += 1
+    return OverAll(counted, left_out, total, statement(total))
 
 
 def is_unsafe(case: Case) -> bool:

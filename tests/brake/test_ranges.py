@@ -29,6 +29,7 @@ from widgets.brake.heat import Cooling, DutyCycle
 from widgets.brake.hoist import StopCase, stop_case
 from widgets.brake.rules import Reading
 from widgets.brake.sheet import load_sheet
+from widgets.brake.signs import signs_of_sights
 from widgets.brake.size import BrakeSize, Coil, Hoist, Lining, Magnet, Springs
 from widgets.brake.standards import Mark, Requirement
 from widgets.brake.transient import Actuator, estimated_plate_mass_kg
@@ -108,6 +109,12 @@ OVERRIDES = {
     "budget.Budget": {"contributions": (rectangular("scale", 0.05, "mm"),), "unit": "mm"},
     "risk.global_risks": {"guard": 0.1, "uncertainty": 0.05},
     "draws.Draws": {"key": bytes(16)},
+    "signs.conclude_all": {
+        "gaps": [Reading(0.0, 0.5, 0.01)],
+        "discs": [Reading(0.0, 10.0, 0.02)],
+        "signs": signs_of_sights(["wet trace"]),
+    },
+    "signs.findings_of": {"conclusion_signs": signs_of_sights(["wet trace"])},
     "rules.conclude": {"gaps": [Reading(0.0, 0.5, 0.01)], "discs": [Reading(0.0, 10.0, 0.02)]},
 }
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Error, Page, sync_playwright
 
 ROOT = Path(__file__).parents[2]
@@ -27,6 +28,11 @@ ARGUMENTS = (
     "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost",
 )  # fmt: skip
 
+# Says on the page itself what pointed at it, so that a test can tell a key from a finger.
+POINTED = """
+window.galPointed = {};
+addEventListener("pointerdown", ({ pointerType: by }) => (galPointed[by] = (galPointed[by] ?? 0) + 1), true);
+"""
 # Serves a folder of trial pages in place of the lessons, everything else as it is.
 TRIAL = """
 import sys
@@ -82,6 +88,7 @@ def open_page(browser) -> Iterator[Callable[..., Page]]:
     def opened(viewport: dict = DESKTOP, **options: object) -> Page:
         context = browser.new_context(viewport=viewport, **options)
         context.set_default_timeout(15_000)
+        context.add_init_script(POINTED)
         contexts.append(context)
         page = context.new_page()
         page.seen = watched(page)
@@ -121,6 +128,21 @@ def watched(page: Page) -> Seen:
         "websocket", lambda line: line.on("framereceived", lambda f: seen.frames.append(text(f)))
     )
     return seen
+
+
+def serious(page: Page) -> list[str]:
+    """Return what axe-core calls serious or critical on a page: rule, place, and what is there."""
+    return [
+        f"{found['id']} at {node['target']}: {node['html'][:160]}"
+        for found in Axe().run(page).response["violations"]
+        if found["impact"] in {"serious", "critical"}
+        for node in found["nodes"]
+    ]
+
+
+def too_wide(page: Page) -> float:
+    """Return by how many pixels a page is wider than its window, 0 if it is not."""
+    return page.evaluate("Math.max(0, document.documentElement.scrollWidth - innerWidth)")
 
 
 def free_port() -> int:

@@ -3,9 +3,6 @@
 import html
 import itertools
 import logging
-import math
-import shutil
-from pathlib import Path
 
 import pytest
 
@@ -14,108 +11,24 @@ from quizzes.cases.candidates import CAREFUL, work
 from quizzes.cases.forms import THREE_CASES
 from quizzes.desks import demo
 from quizzes.desks.assessment import Assessment, assessment_page
-from quizzes.desks.form_panel import FormPanel
-from quizzes.desks.offered_forms import offers
 from quizzes.desks.practice import Practice, practice_page
 from quizzes.desks.results import Results, results_page
-from quizzes.desks.run import SittingRun, begin, now, the_sheet
+from quizzes.desks.run import SittingRun, the_sheet
 from quizzes.records import Records
+from tests.desks.pages import (
+    HOSTILE,
+    KEY,
+    OWN_SHEET,
+    SCRIPT,
+    begun,
+    bench_of,
+    spoil,
+    started,
+    tell,
+    words_of,
+)
 from widgets.bench import actions as do
 from widgets.bench.actions import form
-
-KEY = "ab" * 32  # what a browser keeps to find its own sitting again
-OWNER = "cd" * 32
-SCRIPT = "<script>alert(1)</script> O'Dell & Daughter"
-OWN_SHEET = """
-title = "Another works"
-[[size]]
-name = "B-1"
-gap_setting_mm = 0.4
-gap_max_mm = 1.0
-disc_min_mm = 10.0
-"""
-
-
-@pytest.fixture
-def store_file(tmp_path, monkeypatch) -> Path:
-    """An empty record store, in force for every page of the test."""
-    path = tmp_path / "records.sqlite"
-    monkeypatch.setenv("GAL_RECORDS", f"sqlite:///{path}")
-    monkeypatch.setenv("GAL_PLACE", "web")
-    monkeypatch.delenv("GAL_LIMITS", raising=False)
-    records.create(records.default_url())
-    return path
-
-
-@pytest.fixture
-def store(store_file):
-    """The store, opened beside the pages, as another program would."""
-    with Records(records.default_url()) as opened:
-        yield opened
-
-
-@pytest.fixture(scope="module")
-def demo_file(tmp_path_factory) -> Path:
-    """A store with the invented class in it; made once, since its people really work."""
-    path = tmp_path_factory.mktemp("demo") / "records.sqlite"
-    records.create(f"sqlite:///{path}")
-    demo.fill(f"sqlite:///{path}")
-    return path
-
-
-@pytest.fixture
-def demo_class(demo_file, store_file) -> None:
-    """The store in force holds the invented class."""
-    shutil.copyfile(demo_file, store_file)
-
-
-@pytest.fixture
-def sent(monkeypatch) -> list[dict]:
-    """Messages that forms send to the page, in order."""
-    messages = []
-    monkeypatch.setattr(
-        FormPanel, "send", lambda _, content, buffers=None: messages.append(content)
-    )
-    return messages
-
-
-def tell(page, content) -> None:
-    """Send what the browser sends: one frame on the form's own line."""
-    data = {"method": "custom", "content": content}
-    page._form._handle_msg({"content": {"data": data}, "buffers": []})
-
-
-def started(name: object) -> dict:
-    """Return what the page sends when somebody begins the form of three brakes."""
-    return {"send": "start", "values": {"name": name, "form": THREE_CASES.id}}
-
-
-def words_of(message: dict) -> str:
-    """Return what a message would put before a person's eyes, as one text."""
-    if "reply" in message:
-        return message["reply"]["words"]
-    form = message.get("form", {})
-    return " ".join([form.get("title", ""), *form.get("words", []), form.get("said") or ""])
-
-
-def begun(store: Records, name: str = "Ada Quern"):
-    start = {"name": name, "place": "test", "owner": OWNER, "started_at": now()}
-    return begin(store, offers()[THREE_CASES.id], the_sheet(), start)
-
-
-def bench_of(page):
-    """Return the session of the bench that the page shows."""
-    return page.page.children[1].children[0]._table.session
-
-
-def spoil(path: Path, *opened: Records) -> None:
-    """Put something that is no database in the place of a store; let its users notice."""
-    for user in opened:
-        user.close()  # a kept connection would go on writing to the file that is gone
-    for beside in path.parent.glob(path.name + "*"):
-        beside.unlink()
-    path.write_bytes(b"this was a record store once\n" * 400)
-
 
 # ---- the invented class ----
 
@@ -228,37 +141,6 @@ def test_no_sitting_begins_without_a_name(assessment, sent, store, name):
     assert store.results() == ()
 
 
-HOSTILE = [
-    None,
-    7,
-    "start",
-    [],
-    {},
-    {"send": ["start"]},
-    {"send": {"start": 1}},
-    {"send": "start"},
-    {"send": "start", "values": "name"},
-    {"send": "start", "values": {"name": "x" * 10_000_000}},
-    {"send": "start", "values": {"name": "x" * 500}},
-    {"send": "start", "values": {"name": "\ud800"}},
-    {"send": "start", "values": {"name": "a\x00b"}},
-    {"send": "take up", "values": {"code": "\ud800"}},
-    {"send": "take up", "values": {"code": "0" * 19_000}},
-    {"send": "take up", "values": {"code": math.nan}},
-    {"send": "mine"},
-    {"send": "next"},
-    {"send": "hand in"},
-    {"send": "no such button"},
-    {"ask": "form", "browser_key": 7, "at_work": "yes"},
-    {"ask": "form", "browser_key": "../../etc", "at_work": True},
-    {"open": "\ud800"},
-    {"open": "' OR 1=1 --"},
-    {"send": "look", "values": {"name": "\ud800", "outcome": "%"}},
-    {"send": "look", "values": {"name": ["x"], "outcome": {}}},
-    {"send": 10**400},
-]
-
-
 @pytest.mark.parametrize("content", HOSTILE, ids=lambda content: repr(content)[:40])
 @pytest.mark.parametrize("kind", [Assessment, Results, Practice], ids=lambda kind: kind.__name__)
 def test_nothing_that_arrives_breaks_a_page(sent, store, caplog, kind, content):
@@ -363,62 +245,6 @@ def test_a_store_lost_in_mid_sitting_is_said_on_the_page(assessment, sent, store
 
     assert "record store" in words_of(sent[-1])
     assert "Traceback" not in words_of(sent[-1])
-
-
-# ---- the assessor's list ----
-
-
-def test_the_list_holds_everybody_and_opens_evidence(demo_class, sent):
-    """A finished sitting opens with its cases, its log and what grading again gives."""
-    page = Results()
-    rows = {row["cells"][0]: row["id"] for row in sent[-1]["form"]["list"]["rows"]}
-    careful = next(name for name, habit in demo.CLASS if habit == "careful")
-    tell(page, {"open": rows[careful]})
-    evidence = page._evidence.value
-
-    assert rows.keys() == {demo.UNFINISHED, *dict(demo.CLASS)}
-    assert f"{careful}: evidence" in evidence
-    assert "the same, line by line" in evidence
-    assert evidence.count("<details>") == len(THREE_CASES.families)
-
-
-def test_an_unfinished_sitting_shows_no_cases(store_file, sent, store):
-    """What its cases are would help whoever still has to work them."""
-    sheet, sitting = the_sheet(), begun(store)
-    run = SittingRun(store, sitting, sheet)
-    run.rehearse(lambda session: work(session.act, sheet))
-    page = Results()
-    tell(page, {"open": sitting.id})
-    evidence = page._evidence.value
-
-    assert "not finished" in evidence
-    assert "<details" not in evidence
-    assert not [case.size.name for case in run.cases if case.size.name in evidence]
-
-
-@pytest.mark.parametrize(
-    ("asked", "named"),
-    [
-        ({"name": "torvane", "outcome": "all"}, {"Ilka Torvane"}),
-        ({"name": "", "outcome": "open"}, {demo.UNFINISHED}),
-        ({"name": "torvane", "outcome": "not yet competent"}, set()),
-    ],
-)
-def test_the_list_can_be_narrowed(demo_class, sent, asked, named):
-    """By part of a name, and by outcome, unfinished attempts among them."""
-    page = Results()
-    tell(page, {"send": "look", "values": asked})
-
-    assert {row["cells"][0] for row in sent[-1]["form"]["list"]["rows"]} == named
-
-
-def test_an_unknown_sitting_is_answered_with_a_sentence(store_file, sent):
-    """A row that is not there is said, and the list stays."""
-    page = Results()
-    tell(page, {"open": "no-such-sitting"})
-
-    assert "reply" in sent[-1]
-    assert "no-such-sitting" in words_of(sent[-1])
 
 
 # ---- practice ----

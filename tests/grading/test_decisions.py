@@ -14,6 +14,7 @@ from .jobs import (
     EIGHT,
     FOUR,
     bench_case,
+    bench_evidence,
     bench_job,
     brake,
     codes,
@@ -159,6 +160,7 @@ def test_not_looking_at_the_springs_is_an_error_of_procedure():
     grade = bench_job(case, "fit", "nothing", looked=looks("springs", "edge", "dust"))
 
     assert kinds(grade) == {"procedure"}
+    assert names(grade) == {"normal gap means good brake"}
     assert any("Not looked at:" in words and "springs" in words for words in grade.overlooked)
     assert codes(grade) == {"unsafe-decision"}
     assert grade.standing is Standing.NOT_YET
@@ -256,3 +258,48 @@ def test_a_decision_right_by_luck_is_no_right_decision():
 def test_without_a_decision_nothing_is_right():
     """However well it was measured."""
     assert grade_evidence(do_all(bench_case(brake()), looks())).standing is Standing.NOT_YET
+
+
+def test_what_endangers_nobody_is_not_critical_when_it_is_overlooked():
+    """Shorted turns on a brake of which no fault row is known."""
+    grade = bench_job_without_meter(bench_case(brake(resistance_factor=0.8, turns_factor=0.8)))
+
+    assert grade.overlooked
+    assert codes(grade) == set()
+
+
+def test_a_reading_that_is_not_what_was_felt_earns_half():
+    """0.40 goes and 0.60 will not; written 0.49 and 0.51: near the truth, and not felt."""
+    recorder = Recorder(bench_case(brake(0.5)))
+    for angle_deg in EIGHT:
+        recorder.act(do.GaugeGap(angle_deg, (0.4,)))
+        recorder.act(do.GaugeGap(angle_deg, (0.6,)))
+        recorder.act(do.WriteGap(angle_deg, 0.49, 0.51))
+    recorder.act(do.Decide("fit", CEDAR.name))
+    measured = element(grade_evidence(recorder.evidence()), "M2")
+
+    assert measured.score == 0.5
+    assert any("not what was felt" in line for line in measured.lines)
+
+
+def test_a_meter_that_read_just_inside_its_tolerance_was_used_all_the_same():
+    """The coil is 6 to 7 % off, the display says a little less: measured, so not overlooked."""
+    seen = []
+    for permille in range(925, 942):
+        evidence = bench_evidence(bench_case(brake(resistance_factor=permille / 1000)), "fit")
+        off = any("coil" in one.places for one in evidence.true_signs)
+        if off and not evidence.own_signs:
+            seen.append(evidence.overlooked)
+
+    assert seen
+    assert set(seen) == {()}
+
+
+def test_a_new_disc_for_what_a_disc_cannot_cure_earns_little():
+    """The hook sags by the wiring: a new disc leaves the sag. Common practice, no source."""
+    case = reading_case(lines=(SIGHT_WORDS["hook sags"],))
+    grade = decided(case, "replace", "switched on the AC side")
+
+    assert not element(grade, "D1").reached
+    assert grade.standing is Standing.NOT_YET
+    assert names(grade) == {"good disc replaced"}

@@ -167,6 +167,7 @@ def test_a_decision_to_adjust_that_nobody_carried_out_is_not_right():
     grade = finish(inspected(work_order(WIDE, "gap-too-large"), "adjust", "gap too large"),
                    tagged_out())  # fmt: skip
 
+    assert element(grade, "A1").needed
     assert not element(grade, "A1").reached
     assert grade.standing is Standing.NOT_YET
 
@@ -250,6 +251,26 @@ def test_leads_left_on_tear_and_cost_the_order():
 
     assert element(grade, "R1").score < 1.0
     assert "parts in the wrong order" in names(grade)
+    assert grade.standing is Standing.NOT_YET
+
+
+def test_the_play_of_the_lever_comes_after_the_gap():
+    """Set first and not again, it is taken away or given by the gap that is set after it."""
+    recorder = inspected(work_order(WIDE, "gap-too-large"), "adjust", "gap too large")
+    recorder.act(do.SetLever(0.8))
+    set_to_setting(recorder)
+    gauge_truly(recorder)
+    grade = finish(recorder, [*close_up(), *prove_and_hand_over()])
+
+    assert names(grade) == {"parts in the wrong order"}
+
+
+def test_a_disc_that_was_to_be_replaced_and_was_not_is_not_right():
+    """Locked out without a word of why it was not done."""
+    recorder = inspected(work_order(brake(0.30, 8.7), "disc-spent-gap-set"), "replace", "disc worn")
+    grade = finish(recorder, tagged_out())
+
+    assert element(grade, "R3").score == 0.0
     assert grade.standing is Standing.NOT_YET
 
 

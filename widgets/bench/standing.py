@@ -13,7 +13,8 @@ STAGED_SHARE = 0.15  # of the distortion that is left when screws are tightened 
 
 def gap_now(setup: Setup, state: State) -> GapField:
     """Return the true gap as it stands, plate on the disc. For the kernel's eyes only."""
-    stand_off_mm, wave = state.stand_off_mm(), _clamp_share(setup, state)
+    stand_off_mm = state.stand_off_mm()
+    wave = _clamp_share(setup, state) if state.brake.clamp_wave_mm else 0.0
     key = (stand_off_mm, state.shaft_deg, wave, id(state.brake))
     known = setup.known_gaps
     if key not in known:

@@ -9,6 +9,7 @@ left out of a replay does not shift the draws that follow.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from hashlib import blake2b
 from statistics import NormalDist
 from typing import TypeVar
@@ -51,7 +52,7 @@ class Draws:
 
     def uniform(self, *labels: str | int) -> float:
         """Return an even draw from 0 to just under 1, dimensionless, on a grid of 2**-53."""
-        return (self._bits(b"u", labels) >> 11) * 2.0**-53
+        return (_bits(b"u", self.key, labels) >> 11) * 2.0**-53
 
     def normal(self, *labels: str | int) -> float:
         """Return a draw with mean 0 and standard deviation 1, dimensionless.
@@ -63,8 +64,7 @@ class Draws:
         between machines, hence the result is rounded to 2**-20: a last bit
         can then change a draw less than once in 10**8.
         """
-        odd = (self._bits(b"n", labels) >> 12) * 2 + 1
-        return round(_STANDARD.inv_cdf(odd * 2.0**-53) * _NORMAL_GRID) / _NORMAL_GRID
+        return _normal(self.key, *labels)
 
     def choice(self, options: Sequence[_Option], *labels: str | int) -> _Option:
         """Return one of `options`, each as likely as the others.
@@ -76,19 +76,29 @@ class Draws:
         """
         if len(options) == 0:
             raise ValueError("options must hold at least one to choose from, got none")
-        return options[self._bits(b"p", labels) * len(options) >> 64]
+        return options[_bits(b"p", self.key, labels) * len(options) >> 64]
 
     def child(self, *labels: str | int) -> "Draws":
         """Return dice of their own for one part of the case, as `draws.child("leaves")`."""
-        return Draws(blake2b(_encoded(b"c", labels), key=self.key, digest_size=32).digest())
-
-    def _bits(self, kind: bytes, labels: tuple[str | int, ...]) -> int:
-        """Return 64 bits, as a whole number."""
-        digest = blake2b(_encoded(kind, labels), key=self.key, digest_size=8).digest()
-        return int.from_bytes(digest, "big")
+        return Draws(blake2b(_encoded(b"c", *labels), key=self.key, digest_size=32).digest())
 
 
-def _encoded(kind: bytes, labels: tuple[str | int, ...]) -> bytes:
+def _bits(kind: bytes, key: bytes, labels: tuple[str | int, ...]) -> int:
+    """Return 64 bits, as a whole number."""
+    digest = blake2b(_encoded(kind, *labels), key=key, digest_size=8).digest()
+    return int.from_bytes(digest, "big")
+
+
+# The same hand feels many leaves at one visit, and is asked for its error at each.
+@lru_cache(maxsize=1 << 14, typed=True)
+def _normal(key: bytes, *labels: str | int) -> float:
+    odd = (_bits(b"n", key, labels) >> 12) * 2 + 1
+    return round(_STANDARD.inv_cdf(odd * 2.0**-53) * _NORMAL_GRID) / _NORMAL_GRID
+
+
+# Kept by type as well: True must be refused where 1 has been taken.
+@lru_cache(maxsize=1 << 16, typed=True)
+def _encoded(kind: bytes, *labels: str | int) -> bytes:
     """Return the labels as bytes; each says its type and length, so no two lists look alike."""
     parts = [kind]
     for label in labels:

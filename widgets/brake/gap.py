@@ -5,7 +5,7 @@ Angles are degrees clockwise seen from the fan end, zero at screw 1 (12 o'clock)
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -216,6 +216,14 @@ def _design(angles_deg: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.column_stack([np.ones_like(angles), np.cos(angles), np.sin(angles)])
 
 
+# People gauge at the same eight places again and again; the places alone say how to solve.
+@lru_cache(maxsize=512)
+def _solved(angles_deg: bytes) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return design and its pseudo-inverse (by singular values) for places as float64 bytes."""
+    design = _design(np.frombuffer(angles_deg))
+    return design, np.asarray(np.linalg.pinv(design), dtype=np.float64)
+
+
 def fit_plane(angles_deg: ArrayLike, readings_mm: ArrayLike, reading_u_mm: float = 0.01) -> GapFit:
     """Return the least-squares plane through gap readings round the rim.
 
@@ -234,7 +242,7 @@ def fit_plane(angles_deg: ArrayLike, readings_mm: ArrayLike, reading_u_mm: float
 
     Notes
     -----
-    g = a0 + a1 cos θ + b1 sin θ, solved by QR (numpy.linalg.lstsq).
+    g = a0 + a1 cos θ + b1 sin θ, solved by singular values (numpy.linalg.pinv).
     """
     angles = np.atleast_1d(in_range("angles_deg", np.asarray(angles_deg, dtype=float), "deg"))
     readings = np.atleast_1d(
@@ -249,8 +257,8 @@ def fit_plane(angles_deg: ArrayLike, readings_mm: ArrayLike, reading_u_mm: float
     places = len({round(float(angle) % 360.0, 6) for angle in angles})
     if places < FEWEST_FOR_PLANE:
         raise ValueError(f"angles_deg must hold 3 different places or more, got {places}")
-    design = _design(angles)
-    found = np.linalg.lstsq(design, readings, rcond=None)[0]
+    design, solution = _solved(angles.tobytes())
+    found = solution @ readings
     plane = Plane(float(found[0]), float(found[1]), float(found[2]))
     return GapFit(plane, angles, readings, readings - design @ found, reading_u_mm)
 

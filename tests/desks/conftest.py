@@ -1,0 +1,54 @@
+"""A store of a test's own for every desk, an invented class in it, and what forms send."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from quizzes import records
+from quizzes.desks import demo
+from quizzes.desks.form_panel import FormPanel
+from quizzes.records import Records
+
+
+@pytest.fixture
+def store_file(tmp_path, monkeypatch) -> Path:
+    """An empty record store, in force for every page of the test."""
+    path = tmp_path / "records.sqlite"
+    monkeypatch.setenv("GAL_RECORDS", f"sqlite:///{path}")
+    monkeypatch.setenv("GAL_PLACE", "web")
+    monkeypatch.delenv("GAL_LIMITS", raising=False)
+    records.create(records.default_url())
+    return path
+
+
+@pytest.fixture
+def store(store_file):
+    """The store, opened beside the pages, as another program would."""
+    with Records(records.default_url()) as opened:
+        yield opened
+
+
+@pytest.fixture(scope="module")
+def demo_file(tmp_path_factory) -> Path:
+    """A store with the invented class in it; made once, since its people really work."""
+    path = tmp_path_factory.mktemp("demo") / "records.sqlite"
+    records.create(f"sqlite:///{path}")
+    demo.fill(f"sqlite:///{path}")
+    return path
+
+
+@pytest.fixture
+def demo_class(demo_file, store_file) -> None:
+    """The store in force holds the invented class."""
+    shutil.copyfile(demo_file, store_file)
+
+
+@pytest.fixture
+def sent(monkeypatch) -> list[dict]:
+    """Messages that forms send to the page, in order."""
+    messages = []
+    monkeypatch.setattr(
+        FormPanel, "send", lambda _, content, buffers=None: messages.append(content)
+    )
+    return messages
