@@ -98,18 +98,19 @@ class Results:
         sitting = self._store.sitting(sitting_id)
         self._open = sitting_id
         self._evidence.value = evidence_html(self._store, sitting, self._sheet)
-        self.page.children = (self._form, self._evidence, self._tools)
+        self.page.children = (self._form, self._tools, self._evidence)
         self._show_tools()
         self._list(reveal=True)
 
     # What can be done with the sitting that lies open.
 
-    def _show_tools(self) -> None:
+    def _show_tools(self, *, reveal: bool = False) -> None:
         sitting = self._store.sitting(self._open)
         self._tools.show(
             title=f"More on this sitting: {sitting.name or 'name erased'}",
             words=[_FILE_WORDS],
             buttons=[("editions", "Grade by two editions"), ("export", "Save as a file (JSON)")],
+            reveal=reveal,
         )
 
     def _more(self, content: Mapping[str, Any]) -> None:
@@ -122,8 +123,8 @@ class Results:
                 self._tools.hand_over(*export_file(self._store, sitting, self._sheet))
                 return
             html = editions_html(self._store, sitting, self._sheet)
-            self.page.children = (*self.page.children[:3], shown(html))
-            self._show_tools()
+            self.page.children = (self._form, self._tools, shown(html), self._evidence)
+            self._show_tools(reveal=True)
         except (RecordsError, ValueError) as error:
             _LOG.warning("results: %s", error)
             self._tools.say(str(error))

@@ -26,11 +26,15 @@ Grades = Sequence[Mapping[str, Any]]
 
 @dataclass(frozen=True, slots=True)
 class WhatNow:
-    """What is said after a sitting: sentences, what to practise next, when to be seen again."""
+    """What is said after a sitting: sentences, what to practise next, when to be seen again.
+
+    `at_once` is true where the evidence does not carry even for a day.
+    """
 
     shows: tuple[str, ...]
     practise: tuple[str, ...]
     again_on: dt.date | None
+    at_once: bool
 
 
 def what_now(cases: Sequence[Case], grades: Grades, on: dt.date) -> WhatNow:
@@ -48,9 +52,8 @@ def what_now(cases: Sequence[Case], grades: Grades, on: dt.date) -> WhatNow:
     test = SequentialTest()
     shows = statement(mastery, test, run_test(test, decisions)) if decisions else ()
     months = due_months(mastery.right_rate) if decisions else 0.0
-    return WhatNow(
-        shows, tuple(_practise(grades, on)), due_date(on, months) if months > 0 else None
-    )
+    again_on = (due_date(on, months) if months > 0 else on) if decisions else None
+    return WhatNow(shows, tuple(_practise(grades, on)), again_on, at_once=months == 0)
 
 
 def mastery_of(cases: Iterable[Case], grades: Grades) -> Mastery:

@@ -165,6 +165,19 @@ class Evidence(Log):
             [one.sign for one in self.true_signs],
         )
 
+    @cached_property
+    def as_left(self) -> Outcome | None:
+        """What the candidate's own last readings, and what was found since, support."""
+        since = max(self.last_work, self.decided_at)
+        signs = own_signs(self, len(self.steps), since=since)
+        if any(sign.needs is not None for sign in signs):
+            return Outcome.REFER
+        discs = list(self.disc_readings)
+        if self.end.disc_part != "old":
+            discs = [Reading(0.0, self.case.size.disc.new_mm, DISC_U_MM)]
+        left = self.gaps_as_left or self.gaps_as_found
+        return conclude(self.case.size, [one.reading for one in left], discs).outcome
+
     def own(self, rules: Rules) -> Conclusion:
         """Return what supports a decision by the rules of an edition."""
         return self.own_conclusion if rules.signs_count else self.by_readings

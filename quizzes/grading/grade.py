@@ -7,7 +7,7 @@ from typing import Any
 
 from quizzes.cases.case import Case
 from widgets.bench.session import Event
-from widgets.brake.rules import Outcome, Reading, conclude
+from widgets.brake.rules import Outcome
 
 from .critical import GROSS_Z, CriticalError, find_critical
 from .deciding import false_alarms
@@ -18,8 +18,6 @@ from .evidence import Evidence, JudgedDisc, JudgedGap, gather, places_apart
 from .left import Wrong, left_wrong
 from .measuring import GOOD_Z
 from .misconceptions import Misconception, find_misconceptions
-from .readings import DISC_U_MM
-from .signs_seen import own_signs
 
 __all__ = [
     "EDITION", "CaseGrade", "Fault", "Standing", "grade_case", "grade_evidence", "marks",
@@ -205,7 +203,7 @@ def _given_up(evidence: Evidence) -> bool:
     later = decided[-1].after.decision if decided else ""
     if evidence.taken is Outcome.REFER or later != Outcome.REFER:
         return False
-    return conclusion_as_left(evidence) is Outcome.FIT
+    return evidence.as_left is Outcome.FIT
 
 
 def _unlucky(
@@ -221,25 +219,11 @@ def _unlucky(
     fair = _fair(left, GROSS_Z) and _fair(evidence.discs_as_found, GROSS_Z)
     reached = all(element.reached for element in elements if element.needed and element.id != "A1")
     enough = places_apart(left) >= rules.places
-    return fair and reached and enough and conclusion_as_left(evidence) is Outcome.FIT
+    return fair and reached and enough and evidence.as_left is Outcome.FIT
 
 
 def _unseen(evidence: Evidence) -> bool:
     return any(one.sign.needs is not None for one in evidence.overlooked)
-
-
-def conclusion_as_left(evidence: Evidence) -> Outcome | None:
-    """Return what the candidate's own last readings, and what was found since, support."""
-    left = evidence.gaps_as_left or evidence.gaps_as_found
-    size, new = evidence.case.size, evidence.end.disc_part != "old"
-    discs = [one.reading for one in evidence.discs_as_found]
-    if new:
-        discs = [Reading(0.0, size.disc.new_mm, DISC_U_MM)]
-    until = len(evidence.steps)
-    since = own_signs(evidence, until, since=max(evidence.last_work, evidence.decided_at))
-    if any(sign.needs is not None for sign in since):
-        return Outcome.REFER
-    return conclude(size, [one.reading for one in left], discs).outcome
 
 
 def _faults(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -> Iterator[Fault]:

@@ -47,7 +47,9 @@ def adjusted(evidence: Evidence, rules: Rules) -> Element:
     turned = evidence.did("turn_screw")
     line = f"Hollow screws turned {len(turned)} times"
     line += f", first at {at(turned[0])}." if turned else "."
-    needed = evidence.end.into_service
+    # Given up with nothing against it but the setting itself, the job was not done.
+    undone = evidence.as_left in {Outcome.FIT, Outcome.ADJUST}
+    needed = evidence.end.into_service or undone
     return Element("A1", "Gap set evenly to the setting", "P", score, (line, *found.lines), needed)
 
 

@@ -234,6 +234,16 @@ def test_no_turns_take_out_a_warp(first, second, third):
         assert max(turned) - min(turned) >= least_mm - 1e-6
 
 
+@given(first=any_turn, second=any_turn, third=any_turn)
+def test_tight_bolts_close_the_gap_of_the_explorer(first, second, third):
+    """Each screw takes up its own play, so no mean stays and none gets wider."""
+    turns = (first, second, third)
+    slack = screws_field(CEDAR, turns, locked=False, warped=False).plane
+    tight = screws_field(CEDAR, turns, locked=True, warped=False).plane
+
+    assert 0 < slack.mean_mm - tight.mean_mm < CEDAR.gap.evenness_mm
+
+
 def test_the_facts_of_the_screws_say_when_the_body_sits_on_the_plate():
     """All the way in there is no gap on one side, and that is a danger."""
     inmost = (MOST_IN_DEG,) * 3

@@ -59,18 +59,22 @@ def worked(case: Case, habit: str, extra: random.Random | None = None) -> Eviden
     return recorder.evidence()
 
 
-@settings(max_examples=60)
+@settings(max_examples=80)
 @given(CLEAR, HABIT, st.sampled_from([Depth.BENCH, Depth.WORK_ORDER]), st.integers(0, 3),
        st.integers(0, 10**6))  # fmt: skip
 def test_more_safe_acts_never_lower_the_grade(family, habit, depth, number, dice):
-    """Looking, proving dead and measuring once more: not a lower standing, no new critical error."""
+    """Looking, proving dead and measuring once more: the standing never falls.
+
+    Who looks once more, sees a danger and passes the brake all the same, has an error more,
+    and ends no lower: what was not looked at counted against them as well.
+    """
     case = drawn(family, depth, number)
     plain = grade_evidence(worked(case, habit))
     more = grade_evidence(worked(case, habit, random.Random(dice)))
 
     assert RANK[more.standing] >= RANK[plain.standing]
-    assert {one.code for one in more.critical} <= {one.code for one in plain.critical}
     if habit == "careful":
+        assert more.critical == ()
         assert not lowered(plain, more)
 
 

@@ -97,6 +97,8 @@ def runaway_rad_s2(size: BrakeSize, condition: Condition, gap_mm: float) -> floa
 
 def magnet_now(size: BrakeSize, condition: Condition) -> Magnet:
     """Return the magnet with its anti-stick layer and the dust on its poles as they are."""
+    if condition.residual_gap_factor == 1.0 and condition.pole_dust_mm == 0.0:
+        return size.magnet
     layer_mm = size.magnet.residual_gap_mm * condition.residual_gap_factor
     return replace(size.magnet, residual_gap_mm=layer_mm + condition.pole_dust_mm)
 

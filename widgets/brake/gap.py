@@ -145,8 +145,7 @@ class GapFit:
     @cached_property
     def covariance_mm2(self) -> NDArray[np.float64]:
         """Covariance of (mean, cos, sin) for the stated reading uncertainty, shape (3, 3), mm²."""
-        design = _design(self.angles_deg)
-        return np.asarray(np.linalg.inv(design.T @ design) * self.reading_u_mm**2, dtype=np.float64)
+        return _solved(self.angles_deg.tobytes())[2] * self.reading_u_mm**2
 
     @property
     def spread_mm(self) -> float:
@@ -218,10 +217,13 @@ def _design(angles_deg: NDArray[np.float64]) -> NDArray[np.float64]:
 
 # People gauge at the same eight places again and again; the places alone say how to solve.
 @lru_cache(maxsize=512)
-def _solved(angles_deg: bytes) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Return design and its pseudo-inverse (by singular values) for places as float64 bytes."""
+def _solved(
+    angles_deg: bytes,
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    """Return design, its pseudo-inverse and the inverse of its normal matrix, for float64 bytes."""
     design = _design(np.frombuffer(angles_deg))
-    return design, np.asarray(np.linalg.pinv(design), dtype=np.float64)
+    solution = np.asarray(np.linalg.pinv(design), dtype=np.float64)
+    return design, solution, solution @ solution.T
 
 
 def fit_plane(angles_deg: ArrayLike, readings_mm: ArrayLike, reading_u_mm: float = 0.01) -> GapFit:
@@ -257,7 +259,7 @@ def fit_plane(angles_deg: ArrayLike, readings_mm: ArrayLike, reading_u_mm: float
     places = len({round(float(angle) % 360.0, 6) for angle in angles})
     if places < FEWEST_FOR_PLANE:
         raise ValueError(f"angles_deg must hold 3 different places or more, got {places}")
-    design, solution = _solved(angles.tobytes())
+    design, solution, _ = _solved(angles.tobytes())
     found = solution @ readings
     plane = Plane(float(found[0]), float(found[1]), float(found[2]))
     return GapFit(plane, angles, readings, readings - design @ found, reading_u_mm)

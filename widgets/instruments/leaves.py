@@ -134,12 +134,16 @@ def leaf_set(draws: Draws, marks_mm: Iterable[float] = ALL_LEAVES_MM) -> LeafSet
     """
     return LeafSet(
         tuple(
-            Leaf(
-                mark_mm, leaf_tolerance_mm(mark_mm) * (2 * draws.uniform("leaf", _um(mark_mm)) - 1)
-            )
-            for mark_mm in marks_mm
+            Leaf(mark_mm, tolerance_mm * (2 * draws.uniform("leaf", mark_um) - 1))
+            for mark_mm, mark_um, tolerance_mm in _marked(tuple(marks_mm))
         )
     )
+
+
+@lru_cache(maxsize=64)
+def _marked(marks_mm: tuple[float, ...]) -> tuple[tuple[float, int, float], ...]:
+    """Return each mark with its number in micrometres and its tolerance, mm."""
+    return tuple((mark_mm, _um(mark_mm), leaf_tolerance_mm(mark_mm)) for mark_mm in marks_mm)
 
 
 def leaf_tolerance_mm(mark_mm: float) -> float:
