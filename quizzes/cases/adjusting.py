@@ -16,6 +16,7 @@ from .measuring import gauge_round, plane_through
 SCREWS = (1, 2, 3)
 GOOD_ENOUGH = 0.5  # of the evenness limit, the mean off its setting; a choice of this candidate
 FIRST_STAGE = 0.5  # of the proper torque, first time round; common practice, no source
+LONGEST_PUSH_DEG = 720.0  # two turns out, then the next one, so that the body stays square
 LONGEST_PULL_DEG = 120.0  # a screw is turned in by no more than this before the next has its turn
 LEVER_RESERVE_MM = 0.2  # play beyond what wear will take; common practice, no source
 _LOOSEN = tuple(do.LoosenLock(screw) for screw in SCREWS)
@@ -65,10 +66,12 @@ def slacken(job: Job) -> None:
 def turn(job: Job, by_deg: Sequence[float]) -> None:
     """Turn the hollow screws: what goes out first, then in by short pulls in turn."""
     left = [round(turn_deg, 1) for turn_deg in by_deg]
-    for index, turn_deg in enumerate(left):
-        if turn_deg > 0:
-            job.act(do.TurnScrew(index + 1, min(turn_deg, 720.0)))
-            left[index] = 0.0
+    while max(left) > 0:
+        for index, turn_deg in enumerate(left):
+            push_deg = min(turn_deg, LONGEST_PUSH_DEG)
+            if push_deg > 0 and not job.act(do.TurnScrew(index + 1, push_deg)).done:
+                push_deg = turn_deg  # it would come out of its thread: leave this one, and measure
+            left[index] = round(turn_deg - max(0.0, push_deg), 1)
     while min(left) < 0:
         for index, turn_deg in enumerate(left):
             pull_deg = max(turn_deg, -LONGEST_PULL_DEG)

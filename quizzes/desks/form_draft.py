@@ -233,7 +233,7 @@ def on_the_desk(sentence: str) -> str:
         return sentence
     table, row, key = found.groups()
     words = _WORDS.get(key or "", key or "The form")
-    place = f"{_WORDS[table]}, row {row}, {words}" if table else words
+    place = f"{_WORDS[table]}, row {row}, {words.lower()}" if table else words
     return f"{place}: {sentence[found.end() :]}"
 
 

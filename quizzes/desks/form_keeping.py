@@ -1,5 +1,6 @@
 """Keeping a form that a trainer wrote: under its name, and never over one of the same edition."""
 
+import hashlib
 import logging
 import os
 from collections.abc import Mapping
@@ -70,16 +71,15 @@ def _raised(path: Path, table: Mapping[str, Any]) -> None:
             [f"A file of this name is there and is no good form; take it away first. {error}"]
         ) from None
     if not _is_lower(old, table):
-        raise DraftError(
-            [
-                f"Edition: {path.name} is kept with edition {old.edition}; to keep another, "
-                f"raise it above that, got {table['edition']}."
-            ]
+        said = (
+            f"Edition: {path.name} is kept with edition {old.edition}; to keep another, raise it "
         )
+        raise DraftError([f"{said}above that, got {table['edition']}."])
     earlier = path.parent / EARLIER
     earlier.mkdir(exist_ok=True)
     # A link and not a move: the form is never without a file, and no earlier one is written over.
-    place = earlier / f"{old.id}-{old.edition}.toml"
+    mark = hashlib.sha256(path.read_bytes()).hexdigest()[:8]
+    place = earlier / f"{old.id}-{old.edition}-{mark}.toml"
     if not place.exists():
         os.link(path, place)
 

@@ -3,11 +3,19 @@
 import secrets
 from collections import Counter
 from dataclasses import dataclass
+from statistics import fmean
 from typing import Any
 
 from quizzes.cases.blueprint import Blueprint, BlueprintError
 from quizzes.cases.case import Depth
-from quizzes.cases.form_drawing import NORMAL_GAP_SHARE, Form, draw_form
+from quizzes.cases.difficulty import expected_minutes
+from quizzes.cases.form_drawing import (
+    NORMAL_GAP_SHARE,
+    SCORE_TOLERANCE,
+    TIME_TOLERANCE,
+    Form,
+    draw_form,
+)
 from quizzes.cases.groups import ELEMENTS, elements_shown
 from quizzes.cases.kinds import FAMILIES
 from quizzes.questions.bank import the_bank
@@ -30,7 +38,7 @@ class Span:
     @classmethod
     def of(cls, values: list[float]) -> "Span":
         """Return the span of one value or more."""
-        return cls(min(values), sum(values) / len(values), max(values))
+        return cls(min(values), fmean(values), max(values))
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +104,8 @@ def check(blueprint: Blueprint, sheet: LimitsSheet) -> Form:
     try:
         form = draw_form(blueprint, sheet, secrets.token_bytes(32))
     except BlueprintError as error:
-        raise DraftError([_gap_reason(blueprint) or str(error)]) from None
+        reason = _gap_reason(blueprint) or _uneven_reason(blueprint, sheet) or str(error)
+        raise DraftError([reason]) from None
     _check_questions(blueprint, form)
     return form
 
@@ -117,6 +126,28 @@ def _gap_reason(blueprint: Blueprint) -> str:
         f"Cases, row {rows}: the gap alone gives away {all_seen:.1f} of {all_faulty:.1f} faulty "
         f"brakes, and at most half is allowed, since somebody who looks at nothing else must not "
         "pass. Add a row of the group 'normal gap', or lower the count there."
+    )
+
+
+def _uneven_reason(blueprint: Blueprint, sheet: LimitsSheet) -> str:
+    """Return which row's families take too unlike times for forms to be alike; else empty."""
+    try:
+        sizes = [sheet.size(name) for name in blueprint.sizes] or list(sheet.sizes)
+    except KeyError:
+        return ""
+    size = sizes[len(sizes) // 2]
+    spans = []
+    for number, line in enumerate(blueprint.cases, start=1):
+        times = [expected_minutes(name, line.depth, size, None) for name in line.families]
+        spans.append((max(times) - min(times), number, min(times), max(times)))
+    widest, row, least, most = max(spans)
+    if widest <= 0:
+        return ""
+    return (
+        f"Cases, row {row}: forms would not come out alike, within {SCORE_TOLERANCE:g} cases and "
+        f"{100 * TIME_TOLERANCE:.0f} % of the time. A case of this row takes {least:.1f} to "
+        f"{most:.1f} minutes, depending on its family: tick families that are nearer to each "
+        "other, or ask for more cases of it."
     )
 
 

@@ -72,8 +72,8 @@ PLANS: Mapping[str, tuple[Part, ...]] = {
         Part(35, "Lesson 4, its tries", "Own hand, and near the limit."),
         Part(40, "Lesson 6, bench", "Level a tilted gap, lock, gauge again."),
         Part(15, "Break", ""),
-        Part(35, "A normal gap", "The stage: three brakes with a gap in limits and something else "
-             "wrong. The class votes, then the truth."),
+        Part(35, "A normal gap", "The stage, words “hook”, “rope” and “winch”: a gap in limits and "
+             "something else wrong. The class votes, then the truth."),
         Part(30, "Lesson 8", "Trend, date, record; when to refuse."),
         Part(45, "Three brakes", "The form of that name, as a rehearsal or as the assessment."),
         Part(15, "Debrief", "As above."),

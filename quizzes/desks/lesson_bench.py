@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from ipywidgets import VBox, Widget
@@ -27,11 +27,12 @@ USUAL_SIZE = "Cedar-47"  # of the invented sheet; the first size of any other
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """What a lesson sets out: faults, where the job begins, and what to do in a sentence."""
+    """What a lesson sets out: faults, where the job begins, what to do, what the order says."""
 
     fault_ids: tuple[str, ...]
     start: Start
     words: str
+    order: str
 
 
 TASKS: Mapping[str, Task] = {
@@ -39,21 +40,25 @@ TASKS: Mapping[str, Task] = {
         ("measured-live",),
         Start.WORK_ORDER,
         "Make this hoist safe and open its brake as far as the gap. The tester has a word to say.",
+        "Inspect the brake of this hoist. The last shift had an electrician at it.",
     ),
     "levelling": Task(
         ("gap-tilted",),
         Start.OPEN,
         "Gauge all round, decide, level the gap at its setting, lock, and measure again.",
+        "It drags on one side, says the operator. What does the brake need?",
     ),
     "new disc": Task(
         ("disc-spent-gap-set",),
         Start.BODY_OFF,
         "The magnet body is off. Fit the new disc and put the brake together.",
+        "The disc is finished; a new one is in the store. Fit it and hand the hoist over.",
     ),
     "proving": Task(
         ("gap-too-large",),
         Start.OPEN,
         "Set the gap, close the brake, prove it, and write the record with its next date.",
+        "It stops later than it used to, says the operator. What does the brake need?",
     ),
 }
 
@@ -94,7 +99,8 @@ class LessonBench:
         sizes = {size.name for size in self._sheet.sizes}
         name = USUAL_SIZE if USUAL_SIZE in sizes else self._sheet.sizes[0].name
         word = hashlib.sha256(f"{self._name} {self._tries}".encode()).hexdigest()[:8]
-        return Staging(name, self._task.fault_ids, word, self._task.start).case(self._sheet)
+        case = Staging(name, self._task.fault_ids, word, self._task.start).case(self._sheet)
+        return replace(case, work_order=self._task.order)
 
     def _after(self, case: Case, session: Session, _: Observation) -> None:
         if session.state.handed_over:

@@ -5,7 +5,7 @@ import time
 from playwright.sync_api import ElementHandle, Error, Page
 
 SHOWN = "#rendered_cells:not([hidden])"
-PATIENCE_MS = 3_000
+PATIENCE_MS = 15_000  # a key that waits for the kernel, which may be drawing a figure
 STILL_S, MOST_STILL_S = 0.3, 15.0
 # Everything to press, turn or type in, in the page's own order; of the words that are explained, and of
 # the bench, which has tests of its own, only the first.

@@ -83,6 +83,16 @@ def test_every_lesson_has_a_brake_for_the_stage_and_every_word_is_its_own():
     assert len({one.word for one in guide.SET_UPS}) == len(guide.SET_UPS)
 
 
+def test_the_words_that_a_plan_names_are_those_of_brakes_with_a_normal_gap():
+    """Whoever reads the gap alone finds nothing in them."""
+    part = next(one for one in guide.PLANS["half day"] if one.title == "A normal gap")
+    named = re.findall("“(\\w+)”", part.shown)
+    by_word = {one.word: one for one in guide.SET_UPS}
+
+    assert len(named) == 3
+    assert all(fault(by_word[word].fault_ids[0]).gap_looks_normal for word in named)
+
+
 @each_set_up
 def test_a_brake_of_the_guide_is_what_the_guide_says(one):
     """A careful person decides as the fault's row has it; of a sound brake, that it is fit."""

@@ -85,6 +85,16 @@ def test_the_task_of_a_lesson_begins_where_its_lesson_does(name):
 
 
 @each_task
+def test_the_work_order_is_that_of_the_lesson(name):
+    """It speaks of this hoist, and of no stage."""
+    bench = set_out(name)
+    order = bench.page.children[1].children[0]._table.work_order
+
+    assert order == benches.TASKS[name].order
+    assert "stage" not in order
+
+
+@each_task
 def test_careful_work_finishes_the_task_and_is_told_what_it_was(name):
     """The decision is the one that the lesson means, and the explanation stands under the bench."""
     bench = set_out(name)

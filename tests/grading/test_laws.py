@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from quizzes.cases.candidates import HABITS, work
 from quizzes.cases.case import Case, Depth
-from quizzes.cases.families import FAMILIES, draw_case
+from quizzes.cases.families import FAMILIES, MEANT, draw_case
 from quizzes.grading.evidence import AlteredLogError, Evidence, Recorder, gather
 from quizzes.grading.grade import CaseGrade, Standing, grade_case, grade_evidence
 from quizzes.grading.sitting import COMPETENT, judge_sitting
@@ -21,6 +21,7 @@ from widgets.bench import actions as do
 from widgets.bench.proving import TEST_LOAD, holding_ratio_now
 from widgets.bench.session import Event, Session
 from widgets.bench.standing import gap_now, loose_locks
+from widgets.brake.rules import Outcome
 
 from .jobs import LOOKS, close_up, do_all
 
@@ -60,22 +61,35 @@ def worked(case: Case, habit: str, extra: random.Random | None = None) -> Eviden
 
 
 @settings(max_examples=80)
-@given(CLEAR, HABIT, st.sampled_from([Depth.BENCH, Depth.WORK_ORDER]), st.integers(0, 3),
-       st.integers(0, 10**6))  # fmt: skip
-def test_more_safe_acts_never_lower_the_grade(family, habit, depth, number, dice):
+@given(CLEAR, HABIT, st.integers(0, 3), st.integers(0, 10**6))
+def test_more_safe_acts_never_lower_the_grade(family, habit, number, dice):
     """Looking, proving dead and measuring once more: the standing never falls.
 
     Who looks once more, sees a danger and passes the brake all the same, has an error more,
     and ends no lower: what was not looked at counted against them as well.
     """
-    case = drawn(family, depth, number)
+    case = drawn(family, Depth.BENCH, number)
     plain = grade_evidence(worked(case, habit))
     more = grade_evidence(worked(case, habit, random.Random(dice)))
 
     assert RANK[more.standing] >= RANK[plain.standing]
-    if habit == "careful":
-        assert more.critical == ()
-        assert not lowered(plain, more)
+
+
+NOTHING_TO_SET = CLEAR.filter(lambda name: MEANT[name] in ({Outcome.FIT}, {Outcome.REFER}))
+
+
+@settings(max_examples=30)
+@given(NOTHING_TO_SET, st.sampled_from([Depth.BENCH, Depth.WORK_ORDER]), st.integers(0, 3),
+       st.integers(0, 10**6))  # fmt: skip
+def test_a_careful_job_loses_nothing_by_more_safe_acts(family, depth, number, dice):
+    """No element falls, nothing critical comes up; where a screw is locked the dice would differ."""
+    case = drawn(family, depth, number)
+    plain = grade_evidence(worked(case, "careful"))
+    more = grade_evidence(worked(case, "careful", random.Random(dice)))
+
+    assert more.standing is plain.standing is Standing.RIGHT
+    assert more.critical == ()
+    assert not lowered(plain, more)
 
 
 def lowered(plain: CaseGrade, more: CaseGrade) -> list[str]:

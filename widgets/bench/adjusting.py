@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from widgets.brake.levelling import change_for_turn_mm
+from widgets.brake.size import BrakeSize
 
 from .actions import LoosenLock, SetLever, TightenLock, TryLock, TurnScrew, WorkLever
 from .looking import in_the_way
@@ -15,9 +16,9 @@ from .state import State
 
 TAKE_UP_REPEAT_MM = 0.004  # mm, scatter of the thread play from one locking to the next; invented
 COCKED_MM = 0.15  # mm, what a body that hangs askew in its guides takes up at its top; invented
-MOST_HEIGHT_MM = (
-    6.0  # mm that a hollow screw can be turned out before it leaves its thread; invented
-)
+# mm that a hollow screw can be turned out before it leaves its thread, at least; invented.
+LEAST_THREAD_MM = 6.0
+WEAR_ON_THREAD = 1.5  # of the disc's wear, what a maker leaves of thread beside the gap; invented
 THREAD_GIVES_AT = 1.6  # of the proper torque, where the small screw begins to stretch; invented
 STAGE = 0.75  # of the proper torque: from slack to above this in one go is no stage; invented
 _One = TypeVar("_One", float, bool)
@@ -106,7 +107,7 @@ def turn_screw(setup: Setup, state: State, action: TurnScrew) -> Outcome:
     change_mm = change_for_turn_mm(action.turn_deg, setup.size.screws.pitch_mm)
     height_mm = state.screw_height_mm[index] + change_mm
     changed = state._replace(screw_height_mm=_put(state.screw_height_mm, index, value=height_mm))
-    if height_mm - setup.condition.screw_height_mm[index] > MOST_HEIGHT_MM:
+    if height_mm - setup.condition.screw_height_mm[index] > most_height_mm(setup.size):
         return refused(
             state, f"Hollow screw {action.screw} would come out of its thread: you stop."
         )
@@ -117,6 +118,15 @@ def turn_screw(setup: Setup, state: State, action: TurnScrew) -> Outcome:
     way = "out" if action.turn_deg > 0 else "in"
     words = f"Hollow screw {action.screw}: {abs(action.turn_deg):g}° {way}."
     return seen(changed, words)
+
+
+def most_height_mm(size: BrakeSize) -> float:
+    """Return how far a hollow screw goes out from where it was found, mm.
+
+    A thread is made long enough to follow the whole wear of the disc, and back for a new one.
+    """
+    wear_mm = size.disc.new_mm - size.disc.min_mm
+    return max(LEAST_THREAD_MM, WEAR_ON_THREAD * wear_mm + size.gap.max_mm)
 
 
 def work_lever(setup: Setup, state: State, _: WorkLever) -> Outcome:
