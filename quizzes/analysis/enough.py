@@ -8,7 +8,6 @@ from .lengths import pass_chance
 
 NOT_GOOD_ENOUGH = 0.70  # rate of right decisions of somebody who must not pass; of this scheme
 MOST_FALSE_PASS = 0.05  # chance that such a person passes; of this scheme
-FEWEST_DECISIONS = 8  # below it no number of right decisions keeps the chance that low
 
 
 @lru_cache(maxsize=512)

@@ -103,11 +103,15 @@ def turns_deg(job: Job) -> tuple[float, float, float]:
 
 
 def is_set(row: BrakeSize, gaps: Sequence[Reading], *, by_mean: bool = False) -> bool:
-    """Return whether readings after locking are near the setting and even enough to stop."""
+    """Return whether readings after locking are near the setting and even enough to stop.
+
+    Whoever goes `by_mean` asks for no more than that.
+    """
     if len(gaps) < 3:
         return all(abs(r.value_mm - row.gap.setting_mm) <= r.u_mm * 3 for r in gaps)
     off_mm = abs(sum(reading.value_mm for reading in gaps) / len(gaps) - row.gap.setting_mm)
-    near = off_mm <= GOOD_ENOUGH * row.gap.evenness_mm
+    tight = not by_mean and min(reading.value_mm for reading in gaps) < row.gap.min_mm
+    near = off_mm <= GOOD_ENOUGH * row.gap.evenness_mm and not tight
     return near and (by_mean or not is_uneven(row, gaps))
 
 

@@ -9,6 +9,7 @@ from widgets.brake.draws import Draws
 from widgets.brake.size import BrakeSize
 from widgets.instruments.feeler import leaf_set
 
+from .carrying import cannot_carry
 from .case import Case, Depth
 from .colleague import noted
 from .kinds import FAMILIES, Drawn, Family
@@ -76,6 +77,9 @@ def draw_case(
     kind = FAMILIES[family]
     if depth not in kind.depths:
         raise ValueError(f"a case {family!r} cannot be asked as {depth.value!r}")
+    why_not = cannot_carry(family, size)
+    if why_not:
+        raise ValueError(f"size {size.name} cannot carry a case {family!r}: {why_not}")
     draws = Draws(seed)
     try:
         drawn = kind.draw(draws.child("condition"), size, stratum, part)

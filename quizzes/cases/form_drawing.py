@@ -21,8 +21,9 @@ from .blueprint import Blueprint, BlueprintError, CaseLine
 from .case import EDITION, Case, Depth, case_seed
 from .difficulty import QUESTION_MINUTES, borderline_chance, expected_minutes
 from .drawing import draw_case
+from .for_sheet import able_sizes, for_sizes, middle_size, size_in_turn, sizes_of
 from .kinds import FAMILIES
-from .strata import MOST_PARTS, STRATA, WHOLE, Part
+from .strata import MOST_PARTS, WHOLE, Part, quotas
 
 SCORE_TOLERANCE = 0.3  # cases of expected score, either way; a choice of the scheme
 TIME_TOLERANCE = 0.08  # of the minutes, either way; a choice of this scheme
@@ -118,7 +119,8 @@ def draw_form(
         If no form of this blueprint can be drawn from this sheet, or none without a case the
         person has had; the sentence says which line and why.
     """
-    sizes = _sizes(blueprint, sheet)
+    sizes = sizes_of(blueprint, sheet)
+    blueprint = for_sizes(blueprint, sizes)
     edition = form_edition(blueprint)
     dice = Draws(case_seed(key, edition, -1))
     slots, weight = _fair_draft(blueprint, sizes, dice)
@@ -127,13 +129,6 @@ def draw_form(
     questions = tuple(_questions(blueprint, key, edition, dice.child("questions")))
     minutes = weight.minutes + len(questions) * QUESTION_MINUTES
     return Form(blueprint.id, edition, in_order, questions, break_after, minutes, weight.score)
-
-
-def _sizes(blueprint: Blueprint, sheet: LimitsSheet) -> tuple[BrakeSize, ...]:
-    try:
-        return tuple(sheet.size(name) for name in blueprint.sizes) or sheet.sizes
-    except KeyError as error:
-        raise BlueprintError(f"blueprint {blueprint.id}, sizes: {error.args[0]}.") from None
 
 
 def _fair_draft(
@@ -174,9 +169,11 @@ def usual_weight(blueprint: Blueprint, sizes: tuple[BrakeSize, ...]) -> Weight:
 
 def weigh(slots: Sequence[Slot], sizes: Sequence[BrakeSize]) -> Weight:
     """Return what a draft weighs; minutes are those of the middle size, as sizes hardly differ."""
-    middle = sizes[len(sizes) // 2]
     score = sum(borderline_chance(slot.family, slot.stratum, slot.part) for slot in slots)
-    minutes = sum(expected_minutes(slot.family, slot.depth, middle, slot.stratum) for slot in slots)
+    minutes = sum(
+        expected_minutes(slot.family, slot.depth, middle_size(slot.family, sizes), slot.stratum)
+        for slot in slots
+    )
     faulty = [FAMILIES[slot.family] for slot in slots if FAMILIES[slot.family].faults]
     normal = sum(family.gap_normal for family in faulty)
     return Weight(score, minutes, normal / len(faulty) if faulty else 1.0)
@@ -191,7 +188,7 @@ def _draft(blueprint: Blueprint, sizes: Sequence[BrakeSize], dice: Draws) -> Ite
         for family, (stratum, part) in zip(_families(line, own), _bands(line, own), strict=True):
             near = bool(FAMILIES[family].near)
             yield Slot(
-                line.depth, family, turn[place % len(turn)],
+                line.depth, family, size_in_turn(family, turn, place),
                 stratum if near else None, part if near else WHOLE,
             )  # fmt: skip
             place += 1
@@ -217,18 +214,6 @@ def _bands(line: CaseLine, dice: Draws) -> tuple[tuple[int, Part], ...]:
     return shuffled(bands, dice.child("bands"))
 
 
-@lru_cache(maxsize=128)
-def quotas(count: int) -> tuple[int, ...]:
-    """Return how many of `count` near cases lie in each band: by share, largest remainder first."""
-    total = sum(one.share for one in STRATA)
-    exact = [count * one.share / total for one in STRATA]
-    dealt = [int(share) for share in exact]
-    by_rest = sorted(range(len(STRATA)), key=lambda at: (dealt[at] - exact[at], abs(at - 2.5)))
-    for at in by_rest[: count - sum(dealt)]:
-        dealt[at] += 1
-    return tuple(dealt)
-
-
 def _cases(
     slots: Sequence[Slot],
     sizes: Sequence[BrakeSize],
@@ -249,17 +234,24 @@ def _new_case(
     slot: Slot, sizes: Sequence[BrakeSize], key: bytes, edition: str, had: set[str]
 ) -> Case:
     """Return a case of a place of the form that the person has not had: other dice, other size."""
-    start = sizes.index(slot.size)
+    able = able_sizes(slot.family, sizes)
+    start, why = able.index(slot.size), "has been had in the last sittings"
     for attempt in range(MOST_BRAKES):
         # Three throws on one size, then the next one has its turn.
-        size = sizes[(start + attempt // 3) % len(sizes)]
+        size = able[(start + attempt // 3) % len(able)]
         seed = case_seed(key, edition, attempt)
-        case = draw_case(slot.family, size, seed, slot.depth, stratum=slot.stratum, part=slot.part)
+        try:
+            case = draw_case(
+                slot.family, size, seed, slot.depth, stratum=slot.stratum, part=slot.part
+            )
+        except ValueError as error:
+            why = f"was tried and not found ({error})"
+            continue
         if case.fingerprint not in had:
             return case
     raise BlueprintError(
         f"form {edition.split('/', maxsplit=1)[0]}: every case of {slot.family!r} as "
-        f"{slot.depth.value!r} has been had in the last sittings; name more families or sizes, "
+        f"{slot.depth.value!r} {why}; name more families or sizes, "
         "or lower avoid_last."
     )
 

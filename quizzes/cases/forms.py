@@ -8,6 +8,7 @@ from widgets.bench.setup import Start
 from widgets.brake.draws import Draws
 from widgets.brake.sheet import LimitsSheet
 
+from .carrying import carried
 from .case import EDITION, Case, case_seed
 from .families import FAMILIES, draw_case
 
@@ -61,7 +62,7 @@ def draw_practice(sheet: LimitsSheet, seed: bytes, size_name: str | None = None)
     """Return a case for practice: any family, on the named size or on any."""
     draws = Draws(seed).child("practice")
     size = sheet.size(size_name) if size_name else draws.choice(sheet.sizes, "size")
-    return draw_case(draws.choice(tuple(FAMILIES), "family"), size, seed)
+    return draw_case(draws.choice(carried(tuple(FAMILIES), (size,)), "family"), size, seed)
 
 
 def draw_drill(sheet: LimitsSheet, seed: bytes, size_name: str | None = None) -> Case:

@@ -1,6 +1,7 @@
 """How near to its limit a case lies: bands of distance, in uncertainties of a competent reading."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from widgets.brake.draws import Draws
 from widgets.brake.ranges import in_range
@@ -53,6 +54,18 @@ class Part:
 
 
 WHOLE = Part()
+
+
+@lru_cache(maxsize=128)
+def quotas(count: int) -> tuple[int, ...]:
+    """Return how many of `count` near cases lie in each band: by share, largest remainder first."""
+    total = sum(one.share for one in STRATA)
+    exact = [count * one.share / total for one in STRATA]
+    dealt = [int(share) for share in exact]
+    by_rest = sorted(range(len(STRATA)), key=lambda at: (dealt[at] - exact[at], abs(at - 2.5)))
+    for at in by_rest[: count - sum(dealt)]:
+        dealt[at] += 1
+    return tuple(dealt)
 
 
 def bin_of(share: float) -> int:

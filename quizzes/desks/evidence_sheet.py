@@ -8,14 +8,14 @@ from quizzes.analysis.calibration import calibration
 from quizzes.cases.case import Case
 from quizzes.grading.compare import EditionPair, compare_editions
 from quizzes.grading.editions import CHANNELS, EDITION, EDITIONS
-from quizzes.grading.evidence import AlteredLogError, gather
+from quizzes.grading.evidence import AlteredLogError, Recorder, gather
 from quizzes.grading.grade import grade_evidence
 from quizzes.records import Records, Sitting
 from widgets.bench.session import Event
 from widgets.brake.sheet import LimitsSheet
 
 from .result_sheets import sheet_html
-from .run import SittingRun
+from .run import QUESTIONS_SLOT, SittingRun
 from .what_now import over_sittings
 
 
@@ -23,7 +23,7 @@ from .what_now import over_sittings
 class _Worked:
     """One case of a sitting with its log as it is kept."""
 
-    case: Case
+    case: Case | None  # None where it cannot be drawn again
     grade: Mapping[str, Any]
     events: list[Event]
     times: list[str]
@@ -76,38 +76,59 @@ def calibration_words(questions: Mapping[str, Any] | None) -> str:
 
 
 def _laid_open(store: Records, sitting: Sitting, sheet: LimitsSheet) -> dict[str, Any]:
-    """Return cases and questions of a finished sitting, and whether grading again is the same."""
+    """Return cases and questions of a finished sitting, and whether grading again is the same.
+
+    What cannot be drawn or graded again is shown as it was kept, with the reason.
+    """
     try:
         run = SittingRun(store, sitting, sheet)
-        worked = list(_worked(store, run))
+        cases: tuple[Case | None, ...] = run.cases
     except ValueError as error:
-        return {"regraded": str(error)}
-    cases, changed = [], []
-    for number, one in enumerate(worked, start=1):
-        try:
-            evidence = gather(one.case, one.events)
-        except AlteredLogError as error:
-            return {"regraded": f"Case {number}: {error}."}
-        edition = one.grade.get("edition", EDITION)
-        if edition not in EDITIONS:
-            changed.append(f"case {number}, whose edition {edition!r:.20} is not known here")
-        elif grade_evidence(evidence, edition).to_json() != one.grade:
-            changed.append(f"case {number}")
-        cases.append(
-            {
-                "grade": one.grade,
-                "size": one.case.size.name,
-                "competent": evidence.competent_conclusion.outcome,
-                "lines": _lines(one),
-            }
-        )
-    said = f"differs in {', '.join(changed)}" if changed else "the same, line by line"
-    return {"cases": cases, "regraded": said, "questions": run.questions_grade}
+        kept = store.grades(sitting.id)
+        grades = [one.content for one in kept if one.slot != QUESTIONS_SLOT]
+        cases, said = (None,) * len(grades), str(error)
+        questions = next((one.content for one in kept if one.slot == QUESTIONS_SLOT), None)
+    else:
+        grades, questions, said = run.grades, run.questions_grade, ""
+    worked = list(_worked(store, sitting, cases, grades))
+    differing = [
+        f"case {number} ({reason})"
+        for number, one in enumerate(worked, start=1)
+        if (reason := _differs(one))
+    ]
+    said = said or (f"differs: {'; '.join(differing)}" if differing else "the same, line by line")
+    shown = [_shown(one) for one in worked]
+    return {"cases": shown, "regraded": said, "questions": questions}
 
 
-def _worked(store: Records, run: SittingRun) -> Iterable[_Worked]:
-    for slot, (case, grade) in enumerate(zip(run.cases, run.grades, strict=False)):
-        kept = store.events(run.sitting.id, slot)
+def _differs(one: _Worked) -> str:
+    """Return why grading a case again does not give what was kept; empty if it does."""
+    if one.case is None:
+        return ""
+    edition = one.grade.get("edition", EDITION)
+    if edition not in EDITIONS:
+        return f"its edition {edition!r:.20} is not known here"
+    try:
+        again = grade_evidence(gather(one.case, one.events), edition).to_json()
+    except AlteredLogError as error:
+        return str(error)
+    return "" if again == one.grade else "another grade comes out"
+
+
+def _shown(one: _Worked) -> dict[str, Any]:
+    needed = one.case and Recorder(one.case).evidence().competent_conclusion.outcome
+    size = one.case.size.name if one.case else ""
+    return {"grade": one.grade, "size": size, "competent": needed, "lines": _lines(one)}
+
+
+def _worked(
+    store: Records,
+    sitting: Sitting,
+    cases: Iterable[Case | None],
+    grades: Iterable[Mapping[str, Any]],
+) -> Iterable[_Worked]:
+    for slot, (case, grade) in enumerate(zip(cases, grades, strict=False)):
+        kept = store.events(sitting.id, slot)
         events = [Event(n, event.action, event.observation) for n, event in enumerate(kept)]
         yield _Worked(case, grade, events, [f"{event.at:%H:%M:%S}" for event in kept])
 
@@ -132,7 +153,8 @@ def editions_html(store: Records, sitting: Sitting, sheet: LimitsSheet) -> str:
     run = SittingRun(store, sitting, sheet)
     first, second = editions_to_compare(sitting.rules_edition)
     pairs = []
-    for number, one in enumerate(_worked(store, run), start=1):
+    for number, one in enumerate(_worked(store, sitting, run.cases, run.grades), start=1):
+        assert one.case is not None
         try:
             pairs.append(compare_editions(one.case, one.events, first, second))
         except AlteredLogError as error:

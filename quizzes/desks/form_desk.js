@@ -152,8 +152,8 @@ function render({ model, el }) {
     if (message.preview) {
       const { spread, families, elements } = message.preview;
       parts.push(table("Time and weight", spread.heads, spread.rows));
-      parts.push(make("details", { open: "" }, make("summary", {}, `Families, ${families.rows.length}`), table("Families that come up", families.heads, families.rows)));
-      parts.push(make("details", { open: "" }, make("summary", {}, `Elements, ${elements.rows.length}`), table("Elements covered", elements.heads, elements.rows)));
+      parts.push(make("details", {}, make("summary", {}, `Families, ${families.rows.length}`), table("Families that come up", families.heads, families.rows)));
+      parts.push(make("details", {}, make("summary", {}, `Elements, ${elements.rows.length}`), table("Elements covered", elements.heads, elements.rows)));
     }
     if (message.cut) parts.push(table("The judges' cut", message.cut.heads, message.cut.rows));
     if (message.toml) parts.push(copied(message.toml));

@@ -15,12 +15,8 @@ from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
 from widgets.brake.sheet import LimitsSheetError
 
-from .coach_panel import CoachPanel
 from .form_panel import FormPanel
-from .practice import explanation_html
-from .result_sheets import sheet_html, shown
-from .run import the_sheet
-from .stage import Staging
+from .limits_table import sheet_in_force
 
 USUAL_SIZE = "Cedar-47"  # of the invented sheet; the first size of any other
 
@@ -68,7 +64,7 @@ class LessonBench:
 
     def __init__(self, name: str) -> None:
         self._task, self._name, self._tries = TASKS[name], name, 0
-        self._sheet = the_sheet()
+        self._sheet = sheet_in_force().sheet
         self._form = FormPanel(self._answer)
         self.page = VBox([self._form]).add_class("gal-page-stack")
         self._form.show(
@@ -82,6 +78,8 @@ class LessonBench:
             self._set_out()
 
     def _set_out(self) -> None:
+        from .coach_panel import CoachPanel  # noqa: PLC0415 (the page opens before a button)
+
         case = self._case()
         self._tries += 1
         session = Session(case.setup())
@@ -96,6 +94,8 @@ class LessonBench:
         )
 
     def _case(self) -> Case:
+        from .stage import Staging  # noqa: PLC0415 (it brings the record store, slow to import)
+
         sizes = {size.name for size in self._sheet.sizes}
         name = USUAL_SIZE if USUAL_SIZE in sizes else self._sheet.sizes[0].name
         word = hashlib.sha256(f"{self._name} {self._tries}".encode()).hexdigest()[:8]
@@ -104,6 +104,9 @@ class LessonBench:
 
     def _after(self, case: Case, session: Session, _: Observation) -> None:
         if session.state.handed_over:
+            from .practice import explanation_html  # noqa: PLC0415 (nobody needs it before)
+            from .result_sheets import shown  # noqa: PLC0415 (the same)
+
             explained = shown(explanation_html(case, session))
             self.page.children = (*self.page.children[:2], explained)
 
@@ -126,6 +129,8 @@ def lesson_bench(name: str) -> Widget:
     try:
         return LessonBench(name).page
     except LimitsSheetError as error:
+        from .result_sheets import sheet_html, shown  # noqa: PLC0415 (hardly ever needed)
+
         return shown(
             sheet_html("trouble", title="The limits sheet cannot be used", words=str(error))
         )

@@ -57,6 +57,8 @@ class Staging:
         seed = hashlib.sha256(f"stage\n{self.word}\n{self.size_name}".encode()).digest()
         draws = Draws(seed)
         size = sheet.size(self.size_name)
+        if "wear-plate-missing" in self.fault_ids and size.wear_plate_mm == 0:
+            raise ValueError(f"{size.name} has no wear plate that could be missing.")
         condition = draw_sound(draws.child("condition"), size)
         for fault_id in self.fault_ids:
             condition = apply(fault(fault_id), size, condition, draws.child("dose"))

@@ -260,8 +260,9 @@ def _prove(work: Work) -> Iterator[Hint]:
     yield from _when(
         not work.since_screws("energise"),
         "It is set. Does it let go?",
-        "Supply back for a test, coil on: listen, turn the shaft by hand at two places.",
-        "A gap that is right and a plate that hangs look alike from outside.",
+        "Supply back for a test, hook at rest, coil on: listen, turn the shaft at two places.",
+        "A plate that hangs looks like a gap that is right. On a real hoist the motor stays locked "
+        "off while a hand is on its shaft.",
     )
     yield from _when(
         state.cover_on is False, "Before anything runs: what turns behind here?",
@@ -276,6 +277,6 @@ def _prove(work: Work) -> Iterator[Hint]:
     yield from _when(
         not (work.since_screws("test_run") and work.since_screws("test_hold")),
         "What proves that it holds?",
-        "A run without load, then the test load, a hand's breadth up, nobody under the hook.",
+        "A run without load, then by authority the test load: a hand's breadth, nobody under it.",
         "Springs, lining and hub are proved by a load and by nothing else.",
     )

@@ -1,5 +1,6 @@
 """The assessor's list: who sat, and one sitting laid open, however long it was."""
 
+import itertools
 import json
 import math
 import shutil
@@ -18,9 +19,10 @@ from quizzes.desks.question_round import question_round
 from quizzes.desks.results import Results
 from quizzes.desks.run import SittingRun, begin, now, the_sheet
 from quizzes.desks.what_now import over_sittings
+from quizzes.grading.evidence import AlteredLogError, gather
 from quizzes.grading.replay import replay_export
 from quizzes.records import Records
-from tests.desks.pages import OWNER, begun, right_answers, tell, tell_panel, words_of
+from tests.desks.pages import OWN_SHEET, OWNER, begun, right_answers, tell, tell_panel, words_of
 
 
 def test_the_list_holds_everybody_and_opens_evidence(demo_class, sent):
@@ -219,3 +221,38 @@ def test_confidence_that_the_answers_contradict_is_said():
     assert calibration_words({"questions": answers}).startswith("Over-confident")
     assert calibration_words({"questions": [{"confidence": "", "share": 1.0}]}) == ""
     assert calibration_words(None) == ""
+
+
+def test_what_cannot_be_graded_again_is_shown_as_it_was_kept(
+    opened, store, sent, tmp_path, monkeypatch
+):
+    """On another limits sheet the reason stands there, and every kept grade with its log below it."""
+    own = tmp_path / "own.toml"
+    own.write_text(OWN_SHEET, encoding="utf-8")
+    monkeypatch.setenv("GAL_LIMITS", str(own))
+    page = Results()
+    tell(page, {"open": opened._open})
+    evidence = page._evidence.value
+
+    assert "begun on another limits sheet" in evidence
+    assert evidence.count("<details><summary>Case ") == 26
+    assert "The questions: 20.0 of 20 points" in evidence
+    assert "1 of another limits sheet" not in evidence  # all three of them are
+    assert "3 of another limits sheet or a form that is gone: left out." in evidence
+
+
+def test_a_log_that_does_not_come_out_again_is_named_with_its_case(opened, store, monkeypatch):
+    """One case whose replay fails is named; the other 25, and that one's kept grade, still stand."""
+    count = itertools.count(1)
+
+    def altered(case, events):
+        if next(count) == 7:
+            raise AlteredLogError("line 3 of the log does not come out of this case again")
+        return gather(case, events)
+
+    monkeypatch.setattr("quizzes.desks.evidence_sheet.gather", altered)
+    tell(opened, {"open": opened._open})
+    evidence = opened._evidence.value
+
+    assert "differs: case 7 (line 3 of the log" in evidence
+    assert evidence.count("<details><summary>Case ") == 26

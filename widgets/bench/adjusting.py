@@ -51,7 +51,7 @@ def loosen_lock(_: Setup, state: State, action: LoosenLock) -> Outcome:
         in_one_go=_put(state.in_one_go, index, value=False),
         lock_known=_put(state.lock_known, index, value=True),
     )
-    words = f"Retaining screw {action.screw} gives with a crack; a quarter turn, and it is slack."
+    words = f"Retaining screw {action.screw} breaks loose; a quarter turn, and it is slack."
     if any(changed.lock_nm) or state.load_landed:
         return seen(changed, words)
     return harmed(

@@ -177,7 +177,7 @@ def clean_spline(_: Setup, state: State, __: CleanSpline) -> Outcome:
     if state.spline_cleaned:
         return refused(state, "The spline is clean already.")
     worn = state.brake.spline_play_deg >= 1.0
-    words = "Spline brushed out and wiped, dry. "
+    words = "Spline wiped clean with a damp cloth, and dried. "
     words += "Its teeth are stepped where the disc ran." if worn else "Its flanks are whole."
     return seen(state._replace(spline_cleaned=True), words)
 

@@ -146,7 +146,7 @@ def read_plate(setup: Setup, state: State, _: ReadPlate) -> Outcome:
 
 
 _CLEANING = {
-    "vacuum": "Dust drawn off with the dust-class vacuum.",
+    "vacuum": "Dust drawn off with the vacuum cleaner for harmful dust.",
     "damp_wipe": "Dust taken up with a damp cloth, cloth bagged.",
     "air_blast": "A grey cloud stands in the room. The brake is clean; the air you breathe is not.",
     "dry_brush": "Dust flies from the brush. The brake is clean; the air you breathe is not.",

@@ -95,9 +95,10 @@ def turn_shaft(setup: Setup, state: State, action: TurnShaft) -> Outcome:
 
 def _rubs(setup: Setup, state: State) -> bool:
     gap = gap_now(setup, state)
-    narrow = gap.plane.mean_mm - gap.plane.tilt_mm < setup.size.gap.min_mm
+    least_mm = setup.size.gap.min_mm
+    narrow = gap.plane.mean_mm - gap.plane.tilt_mm < least_mm or rubs(gap, least_mm)
     catches = state.disc_part != "old" and not state.spline_cleaned
-    return narrow or catches or not state.plate_smooth_to_disc or state.disc_reversed or rubs(gap)
+    return narrow or catches or not state.plate_smooth_to_disc or state.disc_reversed
 
 
 def bed_in(setup: Setup, state: State, _: BedIn) -> Outcome:

@@ -30,6 +30,9 @@ def running_clearance_mm(gap: GapField) -> float:
     return min(gap.round_mm()) / 2
 
 
-def rubs(gap: GapField) -> bool:
-    """Return whether the released disc touches: its play is less than run-out and growth ask."""
-    return 2 * running_clearance_mm(gap) < RUN_OUT_AND_GROWTH_MM
+def rubs(gap: GapField, least_mm: float = RUN_OUT_AND_GROWTH_MM) -> bool:
+    """Return whether the released disc touches: its play is less than run-out and growth ask.
+
+    A size that allows a gap of `least_mm`, mm, and this is less, was made to run as true as that.
+    """
+    return 2 * running_clearance_mm(gap) < min(RUN_OUT_AND_GROWTH_MM, least_mm)

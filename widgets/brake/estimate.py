@@ -32,6 +32,7 @@ MIDDLE_TORQUE_NM = 47.0  # the middle invented size, from which the others scale
 TORQUE_LOSS_TO_MAX_GAP = 0.19  # share of torque lost from setting to largest gap, invented sizes
 RELEASE_SHARE_AT_MAX_GAP = 0.81  # of rated voltage, coil at 100 °C, invented sizes
 FORCE_PER_POLE_AREA_N_CM2 = 17.8  # spring force at the setting over pole area, invented sizes
+SET_ABOVE_LEAST_MM = 0.05  # a careful hand's own spread round the rim; common practice, no source
 HOLDING_RATIO = 2.1  # label torque over load torque, invented hoists
 _THREADS = ((15.0, "M8", "M4", 2.8), (30.0, "M10", "M5", 5.5), (60.0, "M10", "M6", 9.5))
 _LARGER_THREADS = ((110.0, "M12", "M6", 9.5), (math.inf, "M12", "M8", 23.0))
@@ -92,9 +93,16 @@ def complete(given: Mapping[str, Any], *, invented: bool = False) -> BrakeSize:
     )
 
 
+def set_above_mm(least_mm: float) -> float:
+    """Return the gap to be set where a chart gives only the least one, mm.
+
+    Nobody sets a gap to the hundredth: set to its least, half of the rim would lie under it.
+    """
+    return round(least_mm + SET_ABOVE_LEAST_MM, 2)
+
+
 def _gap(row: _Row) -> GapLimits:
-    least_mm = row.values.get("gap_min_mm")
-    setting_mm = row.fill("gap_setting_mm", lambda: least_mm)
+    setting_mm = row.fill("gap_setting_mm", lambda: set_above_mm(row.values["gap_min_mm"]))
     return GapLimits(
         min_mm=row.fill("gap_min_mm", lambda: round(0.65 * setting_mm, 2) or 0.65 * setting_mm),
         setting_mm=setting_mm,

@@ -9,8 +9,9 @@ from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
-from .estimate import complete
+from .estimate import complete, set_above_mm
 from .size import ISO_COARSE_PITCH_MM, BrakeSize
+from .workable import must_work, trouble_of
 
 INVENTED = Path(__file__).parent / "sheets" / "quince_lane.toml"
 LARGEST_FILE_BYTES = 1_000_000  # a sheet of a thousand sizes is half of this
@@ -23,8 +24,8 @@ _Text = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[^<>&\x00-\
 class SizeRow(BaseModel):
     """One `[[size]]` of a sheet: three numbers of the maker's chart, and whatever else is known.
 
-    Lengths are mm. `gap_setting_mm` left out means that the brake is set to
-    `gap_min_mm`, and the other way round.
+    Lengths are mm. `gap_setting_mm` left out means that the brake is set a little
+    over `gap_min_mm`; `gap_min_mm` left out is estimated.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -66,7 +67,7 @@ class SizeRow(BaseModel):
 
     @model_validator(mode="after")
     def _hangs_together(self) -> "SizeRow":
-        setting = self.gap_setting_mm or self.gap_min_mm
+        setting = self.gap_setting_mm or (self.gap_min_mm and set_above_mm(self.gap_min_mm))
         if setting is None:
             raise ValueError("gap_setting_mm|the gap to be set (gap_setting_mm or gap_min_mm)|")
         _smaller("gap_min_mm", self.gap_min_mm, "gap_setting_mm", self.gap_setting_mm, equal=True)
@@ -84,6 +85,9 @@ class SizeRow(BaseModel):
         if unknown and self.screw_pitch_mm is None:
             threads = ", ".join(ISO_COARSE_PITCH_MM)
             raise ValueError(f"screw_thread|one of {threads}, or screw_pitch_mm beside it|")
+        trouble = trouble_of(self.model_dump(exclude_none=True) | {"gap_setting_mm": setting})
+        if trouble:
+            raise ValueError("|".join((*trouble, "")))
         return self
 
 
@@ -184,7 +188,9 @@ def _complete_all(path: Path, sheet: _Sheet, text: str) -> tuple[BrakeSize, ...]
     sizes, problems = [], []
     for index, row in enumerate(sheet.size):
         try:
-            sizes.append(complete(row.model_dump(exclude_none=True), invented=sheet.invented))
+            size = complete(row.model_dump(exclude_none=True), invented=sheet.invented)
+            must_work(size)
+            sizes.append(size)
         except ValueError as error:
             line = _line_of(text, index, "name")
             problems.append(Problem(line, f"size {row.name}", "", f"a brake that can be: {error}"))

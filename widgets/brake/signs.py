@@ -95,7 +95,7 @@ def _in_passing(finding: Finding, words: str) -> Sign:
 _LEAK = _refer(
     Finding.OIL, "Oil comes out at the shaft: the leak comes first, then a disc.", Outcome.REPLACE
 )
-_CRACKS = _refer(Finding.HEAT_CRACKS, "The counter-face has seen heat: it is changed, not used.")
+_CRACKS = _refer(Finding.HEAT_CRACKS, "Heat has spoilt the counter-face: it is changed, not used.")
 _SPRINGS = _refer(Finding.SPRINGS, "The springs are not all sound: a set is due.")
 _SPLINE = _refer(
     Finding.SPLINE, "The spline is worn: the hub goes, and the disc with it.", Outcome.REPLACE
@@ -106,13 +106,13 @@ _SWOLLEN = _replace(
 _COIL = _refer(Finding.COIL, "The coil or its leads are not as they should be.")
 # A coil with shorted turns still releases, and a brake on half its voltage stays on:
 # both are withdrawn, and neither lets a load fall.
-_BURNT = _refer(Finding.COIL, "The coil smells burnt: its turns are shorted.", dangerous=False)
+_BURNT = _refer(Finding.COIL, "The coil smells burnt: turns may be shorted.", dangerous=False)
 _HALF = _refer(
-    Finding.RECTIFIER, "It hums on half its voltage: see the rectifier.", dangerous=False
+    Finding.RECTIFIER, "It hums as on half its voltage: see the rectifier.", dangerous=False
 )
 _AC = _refer(Finding.AC_SIDE, "The brake is switched on the AC side: it lets the hook sag.")
-_SEAL = _in_passing(Finding.SEAL, "Seal missing, dust caked: clean, new seal, measure again.")
-_LOCK = _adjust(Finding.LOCK_LOOSE, "A retaining screw was not tight: set, lock all three.")
+_SEAL = _in_passing(Finding.SEAL, "Seal missing, dust caked: clean, measure again, new seal.")
+_LOCK = _adjust(Finding.LOCK_LOOSE, "A retaining screw was not tight: set, lock, gauge again.")
 HOLD_SIGN = _refer(Finding.NO_HOLD, "It did not hold the test load.")
 
 SIGHT_SIGNS: Mapping[str, Sign] = {

@@ -23,11 +23,16 @@ class Table:
         self.sheet = sheet
         self.work_order = work_order
         self._panels: weakref.WeakSet[BenchPanel] = weakref.WeakSet()
+        self._voice: weakref.ref[BenchPanel] | None = None
         session.listen(self._show)
 
     def seat(self, panel: "BenchPanel") -> None:
         """Show every new scene to a panel, too."""
         self._panels.add(panel)
+
+    def speak_through(self, panel: "BenchPanel") -> None:
+        """Tell what is new through a panel that is on a page for certain: it was just heard."""
+        self._voice = weakref.ref(panel)
 
     def everything(self) -> dict[str, Any]:
         """Return what a page that has just opened needs."""
@@ -40,14 +45,16 @@ class Table:
         }
 
     def refuse(self, observation: Observation) -> None:
-        """Tell every panel, once, that nothing was done and why: the scene stands as it was."""
+        """Tell the page, once, that nothing was done and why: the scene stands as it was."""
         self._tell({"reply": observation.to_json()})
 
     def _show(self, session: Session, observation: Observation) -> None:
         self._tell({"scene": scene(session.setup, session.state), "reply": observation.to_json()})
 
     def _tell(self, message: dict[str, Any]) -> None:
-        for panel in list(self._panels):
+        voice = self._voice() if self._voice else None
+        # One message for all parts of the page, which pass it on: each costs a millisecond or two.
+        for panel in [voice] if voice else list(self._panels):
             panel.send(message)
 
 
@@ -67,6 +74,7 @@ class BenchPanel(Panel):
 
     def heard(self, content: Mapping[str, Any]) -> None:
         """Answer a question or carry out a wish."""
+        self._table.speak_through(self)
         if content.get("ask") == "everything":
             self.send(self._table.everything())
             return

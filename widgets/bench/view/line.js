@@ -38,8 +38,12 @@ export function connect(model, show) {
     show(known, message);
   };
 
-  model.on("msg:custom", hear);
-  off.push(() => model.off("msg:custom", hear));
+  // What is new comes to one part and goes to all; what a part has asked for is its own.
+  const pass = (message) => (message.fixed ? hear(message) : tell("gal-told", { message }));
+
+  model.on("msg:custom", pass);
+  off.push(() => model.off("msg:custom", pass));
+  listen("gal-told", ({ message }) => hear(message));
   listen("gal-row", ({ row }) => {
     known.row = row;
     if (known.scene) show(known, {});

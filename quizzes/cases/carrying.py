@@ -1,0 +1,67 @@
+"""Which families a size can carry: the fault must lie clearly beyond a limit of this size.
+
+A size without a wear plate cannot miss one, and where the limits are wide the most that
+locking takes up breaks none of them. Such a case has no right answer, so it is not drawn.
+"""
+
+from collections.abc import Sequence
+from functools import lru_cache
+
+from widgets.brake.condition import Condition, gap_field, sound_condition
+from widgets.brake.draws import Draws
+from widgets.brake.size import BrakeSize
+
+from .kinds import FAMILIES, lay_on
+from .strata import GAP_U_MM
+
+CLEAR_OF_A_LIMIT_U = (
+    1.7  # uncertainties beyond it, of the least there is of a fault; a choice of ours
+)
+_SEEN_IN_SHAPE = ("not-remeasured", "gap-tilted", "warped", "clamp-distortion", "gap-too-small")
+_DICE = Draws(bytes(range(16)))
+
+
+@lru_cache(maxsize=8192)
+def cannot_carry(family: str, size: BrakeSize) -> str:
+    """Return why a size cannot carry a case of a family, or nothing if it can.
+
+    Raises
+    ------
+    KeyError
+        If there is no such family.
+    """
+    faults = FAMILIES[family].faults
+    if "wear-plate-missing" in faults and size.wear_plate_mm == 0:
+        return "this size has no wear plate, so none can be missing"
+    for fault_id in faults:
+        if fault_id in _SEEN_IN_SHAPE and not _is_clear(fault_id, size):
+            return f"the fault {fault_id!r} would leave it within its limits"
+    return ""
+
+
+def carried(families: Sequence[str], sizes: Sequence[BrakeSize]) -> tuple[str, ...]:
+    """Return the families that at least one of the sizes can carry, in order."""
+    return tuple(
+        family for family in families if any(not cannot_carry(family, size) for size in sizes)
+    )
+
+
+def _is_clear(fault_id: str, size: BrakeSize) -> bool:
+    """Return whether the least of a fault on a brake just set is clearly out of a limit."""
+    sound = sound_condition(size, take_up_mm=(0.0, 0.0, 0.0))
+    return _out_by_mm(size, lay_on(fault_id, _DICE, size, sound, 0.0)) >= (
+        CLEAR_OF_A_LIMIT_U * GAP_U_MM
+    )
+
+
+def _out_by_mm(size: BrakeSize, condition: Condition) -> float:
+    """Return by how much the worst of a gap lies beyond its limit, mm; below 0 within them."""
+    gap, limits = gap_field(size, condition), size.gap
+    round_mm = gap.round_mm(72)
+    bent_mm = [mm - gap.plane.at_mm(5.0 * place) for place, mm in enumerate(round_mm)]
+    return max(
+        limits.min_mm - min(round_mm),
+        max(round_mm) - limits.max_mm,
+        2 * gap.plane.tilt_mm - limits.evenness_mm,
+        max(bent_mm) - min(bent_mm) - limits.evenness_mm,
+    )
