@@ -9,6 +9,7 @@ PATIENCE_MS = 15_000  # a key that waits for the kernel, which may be drawing a 
 STILL_S, MOST_STILL_S = 0.3, 15.0
 # Everything to press, turn or type in, in the page's own order; of the words that are explained, and of
 # the bench, which has tests of its own, only the first.
+ANY = "#rendered_cells :is(button, summary, input, select, textarea)"
 _CONTROLS = """() => {
   const first = (some) => some.slice(1);
   const main = document.querySelector("#rendered_cells");
@@ -16,6 +17,8 @@ _CONTROLS = """() => {
   return [...main.querySelectorAll("button, summary, input, select, textarea, [role=slider]")]
     .filter((node) => !left.has(node) && !node.closest(".gal-page") && node.checkVisibility());
 }"""
+_IS_THERE = """(node) => node.isConnected && node.checkVisibility() && !node.disabled
+  && node.ariaDisabled !== 'true' """
 _KIND = """(node) => node.getAttribute("role") === "slider" ? "slider"
   : node.tagName === "INPUT" ? node.type : node.tagName.toLowerCase()"""
 
@@ -31,12 +34,12 @@ def move_all(page: Page) -> int:
 
 def _moved(control: ElementHandle) -> bool:
     """Move one control, unless an earlier one has taken it off the page."""
-    if not control.evaluate("node => node.isConnected && node.checkVisibility() && !node.disabled"):
+    if not control.evaluate(_IS_THERE):
         return False
     try:
         _move(control)
     except Error:
-        if control.evaluate("node => node.isConnected && node.checkVisibility() && !node.disabled"):
+        if control.evaluate(_IS_THERE):
             raise
         return False
     return True

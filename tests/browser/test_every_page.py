@@ -10,7 +10,7 @@ from playwright.sync_api import Page
 from quizzes.desks.serving.command import LESSONS
 
 from .conftest import DESKTOP, PHONE, serious, too_wide, watched
-from .controls import SHOWN, move_all, wait_until_still
+from .controls import ANY, SHOWN, move_all, wait_until_still
 
 pytestmark = pytest.mark.browser
 OPEN_MS = 60_000
@@ -63,6 +63,8 @@ def test_a_page_stands_each_control_being_moved_once(tabs, served, name, width):
     page = tabs(width)
     page.goto(f"{served}voila/render/{name}")
     page.wait_for_selector(SHOWN, timeout=OPEN_MS)
+    if LEAST_CONTROLS.get(name, 1):
+        page.locator(ANY).first.wait_for()
     wait_until_still(page)
     assert too_wide(page) == 0
     if width == "390":
