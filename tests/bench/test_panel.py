@@ -228,12 +228,12 @@ def test_a_bad_wish_is_answered_with_one_sentence_and_logged(content, caplog):
 
 
 @pytest.mark.parametrize("content", BAD_WISHES.values(), ids=list(BAD_WISHES))
-def test_a_refusal_is_heard_once_at_every_part_of_the_bench(content):
-    """The part that did not ask hears the same sentence, once, and no scene."""
+def test_a_refusal_is_sent_once_to_the_part_that_asked(content):
+    """One message without a scene for the whole page: the part that asked passes it on there."""
     border = _Border()
     (answer,) = border.custom(content)
 
-    assert border.beside.sent == [answer]
+    assert border.beside.sent == []
     assert set(answer) == {"reply"}
 
 

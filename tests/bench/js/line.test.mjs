@@ -48,6 +48,17 @@ test("a refusal from the kernel is shown once, and not passed on to the other pa
   bench.close();
 });
 
+test("what the kernel tells one part, each part of that bench shows once, and no part of another", () => {
+  const [asks, beside, other] = [kernel("one"), kernel("one"), kernel("two")];
+  const shown = [];
+  const benches = [asks, beside, other].map(({ model }, at) => connect(model, (_, { reply }) => shown.push([at, reply.words])));
+  const message = { reply: { done: true, words: "Cover off." }, scene: { decision_row: null } };
+  asks.answers(message);
+  asks.answers(message); // as a second view of the same part would
+  assert.deepEqual(shown, [[0, "Cover off."], [1, "Cover off."]]);
+  benches.forEach((bench) => bench.close());
+});
+
 test("what is declined on the page reaches the answer line without a message to the kernel", () => {
   const said = listen("gal-answer");
   const { model, sent } = kernel();

@@ -63,8 +63,8 @@ class BenchPanel(Panel):
 
     The page sends `{"ask": "everything"}` once it is drawn and `{"wish": action}`
     when the person does something. It gets `{"fixed", "scene", "reply"}` for the
-    first. Every panel of the bench gets `{"scene", "reply"}` when an action was
-    carried out, and one `{"reply"}` when it was refused.
+    first. The panel that was heard last gets `{"scene", "reply"}` when an action was
+    carried out, and one `{"reply"}` when it was refused; on the page it tells the others.
     """
 
     def __init__(self, table: Table, **kwargs: Any) -> None:  # noqa: ANN401 (traits of any kind)
@@ -83,5 +83,6 @@ class BenchPanel(Panel):
             self._table.refuse(observation)
 
     def refuse(self, words: str) -> None:
-        """Say at every panel of the bench that nothing was done."""
+        """Say on the page that nothing was done."""
+        self._table.speak_through(self)
         self._table.refuse(Observation(done=False, words=words))

@@ -2,12 +2,13 @@
 // Sends wishes, keeps the last scene, says when no answer comes. Knows nothing of brakes.
 
 const PATIENCE_MS = 5000; // a local kernel answers in milliseconds
+const passed = new WeakSet(); // messages that went on to the other parts
 
 /**
  * Connect a part. `show(known, message)` is called with all that is known and what has just come.
- * The kernel tells every part what was done or refused. Parts tell each other three things by
- * events on the document: `gal-row` (the row of the sheet that the person chose), `gal-answer`
- * (what was declined here, before anything was sent), `gal-lost` (no answer).
+ * The kernel tells the part that it last heard what was done or refused. Parts tell each other four
+ * things by events on the document: `gal-told` (what the kernel said), `gal-row` (the row of the sheet
+ * that the person chose), `gal-answer` (what was declined here, before anything was sent), `gal-lost`.
  */
 export function connect(model, show) {
   const table = model.get("table_key");
@@ -38,8 +39,13 @@ export function connect(model, show) {
     show(known, message);
   };
 
-  // What is new comes to one part and goes to all; what a part has asked for is its own.
-  const pass = (message) => (message.fixed ? hear(message) : tell("gal-told", { message }));
+  // What a part has asked for is its own; what is new comes to one part, and goes on to all.
+  const pass = (message) => {
+    if (message.fixed) return hear(message);
+    if (passed.has(message)) return; // a second view of the same part got it too
+    passed.add(message);
+    tell("gal-told", { message });
+  };
 
   model.on("msg:custom", pass);
   off.push(() => model.off("msg:custom", pass));
