@@ -143,7 +143,7 @@ def _answered(form: Form, sheet: LimitsSheet, key: bytes) -> Questions | None:
     dice = Draws(key).child("answers")
     points, safety_missed = 0.0, 0
     places = [(slot.element, slot.difficulty, slot.key) for slot in form.questions]
-    for place, (item, own) in enumerate(choose_all(the_bank(), places)):
+    for place, (item, own) in enumerate(choose_all(the_bank(), places, sheet)):
         hidden = draw_question(item, own, sheet).hidden
         knows = item.element.startswith("S") or dice.uniform("knows", place) < KNOWS
         marked = mark(hidden, right_json(hidden) if knows else {})

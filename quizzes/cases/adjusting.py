@@ -14,7 +14,8 @@ from .judging import is_uneven
 from .measuring import gauge_round, plane_through
 
 SCREWS = (1, 2, 3)
-GOOD_ENOUGH = 0.5  # of the evenness limit, the mean off its setting; a choice of this candidate
+# Share of the evenness limit, or mm, that the mean may be off its setting; choices of this one.
+GOOD_ENOUGH, FINEST_MM = 0.35, 0.02
 FIRST_STAGE = 0.5  # of the proper torque, first time round; common practice, no source
 LONGEST_PUSH_DEG = 720.0  # two turns out, then the next one, so that the body stays square
 LONGEST_PULL_DEG = 120.0  # a screw is turned in by no more than this before the next has its turn
@@ -111,7 +112,7 @@ def is_set(row: BrakeSize, gaps: Sequence[Reading], *, by_mean: bool = False) ->
         return all(abs(r.value_mm - row.gap.setting_mm) <= r.u_mm * 3 for r in gaps)
     off_mm = abs(sum(reading.value_mm for reading in gaps) / len(gaps) - row.gap.setting_mm)
     tight = not by_mean and min(reading.value_mm for reading in gaps) < row.gap.min_mm
-    near = off_mm <= GOOD_ENOUGH * row.gap.evenness_mm and not tight
+    near = off_mm <= max(GOOD_ENOUGH * row.gap.evenness_mm, FINEST_MM) and not tight
     return near and (by_mean or not is_uneven(row, gaps))
 
 

@@ -9,9 +9,10 @@ from functools import lru_cache
 
 from widgets.brake.condition import Condition, gap_field, sound_condition
 from widgets.brake.draws import Draws
+from widgets.brake.faults import fault
 from widgets.brake.size import BrakeSize
 
-from .kinds import FAMILIES, lay_on
+from .kinds import FAMILIES, LEAST_TAPER_MM, clear_range, lay_on
 from .strata import GAP_U_MM
 
 CLEAR_OF_A_LIMIT_U = (
@@ -33,6 +34,8 @@ def cannot_carry(family: str, size: BrakeSize) -> str:
     faults = FAMILIES[family].faults
     if "wear-plate-missing" in faults and size.wear_plate_mm == 0:
         return "this size has no wear plate, so none can be missing"
+    if "taper" in faults and not _wedge_shows(size):
+        return "its disc wears by too little, or too much, for a wedge that caliper and leaves tell"
     for fault_id in faults:
         if fault_id in _SEEN_IN_SHAPE and not _is_clear(fault_id, size):
             return f"the fault {fault_id!r} would leave it within its limits"
@@ -44,6 +47,13 @@ def carried(families: Sequence[str], sizes: Sequence[BrakeSize]) -> tuple[str, .
     return tuple(
         family for family in families if any(not cannot_carry(family, size) for size in sizes)
     )
+
+
+def _wedge_shows(size: BrakeSize) -> bool:
+    """Return whether a wedge can be thin at one side, not on the mean, and its gap be read."""
+    least, most = clear_range("taper", size)
+    can_be = least >= fault("taper").amount.least
+    return can_be and most * (size.disc.new_mm - size.disc.min_mm) >= LEAST_TAPER_MM
 
 
 def _is_clear(fault_id: str, size: BrakeSize) -> bool:

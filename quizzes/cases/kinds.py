@@ -16,6 +16,7 @@ from widgets.brake.size import BrakeSize
 
 from .case import Depth
 from .sound_brakes import (
+    READABLE_MM,
     between,
     disc_at,
     disc_worn,
@@ -114,8 +115,27 @@ _LEAST_CLEAR: Mapping[str, tuple[float, float]] = {
     "taper": (0.15, 0.20),  # with less, the mean of the disc is under its least as well
 }
 WEDGE_UNDER_U = 2.0  # uncertainties that a wedge is thinner yet than the catalogue's; a choice
+# Of a wedge that a caliper tells by its thin side and not by its mean, uncertainties; a choice.
+WEDGE_THIN_U, WEDGE_MEAN_U = 3.5, 2.5
+LEAST_TAPER_MM = (WEDGE_THIN_U + WEDGE_MEAN_U) * DISC_U_MM
 # Faults that are told from a brake that was set a short while ago.
 _ON_A_SET_BRAKE = {"not-remeasured", "gap-tilted", "screw-not-locked"}
+
+
+def clear_range(fault_id: str, size: BrakeSize) -> tuple[float, float]:
+    """Return least and most of a fault that make a case on a size, in the unit of its `Amount`.
+
+    Nothing opens a gap wider than a feeler gauge reads.
+    """
+    row = fault(fault_id)
+    least, most = _LEAST_CLEAR.get(fault_id, (row.amount.least, row.amount.most))
+    if fault_id == "gap-too-large":
+        most = min(most, READABLE_MM / size.gap.max_mm)
+    elif fault_id == "taper":
+        wear_mm = size.disc.new_mm - size.disc.min_mm
+        most = min(most, (READABLE_MM - size.gap.setting_mm) / 2 / wear_mm)
+        least = min(max(least, LEAST_TAPER_MM / wear_mm), most)
+    return least, most
 
 
 def lay_on(
@@ -123,7 +143,7 @@ def lay_on(
 ) -> Condition:
     """Return the condition with one fault more, `share` of its clear range, place drawn."""
     row = fault(fault_id)
-    least, most = _LEAST_CLEAR.get(fault_id, (row.amount.least, row.amount.most))
+    least, most = clear_range(fault_id, size)
     amount = least + share * (most - least)
     if row.amount.unit == "springs":
         amount = float(round(amount))
@@ -158,6 +178,8 @@ def _wedge(draws: Draws, size: BrakeSize, _: int | None, part: Part) -> Drawn:
     thin_deg = near_deg + between(draws, "beside it", -15.0, 15.0)
     wedge = replace(condition.disc, thick_deg=(thin_deg + 180.0) % 360.0)
     worn = thicker(replace(condition, disc=wedge), -WEDGE_UNDER_U * DISC_U_MM)
+    lacks_mm = size.disc.min_mm + WEDGE_MEAN_U * DISC_U_MM - worn.disc.thickness_mm
+    worn = thicker(worn, max(0.0, lacks_mm))
     return Drawn(worn, ("taper",), None, bin_of(share))
 
 

@@ -10,6 +10,7 @@ from widgets.brake.size import BrakeSize
 from .strata import DISC_U_MM, GAP_U_MM
 
 CLEAR_U = 6.0  # standard uncertainties that a case keeps from every limit it does not break
+READABLE_MM = 1.9  # mm, mean gap up to which every place is read with three leaves; a choice
 MOST_TAKE_UP_MM = 0.06  # mm, thread play at one screw; common practice, no source
 SMALL_TAKE_UP_MM = 0.015  # mm, of a brake that was set well, even, and locked in stages; invented
 _TEXTURE_LOBES = (5, 7, 11)
@@ -118,7 +119,7 @@ def gap_too_large(draws: Draws, size: BrakeSize, share: float | None = None) -> 
     tilt_mm = small_tilt_mm(draws, size)
     low_mm = size.gap.max_mm + CLEAR_U * GAP_U_MM + tilt_mm
     grown = draws.uniform("gap") if share is None else share
-    mean_mm = low_mm + grown * 0.25 * size.gap.max_mm
+    mean_mm = low_mm + grown * min(0.25 * size.gap.max_mm, max(0.0, READABLE_MM - low_mm))
     return brake_at(draws, size, mean_mm, tilt_mm, good_disc_mm(draws, size))
 
 
@@ -128,7 +129,8 @@ def disc_worn(draws: Draws, size: BrakeSize, share: float | None = None) -> Cond
     if draws.uniform("gap was set") < 0.5:
         mean_mm = size.gap.setting_mm + tilt_mm + between(draws, "gap", 0.0, 0.05)
     else:
-        mean_mm = size.gap.max_mm + CLEAR_U * GAP_U_MM + tilt_mm + between(draws, "gap", 0, 0.2)
+        mean_mm = size.gap.max_mm + CLEAR_U * GAP_U_MM + tilt_mm
+        mean_mm += between(draws, "gap", 0, min(0.2, max(0.0, READABLE_MM - mean_mm)))
     worn = draws.uniform("beyond") if share is None else share
     beyond_mm = CLEAR_U * (1.0 + 3.0 * worn) * DISC_U_MM
     disc_mm = max(size.disc.min_mm - beyond_mm, 0.8 * size.disc.min_mm)

@@ -106,7 +106,7 @@ def check(blueprint: Blueprint, sheet: LimitsSheet) -> Form:
     except BlueprintError as error:
         reason = _gap_reason(blueprint) or _uneven_reason(blueprint, sheet) or str(error)
         raise DraftError([reason]) from None
-    _check_questions(blueprint, form)
+    _check_questions(blueprint, form, sheet)
     return form
 
 
@@ -151,14 +151,14 @@ def _uneven_reason(blueprint: Blueprint, sheet: LimitsSheet) -> str:
     )
 
 
-def _check_questions(blueprint: Blueprint, form: Form) -> None:
+def _check_questions(blueprint: Blueprint, form: Form, sheet: LimitsSheet) -> None:
     """Refuse a blueprint whose questions the bank cannot give, naming the row."""
     places = [(slot.element, slot.difficulty, slot.key) for slot in form.questions]
     end = 0
     for number, line in enumerate(blueprint.questions, start=1):
         end += line.count
         try:
-            choose_all(the_bank(), places[:end])
+            choose_all(the_bank(), places[:end], sheet)
         except NoQuestionError as error:
             raise DraftError([f"Questions, row {number}: {error}."]) from None
 

@@ -85,7 +85,7 @@ class Offer:
             return Drawn(cases, minutes=_minutes_of(cases))
         form = draw_of_blueprint(self.blueprint, sheet, key, avoid)
         places = [(slot.element, slot.difficulty, slot.key) for slot in form.questions]
-        items = tuple(item for item, _ in choose_all(the_bank(), places))
+        items = tuple(item for item, _ in choose_all(the_bank(), places, sheet))
         return Drawn(form.cases, items, form.break_after, form.minutes)
 
 

@@ -221,7 +221,7 @@ def _channels_missed(grades: Grades) -> Iterable[str]:
     for channel, share in channels(grades).items():
         if share < PASS:
             name = CHANNELS[channel].capitalize()
-            yield f"{name}: {100 * share:.0f} % reached on the mean, {100 * PASS:.0f} % asked."
+            yield f"{name}: {100 * share:.0f} % reached on average, {100 * PASS:.0f} % asked."
 
 
 def _of_questions(questions: Questions | None, asked_share: float) -> list[str]:

@@ -2,11 +2,16 @@
 
 from collections.abc import Iterable
 from collections.abc import Set as AbstractSet
+from functools import lru_cache
 
 from widgets.brake.draws import Draws
+from widgets.brake.sheet import LimitsSheet
 
 from .bank import Bank
 from .items import Item
+from .posing import QuestionError, draw_question
+
+_TRIAL_KEYS = tuple(bytes([number]) * 16 for number in range(3))
 
 
 class NoQuestionError(ValueError):
@@ -56,7 +61,9 @@ def choose(
 
 
 def choose_all(
-    bank: Bank, places: Iterable[tuple[str, tuple[float, float], bytes]]
+    bank: Bank,
+    places: Iterable[tuple[str, tuple[float, float], bytes]],
+    sheet: LimitsSheet | None = None,
 ) -> tuple[tuple[Item, bytes], ...]:
     """Return a question, with its dice, for each place of a form; none comes twice.
 
@@ -66,16 +73,43 @@ def choose_all(
         The questions.
     places : iterable of (element, difficulty, key)
         The places of the form, in order.
+    sheet : LimitsSheet, optional
+        What they will be drawn on: a question that cannot be is passed over for the next.
 
     Raises
     ------
     NoQuestionError
         If the bank is too small for the form.
     """
+    known = {} if sheet is None else _known(sheet)
     chosen: list[tuple[Item, bytes]] = []
     had: set[str] = set()
     for element, difficulty, key in places:
         item = choose(bank, element, difficulty, key, had)
+        while sheet is not None and not _askable(item, sheet, known):
+            had.add(item.id)
+            item = choose(bank, element, difficulty, key, had)
         had.add(item.id)
         chosen.append((item, key))
     return tuple(chosen)
+
+
+@lru_cache(maxsize=64)
+def _known(_: LimitsSheet) -> dict[str, bool]:
+    """Return what is known by now of which questions can be asked on a sheet, by their ids."""
+    return {}
+
+
+def _askable(item: Item, sheet: LimitsSheet, known: dict[str, bool]) -> bool:
+    """Return whether a question can be drawn on a sheet: some ask for two sizes, or a weak coil."""
+    if item.id not in known:
+        known[item.id] = all(_can_be_drawn(item, key, sheet) for key in _TRIAL_KEYS)
+    return known[item.id]
+
+
+def _can_be_drawn(item: Item, key: bytes, sheet: LimitsSheet) -> bool:
+    try:
+        draw_question(item, key, sheet)
+    except QuestionError:
+        return False
+    return True

@@ -121,24 +121,32 @@ def test_the_parts_of_one_page_belong_together_and_to_no_other_page():
     assert first != second
 
 
-def test_a_wish_from_the_page_is_carried_out_and_shown_to_all_parts(sent):
-    """One wish at one part changes the scene of every part."""
+def test_a_wish_from_the_page_is_carried_out_and_answered_once(sent):
+    """One message with the new scene for the whole page; it goes to the part that wished."""
     bench = table()
     parts = [kind(bench, table_key="k") for kind in PARTS]
     parts[0].heard({"wish": {"kind": "land_load"}})
 
-    assert len(sent) == len(PARTS)
+    assert [message["scene"]["load_landed"] for message in sent] == [True]
+
+
+def test_what_no_part_asked_for_is_shown_to_all_of_them(sent):
+    """A step that the kernel takes by itself, before any part was heard, is sent to each."""
+    bench = table()
+    parts = [kind(bench, table_key="k") for kind in PARTS]
+    bench.session.wish({"kind": "land_load"})
+
+    assert len(sent) == len(parts)
     assert all(message["scene"]["load_landed"] for message in sent)
 
 
-def test_a_refusal_is_told_once_to_every_part_and_shows_no_scene(sent):
-    """The cover cannot be put on twice: one sentence at each part, nothing else."""
+def test_a_refusal_is_told_once_and_shows_no_scene(sent):
+    """The cover cannot be put on twice: one sentence for the page, nothing else."""
     bench = table()
     parts = [kind(bench, table_key="k") for kind in PARTS]
     parts[2].heard({"wish": {"kind": "refit_cover"}})
 
-    assert len(sent) == len(PARTS)
-    assert {tuple(message) for message in sent} == {("reply",)}
+    assert [tuple(message) for message in sent] == [("reply",)]
     assert all(not message["reply"]["done"] for message in sent)
     assert bench.session.state.step == 0
 

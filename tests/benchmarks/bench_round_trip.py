@@ -3,7 +3,8 @@
 Run it from the project's folder: .venv/bin/python tests/benchmarks/bench_round_trip.py
 The same echo stands on our server and on a stock one (default page, its own process, plain
 settings). A round is from the press to the changed words, as the page's own clock has it; the
-three take turns in one browser. Asked: bench at most 1.5 of the echo on our server, and at most a
+three take turns in one browser, and the bench does another action each turn: a push of the leaf,
+a try of a lock, a measurement of the disc. Asked: bench at most 1.5 of the echo on our server, and at most a
 third of the echo on the stock one. The status is 1 if either is missed.
 """
 
@@ -57,7 +58,13 @@ _ROUNDS = """async ([press, words, rounds]) => {
   return times;
 }"""
 _ECHO = ("button.echo", "output.echoed")
-_BENCH = (".gal-end .tool:not([hidden]) button.main", ".gal-answer [role=status]")
+# Tool in the hand, and the key that does its action.
+_TOOLS = {
+    "Leaves": "button.main",
+    "Wrench": "button:nth-child(1)",
+    "Caliper": "button.main",
+}
+_ANSWER = ".gal-answer [role=status]"
 
 
 def opened(browser, address: str) -> Page:
@@ -74,13 +81,20 @@ def with_echo(page: Page) -> Page:
     return page
 
 
-def with_leaf(page: Page) -> Page:
-    """Set a brake out that is open, and take the leaves in the hand: one push is one action."""
+def with_bench(page: Page) -> Page:
+    """Set a brake out that is open."""
     page.get_by_label("What to practise").select_option("open")
     page.get_by_role("button", name="Set out a brake").click()
     page.locator(".gal-limits tbody tr").first.wait_for()
-    page.get_by_role("radio", name="Leaves", exact=True).check()
     return page
+
+
+def in_hand(page: Page, turn: int) -> tuple[str, str]:
+    """Take the tool of a turn in the hand; return its key and where the answer stands."""
+    tool, key = list(_TOOLS.items())[turn % len(_TOOLS)]
+    page.get_by_role("radio", name=tool, exact=True).check()
+    row = " .row" if tool == "Wrench" else ""
+    return f".gal-end .tool:not([hidden]){row} {key}", _ANSWER
 
 
 def main() -> int:
@@ -96,18 +110,19 @@ def main() -> int:
         stock_base = stack.enter_context(stock_server(stock))
         browser = stack.enter_context(chromium())
         pages = {
-            "bench": (with_leaf(opened(browser, f"{our_base}practice.ipynb")), _BENCH),
-            "echo, our server": (with_echo(opened(browser, f"{our_base}echo.ipynb")), _ECHO),
-            "echo, stock server": (with_echo(opened(browser, f"{stock_base}echo.ipynb")), _ECHO),
+            "bench": with_bench(opened(browser, f"{our_base}practice.ipynb")),
+            "echo, our server": with_echo(opened(browser, f"{our_base}echo.ipynb")),
+            "echo, stock server": with_echo(opened(browser, f"{stock_base}echo.ipynb")),
         }
         times_ms: dict[str, list[float]] = {name: [] for name in pages}
         for turn in range(TURNS + 1):
-            for name, (page, places) in pages.items():
+            for name, page in pages.items():
                 page.bring_to_front()
+                places = in_hand(page, turn) if name == "bench" else _ECHO
                 measured = page.evaluate(_ROUNDS, [*places, ROUNDS])
                 if turn:  # the first turn warms up
                     times_ms[name] += measured
-        for page, _ in pages.values():
+        for page in pages.values():
             leave(page)
     middle = {name: median(times) for name, times in times_ms.items()}
     for name, ms in middle.items():

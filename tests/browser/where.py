@@ -21,7 +21,7 @@ KEYS: Mapping[str, tuple[str, str | Callable[[Any], str]]] = {
     "land_load": ("Make safe", "Load: Land the load"),
     "isolate": ("Make safe", "Main switch: Switch off and lock"),
     "isolate_second": ("Make safe", "Second feed of the coil: Seek and lock off"),
-    "prove_dead": ("Make safe", "Terminals: Try them dead"),
+    "prove_dead": ("Make safe", "Terminals: Prove them dead"),
     "remove_cover": ("Open, close", "Cover: Take off"),
     "refit_cover": ("Open, close", "Cover: Put on"),
     "remove_ring": ("Open, close", "Ring of the fan: Take out"),

@@ -21,7 +21,7 @@ from quizzes.cases.form_drawing import (
     usual_weight,
 )
 from quizzes.cases.groups import GROUPS
-from quizzes.cases.strata import STRATA, Part
+from quizzes.cases.strata import BINS, STRATA, Part
 from tests import strategies as any_
 from widgets.brake.draws import Draws
 from widgets.brake.rules import Outcome
@@ -149,9 +149,10 @@ def test_a_person_who_has_had_everything_is_told_so(tmp_path):
         ),
     )
     blueprint, had = load_blueprint(path), frozenset()
-    had = draw_form(blueprint, any_.SHEET, bytes(16)).fingerprints
     with pytest.raises(BlueprintError, match="every case of 'oiled' as 'reading' has been had"):
-        draw_form(blueprint, any_.SHEET, bytes(16), had)
+        for number in range(BINS + 1):
+            had |= draw_form(blueprint, any_.SHEET, bytes([number]) * 16, had).fingerprints
+    assert had
 
 
 def test_the_full_assessment_is_what_the_scheme_asks_for():

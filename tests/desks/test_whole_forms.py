@@ -1,7 +1,5 @@
 """Forms of short cases, work orders and questions, sat from the first press to the outcome."""
 
-import hashlib
-import itertools
 import logging
 import re
 
@@ -73,16 +71,6 @@ group = "normal gap"
 elements = ["K3", "S1"]
 count = 2
 """
-
-
-@pytest.fixture(autouse=True)
-def dice(monkeypatch) -> None:
-    """Sittings get known keys, so that a run that fails can be run again."""
-    count = itertools.count()
-    monkeypatch.setattr(
-        "quizzes.records.writing.secrets.token_bytes",
-        lambda size: hashlib.sha256(f"whole forms {next(count)}".encode()).digest()[:size],
-    )
 
 
 @pytest.fixture

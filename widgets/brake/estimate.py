@@ -32,6 +32,7 @@ MIDDLE_TORQUE_NM = 47.0  # the middle invented size, from which the others scale
 TORQUE_LOSS_TO_MAX_GAP = 0.19  # share of torque lost from setting to largest gap, invented sizes
 RELEASE_SHARE_AT_MAX_GAP = 0.81  # of rated voltage, coil at 100 °C, invented sizes
 FORCE_PER_POLE_AREA_N_CM2 = 17.8  # spring force at the setting over pole area, invented sizes
+DISC_NEW_SHARE = 1.25  # new disc over its least, invented sizes
 SET_ABOVE_LEAST_MM = 0.05  # a careful hand's own spread round the rim; common practice, no source
 HOLDING_RATIO = 2.1  # label torque over load torque, invented hoists
 _THREADS = ((15.0, "M8", "M4", 2.8), (30.0, "M10", "M5", 5.5), (60.0, "M10", "M6", 9.5))
@@ -114,7 +115,9 @@ def _gap(row: _Row) -> GapLimits:
 def _disc(row: _Row, gap: GapLimits) -> DiscLimits:
     least_mm = row.values["disc_min_mm"]
     growth_mm = gap.max_mm - gap.setting_mm
-    new_mm = row.fill("disc_new_mm", lambda: max(1.6 * least_mm, least_mm + 4.5 * growth_mm))
+    new_mm = row.fill(
+        "disc_new_mm", lambda: max(DISC_NEW_SHARE * least_mm, least_mm + 4.5 * growth_mm)
+    )
     carrier_mm = 0.5 * least_mm
     return DiscLimits(
         new_mm=new_mm,

@@ -58,7 +58,7 @@ test("time is told as a person tells it", () => {
 
 test("what is done is listed, what is not done is not hinted at", () => {
   assert.deepEqual(doneLines(CLOSED), []);
-  assert.deepEqual(doneLines({ ...SAFE, gap_notes: [{ struck: false }, { struck: true }] }), ["load landed", "locked off", "tried dead", "1 gap reading written"]);
+  assert.deepEqual(doneLines({ ...SAFE, gap_notes: [{ struck: false }, { struck: true }] }), ["load landed", "locked off", "proved dead", "1 gap reading written"]);
 });
 
 test("each start has its sentence", () => {

@@ -27,7 +27,7 @@ export const LINES = {
   load: ["Load", (s) => [s.load_landed, s.load_landed ? "landed, hook empty" : "on the hook"], [["Land the load", "land_load"]]],
   supply: ["Main switch", (s) => [s.isolated, s.isolated ? "off, your lock on it" : "on"], [["Switch off and lock", "isolate"]]],
   second: ["Second feed of the coil", (s) => [s.second_isolated, s.second_isolated ? "found, off, locked" : "not looked for, or none"], [["Seek and lock off", "isolate_second"]]],
-  terminals: ["Terminals", (s) => [s.proved_dead, s.proved_dead ? "tried: dead" : "not tried dead"], [["Try them dead", "prove_dead"]]],
+  terminals: ["Terminals", (s) => [s.proved_dead, s.proved_dead ? "proved dead" : "not proved dead"], [["Prove them dead", "prove_dead"]]],
   cover: ["Cover", stand("cover", "off"), [["Take off", "remove_cover"], ["Put on", "refit_cover"]]],
   ring: ["Ring of the fan", stand("ring", "off"), [["Take out", "remove_ring"], ["Snap in", "refit_ring"]]],
   fan: ["Fan", stand("fan", "off"), [["Draw off", "remove_fan"], ["Put on its key", "refit_fan", { on_key: true }], ["Push on without the key", "refit_fan", { on_key: false }]]],

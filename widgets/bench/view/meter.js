@@ -12,7 +12,7 @@ const SETTINGS = [
 ];
 const DIAL_TOP = 120; // percent of the rated voltage, where the test supply ends
 const RAISE_MS = 2500; // for the eye; at the brake it takes longer
-const CAUTION = "Set to ohms or megohms, the meter may only meet a coil that is switched off, locked and tried dead. For voltage: insulated tips, and touch nothing else. The insulation tester itself puts out 500 V, and a coil returns a high voltage when its circuit is opened.";
+const CAUTION = "Set to ohms or megohms, the meter may only meet a coil that is switched off, locked and proved dead. For voltage: insulated tips, and touch nothing else. The insulation tester itself puts out 500 V, and a coil returns a high voltage when its circuit is opened.";
 const SLOWLY = "From nothing, slowly, on the direct side, with the load landed: watch the plate, and let go once it is drawn in.";
 
 /** Return the setting of the meter that a reading came from. */

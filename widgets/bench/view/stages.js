@@ -45,7 +45,7 @@ export const timeWords = (elapsed_s) => {
 
 const STARTS = {
   "work order": "The hoist stands before you, closed and live.",
-  open: "Isolated, tried dead and open: cover, fan and seal band are off, the plate is read.",
+  open: "Isolated, proved dead and open: cover, fan and seal band are off, the plate is read.",
   "body off": "Isolated, open, and the magnet body is off: the disc is in front of you.",
   notes: "The brake is not here. You have a colleague's notes to go by.",
 };
@@ -65,7 +65,7 @@ export const doneLines = (scene) => {
     here && scene.load_landed && "load landed",
     here && scene.isolated && "locked off",
     scene.start === "work order" && scene.second_isolated && "second feed locked off",
-    here && scene.proved_dead && "tried dead",
+    here && scene.proved_dead && "proved dead",
     scene.size && `plate read: ${scene.size}`,
     count(scene.gap_notes, "gap"),
     count(scene.disc_notes, "disc"),
