@@ -75,7 +75,8 @@ _SHOWN: Mapping[str, tuple[Callable[[Evidence], bool], str]] = {
         ("Without seal, fan and cover the dust comes in and the heat stays. "
         "A job ends when nothing of it lies on the bench.")),
     "rule for the disc": (thinking.rule_for_the_disc,
-        "A rule tells half a millimetre, and the whole wear allowed is a millimetre or two. Take the caliper."),
+        ("A rule tells half a millimetre, and the whole wear allowed is a millimetre or two. "
+        "Take the caliper.")),
     "worn disc kept": (thinking.worn_disc_kept,
         ("Adjusting gives the gap back, not the lining. "
         "What is worn, oiled or glazed comes out.")),

@@ -133,7 +133,7 @@ def test_the_evidence_holds_channels_questions_and_what_all_sittings_show(opened
     """Every channel that came up, the questions with their reasons, three sittings together."""
     evidence = opened._evidence.value
 
-    assert "Reached, on the mean" in evidence
+    assert "Reached, on average" in evidence
     assert "The questions: 20.0 of 20 points" in evidence
     assert "All finished sittings of this name: 3" in evidence
     assert "36 of 36 decisions right" in evidence  # 5 + 5 + 26 cases
