@@ -116,7 +116,7 @@ _LEAST_CLEAR: Mapping[str, tuple[float, float]] = {
 }
 WEDGE_UNDER_U = 2.0  # uncertainties that a wedge is thinner yet than the catalogue's; a choice
 # Of a wedge that a caliper tells by its thin side and not by its mean, uncertainties; a choice.
-WEDGE_THIN_U, WEDGE_MEAN_U = 3.5, 2.5
+WEDGE_THIN_U, WEDGE_MEAN_U = 3.5, 4.0
 LEAST_TAPER_MM = (WEDGE_THIN_U + WEDGE_MEAN_U) * DISC_U_MM
 # Faults that are told from a brake that was set a short while ago.
 _ON_A_SET_BRAKE = {"not-remeasured", "gap-tilted", "screw-not-locked"}

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from quizzes.questions.items import Item
+from quizzes.questions.posing import Posed
 from widgets.brake.sheet import LimitsSheet
 
 from .question_panel import Answered, QuestionPanel
@@ -15,7 +15,16 @@ _WORDS = (
 )
 
 
-def question_round(run: SittingRun, sheet: LimitsSheet, done: Callable[[], None]) -> QuestionPanel:
+class QuestionRound(QuestionPanel):
+    """The questions of a sitting; tells the kernel what was put on the page, in its order."""
+
+    @property
+    def posed(self) -> tuple[Posed, ...]:
+        """The questions as drawn; one that cannot be drawn on the sheet is not among them."""
+        return tuple(asked.posed for asked in self._asked)
+
+
+def question_round(run: SittingRun, sheet: LimitsSheet, done: Callable[[], None]) -> QuestionRound:
     """Return the questions of a sitting as a page, taken up where they were left.
 
     Parameters
@@ -36,11 +45,11 @@ def question_round(run: SittingRun, sheet: LimitsSheet, done: Callable[[], None]
         # Another window may have kept a later answer, or handed in: what the store holds counts.
         if run.questions_grade is None:
             panel.restore(run.answers())
-            run.hand_in_questions(grade_of(panel.answers, run.items))
+            run.hand_in_questions(grade_of(panel.answers, panel.posed))
         run.close()
         done()
 
-    panel = QuestionPanel(
+    panel = QuestionRound(
         run.items,
         sheet,
         run.question_key,
@@ -54,14 +63,16 @@ def question_round(run: SittingRun, sheet: LimitsSheet, done: Callable[[], None]
     return panel
 
 
-def grade_of(answers: Sequence[Answered], items: Sequence[Item]) -> dict[str, Any]:
+def grade_of(answers: Sequence[Answered], posed: Sequence[Posed]) -> dict[str, Any]:
     """Return how the questions went, as it is kept: points, safety, and each answer's mark."""
+    texts = {one.hidden.item.id: str(one.shown["text"]) for one in posed}
     right = {one.item for one in answers if one.marked.right}
     return {
         "questions": [
             {
                 "item": one.item,
                 "element": one.element,
+                "text": texts[one.item],
                 "share": round(one.marked.share, 4),
                 "answer": one.marked.answer,
                 "why": one.marked.words,
@@ -70,10 +81,11 @@ def grade_of(answers: Sequence[Answered], items: Sequence[Item]) -> dict[str, An
             }
             for one in answers
         ],
-        "asked": len(items),
+        "asked": len(posed),
         "points": round(sum(one.marked.share for one in answers), 4),
         # One that was left without an answer is missed as well.
         "safety_missed": sum(
-            item.element.startswith("S") and item.id not in right for item in items
+            one.hidden.item.element.startswith("S") and one.hidden.item.id not in right
+            for one in posed
         ),
     }

@@ -83,12 +83,17 @@ _Judged = TypeVar("_Judged", JudgedGap, JudgedDisc)
 @lru_cache(maxsize=16384)
 def gap_reading(angle_deg: float, go_mm: float, no_go_mm: float) -> Reading:
     """Return the reading that a bracket stands for: its middle, mm, and how sure that is."""
+    read = _bracket(go_mm, no_go_mm)
+    return Reading(angle_deg, read.middle_mm, read.uncertainty_mm)
+
+
+@lru_cache(maxsize=4096)
+def _bracket(go_mm: float, no_go_mm: float) -> GapReading:
     try:
         leaves = len(marks_for(round(no_go_mm, 3), ALL_LEAVES_MM))
     except ValueError:
         leaves = 1
-    read = GapReading(go_mm, no_go_mm, max(1, leaves))
-    return Reading(angle_deg, read.middle_mm, read.uncertainty_mm)
+    return GapReading(go_mm, no_go_mm, max(1, leaves))
 
 
 @lru_cache(maxsize=16384)
@@ -223,8 +228,8 @@ def _judge_gap(log: Log, step: Step, note: do.WriteGap, tries: Sequence[_Try]) -
 def _off_mm(log: Log, step: Step, note: do.WriteGap, reading: Reading) -> float:
     """Return how far a gap reading lies from what a straight leaf meets at that place then, mm.
 
-    A leaf rides on what is narrowest under its width: anything from there to the
-    gap at its middle is a good reading.
+    A leaf rides on what is narrowest under its width, and films lie between leaves: anything
+    from there, less the films, to the gap at its middle is a good reading.
     """
     if not step.before.body_on:
         return reading.value_mm
@@ -234,7 +239,8 @@ def _off_mm(log: Log, step: Step, note: do.WriteGap, reading: Reading) -> float:
     if note.go_mm >= BEYOND_LEAVES_MM and middle_mm >= note.go_mm:
         return 0.0
     edge_mm = min(gap.at_mm(angle_deg - half_deg), gap.at_mm(angle_deg + half_deg))
-    low_mm = min(edge_mm, middle_mm)
+    read = _bracket(note.go_mm, note.no_go_mm)
+    low_mm = min(edge_mm, middle_mm) - (read.estimate_mm - read.middle_mm)
     return reading.value_mm - min(max(reading.value_mm, low_mm), middle_mm)
 
 

@@ -77,6 +77,29 @@ def test_an_estimated_hoist_is_held_about_twice(chart):
     assert 1.8 < size.torque_nm / load_nm < 2.4
 
 
+def test_a_brake_is_as_strong_as_its_load_asks():
+    """5 t at 8 m/min on a motor of 1450 rev/min: 43.06 N·m by hand, and about twice of it.
+
+    Outside check: M = m g v / omega = 5000 * 9.80665 * (8 / 60) / (1450 * 2 pi / 60), any
+    mechanics text.
+    """
+    assert 1.8 < complete({**CHART, "hoist_load_kg": 5000.0}).torque_nm / 43.06 < 2.4
+
+
+@given(charts())
+def test_an_estimated_disc_is_as_thick_over_its_least_as_a_brake_s_own(chart):
+    """By 1.5 mm or more, and by no more than a half: the invented sizes are 1.21 to 1.25 times.
+
+    Where adjusting several times asks for more, it is for that. Common practice, no source.
+    """
+    size = complete(chart)
+    wear_mm = size.disc.new_mm - size.disc.min_mm
+    growth_mm = size.gap.max_mm - size.gap.setting_mm
+
+    assert wear_mm > 1.499
+    assert wear_mm <= max(0.5 * size.disc.min_mm, 5 * growth_mm, 1.501)
+
+
 @given(charts())
 def test_a_disc_lasts_for_several_adjustments(chart):
     """The lining to be worn off is more than three gaps' growth: adjusting is worth it."""

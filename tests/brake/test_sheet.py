@@ -1,5 +1,6 @@
 """The limits sheet: a good one becomes brakes, a bad one a list of sentences that help."""
 
+import re
 import tomllib
 
 import pytest
@@ -113,6 +114,15 @@ BAD_ROWS = [
     (row(spring_count="0"), 8, "spring_count", "greater than or equal to 1", "0"),
     (row(gap_maximum_mm="1.0"), 8, "gap_maximum_mm", "one of the fields", "1.0"),
     (row(screw_thread='"M9"'), 8, "screw_thread", "one of M4", "'M9'"),
+    (row(gap_max_mm="1.8"), 6, "gap_max_mm", "at most 1.7 mm, what a feeler gauge", "1.8"),
+    (row(gap_max_mm="0.5"), 6, "gap_max_mm", "at least 0.52 mm, 0.12 mm over the setting", "0.5"),
+    (row(gap_setting_mm="0.08"), 5, "gap_setting_mm", "at least 0.1 mm", "0.08"),
+    (row(gap_min_mm="0.4"), 8, "gap_min_mm", "at most 0.37 mm, 0.03 mm under the setting", "0.4"),
+    (row(gap_evenness_mm="0.03"), 8, "gap_evenness_mm", "at least 0.04 mm", "0.03"),
+    (row(disc_new_mm="10.4"), 8, "disc_new_mm", "at least 0.5 mm more than disc_min_mm", "10.4"),
+    (row(disc_min_mm="120.0"), 7, "disc_min_mm", "at most 100 mm, what a caliper", "120"),
+    (row(retaining_torque_nm="800.0"), 8, "retaining_torque_nm", "at most 300 N·m", "800"),
+    (row(coil_voltage_v="6000.0"), 8, "coil_voltage_v", "at most 600 V", "6000"),
     (row(lining_inner_radius_mm="60.0", lining_outer_radius_mm="50.0"), 8, "lining_inner_radius_mm", "less than", "60"),
 ]  # fmt: skip
 
@@ -183,6 +193,34 @@ def test_a_name_that_could_hurt_a_page_is_refused(refusal, name):
     assert in_name.problems[0].line == 3
     assert in_title.problems[0].line == 1
     assert in_title.problems[0].field == "title"
+
+
+@pytest.mark.parametrize("name", ["old", " One", "One "])
+def test_a_name_that_would_be_mistaken_is_refused(refusal, name):
+    """The bench calls the disc that came off "old", and a page drops spaces at the ends."""
+    (problem,) = refusal(f'title = "A"\n[[size]]\nname = "{name}"\n{GOOD}').problems
+
+    assert (problem.line, problem.field, problem.got) == (3, "size 1, name", repr(name))
+    assert "no spaces at its ends, not 'old'" in problem.expected
+
+
+@pytest.mark.parametrize(
+    ("more", "why"),
+    [
+        ({"torque_nm": 47.0, "hoist_load_kg": 9000.0}, r"holds 0\.4. times its load and not 1.25"),
+        ({"coil_turns": 500}, "needs .* of its voltage to lift it, and low mains give 0.9"),
+    ],
+)
+def test_a_brake_that_could_never_work_is_refused(refusal, more, why):
+    """It must hold 1.25 times its load (ISO 4310:2009, from memory) and lift hot at low mains.
+
+    Low mains are 0.9 of the voltage (DIN VDE 0580, from memory).
+    """
+    (problem,) = refusal(row(**{name: str(value) for name, value in more.items()})).problems
+
+    assert problem.line == 4
+    assert problem.field == "size One"
+    assert re.search(why, problem.expected)
 
 
 def test_a_file_in_another_encoding_is_refused(refusal):

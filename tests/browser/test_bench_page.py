@@ -1,10 +1,8 @@
 """The bench in a real browser: every action by its controls, keys and fingers, scales, refusals."""
 
-import json
+import itertools
 import math
 import re
-from collections.abc import Iterator
-from contextlib import contextmanager
 from typing import get_args
 
 import pytest
@@ -15,17 +13,15 @@ from playwright.sync_api import Page, expect
 from widgets.bench import actions as do
 from widgets.bench.actions.form import to_json
 
-from .conftest import DESKTOP, PHONE, serious, too_wide
+from .bench import PHONE_OPTIONS, bench_at
+from .conftest import PHONE, serious, too_wide
 from .hands import PageHands
 from .scales import read_glass, read_vernier
 from .ways import Keys, Touch, Way
 
 pytestmark = pytest.mark.browser
 
-PATH = "voila/render/bench.ipynb"
-OPEN_MS = 60_000  # a kernel starts behind the page
 TARGET_PX = 44  # DESIGN.md section 6
-PHONE_OPTIONS = {"viewport": PHONE, "has_touch": True, "is_mobile": True}
 TOOLS = ("Hands", "Leaves", "Wrench", "Caliper", "Meter")
 STAGES = ("Make safe", "Open, close", "Look, clean", "Measure", "Decide", "Adjust", "Take apart, fit", "Prove", "Hand over")  # fmt: skip
 NOT_LATER = {do.HandOver}  # after it the bench takes nothing
@@ -49,52 +45,9 @@ EVERY = (
     do.RemoveWearPlate(), do.CleanSpline(), do.FitWearPlate(smooth_to_disc=False),
     do.FitWearPlate(), do.FitDisc(part="Cedar-47", reversed=True), do.FitDisc(part="old"),
     do.FitBody(), do.StartLock(screw=3, by="wrench"), do.StartLock(screw=1), do.Energise(),
-    do.DeEnergise(), do.TurnShaft(90.0), do.BedIn(), do.TestRun(), do.TestHold(),
+    do.DeEnergise(), do.TurnShaft(90.0), do.BedIn(), do.TestRun(), do.TestHold(), do.Isolate(),
     do.HandOver(into_service=False, remarks="Oil at the hub.", next_days=30),
 )  # fmt: skip
-
-
-class Bench:
-    """A bench page, and the wishes that went out from it."""
-
-    def __init__(self, page: Page) -> None:
-        self.page = page
-        self.wishes: list[dict] = []
-        page.on("websocket", lambda socket: socket.on("framesent", self._sent))
-
-    def _sent(self, payload: bytes | str) -> None:
-        text = payload if isinstance(payload, str) else payload.decode("utf-8", "replace")
-        for found in re.finditer(r'"wish":\s*', text):
-            self.wishes.append(json.JSONDecoder().raw_decode(text, found.end())[0])
-
-    @property
-    def kinds(self) -> list[str]:
-        """The kinds of what was wished, in order."""
-        return [wish["kind"] for wish in self.wishes]
-
-    def says(self, words: str | re.Pattern[str]) -> None:
-        """Wait until the announced answer holds these words."""
-        expect(self.page.locator(".gal-answer [role=status]")).to_contain_text(words)
-
-
-@contextmanager
-def bench_at(page: Page, served: str, start: str = "work order", **context) -> Iterator[Bench]:
-    """Open the bench in a context of its own: width, touch, colours; at one of its beginnings."""
-    own = page.context.browser.new_context(**{"reduced_motion": "reduce", "viewport": DESKTOP} | context)  # fmt: skip
-    try:
-        bench = Bench(own.new_page())
-        bench.page.set_default_timeout(15_000)
-        bench.page.goto(served + PATH)
-        # The smallest size: whatever its state, a leaf of 1.00 mm will not enter.
-        bench.page.get_by_label("Size of brake").select_option("Alder-11", timeout=OPEN_MS)
-        bench.page.get_by_label("What to practise").select_option(start)
-        bench.page.get_by_role("button", name="Set out a brake").click()
-        expect(bench.page.locator(".gal-limits tbody tr")).to_have_count(5, timeout=OPEN_MS)
-        expect(bench.page.locator(".gal-answer [role=status]")).not_to_be_empty()
-        yield bench
-        bench.page.goto("about:blank")  # as a person leaves, so that the kernel ends
-    finally:
-        own.close()
 
 
 def test_the_list_holds_every_kind_of_action():
@@ -110,7 +63,7 @@ def test_every_action_of_the_bench_can_be_wished_for_with_the_page_s_controls(pa
         for action in EVERY:
             hands(action)
             bench.page.wait_for_timeout(0)  # lets the frames in
-            assert bench.wishes[-1:] == [to_json(action)] or _alike(bench.wishes[-1], action)
+            assert _alike(bench.wishes[-1], action)
         expect(bench.page.locator(".gal-report .stamp")).to_be_visible()
 
         assert bench.kinds == [action.kind for action in EVERY]
@@ -145,7 +98,7 @@ def test_leaf_and_wrench_are_moved_by_keys_and_wish_for_nothing_until_told(page,
 
         way.choose(sheet.get_by_role("radio", name="Wrench", exact=True))
         way.press(sheet.get_by_role("button", name="Loosen lock"))
-        bench.says("Retaining screw 1 gives")
+        bench.says("Retaining screw 1")
         way.go(sheet.get_by_role("slider", name="Wrench on hollow screw 1"))
         way.strike("ArrowRight", 2)
         way.strike("Shift+ArrowRight")
@@ -247,7 +200,7 @@ def test_under_the_glass_the_lines_agree_only_where_the_reading_is(page, served,
 
         assert off_mm[-1] == 0
         assert all(abs(off) > 0.01 for off in off_mm[:-1])
-        assert [later - off for off, later in zip(off_mm, off_mm[1:], strict=False)] == pytest.approx([-0.02] * (len(off_mm) - 1), abs=0.002)  # fmt: skip
+        assert [later - off for off, later in itertools.pairwise(off_mm)] == pytest.approx([-0.02] * (len(off_mm) - 1), abs=0.002)  # fmt: skip
 
 
 # ---- by touch ----
@@ -305,7 +258,7 @@ def test_a_finger_pushes_the_leaf_and_turns_the_wrench_on_the_drawing(page, serv
 
         sheet.get_by_role("radio", name="Wrench", exact=True).tap()
         sheet.get_by_role("button", name="Loosen lock").tap()
-        bench.says("Retaining screw 1 gives")
+        bench.says("Retaining screw 1")
         drawing.scroll_into_view_if_needed()
         # Screw 1 stands at 12 o'clock, 70 from the centre; the handle starts at 60 degrees.
         finger.drag([(150, 60 + turned) for turned in range(0, 31, 3)], around=(320, 250))

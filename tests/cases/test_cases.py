@@ -9,15 +9,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from quizzes.cases.carrying import carried
 from quizzes.cases.case import Case, Depth, case_seed
 from quizzes.cases.families import FAMILIES, MEANT, draw_case, draw_sound
 from quizzes.cases.forms import FORMS, THREE_CASES, draw_drill, draw_form, draw_practice
-from quizzes.cases.strata import STRATA, Part
+from quizzes.cases.strata import BINS, STRATA, Part
 from tests import strategies as any_
 from widgets.bench.session import Session
 from widgets.bench.setup import Start
 from widgets.bench.standing import gap_now
 from widgets.brake.draws import Draws
+from widgets.brake.estimate import complete
 from widgets.brake.faults import FAULTS, fault
 from widgets.brake.rules import Outcome
 from widgets.instruments import caliper, feeler
@@ -225,32 +227,47 @@ def test_a_wedge_is_under_its_least_though_its_mean_is_not(size, seed):
 def test_two_cases_are_the_same_only_in_family_size_band_and_part():
     """A fingerprint tells these four and nothing of the dice."""
     sizes = any_.SHEET.sizes
-    base = draw_case("near the least disc", sizes[0], bytes(16), stratum=2, part=Part(0, 4))
-    again = draw_case("near the least disc", sizes[0], bytes(range(16)), stratum=2, part=Part(0, 4))
+    base = draw_case("near the least disc", sizes[0], bytes(16), stratum=2, part=Part(0, BINS))
+    again = draw_case(
+        "near the least disc", sizes[0], bytes(range(16)), stratum=2, part=Part(0, BINS)
+    )
     others = [
-        draw_case("near the largest gap", sizes[0], bytes(16), stratum=2, part=Part(0, 4)),
-        draw_case("near the least disc", sizes[1], bytes(16), stratum=2, part=Part(0, 4)),
-        draw_case("near the least disc", sizes[0], bytes(16), stratum=3, part=Part(0, 4)),
-        draw_case("near the least disc", sizes[0], bytes(16), stratum=2, part=Part(3, 4)),
+        draw_case("near the largest gap", sizes[0], bytes(16), stratum=2, part=Part(0, BINS)),
+        draw_case("near the least disc", sizes[1], bytes(16), stratum=2, part=Part(0, BINS)),
+        draw_case("near the least disc", sizes[0], bytes(16), stratum=3, part=Part(0, BINS)),
+        draw_case("near the least disc", sizes[0], bytes(16), stratum=2, part=Part(3, BINS)),
     ]
 
     assert again.fingerprint == base.fingerprint
     assert len({base.fingerprint, *(case.fingerprint for case in others)}) == 5
 
 
-def test_an_unknown_family_and_a_size_too_narrow_are_refused(tmp_path):
+def test_an_unknown_family_and_a_size_too_narrow_are_refused():
     """The second with the size and the reason."""
-    from widgets.brake.sheet import load_sheet
-
-    path = tmp_path / "narrow.toml"
-    path.write_text(
-        'title = "Narrow"\n[[size]]\nname = "Slim"\n'
-        "gap_setting_mm = 0.3\ngap_max_mm = 0.32\ndisc_min_mm = 9.0\n"
-    )
+    row = {"gap_setting_mm": 0.3, "gap_max_mm": 0.32, "disc_min_mm": 9.0}
     with pytest.raises(KeyError):
         draw_case("on fire", any_.SHEET.sizes[0], bytes(16))
     with pytest.raises(ValueError, match="size Slim cannot carry a case 'in limits'"):
-        draw_case("in limits", load_sheet(path).sizes[0], bytes(16))
+        draw_case("in limits", complete({"name": "Slim", **row}), bytes(16))
+
+
+def test_a_fault_that_a_size_cannot_show_is_refused():
+    """No wear plate, none missing; 0.2 mm of thread play over a least gap that is 0.3 mm lower."""
+    row = {"name": "Odd", "gap_setting_mm": 0.6, "gap_min_mm": 0.3, "gap_max_mm": 1.2}
+    more = {"disc_min_mm": 9.0, "gap_evenness_mm": 0.2, "wear_plate_mm": 0.0}
+    size = complete(row | more)
+
+    with pytest.raises(
+        ValueError, match=r"size Odd cannot .* 'wear-plate-missing': .* no wear plate"
+    ):
+        draw_case("wear-plate-missing", size, bytes(16))
+    with pytest.raises(
+        ValueError, match=r"size Odd cannot .* 'not-remeasured': .* within its limits"
+    ):
+        draw_case("not-remeasured", size, bytes(16))
+    assert set(FAMILIES) - set(carried(tuple(FAMILIES), [size])) == {
+        "wear-plate-missing", "not-remeasured",
+    }  # fmt: skip
 
 
 @given(KEYS, st.integers(-1, 20))

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from quizzes.cases.case import Depth
 from quizzes.cases.families import FAMILIES, draw_case
 from quizzes.cases.given import NO_END, PLATE, signs_given, size_given
-from quizzes.cases.strata import STRATA, Part, bin_of, draw_stratum, stratum_of
+from quizzes.cases.strata import BINS, STRATA, Part, bin_of, draw_stratum, stratum_of
 from tests import strategies as any_
 from widgets.bench.machine import Bench
 from widgets.bench.standing import gap_now
@@ -154,11 +154,11 @@ def test_bands_are_drawn_by_their_shares():
 def test_a_part_keeps_to_its_own_share_of_a_range():
     """Parts of one range meet and do not overlap; too many or none are refused."""
     dice = [Draws(bytes([n]) * 16) for n in range(50)]
-    for number in range(4):
-        shares = [Part(number, 4).share(one, "x") for one in dice]
-        assert number / 4 <= min(shares) < max(shares) < (number + 1) / 4
+    for number in range(BINS):
+        shares = [Part(number, BINS).share(one, "x") for one in dice]
+        assert number / BINS <= min(shares) < max(shares) < (number + 1) / BINS
         assert {bin_of(share) for share in shares} == {number}
-    for wrong in ((4, 4), (0, 0), (0, 99)):
+    for wrong in ((BINS, BINS), (0, 0), (0, 99)):
         with pytest.raises(ValueError, match="part"):
             Part(*wrong)
     assert stratum_of(0.0) == 2

@@ -4,6 +4,7 @@ import hashlib
 import itertools
 import shutil
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -13,14 +14,17 @@ from quizzes.desks.form_panel import FormPanel
 from quizzes.records import Records
 
 
-@pytest.fixture(autouse=True)
-def dice(monkeypatch) -> None:
-    """Sittings get known keys, so that a run that fails can be run again."""
+@pytest.fixture(autouse=True, scope="module")
+def dice(tmp_path_factory):
+    """Sittings get known keys, so that a run that fails can be run again; no form of anybody's."""
     count = itertools.count()
-    monkeypatch.setattr(
-        "quizzes.records.writing.secrets.token_bytes",
-        lambda size: hashlib.sha256(f"desks {next(count)}".encode()).digest()[:size],
+    known = SimpleNamespace(
+        token_bytes=lambda size: hashlib.sha256(f"desks {next(count)}".encode()).digest()[:size]
     )
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("quizzes.records.writing.secrets", known)
+        patch.setenv("GAL_BLUEPRINTS", str(tmp_path_factory.mktemp("no_forms")))
+        yield
 
 
 @pytest.fixture
@@ -42,7 +46,7 @@ def store(store_file):
 
 
 @pytest.fixture(scope="module")
-def demo_file(tmp_path_factory) -> Path:
+def demo_file(tmp_path_factory, dice) -> Path:
     """A store with the invented class in it; made once, since its people really work."""
     path = tmp_path_factory.mktemp("demo") / "records.sqlite"
     records.create(f"sqlite:///{path}")

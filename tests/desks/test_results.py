@@ -1,5 +1,6 @@
 """The assessor's list: who sat, and one sitting laid open, however long it was."""
 
+import html
 import itertools
 import json
 import math
@@ -17,7 +18,7 @@ from quizzes.desks.exporting import drawer_of_form
 from quizzes.desks.offered_forms import offers
 from quizzes.desks.question_round import question_round
 from quizzes.desks.results import Results
-from quizzes.desks.run import SittingRun, begin, now, the_sheet
+from quizzes.desks.run import QUESTIONS_SLOT, SittingRun, begin, now, the_sheet
 from quizzes.desks.what_now import over_sittings
 from quizzes.grading.evidence import AlteredLogError, gather
 from quizzes.grading.replay import replay_export
@@ -33,7 +34,7 @@ def test_the_list_holds_everybody_and_opens_evidence(demo_class, sent):
     tell(page, {"open": rows[careful]})
     evidence = page._evidence.value
 
-    assert rows.keys() == {demo.UNFINISHED, *dict(demo.CLASS)}
+    assert rows.keys() == {demo.UNFINISHED, demo.WHOLE_FORM[0], *dict(demo.CLASS)}
     assert f"{careful}: evidence" in evidence
     assert "the same, line by line" in evidence
     assert evidence.count("<details") == 2 * len(THREE_CASES.families)  # each case, and its log
@@ -82,7 +83,7 @@ def test_an_unknown_sitting_is_answered_with_a_sentence(store_file, sent):
 
 
 @pytest.fixture(scope="module")
-def long_file(tmp_path_factory):
+def long_file(tmp_path_factory, dice):
     """A store in which Ada has sat the self-check twice and the full form once, all of it right."""
     path = tmp_path_factory.mktemp("long") / "records.sqlite"
     records.create(f"sqlite:///{path}")
@@ -137,6 +138,21 @@ def test_the_evidence_holds_channels_questions_and_what_all_sittings_show(opened
     assert "The questions: 20.0 of 20 points" in evidence
     assert "All finished sittings of this name: 3" in evidence
     assert "36 of 36 decisions right" in evidence  # 5 + 5 + 26 cases
+
+
+def test_the_questions_stand_with_what_was_asked_and_how_sure_the_person_was(opened, store):
+    """Each with its text, mark, right answer and reason, so that nobody has to look it up."""
+    grade = next(one for one in store.grades(opened._open) if one.slot == QUESTIONS_SLOT).content
+    evidence = html.unescape(opened._evidence.value)
+
+    assert len(grade["questions"]) == 20
+    for one in grade["questions"]:
+        assert {one["text"], one["answer"], one["why"]} <= {
+            part for part in (one["text"], one["answer"], one["why"]) if part in evidence
+        }
+    assert evidence.count("100 %, sure") == sum(
+        bool(one["confidence"]) for one in grade["questions"]
+    )
 
 
 def test_the_mastery_of_a_person_is_the_sum_of_their_sittings(long_sittings, store):

@@ -11,6 +11,7 @@ from quizzes.desks.assessment import Assessment
 from quizzes.desks.pace import minutes_worked
 from quizzes.desks.question_panel import NOT_KEPT, QuestionPanel
 from quizzes.desks.run import QUESTIONS_SLOT, SittingRun, the_sheet
+from quizzes.questions.posing import QuestionError, draw_question
 from tests.desks.pages import (
     HOSTILE,
     KEY,
@@ -313,6 +314,26 @@ def test_an_answer_kept_in_another_window_counts(assessment, told, store):
     tell_panel(questions_of(assessment), {"hand_in": True, "sure": True})
     (row,) = store.results()
 
+    assert row.content["questions"] == 1.0
+
+
+def test_a_question_that_cannot_be_drawn_is_nobodys_mistake(assessment, told, store, monkeypatch):
+    """On a sheet that lacks what it needs it is left out, and does not count as missed."""
+    tell(assessment, begins("short"))
+    left_out = assessment._run.items[0].id
+
+    def drawn(item, *rest):
+        if item.id == left_out:
+            raise QuestionError("no size has two linings")
+        return draw_question(item, *rest)
+
+    monkeypatch.setattr("quizzes.desks.question_panel.draw_question", drawn)
+    work_cases(assessment)
+    answer_all(assessment)
+    (row,) = store.results()
+    (grade,) = (one for one in store.grades(row.sitting_id) if one.slot == QUESTIONS_SLOT)
+
+    assert (grade.content["asked"], grade.content["safety_missed"]) == (1, 0)
     assert row.content["questions"] == 1.0
 
 

@@ -32,9 +32,10 @@ MIDDLE_TORQUE_NM = 47.0  # the middle invented size, from which the others scale
 TORQUE_LOSS_TO_MAX_GAP = 0.19  # share of torque lost from setting to largest gap, invented sizes
 RELEASE_SHARE_AT_MAX_GAP = 0.81  # of rated voltage, coil at 100 °C, invented sizes
 FORCE_PER_POLE_AREA_N_CM2 = 17.8  # spring force at the setting over pole area, invented sizes
-DISC_NEW_SHARE = 1.25  # new disc over its least, invented sizes
+LEAST_WEAR_MM = 1.5  # new disc less its least, the smallest invented size
 SET_ABOVE_LEAST_MM = 0.05  # a careful hand's own spread round the rim; common practice, no source
 HOLDING_RATIO = 2.1  # label torque over load torque, invented hoists
+HOIST_SPEED_M_PER_MIN, MOTOR_RPM = 8.0, 1450.0  # of most invented hoists
 _THREADS = ((15.0, "M8", "M4", 2.8), (30.0, "M10", "M5", 5.5), (60.0, "M10", "M6", 9.5))
 _LARGER_THREADS = ((110.0, "M12", "M6", 9.5), (math.inf, "M12", "M8", 23.0))
 
@@ -72,7 +73,7 @@ def complete(given: Mapping[str, Any], *, invented: bool = False) -> BrakeSize:
     row = _Row(given)
     gap = _gap(row)
     disc = _disc(row, gap)
-    torque_nm = row.fill("torque_nm", lambda: MIDDLE_TORQUE_NM)
+    torque_nm = row.fill("torque_nm", lambda: _torque_nm(row))
     scale = torque_nm / MIDDLE_TORQUE_NM
     lining = _lining(row, scale)
     springs = _springs(row, torque_nm, lining, gap)
@@ -92,6 +93,21 @@ def complete(given: Mapping[str, Any], *, invented: bool = False) -> BrakeSize:
         invented=invented,
         estimated=frozenset(row.estimated),
     )
+
+
+def _torque_nm(row: _Row) -> float:
+    """Return a usual torque: for the load, if the sheet gives one, or that of the middle size."""
+    load_kg = row.values.get("hoist_load_kg")
+    if load_kg is None:
+        return MIDDLE_TORQUE_NM
+    return float(HOLDING_RATIO * load_kg * STANDARD_GRAVITY_M_S2 / _motor_rad_per_m(row))
+
+
+def _motor_rad_per_m(row: _Row) -> float:
+    """Return how far the motor turns for a metre of the hook, rad/m."""
+    speed_m_per_min = row.values.get("hoist_speed_m_per_min") or HOIST_SPEED_M_PER_MIN
+    motor_rpm = row.values.get("motor_rpm") or MOTOR_RPM
+    return float(motor_rpm * 2 * math.pi / speed_m_per_min)
 
 
 def set_above_mm(least_mm: float) -> float:
@@ -116,7 +132,7 @@ def _disc(row: _Row, gap: GapLimits) -> DiscLimits:
     least_mm = row.values["disc_min_mm"]
     growth_mm = gap.max_mm - gap.setting_mm
     new_mm = row.fill(
-        "disc_new_mm", lambda: max(DISC_NEW_SHARE * least_mm, least_mm + 4.5 * growth_mm)
+        "disc_new_mm", lambda: least_mm + max(0.25 * least_mm, 4.5 * growth_mm, LEAST_WEAR_MM)
     )
     carrier_mm = 0.5 * least_mm
     return DiscLimits(
@@ -192,10 +208,9 @@ def _coil(row: _Row, scale: float, springs: Springs, gap: GapLimits, magnet: Mag
 
 
 def _hoist(row: _Row, torque_nm: float, scale: float) -> Hoist:
-    speed = row.fill("hoist_speed_m_per_min", lambda: 8.0)
-    motor_rpm = row.fill("motor_rpm", lambda: 1450.0)
-    motor_rad_s = motor_rpm * 2 * math.pi / 60
-    load_n = torque_nm / HOLDING_RATIO * motor_rad_s / (speed / 60)
+    speed = row.fill("hoist_speed_m_per_min", lambda: HOIST_SPEED_M_PER_MIN)
+    motor_rpm = row.fill("motor_rpm", lambda: MOTOR_RPM)
+    load_n = torque_nm / HOLDING_RATIO * _motor_rad_per_m(row)
     return Hoist(
         load_kg=row.fill("hoist_load_kg", lambda: load_n / STANDARD_GRAVITY_M_S2),
         speed_m_per_min=speed,

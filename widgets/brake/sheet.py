@@ -16,6 +16,8 @@ from .workable import must_work, trouble_of
 INVENTED = Path(__file__).parent / "sheets" / "quince_lane.toml"
 LARGEST_FILE_BYTES = 1_000_000  # a sheet of a thousand sizes is half of this
 
+OLD_DISC = "old"  # what the bench calls the disc that came off; no size can have this name
+
 _Positive = Annotated[float, Field(gt=0, le=1e6, allow_inf_nan=False, strict=True)]
 _Count = Annotated[int, Field(ge=1, le=100_000, strict=True)]
 _Text = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[^<>&\x00-\x1f]+$")]
@@ -85,6 +87,8 @@ class SizeRow(BaseModel):
         if unknown and self.screw_pitch_mm is None:
             threads = ", ".join(ISO_COARSE_PITCH_MM)
             raise ValueError(f"screw_thread|one of {threads}, or screw_pitch_mm beside it|")
+        if self.name != self.name.strip() or self.name == OLD_DISC:
+            raise ValueError(f"name|what the plate says, no spaces at its ends, not {OLD_DISC!r}|")
         trouble = trouble_of(self.model_dump(exclude_none=True) | {"gap_setting_mm": setting})
         if trouble:
             raise ValueError("|".join((*trouble, "")))
