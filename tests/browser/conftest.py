@@ -15,6 +15,9 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Error, Page, sync_playwright
 
+# Told to stop, a run unwinds like one that was interrupted: no server and no browser stays behind.
+signal.signal(signal.SIGTERM, signal.default_int_handler)
+
 ROOT = Path(__file__).parents[2]
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 DESKTOP = {"width": 1280, "height": 800}

@@ -8,6 +8,7 @@ pytest.importorskip("playwright.sync_api")
 from playwright.sync_api import Page
 
 from quizzes.desks.serving.command import LESSONS
+from quizzes.desks.serving.navigation import PAGES
 
 from .conftest import DESKTOP, PHONE, serious, too_wide, watched
 from .controls import ANY, SHOWN, move_all, wait_until_still
@@ -49,6 +50,7 @@ def leave(page: Page) -> None:
 def test_the_folder_holds_the_eight_lessons():
     """Eight lessons in teaching order, beside the pages of the desks."""
     assert [int(name[:2]) for name in TAUGHT] == list(range(1, 9))
+    assert {page.path for page in PAGES if page.path} <= set(NAMES)
     assert {"bench.ipynb", "assessment.ipynb", "results.ipynb", "stage.ipynb"} < set(NAMES)
 
 

@@ -10,8 +10,6 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
-from quizzes.desks.serving.navigation import PAGES
-
 pytestmark = pytest.mark.browser
 
 DESKTOP = {"width": 1280, "height": 800}
@@ -123,19 +121,6 @@ class TestOffline:
         assert len(page.seen.requests) <= 3
         assert page.seen.abroad(base) == []
         expect(page.get_by_role("navigation", name="Pages")).to_be_visible()
-
-    @pytest.mark.parametrize("viewport", [DESKTOP, PHONE], ids=["desktop", "phone"])
-    @pytest.mark.parametrize("shown", PAGES, ids=lambda p: p.key)
-    def test_every_page_of_the_suite_stays_in_the_house(self, open_page, served, shown, viewport):
-        """Each page opens, fits its window, asks nothing of another machine and has no mishap."""
-        page = open_page(viewport)
-        page.goto(f"{served}voila/render/{shown.path}" if shown.path else served)
-        page.wait_for_selector(SHOWN if shown.path else "main")
-        expect(page.get_by_text("could not be set out")).to_have_count(0)
-
-        assert page.seen.abroad(served) == []
-        assert page.seen.errors == []
-        assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"]
 
 
 class TestCalm:

@@ -15,6 +15,8 @@ from .rules import Conclusion, Outcome, Reading, conclude
 from .size import BrakeSize
 
 COIL_TOLERANCE = 0.06  # of the resistance at its temperature, either way; common practice
+# What a shop meter and its thermometer may be off, as a share and in steps; common practice.
+METER_SHARE, METER_OHM = 0.015, 0.3
 LEAST_SUPPLY = 0.85  # of the rated direct voltage under load; common practice, no source
 LEAST_INSULATION_MOHM = 1.0  # megohm at 500 V, IEC 60204-1 clause 18.3, from memory
 MOST_SPLINE_DEG = 1.0  # degrees of play; common practice, no source
@@ -174,13 +176,15 @@ def coil_sign(size: BrakeSize, shown_ohm: float | None, coil_c: float) -> Sign |
 
     Notes
     -----
-    Compared with the resistance of copper at that temperature (IEC 60028).
+    Compared with the resistance of copper at that temperature (IEC 60028). Of a coil of a
+    few ohms a meter cannot tell a twentieth: there its own error is the tolerance.
     """
     if shown_ohm is None:
         return _refer(Finding.COIL, "The coil is open: the meter finds no end.")
     in_range("shown_ohm", shown_ohm, "ohm", low=0)
     share = shown_ohm / coil_resistance_ohm(size.coil, coil_c)
-    if abs(share - 1) <= COIL_TOLERANCE:
+    slack = METER_SHARE + METER_OHM / coil_resistance_ohm(size.coil, coil_c)
+    if abs(share - 1) <= max(COIL_TOLERANCE, slack):
         return None
     way = "more" if share > 1 else "less"
     words = f"The coil has {abs(share - 1):.0%} {way} resistance than it should at {coil_c:.0f} °C."

@@ -42,6 +42,7 @@ _DESKS = (
     Page("stage", "Stage", "stage.ipynb"),
     Page("assessment", "Assessment", "assessment.ipynb"),
     Page("results", "Results", "results.ipynb"),
+    Page("forms", "Forms", "forms.ipynb", "Sheets"),
     Page("limits_sheet", "Limits sheet", "limits_sheet.ipynb", "Sheets"),
     Page("job_sheet", "Job sheet", "job_sheet.ipynb", "Sheets"),
     Page("glossary", "Glossary", "glossary.ipynb", "Sheets"),

@@ -66,6 +66,7 @@ function render({ model, el }) {
   const given = make("section", { class: "given", hidden: true, role: "group", "aria-label": "From the person before you" });
   const ring = make("p", { class: "quiet" });
   let decided = null;
+  let shown = ""; // the sheet is written anew only when something stands on it that was not there
 
   const show = (scene) => {
     const strike = (sheet) => (scene.handed_over ? null : (number) => bench.wish("strike_out", { sheet, line: number }));
@@ -81,7 +82,9 @@ function render({ model, el }) {
     ring.textContent = RING + (row ? ` Dashed: least and greatest gap of your row, ${row}.` : "");
     if (!fresh) return;
     decided = decisionStep(decided, scene, Boolean(fixed));
-    keepFocus(el, () => show(scene));
+    const now = JSON.stringify([scene.gap_notes, scene.disc_notes, scene.value_notes, decided, scene.handed_over]);
+    if (now !== shown) keepFocus(el, () => show(scene));
+    shown = now;
     write.show({ scene });
     write.node.hidden = scene.handed_over;
   });
