@@ -109,6 +109,7 @@ OVERRIDES = {
     "budget.Budget": {"contributions": (rectangular("scale", 0.05, "mm"),), "unit": "mm"},
     "risk.global_risks": {"guard": 0.1, "uncertainty": 0.05},
     "draws.Draws": {"key": bytes(16)},
+    "workable.trouble_of": {"row": {"gap_setting_mm": 0.3, "gap_max_mm": 0.8, "disc_min_mm": 9.0}},
     "signs.conclude_all": {
         "gaps": [Reading(0.0, 0.5, 0.01)],
         "discs": [Reading(0.0, 10.0, 0.02)],

@@ -193,6 +193,9 @@ def messages(house: House, page: str, *sent: dict, seconds: float = 2.0, **heade
                 frame = await asyncio.wait_for(line.read_message(), end - time.monotonic())
                 heard.append(frame if isinstance(frame, str) else str(frame))
         line.close()
+        with contextlib.suppress(TimeoutError):  # until the other end has closed it, too
+            while await asyncio.wait_for(line.read_message(), 2.0) is not None:
+                pass
         return heard
 
     return alone(talk())

@@ -35,4 +35,5 @@ def rubs(gap: GapField, least_mm: float = RUN_OUT_AND_GROWTH_MM) -> bool:
 
     A size that allows a gap of `least_mm`, mm, and this is less, was made to run as true as that.
     """
+    least_mm = in_range("least_mm", least_mm, "mm", low=0)
     return 2 * running_clearance_mm(gap) < min(RUN_OUT_AND_GROWTH_MM, least_mm)

@@ -15,6 +15,7 @@ from .behaviour import HOT_COIL_C
 from .coil import copper_ratio
 from .load import STANDARD_GRAVITY_M_S2
 from .magnet import ampere_turns, flux_density_for_force_t
+from .ranges import in_range
 from .size import (
     ISO_COARSE_PITCH_MM,
     BrakeSize,
@@ -115,7 +116,7 @@ def set_above_mm(least_mm: float) -> float:
 
     Nobody sets a gap to the hundredth: set to its least, half of the rim would lie under it.
     """
-    return round(least_mm + SET_ABOVE_LEAST_MM, 2)
+    return round(in_range("least_mm", least_mm, "mm", above=0) + SET_ABOVE_LEAST_MM, 2)
 
 
 def _gap(row: _Row) -> GapLimits:
