@@ -12,7 +12,8 @@ from widgets.brake.draws import Draws
 from widgets.brake.faults import fault
 from widgets.brake.size import BrakeSize
 
-from .kinds import FAMILIES, LEAST_TAPER_MM, clear_range, lay_on
+from .kinds import FAMILIES, LEAST_TAPER_MM, clear_range, grown_mm_of, lay_on
+from .sound_brakes import SPARE_MM
 from .strata import GAP_U_MM
 
 CLEAR_OF_A_LIMIT_U = (
@@ -36,6 +37,11 @@ def cannot_carry(family: str, size: BrakeSize) -> str:
         return "this size has no wear plate, so none can be missing"
     if "taper" in faults and not _wedge_shows(size):
         return "its disc wears by too little, or too much, for a wedge that caliper and leaves tell"
+    wear_mm = size.disc.new_mm - size.disc.min_mm
+    # The family of a gap too large alone sets the gap over a good disc: nothing need have worn.
+    worn_mm = max((grown_mm_of(one, size) for one in faults), default=0.0)
+    if family != "gap too large" and not FAMILIES[family].near and worn_mm > wear_mm - SPARE_MM:
+        return "its disc is worn out before its gap has grown so far"
     for fault_id in faults:
         if fault_id in _SEEN_IN_SHAPE and not _is_clear(fault_id, size):
             return f"the fault {fault_id!r} would leave it within its limits"

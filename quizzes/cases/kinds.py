@@ -16,6 +16,7 @@ from widgets.brake.size import BrakeSize
 
 from .case import Depth
 from .sound_brakes import (
+    MOST_GROWN,
     READABLE_MM,
     between,
     disc_at,
@@ -138,6 +139,14 @@ def clear_range(fault_id: str, size: BrakeSize) -> tuple[float, float]:
     return least, most
 
 
+def grown_mm_of(fault_id: str, size: BrakeSize) -> float:
+    """Return by how much wear opens the gap from its setting in a case of a fault, mm, at most."""
+    room_mm = size.gap.max_mm - size.gap.setting_mm
+    if fault_id == "gap-too-large":
+        return MOST_GROWN * size.gap.max_mm - size.gap.setting_mm
+    return {"lever-tight": 0.8, "gap-tilted": 0.5}.get(fault_id, 0.0) * room_mm
+
+
 def lay_on(
     fault_id: str, draws: Draws, size: BrakeSize, condition: Condition, share: float
 ) -> Condition:
@@ -158,8 +167,9 @@ def _faulty(*fault_ids: str) -> Draw:
         share = part.share(draws, "dose")
         base = just_set if fault_ids[0] in _ON_A_SET_BRAKE else in_limits
         condition = base(draws.child("brake"), size)
-        if "gap-too-large" in fault_ids:
-            condition = with_disc_to_spare(size, condition)
+        grown_mm = max(grown_mm_of(one, size) for one in fault_ids)
+        if grown_mm:
+            condition = with_disc_to_spare(size, condition, grown_mm)
         for fault_id in fault_ids:
             condition = lay_on(fault_id, draws, size, condition, share)
         return Drawn(condition, fault_ids, None, bin_of(share))

@@ -10,6 +10,8 @@ from widgets.brake.size import BrakeSize
 from .strata import DISC_U_MM, GAP_U_MM
 
 CLEAR_U = 6.0  # standard uncertainties that a case keeps from every limit it does not break
+MOST_GROWN = 1.4  # of the largest gap, more than any case of too large a gap
+SPARE_MM = CLEAR_U * DISC_U_MM + 0.1  # of disc that a good one has over its least
 READABLE_MM = 1.9  # mm, mean gap up to which every place is read with three leaves; a choice
 MOST_TAKE_UP_MM = 0.06  # mm, thread play at one screw; common practice, no source
 SMALL_TAKE_UP_MM = 0.015  # mm, of a brake that was set well, even, and locked in stages; invented
@@ -106,10 +108,9 @@ def just_set(draws: Draws, size: BrakeSize) -> Condition:
     return in_limits(draws, size, 0.1 * draws.uniform("gap"), even=True)
 
 
-def with_disc_to_spare(size: BrakeSize, condition: Condition) -> Condition:
-    """Return the brake with so much disc that it is good yet when the gap has grown too large."""
-    growth_mm = 1.4 * size.gap.max_mm - size.gap.setting_mm
-    least_mm = size.disc.min_mm + CLEAR_U * DISC_U_MM + 0.1 + growth_mm
+def with_disc_to_spare(size: BrakeSize, condition: Condition, grown_mm: float) -> Condition:
+    """Return the brake with so much disc that it is good yet when the gap has grown, mm."""
+    least_mm = size.disc.min_mm + SPARE_MM + grown_mm
     more_mm = max(0.0, min(least_mm, size.disc.new_mm) - condition.disc.thickness_mm)
     return thicker(condition, more_mm)
 

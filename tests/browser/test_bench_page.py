@@ -109,22 +109,23 @@ def test_leaf_and_wrench_are_moved_by_keys_and_wish_for_nothing_until_told(page,
 
 def test_a_bracket_is_offered_and_not_written(page, served):
     """After a leaf that went and one that did not, both are offered; nothing is written unasked."""
-    with bench_at(page, served, "open") as bench:
-        hands = PageHands(bench.page)
-        hands(do.Clean("vacuum"))
-        hands(do.GaugeGap(0.0, (0.05,)))
-        felt = hands(do.GaugeGap(0.0, (1.0,))).seen["feel"]
-
-        assert felt == "will not enter"
-        offer = bench.page.get_by_text("Write down: 0.05 goes, 1.00 will not?")
-        expect(offer).to_be_visible()
-        assert "write_gap" not in bench.kinds
-        bench.page.get_by_role("group", name="Write a gap reading down").get_by_role(
-            "button"
-        ).click()
-        bench.says("Written: gap at 0°, 0.05 mm goes, 1.00 mm will not")
-        row = bench.page.locator(".gal-notes tr").filter(has=bench.page.get_by_role("button", name="Strike out: gap"))  # fmt: skip
-        expect(row).to_contain_text(re.compile("0.05.*1.00"))
+    for _ in range(6):  # practice draws any brake: some have no gap at all, some more than 1 mm
+        with bench_at(page, served, "open") as bench:
+            hands = PageHands(bench.page)
+            hands(do.Clean("vacuum"))
+            felt = [hands(do.GaugeGap(0.0, (leaf,))).seen["feel"] for leaf in (0.05, 1.0)]
+            if felt[0] == "will not enter" or felt[1] != "will not enter":
+                continue
+            expect(bench.page.get_by_text("Write down: 0.05 goes, 1.00 will not?")).to_be_visible()
+            assert "write_gap" not in bench.kinds
+            group = bench.page.get_by_role("group", name="Write a gap reading down")
+            group.get_by_role("button").click()
+            bench.says("Written: gap at 0°, 0.05 mm goes, 1.00 mm will not")
+            strike = bench.page.get_by_role("button", name="Strike out: gap")
+            row = bench.page.locator(".gal-notes tr").filter(has=strike)
+            expect(row).to_contain_text(re.compile("0.05.*1.00"))
+            return
+    pytest.fail("six brakes in a row without a gap between 0.05 and 1.00 mm")
 
 
 def test_the_record_is_signed_only_after_it_was_asked_for(page, served):

@@ -25,12 +25,15 @@ from quizzes.questions.bank import the_bank
 from quizzes.questions.choosing import NoQuestionError, choose_all
 from quizzes.questions.posing import QuestionError, draw_question
 from widgets.bench import actions as do
+from widgets.bench.machine import Bench
 from widgets.bench.observed import Observation
 from widgets.bench.proving import holding_ratio_now, release_share_now
-from widgets.bench.setup import Order
+from widgets.bench.setup import Order, Start
 from widgets.bench.standing import gap_now
+from widgets.brake.condition import sound_condition
 from widgets.brake.draws import Draws
 from widgets.brake.faults import FAULTS, apply
+from widgets.brake.gap import Plane
 from widgets.brake.rules import Reading
 from widgets.brake.sheet import LimitsSheet, load_sheet
 from widgets.brake.size import BrakeSize
@@ -75,6 +78,7 @@ SHEETS = {
         PLAIN + "gap_evenness_mm = 0.04\n",
         PLAIN + "gap_evenness_mm = 0.05\ndisc_new_mm = 10.2\n",
     ),
+    "little lining": of(PLAIN + "disc_new_mm = 9.8\n", PLAIN + "disc_new_mm = 10.4\n"),
     "weak and strong": of(
         PLAIN + "torque_nm = 2.0\ncoil_voltage_v = 24.0\n",
         PLAIN + "torque_nm = 1000.0\ncoil_voltage_v = 24.0\ndisc_new_mm = 14.0\n",
@@ -260,6 +264,16 @@ def test_a_family_that_no_size_can_carry_is_left_out_or_refused(paths, tmp_path)
         assert "wear-plate-missing" not in {case.family for case in form.cases}
     with pytest.raises(BlueprintError, match=r"cases 3: .*size No. 1: .*no wear plate"):
         draw_form(load_blueprint(alone), sheet, bytes(16))
+
+
+def test_no_dial_falls_below_nothing(paths):
+    """Over so wide a gap the springs are slack, and next to no voltage lifts the plate."""
+    size = sheet_of(paths["the README's"]).sizes[0]
+    order = Order(start=Start.OPEN)
+    for number in range(12):
+        slack = sound_condition(size, gap=Plane(6.0))
+        bench = Bench(size, slack, number.to_bytes(16), order)
+        assert bench.act(do.FindRelease()).seen["percent"] >= 0
 
 
 def test_a_gap_is_not_set_while_a_reading_lies_under_its_least(paths):

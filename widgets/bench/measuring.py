@@ -138,7 +138,7 @@ def find_release(setup: Setup, state: State, _: FindRelease) -> Outcome:  # noqa
     if not drawn_in:
         words = "You raise the voltage to the end of the scale; the plate does not move."
         return seen(state, words, percent=None)
-    percent = round(100 * share, 0)
+    percent = max(0.0, round(100 * share, 0))  # springs gone slack over a wide gap need none
     words = "A clack: it is drawn in. Read the dial. You let the voltage down; it drops in."
     if not state.load_landed:
         alarm = "The load was on the hook: it ran down while the brake was open."
