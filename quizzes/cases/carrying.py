@@ -16,10 +16,15 @@ from .kinds import FAMILIES, LEAST_TAPER_MM, clear_range, grown_mm_of, lay_on
 from .sound_brakes import SPARE_MM
 from .strata import GAP_U_MM
 
-CLEAR_OF_A_LIMIT_U = (
-    1.7  # uncertainties beyond it, of the least there is of a fault; a choice of ours
-)
-_SEEN_IN_SHAPE = ("not-remeasured", "gap-tilted", "warped", "clamp-distortion", "gap-too-small")
+# Uncertainties by which the least there is of a fault must lie beyond a limit; choices of ours.
+# Three waves stand at eight places, and their fit tells them sooner than one place would.
+CLEAR_BY_U = {
+    "not-remeasured": 3.0,
+    "gap-tilted": 3.0,
+    "warped": 3.0,
+    "clamp-distortion": 1.7,
+    "gap-too-small": 3.0,
+}
 _DICE = Draws(bytes(range(16)))
 
 
@@ -43,7 +48,7 @@ def cannot_carry(family: str, size: BrakeSize) -> str:
     if family != "gap too large" and not FAMILIES[family].near and worn_mm > wear_mm - SPARE_MM:
         return "its disc is worn out before its gap has grown so far"
     for fault_id in faults:
-        if fault_id in _SEEN_IN_SHAPE and not _is_clear(fault_id, size):
+        if fault_id in CLEAR_BY_U and not _is_clear(fault_id, size):
             return f"the fault {fault_id!r} would leave it within its limits"
     return ""
 
@@ -66,7 +71,7 @@ def _is_clear(fault_id: str, size: BrakeSize) -> bool:
     """Return whether the least of a fault on a brake just set is clearly out of a limit."""
     sound = sound_condition(size, take_up_mm=(0.0, 0.0, 0.0))
     return _out_by_mm(size, lay_on(fault_id, _DICE, size, sound, 0.0)) >= (
-        CLEAR_OF_A_LIMIT_U * GAP_U_MM
+        CLEAR_BY_U[fault_id] * GAP_U_MM
     )
 
 
