@@ -213,7 +213,8 @@ _MEASURED = (
 _TAKEN = {"gap-too-large", "gap-at-limit"}
 # What is right where the catalogue leaves it open: a reading to be repeated, a cure in passing.
 _RIGHT = {"measured-live": _FIT, "seal-missing": _FIT, "oiled": _REFER, "spline-worn": _REFER}
-_DEPTHS = {"measured-live": NOT_OPEN}
+# An open, isolated brake does not show what only the supply brings out: no case asks for it there.
+_DEPTHS = dict.fromkeys(("measured-live", "sticks", "rectifier-half"), NOT_OPEN)
 
 
 def _family_of(fault_id: str) -> Family:
