@@ -11,6 +11,7 @@ from jupyter_client.session import DELIM
 from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection
 from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
 
+from .client import PromptClient
 from .hush import SENTENCE
 
 # What a kernel may know of the machine: enough to run Python, draw and find its folders.
@@ -79,6 +80,8 @@ class PageKernels(AsyncMappingKernelManager):
         with _log_file() as log_file:
             options["stdout"] = options["stderr"] = log_file
             kernel_id: str = await super()._async_start_kernel(**options)
+        # Whoever runs the page's cells talks to its kernel by our client.
+        self.get_kernel(kernel_id).client_class = f"{PromptClient.__module__}.PromptClient"
         return kernel_id
 
     start_kernel = _async_start_kernel  # type: ignore[assignment]  # as its base does
