@@ -2,12 +2,10 @@
 
 import math
 import time
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from hashlib import blake2b
 from pathlib import Path
-from typing import Any
 
 from quizzes.cases.blueprint import Blueprint, load_blueprint
 from quizzes.cases.candidates import HABITS, Habits, work
@@ -171,8 +169,3 @@ def sem_of(expected_score: float, cases: int) -> float:
     """
     chance = min(1.0, max(0.0, expected_score / cases))
     return math.sqrt(cases * chance * (1 - chance))
-
-
-def to_plain(sittings: Sequence[Sat]) -> list[dict[str, Any]]:
-    """Return sittings as plain values, for a table."""
-    return [{name: getattr(one, name) for name in Sat.__slots__} for one in sittings]

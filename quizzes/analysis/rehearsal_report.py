@@ -7,6 +7,7 @@ import numpy as np
 
 from quizzes.cases.habits import SLIPS
 
+from .parallel import form_spread
 from .rates import exact_rate, upper_bound
 from .rehearsal import CAREFUL, Sat, sem_of
 
@@ -118,9 +119,9 @@ def _mixed(sittings: Sequence[Sat]) -> Mapping[str, Any]:
 
 def _spread(sittings: Sequence[Sat], cases: int) -> float:
     """Return the spread between forms over the standard error of measurement of one."""
-    scores = np.array([one.expected_score for one in sittings])
-    sem = sem_of(float(scores.mean()), cases)
-    return round(float(scores.std(ddof=1)) / sem, 4) if len(scores) > 1 and sem > 0 else 0.0
+    scores = [one.expected_score for one in sittings]
+    sem = sem_of(float(np.mean(scores)), cases)
+    return round(form_spread(scores, sem).ratio, 4) if len(scores) > 1 and sem > 0 else 0.0
 
 
 def _minutes(sittings: Sequence[Sat]) -> dict[str, float]:

@@ -8,8 +8,8 @@ from widgets.bench.setup import Order
 from widgets.bench.state import State
 from widgets.brake.rules import Conclusion, Reading, conclude
 from widgets.brake.size import BrakeSize
-from widgets.instruments import caliper
-from widgets.instruments.feeler import GapReading
+
+from .readings import disc_reading, gap_reading
 
 SCREW_WORK = {"loosen_lock", "turn_screw", "tighten_lock", "start_lock"}
 
@@ -64,17 +64,13 @@ class Work:
     def gaps(self) -> list[Reading]:
         """Return the person's gap readings that still hold: not struck, since the screws moved."""
         kept = [n for n in self.state.gap_notes if not n.struck and n.step > self.last_screw_work]
-        readings = []
-        for note in {round(note.angle_deg): note for note in kept}.values():
-            read = GapReading(note.go_mm, note.no_go_mm, 2)
-            readings.append(Reading(note.angle_deg, read.middle_mm, read.uncertainty_mm))
-        return readings
+        latest = {round(note.angle_deg): note for note in kept}.values()
+        return [gap_reading(note.angle_deg, note.go_mm, note.no_go_mm) for note in latest]
 
     def discs(self) -> list[Reading]:
         """Return the person's disc readings that are not struck."""
-        u_mm = caliper.budget().combined
         kept = [note for note in self.state.disc_notes if not note.struck]
-        return [Reading(note.angle_deg, note.value_mm, u_mm) for note in kept]
+        return [disc_reading(note.angle_deg, note.value_mm, note.tool) for note in kept]
 
     def conclusion(self) -> Conclusion:
         """Return what the person's own readings say."""
