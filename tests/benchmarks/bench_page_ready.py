@@ -34,8 +34,11 @@ button, said = W.Button(description="Count"), W.Label("0")
 button.on_click(lambda _: setattr(said, "value", str(int(said.value) + 1)))
 W.VBox([button, said])"""
 # Where a page's first control is, how it is moved, and where its answer appears.
-EXPLORER = (".gal-explorer input[type=range], .gal-explorer input[type=radio]", ".gal-explorer dl")
-HAND = (".gal-hand .hand-work button.main", ".gal-hand .hand-said")
+EXPLORER = (
+    ".gal-explorer input[type=range], .gal-explorer input[type=radio]:not(:checked)",
+    ".gal-explorer dl",
+)
+HAND = (".gal-hand .hand-work button.main", ".gal-hand")
 FORM = (".gal-form button", "#rendered_cells")
 STOCK_PLACES = ("button.jupyter-button", ".widget-label")
 PLACES = {
@@ -60,8 +63,10 @@ _WATCH = """(() => {
     } else control.click();
   }, 5);
 })()"""
-_TIMES = """() => new Promise((resolve) => {
+_TIMES = """() => new Promise((resolve, reject) => {
   const look = setInterval(() => {
+    if (performance.now() > 30000)
+      reject(new Error(window.galSeen ? "no answer to the control" : "no control in sight"));
     if (!window.galReady) return;
     clearInterval(look);
     const page = performance.getEntriesByType("navigation")[0];
@@ -113,6 +118,7 @@ def main(names: list[str]) -> int:
         for turn in range(TURNS + 1):
             for name, (address, places) in pages.items():
                 measured = times_ms(browser, address, places)
+                print(turn, name, *(round(value) for value in measured), file=sys.stderr)
                 if turn:  # the first turn fills what servers keep
                     found[name].append(measured)
                 time.sleep(REFILLED_S)

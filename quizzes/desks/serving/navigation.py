@@ -3,10 +3,12 @@
 import json
 import os
 import re
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+FRONT_END = "plate_front_end"  # among a server's settings: the address of the one script
 PLACES = ("web", "lab", "binder")
 LESSONS = Path(__file__).parents[3] / "lessons"
 NUMBERED = re.compile(r"(\d\d)_\w+\.ipynb")
@@ -109,7 +111,11 @@ def place() -> str:
 
 
 def add_navigation(
-    page_config: dict[str, Any], *, notebook_path: str = "", **_rest: object
+    page_config: dict[str, Any],
+    *,
+    notebook_path: str = "",
+    settings: Mapping[str, Any] | None = None,
+    **_rest: object,
 ) -> dict[str, Any]:
     """Return the page's settings with our pages and place in them.
 
@@ -122,12 +128,14 @@ def add_navigation(
         Settings of the page, as Voila made them; added to in place.
     notebook_path : str
         The notebook asked for, relative to the server's root.
+    settings : mapping, optional
+        The server's; `FRONT_END` in it is the address of the joined front end.
 
     Returns
     -------
     dict
         The same dictionary, with `plate`: pages, folder, current page, the
-        lessons before and after it, the words it explains, place.
+        lessons before and after it, the words it explains, place, front end.
     """
     where = place()
     # Binder serves the whole project, our own server only the lessons.
@@ -144,6 +152,7 @@ def add_navigation(
         "after": after and asdict(after),
         "terms": _terms(current),
         "place": where,
+        "front_end": (settings or {}).get(FRONT_END, ""),
     }
     # Without an address the front end typesets with the copy it brings; as part of another
     # server Voila would name a public one.

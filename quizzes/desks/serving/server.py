@@ -3,6 +3,7 @@
 import asyncio
 import errno
 import logging
+import re
 import shutil
 import signal
 import sys
@@ -17,7 +18,10 @@ from jupyter_core.utils import ensure_async
 from tornado.httpclient import AsyncHTTPClient
 from tornado.web import Application
 from voila.app import Voila
+from voila.utils import get_voila_labextensions_path
 
+from .front_end import PARTS, FrontEnd, FrontEndFile, joined, wanted
+from .navigation import FRONT_END
 from .refusals import CALM, NoSuchPage
 
 GRACE_S = 10.0  # s a kernel has to end by itself once asked
@@ -50,6 +54,7 @@ class PlateServer(Voila):  # type: ignore[misc]  # untyped base
         self._told_to_stop = asyncio.Event()
         self.log.propagate = True
         self.log.setLevel(logging.INFO)
+        self._front_end = FrontEnd("", b"")
 
     def _configure_logging(self) -> None:
         """Leave logging as the command arranged it."""
@@ -65,14 +70,26 @@ class PlateServer(Voila):  # type: ignore[misc]  # untyped base
         settings["default_handler_class"] = NoSuchPage
         settings["default_handler_args"] = {}
         settings["jinja2_env"] = settings["voila_jinja2_env"]
+        extensions = self.voila_configuration.extra_labextensions_path
+        self._front_end = joined(
+            wanted(PARTS.read_text(encoding="utf-8")),
+            map(Path, self.static_paths),
+            map(Path, get_voila_labextensions_path(extensions)),
+        )
+        settings[FRONT_END] = self._address(self._front_end.name) if self._front_end.name else ""
         return settings
 
+    def _address(self, name: str) -> str:
+        return f"{self.base_url}plate/{name}"
+
     def init_handlers(self) -> list[tuple[Any, ...]]:
-        """Return the library's handlers, each refusing calmly."""
-        return [
+        """Return the library's handlers, each refusing calmly, and our own script's."""
+        calm = [
             (pattern, CALM.get(handler, handler), *rest)
             for pattern, handler, *rest in super().init_handlers()
         ]
+        own = (re.escape(self._address(self._front_end.name)), FrontEndFile, {"front_end": self._front_end})  # fmt: skip
+        return [own, *calm] if self._front_end.name else calm
 
     def start(self) -> None:
         """Serve until told to stop by Ctrl-C or SIGTERM; end every kernel; return.

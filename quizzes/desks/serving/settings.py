@@ -10,6 +10,11 @@ from .navigation import add_navigation
 from .ready import ReadyKernels
 
 IDLE_S = 3600  # s without a page attached until a kernel ends; a page held open never loses it
+EXTENSIONS = (  # of the front end, without which no widget stands on a page
+    "anywidget",
+    "@jupyter-widgets/jupyterlab-manager",
+    "@voila-dashboards/widgets-manager8",
+)
 READY = 2  # kernels that stand warm for the next pages; each takes some 90 MB of memory
 LOOK_EVERY_S = 60  # s between looks for such kernels
 
@@ -129,6 +134,7 @@ def appearance() -> Config:
         file_denylist=[r".*\.\..*"],
         http_keep_alive_timeout=3600,  # its heartbeat would be an inline script
         page_config_hook=add_navigation,
+        extension_allowlist=list(EXTENSIONS),  # whatever else is installed is not for our pages
         resources={},
     )
     config.VoilaExecutor.cell_error_instruction = ""

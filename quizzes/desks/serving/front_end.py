@@ -1,0 +1,90 @@
+"""The front end in one script, joined when the server starts, instead of some ninety.
+
+The library's front end comes in small parts, each of which is asked for by itself. Parts that
+are there before it looks for them are not asked for; so one script brings them all, and pages
+name it in their head, where a browser fetches it beside the work of the page's kernel.
+"""
+
+import hashlib
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import NamedTuple
+
+from tornado.web import RequestHandler
+
+PARTS = Path(__file__).with_name("front_end.txt")
+MAIN = "static/voila.js"
+EXTENSIONS = "labextensions/"
+A_YEAR_S = 31_536_000
+
+
+class FrontEnd(NamedTuple):
+    """The joined script and the name under which it is served, which changes with its text."""
+
+    name: str
+    script: bytes
+
+
+def wanted(listing: str) -> tuple[str, ...]:
+    """Return the parts that a listing names, one a line; a line that begins with # is a remark.
+
+    Examples
+    --------
+    >>> wanted("# remark\\nstatic/1.voila.js\\n\\nstatic/voila.js\\n")
+    ('static/1.voila.js', 'static/voila.js')
+    """
+    lines = (line.strip() for line in listing.splitlines())
+    return tuple(line for line in lines if line and not line.startswith("#"))
+
+
+def joined(parts: Iterable[str], static: Iterable[Path], extensions: Iterable[Path]) -> FrontEnd:
+    """Return one script of many.
+
+    Parameters
+    ----------
+    parts : iterable of str
+        `static/...` or `labextensions/...`, with stars.
+    static, extensions : iterable of Path
+        The folders in which each kind is looked for, the first one first.
+
+    Returns
+    -------
+    FrontEnd
+        Empty if the front end's own first script is not among what was found: a page then
+        loads that one and all the others by itself.
+    """
+    found = dict(_found(parts, tuple(static), tuple(extensions)))
+    main = found.pop(MAIN, None)
+    if main is None:
+        return FrontEnd("", b"")
+    # Each part keeps its own rules ("use strict"); the first script's names are the page's.
+    texts = [b"(()=>{" + text + b"\n})();\n" for text in found.values()]
+    script = b"".join([*texts, main])
+    return FrontEnd(f"front.{hashlib.sha256(script).hexdigest()[:16]}.js", script)
+
+
+def _found(
+    parts: Iterable[str], static: tuple[Path, ...], extensions: tuple[Path, ...]
+) -> Iterator[tuple[str, bytes]]:
+    for part in parts:
+        kind, _, path = part.partition("/")
+        folders = extensions if f"{kind}/" == EXTENSIONS else static
+        for folder in folders:
+            there = sorted(folder.glob(path))
+            if there:
+                yield part, there[0].read_bytes()
+                break
+
+
+class FrontEndFile(RequestHandler):
+    """Serves the joined script from memory, to be kept for as long as its name stands."""
+
+    def initialize(self, front_end: FrontEnd) -> None:
+        """Take the script, as the server's list of addresses gives it."""
+        self.front_end = front_end
+
+    def get(self) -> None:
+        """Send the script."""
+        self.set_header("Content-Type", "text/javascript; charset=UTF-8")
+        self.set_header("Cache-Control", f"public, max-age={A_YEAR_S}, immutable")
+        self.finish(self.front_end.script)
