@@ -19,6 +19,7 @@ NAMES = sorted(path.name for path in LESSONS.glob("*.ipynb"))
 TAUGHT = [name for name in NAMES if name[:2].isdigit()]
 WIDTHS = {"1280": DESKTOP, "390": PHONE}
 LEAST_CONTROLS = {"trainers_guide.ipynb": 0}  # a page to read
+MOST_OWN_SCRIPTS = 4  # of the front end, beside the one in which they are joined
 TROUBLE = ("could not be set out", "That did not work", "Traceback")
 
 
@@ -59,6 +60,8 @@ def test_the_folder_holds_the_eight_lessons():
 def test_a_page_stands_each_control_being_moved_once(tabs, served, name, width):
     """No error in the console, no sentence of trouble, nothing too wide, nothing from outside.
 
+    The front end comes in one script, or in a few more where a page needs what others do not.
+
     At 1280 px axe-core sees the page as it opens, at 390 px once each control was moved: nothing
     serious or critical.
     """
@@ -77,8 +80,10 @@ def test_a_page_stands_each_control_being_moved_once(tabs, served, name, width):
     troubles = [words for words in TROUBLE if page.get_by_text(words).count()]
     seen = page.seen
     leave(page)
+    own = [address for address in seen.requests if "/voila/static/" in address and ".js" in address]
 
     assert (found, troubles, seen.errors, seen.abroad(served)) == ([], [], [], [])
+    assert len(own) <= MOST_OWN_SCRIPTS
 
 
 @pytest.mark.parametrize("width", WIDTHS)

@@ -313,6 +313,31 @@ class TestNothingFromOutside:
         assert re.findall(r"<[^>]+\son[a-z]+=", page) == []
 
 
+class TestFrontEnd:
+    def test_a_page_names_one_script_early_and_runs_it_after_its_facts(self, house, controls):
+        """Fetched from the head on; run where the page's facts already stand, which it reads."""
+        (early,) = re.findall(
+            r'<link rel="preload" as="script" href="(/plate/front[^"]*)">', controls
+        )
+        run = controls.index(f'<script async src="{early}">')
+        status, script, _ = house.get(early)
+
+        assert controls.index("</head>") < controls.index("jupyter-config-data") < run
+        assert status == 200
+        assert "webpackChunk" in script
+        assert "voila.js" not in controls
+
+    def test_the_front_door_lets_it_be_fetched_ahead(self, house, controls):
+        """By the time a lesson is chosen, the script is there."""
+        (early,) = re.findall(r'rel="preload" as="script" href="(/plate/front[^"]*)"', controls)
+
+        assert f'<link rel="prefetch" as="script" href="{early}">' in house.get("/")[1]
+
+    def test_a_server_that_joined_none_lets_the_library_load_its_own(self):
+        """On Binder the pages stand in another server."""
+        assert add_navigation({}, settings={})["plate"]["front_end"] == ""
+
+
 class TestRefusals:
     @pytest.mark.parametrize(
         "path",

@@ -60,6 +60,10 @@ PAGE_MODULES = (
     "widgets.charts.torque_over_gap",
     "widgets.charts.wear_and_energy",
     "widgets.charts.wear_trend",
+    "quizzes.desks.form_desk",
+    "quizzes.desks.explorers.work_explorers",
+    "widgets.brake.trend",
+    "scipy.special",
     "matplotlib.figure",
     "matplotlib.backends.backend_svg",
 )
@@ -72,6 +76,19 @@ def warm_up() -> None:
             importlib.import_module(name)
         except Exception:
             logging.getLogger("gap_and_lining.page").exception("could not import %s", name)
+    _read_once()
+
+
+def _read_once() -> None:
+    """Read what pages keep once it was read: the questions and the words explained."""
+    from quizzes.desks.glossary import glossary  # noqa: PLC0415 (a cold kernel has a page waiting)
+    from quizzes.questions.bank import the_bank  # noqa: PLC0415
+
+    for read in (the_bank, glossary):
+        try:
+            read()
+        except Exception:
+            logging.getLogger("gap_and_lining.page").exception("could not read %s", read.__name__)
 
 
 def main() -> None:

@@ -20,9 +20,10 @@ from tornado.web import Application
 from voila.app import Voila
 from voila.utils import get_voila_labextensions_path
 
-from .front_end import PARTS, FrontEnd, FrontEndFile, joined, wanted
+from .front_end import NONE, PARTS, FrontEndFile, joined, wanted
 from .navigation import FRONT_END
-from .refusals import CALM, NoSuchPage
+from .refusals import CALM, CalmStatic, NoSuchPage
+from .templates import use_plate_exporter
 
 GRACE_S = 10.0  # s a kernel has to end by itself once asked
 FIRST_ANSWER_S = 30.0  # s the front door may take to open on a slow machine
@@ -50,11 +51,12 @@ class PlateServer(Voila):  # type: ignore[misc]  # untyped base
 
     def __init__(self, when_open: Callable[[], None], **settings: Any) -> None:  # noqa: ANN401 - Voila's own
         super().__init__(**settings)
+        use_plate_exporter()
         self._when_open = when_open
         self._told_to_stop = asyncio.Event()
         self.log.propagate = True
         self.log.setLevel(logging.INFO)
-        self._front_end = FrontEnd("", b"")
+        self._front_end = NONE
 
     def _configure_logging(self) -> None:
         """Leave logging as the command arranged it."""
@@ -88,8 +90,17 @@ class PlateServer(Voila):  # type: ignore[misc]  # untyped base
             (pattern, CALM.get(handler, handler), *rest)
             for pattern, handler, *rest in super().init_handlers()
         ]
-        own = (re.escape(self._address(self._front_end.name)), FrontEndFile, {"front_end": self._front_end})  # fmt: skip
-        return [own, *calm] if self._front_end.name else calm
+        return [*self._own_handlers(), *calm]
+
+    def _own_handlers(self) -> list[tuple[Any, ...]]:
+        """Return what answers before the library does."""
+        # The library looks a template's folders up anew for every file of ours.
+        plate = rf"{re.escape(self.base_url)}voila/templates/plate/static/(.*)"
+        own: list[tuple[Any, ...]] = [(plate, CalmStatic, {"paths": self.static_paths})]
+        if self._front_end.name:
+            address = re.escape(self._address(self._front_end.name))
+            own.append((address, FrontEndFile, {"front_end": self._front_end}))
+        return own
 
     def start(self) -> None:
         """Serve until told to stop by Ctrl-C or SIGTERM; end every kernel; return.
