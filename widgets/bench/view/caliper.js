@@ -74,7 +74,8 @@ export function caliperTool(bench, drawing = null) {
     take(name);
     empty.hidden = true;
     scales[name].close(shown_mm);
-    if (mayScroll) scales[name].node.scrollIntoView({ block: "nearest" });
+    // With the next frame, when the page is laid out anyway: at once it would be laid out twice.
+    if (mayScroll) requestAnimationFrame(() => scales[name].node.scrollIntoView({ block: "nearest" }));
   };
 
   const show = ({ scene }, { reply, fixed }) => {
