@@ -106,6 +106,18 @@ def test_the_strategies_cover_every_kind_of_action():
 _NUMBER = re.compile(r"-?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?")
 
 
+def test_a_state_is_copied_as_any_named_tuple_is():
+    """The quick copy of a state is the library's own, and knows no field that is not there."""
+    state = at_start(Setup.of(CEDAR, sound_condition(CEDAR), SEED))
+    changes = {"step": 7, "tray": ("cover",), "lock_nm": (1.0, 0.0, 1.0)}
+    copied = state._replace(**changes)
+
+    assert type(copied) is State
+    assert copied == super(State, state)._replace(**changes)
+    with pytest.raises(KeyError):
+        state._replace(gap_mm=0.3)
+
+
 def hidden_numbers(setup: Setup, state: State) -> list[float]:
     """Return what only the kernel knows and no reading in hundredths can show."""
     condition = setup.condition

@@ -11,6 +11,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from widgets.brake.draws import Draws
+from widgets.instruments import insertion
 from widgets.instruments.feeler import (
     ALL_LEAVES_MM,
     COMMON_LEAVES_MM,
@@ -92,6 +93,15 @@ def test_the_leaf_rides_on_the_smallest_gap_under_it(marks_mm, gaps_mm):
     """A row of gaps feels like the smallest of them."""
     assert feel(marks_mm, np.array(gaps_mm)) is feel(marks_mm, min(gaps_mm))
     assert feel(marks_mm, gaps_mm) is feel(marks_mm, min(gaps_mm))
+
+
+@given(STACKS, GAPS_MM, st.integers(0, 99), st.sampled_from([Hand(), PERFECT_HAND, Hand(0.02, 0.01)]))
+def test_what_no_dice_could_change_is_told_without_them(marks_mm, gap_mm, visit, hand):
+    """Far from the gap's size a try feels as it would with the dice thrown."""
+    quick = feel(marks_mm, gap_mm, hand=hand, visit=visit)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(insertion, "MOST_NORMAL", math.inf)  # then nothing is sure
+        assert feel(marks_mm, gap_mm, hand=hand, visit=visit) is quick
 
 
 def test_leaves_that_add_up_to_another_feel_like_it():

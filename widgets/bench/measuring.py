@@ -1,8 +1,10 @@
 """Gauging the gap with leaves, the disc with caliper or rule, coil and release with the meter."""
 
 import math
+from functools import lru_cache
 
 from widgets.brake.behaviour import coil_at_terminals_ohm, release_share, supply_share
+from widgets.brake.draws import Draws
 from widgets.instruments.caliper import Caliper, caliper
 from widgets.instruments.feeler import BLADE_WIDTH_MM, Entry, Feel, insert
 from widgets.instruments.meter import Meter, meter, read_insulation
@@ -77,7 +79,9 @@ def measure_disc(setup: Setup, state: State, action: MeasureDisc) -> Outcome:
         shown_mm = rule.read_mm(thickness_mm, setup.draws, "disc", state.step)
         words = f"At {action.angle_deg:.0f}°: the rule stands against the edge. Read it."
     else:
-        shown_mm = _zeroed_caliper(setup).read_mm(thickness_mm, setup.draws, "disc", state.step)
+        shown_mm = _zeroed_caliper(setup.draws).read_mm(
+            thickness_mm, setup.draws, "disc", state.step
+        )
         words = (
             f"At {action.angle_deg:.0f}°: the jaws are closed over both linings. Read the scale."
         )
@@ -88,7 +92,7 @@ def measure_coil(setup: Setup, state: State, action: MeasureCoil) -> Outcome:
     """Return what the meter shows at the brake's terminals."""
     if in_the_way(state, "cover"):
         return refused(state, "The terminals are behind the cover.")
-    own_meter = meter(setup.draws.child("meter")).nulled()
+    own_meter = _nulled_meter(setup.draws)
     if action.what == "voltage":
         return _voltage(setup, state, own_meter)
     if state.energised or not state.isolated:
@@ -179,8 +183,15 @@ def _forced_mm(setup: Setup, state: State) -> float:
     return FORCED_LEAST_MM + (FORCED_MOST_MM - FORCED_LEAST_MM) * share
 
 
-def _zeroed_caliper(setup: Setup) -> Caliper:
-    return caliper(setup.draws.child("caliper")).zeroed()
+# One caliper and one meter a brake, taken up many times.
+@lru_cache(maxsize=64)
+def _zeroed_caliper(draws: Draws) -> Caliper:
+    return caliper(draws.child("caliper")).zeroed()
+
+
+@lru_cache(maxsize=64)
+def _nulled_meter(draws: Draws) -> Meter:
+    return meter(draws.child("meter")).nulled()
 
 
 def _stack_words(reason: str) -> str:

@@ -90,23 +90,31 @@ def _bits(kind: bytes, key: bytes, labels: tuple[str | int, ...]) -> int:
 
 
 # The same hand feels many leaves at one visit, and is asked for its error at each.
-@lru_cache(maxsize=1 << 14, typed=True)
+@lru_cache(maxsize=1 << 9, typed=True)
 def _normal(key: bytes, *labels: str | int) -> float:
     odd = (_bits(b"n", key, labels) >> 12) * 2 + 1
     return round(_STANDARD.inv_cdf(odd * 2.0**-53) * _NORMAL_GRID) / _NORMAL_GRID
 
 
+_SMALL = tuple(b"i%d;" % number for number in range(256))
+
+
+@lru_cache(maxsize=256)
+def _word(label: str) -> bytes:
+    text = label.encode()
+    return b"s%d:%b" % (len(text), text)
+
+
 # Kept by type as well: True must be refused where 1 has been taken.
-@lru_cache(maxsize=1 << 16, typed=True)
+@lru_cache(maxsize=1 << 11, typed=True)
 def _encoded(kind: bytes, *labels: str | int) -> bytes:
     """Return the labels as bytes; each says its type and length, so no two lists look alike."""
     parts = [kind]
     for label in labels:
-        if type(label) is str:
-            text = label.encode()
-            parts.append(b"s%d:%b" % (len(text), text))
-        elif type(label) is int:
-            parts.append(b"i%d;" % label)
+        if type(label) is int:
+            parts.append(_SMALL[label] if 0 <= label < len(_SMALL) else b"i%d;" % label)
+        elif type(label) is str:
+            parts.append(_word(label))
         else:
             raise ValueError(f"label must be a str or an int, got {label!r:.60}")
     return b"".join(parts)

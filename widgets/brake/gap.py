@@ -4,6 +4,7 @@ Angles are degrees clockwise seen from the fan end, zero at screw 1 (12 o'clock)
 """
 
 import math
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -220,8 +221,18 @@ def _design(angles_deg: NDArray[np.float64]) -> NDArray[np.float64]:
 def _solved(
     angles_deg: bytes,
 ) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
-    """Return design, its pseudo-inverse and the inverse of its normal matrix, for float64 bytes."""
-    design = _design(np.frombuffer(angles_deg))
+    """Return design, its pseudo-inverse and the inverse of its normal matrix, for float64 bytes.
+
+    Raises
+    ------
+    ValueError
+        If there are fewer than three different places.
+    """
+    angles = np.frombuffer(angles_deg)
+    places = len({round(float(angle) % 360.0, 6) for angle in angles})
+    if places < FEWEST_FOR_PLANE:
+        raise ValueError(f"angles_deg must hold 3 different places or more, got {places}")
+    design = _design(angles)
     solution = np.asarray(np.linalg.pinv(design), dtype=np.float64)
     return design, solution, solution @ solution.T
 
@@ -246,6 +257,21 @@ def fit_plane(angles_deg: ArrayLike, readings_mm: ArrayLike, reading_u_mm: float
     -----
     g = a0 + a1 cos θ + b1 sin θ, solved by singular values (numpy.linalg.pinv).
     """
+    if isinstance(angles_deg, list) and isinstance(readings_mm, list):
+        with suppress(TypeError):  # nested lists: refused below, in a sentence
+            return _fitted(tuple(angles_deg), tuple(readings_mm), reading_u_mm)
+    return _fit(angles_deg, readings_mm, reading_u_mm)
+
+
+# The same round of readings is fitted when it is taken, when it is judged and when it is graded.
+@lru_cache(maxsize=1024)
+def _fitted(
+    angles_deg: tuple[float, ...], readings_mm: tuple[float, ...], reading_u_mm: float
+) -> GapFit:
+    return _fit(angles_deg, readings_mm, reading_u_mm)
+
+
+def _fit(angles_deg: ArrayLike, readings_mm: ArrayLike, reading_u_mm: float) -> GapFit:
     angles = np.atleast_1d(in_range("angles_deg", np.asarray(angles_deg, dtype=float), "deg"))
     readings = np.atleast_1d(
         in_range("readings_mm", np.asarray(readings_mm, dtype=float), "mm", low=0)
@@ -256,13 +282,16 @@ def fit_plane(angles_deg: ArrayLike, readings_mm: ArrayLike, reading_u_mm: float
             "angles_deg and readings_mm must be two lists of one length, "
             f"got shapes {angles.shape} and {readings.shape}"
         )
-    places = len({round(float(angle) % 360.0, 6) for angle in angles})
-    if places < FEWEST_FOR_PLANE:
-        raise ValueError(f"angles_deg must hold 3 different places or more, got {places}")
     design, solution, _ = _solved(angles.tobytes())
     found = solution @ readings
     plane = Plane(float(found[0]), float(found[1]), float(found[2]))
-    return GapFit(plane, angles, readings, readings - design @ found, reading_u_mm)
+    left = readings - design @ found
+    # A fit may be kept and handed out again: nobody writes into it. What came as an array is its
+    # owner's, and is copied.
+    angles, readings = angles.copy(), readings.copy()
+    for kept in (angles, readings, left):
+        kept.flags.writeable = False
+    return GapFit(plane, angles, readings, left, reading_u_mm)
 
 
 def fit_planes(angles_deg: ArrayLike, readings_mm: ArrayLike) -> NDArray[np.float64]:

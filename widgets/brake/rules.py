@@ -8,6 +8,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from .conformance import COVERAGE_FACTOR, Zone, zone
 from .gap import FEWEST_FOR_RESIDUAL, GapFit, fit_plane
@@ -91,6 +92,14 @@ def conclude(size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading])
     """
     if not gaps or not discs:
         return _too_little(size, gaps, discs)
+    return _concluded(size, tuple(gaps), tuple(discs))
+
+
+# Whoever worked on the brake concludes from readings, and so does whoever grades the work.
+@lru_cache(maxsize=1024)
+def _concluded(
+    size: BrakeSize, gaps: tuple[Reading, ...], discs: tuple[Reading, ...]
+) -> Conclusion:
     disc = _disc_finding(size, discs)
     gap = _gap_finding(size, gaps)
     outcome, arguable = _weigh(disc.zone, gap)

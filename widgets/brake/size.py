@@ -179,6 +179,10 @@ class BrakeSize:
     invented: bool = False
     estimated: frozenset[str] = field(default_factory=frozenset)
 
+    def __hash__(self) -> int:
+        """Return a hash by what tells rows apart: sizes are keys of what was worked out before."""
+        return hash((self.name, self.torque_nm))
+
     def __post_init__(self) -> None:
         in_range("torque_nm", self.torque_nm, "N·m", above=0)
         in_range("wear_plate_mm", self.wear_plate_mm, "mm", low=0)

@@ -6,7 +6,7 @@ A leaf is 13 mm wide and rides on the smallest gap under it. The hand tells
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 import numpy as np
@@ -24,6 +24,8 @@ FILM_HIGH_MM = 0.007  # mm between two leaves; common practice, no source
 DRAG_BAND_MM = 0.010  # mm of clearance within which a leaf is felt to drag; common practice
 SOFT_PUSH_MM = 0.003  # mm, the most that a firm hand forces into a gap; common practice
 SKEW_STIFFNESS = 0.05  # dimensionless, share of a skew that the leaf does not bend away; invented
+MOST_NORMAL = 8.3  # no draw of `Draws.normal` is further from 0: it has 53 bits
+ROUNDED_MM = 1e-6  # mm, more than what rounding can make of a room
 ACROSS_POINTS = 5  # places across a blade at which a gap given as a function is looked up
 Gap = float | Callable[[float], float] | Sequence[float] | NDArray[np.float64]
 
@@ -95,25 +97,24 @@ class Entry:
         Layer of dust in the gap, mm, zero or more.
     burr_mm : float
         Height of a lip at the rim, mm, zero or more.
+    lost_mm : float
+        Room lost (or won, if negative) against a leaf straight and fully in, mm; it follows.
     """
 
     skew_deg: float = 0.0
     depth_mm: float = FULL_DEPTH_MM
     dust_mm: float = 0.0
     burr_mm: float = 0.0
+    lost_mm: float = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         in_range("skew_deg", self.skew_deg, "deg", low=0, high=30)
         in_range("depth_mm", self.depth_mm, "mm", above=0, high=FULL_DEPTH_MM)
         in_range("dust_mm", self.dust_mm, "mm", low=0, high=5)
         in_range("burr_mm", self.burr_mm, "mm", low=0, high=5)
-
-    @property
-    def lost_mm(self) -> float:
-        """Room lost (or won, if negative) against a leaf straight and fully in, mm."""
         skew = SKEW_STIFFNESS * BLADE_WIDTH_MM * math.sin(math.radians(self.skew_deg))
         edge = max(0.0, CHAMFER_MM - self.depth_mm)
-        return skew + self.dust_mm + self.burr_mm - edge
+        object.__setattr__(self, "lost_mm", skew + self.dust_mm + self.burr_mm - edge)
 
 
 STRAIGHT_IN = Entry()
@@ -194,12 +195,25 @@ def insert(
     room_mm = _smallest_mm(gap_mm) - entry.lost_mm
     for leaf in leaves:
         room_mm -= leaf.room_mm
+    sure = _felt_for_sure(room_mm, len(leaves) - 1, hand)
+    if sure is not None:
+        return sure
     film_spread_mm = hand.film_high_mm - hand.film_low_mm
     for interface in range(1, len(leaves)):
         room_mm -= hand.film_low_mm
         if film_spread_mm > 0:
             room_mm -= film_spread_mm * draws.uniform("film", visit, attempt, interface)
     return _felt(room_mm + _hand_error_mm(draws, visit, attempt, hand), hand.push_mm)
+
+
+def _felt_for_sure(room_mm: float, interfaces: int, hand: Hand) -> Insertion | None:
+    """Return the feel that no film and no hand could change, or nothing: then dice are thrown."""
+    most_mm = MOST_NORMAL * (hand.visit_mm + hand.attempt_mm) + ROUNDED_MM
+    if room_mm - interfaces * hand.film_high_mm - most_mm > DRAG_BAND_MM:
+        return _SLIDES
+    if room_mm - interfaces * hand.film_low_mm + most_mm < -hand.push_mm:
+        return _WILL_NOT_ENTER
+    return None
 
 
 def _smallest_mm(gap_mm: Gap) -> float:

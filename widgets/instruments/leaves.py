@@ -1,7 +1,7 @@
 """The leaves of a feeler gauge: marks, what they are off by, and which make up a thickness."""
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from widgets.brake.draws import Draws
@@ -46,9 +46,13 @@ class Leaf:
         return self.nominal_mm + self.deviation_mm + self.kink_mm
 
 
-@dataclass(frozen=True, slots=True)
 class LeafSet:
-    """The leaves of one gauge, or of two carried together, each mark once.
+    """The leaves of one gauge, or of two carried together, each mark once; it never changes.
+
+    Parameters
+    ----------
+    leaves : iterable of Leaf
+        One or more.
 
     Raises
     ------
@@ -56,14 +60,53 @@ class LeafSet:
         If it holds no leaf, or one mark twice.
     """
 
-    leaves: tuple[Leaf, ...]
-    _by_um: Mapping[int, Leaf] = field(init=False, repr=False, compare=False)
+    __slots__ = ("_by_um", "_made", "_marks_um")
 
-    def __post_init__(self) -> None:
-        by_um = {_um(leaf.nominal_mm): leaf for leaf in self.leaves}
-        if not self.leaves or len(by_um) < len(self.leaves):
+    def __init__(self, leaves: Iterable[Leaf]) -> None:
+        given = tuple(leaves)
+        self._by_um = {_um(leaf.nominal_mm): leaf for leaf in given}
+        self._marks_um = tuple(self._by_um)
+        self._made: Callable[[int], Leaf] | None = None
+        if not given or len(self._by_um) < len(given):
             raise ValueError("leaves must hold each mark once, and at least one")
-        object.__setattr__(self, "_by_um", by_um)
+
+    @classmethod
+    def made(cls, marks_um: tuple[int, ...], made: Callable[[int], Leaf]) -> "LeafSet":
+        """Return a set of which each leaf is made when it is first taken.
+
+        Parameters
+        ----------
+        marks_um : tuple of int
+            Marks, micrometres, each once.
+        made : callable
+            From a mark to its leaf, always the same.
+        """
+        new = cls.__new__(cls)
+        new._by_um, new._marks_um, new._made = {}, marks_um, made  # noqa: SLF001 (its own)
+        return new
+
+    def _leaf(self, um: int) -> Leaf | None:
+        leaf = self._by_um.get(um)
+        if leaf is None and self._made is not None and um in self._marks_um:
+            leaf = self._by_um[um] = self._made(um)
+        return leaf
+
+    @property
+    def leaves(self) -> tuple[Leaf, ...]:
+        """The leaves, in the order in which they were given."""
+        return tuple(leaf for um in self._marks_um if (leaf := self._leaf(um)) is not None)
+
+    def __eq__(self, other: object) -> bool:
+        """Return whether the other is a set of the same leaves."""
+        return isinstance(other, LeafSet) and self.leaves == other.leaves
+
+    def __hash__(self) -> int:
+        """Return a hash of the leaves."""
+        return hash(self.leaves)
+
+    def __repr__(self) -> str:
+        """Return how it could be written."""
+        return f"LeafSet(leaves={self.leaves!r})"
 
     def __reduce__(self) -> tuple[type["LeafSet"], tuple[tuple[Leaf, ...]]]:
         """Pickle and copy by the leaves alone."""
@@ -72,7 +115,7 @@ class LeafSet:
     @property
     def marks_mm(self) -> tuple[float, ...]:
         """Marks of the leaves, mm, thinnest first."""
-        return tuple(sorted(leaf.nominal_mm for leaf in self.leaves))
+        return tuple(um / 1000 for um in sorted(self._marks_um))
 
     def stack(self, marks_mm: Sequence[float]) -> tuple[Leaf, ...]:
         """Return the leaves with these marks, mm, laid together.
@@ -84,15 +127,15 @@ class LeafSet:
         """
         if not 1 <= len(marks_mm) <= MOST_LEAVES:
             raise ValueError(f"marks_mm must be 1 to {MOST_LEAVES} leaves, got {len(marks_mm)}")
-        by_um = self._by_um
         found = {}
         for mark_mm in marks_mm:
             um = _um(mark_mm)
-            if um not in by_um:
+            leaf = self._leaf(um)
+            if leaf is None:
                 raise ValueError(f"marks_mm must be leaves of this set, got {mark_mm!r:.40} mm")
             if um in found:
                 raise ValueError(f"marks_mm must be different leaves, got {mark_mm:g} mm twice")
-            found[um] = by_um[um]
+            found[um] = leaf
         return tuple(found.values())
 
     def with_kink(self, mark_mm: float, kink_mm: float) -> "LeafSet":
@@ -132,18 +175,28 @@ def leaf_set(draws: Draws, marks_mm: Iterable[float] = ALL_LEAVES_MM) -> LeafSet
     LeafSet
         Deviations even within ± `leaf_tolerance_mm`.
     """
-    return LeafSet(
-        tuple(
-            Leaf(mark_mm, tolerance_mm * (2 * draws.uniform("leaf", mark_um) - 1))
-            for mark_mm, mark_um, tolerance_mm in _marked(tuple(marks_mm))
-        )
-    )
+    marked = _marked(tuple(marks_mm))
+
+    def made(mark_um: int) -> Leaf:
+        mark_mm, tolerance_mm = marked[mark_um]
+        return Leaf(mark_mm, tolerance_mm * (2 * draws.uniform("leaf", mark_um) - 1))
+
+    return LeafSet.made(tuple(marked), made)
 
 
 @lru_cache(maxsize=64)
-def _marked(marks_mm: tuple[float, ...]) -> tuple[tuple[float, int, float], ...]:
-    """Return each mark with its number in micrometres and its tolerance, mm."""
-    return tuple((mark_mm, _um(mark_mm), leaf_tolerance_mm(mark_mm)) for mark_mm in marks_mm)
+def _marked(marks_mm: tuple[float, ...]) -> dict[int, tuple[float, float]]:
+    """Return mark and tolerance, mm, by the mark in micrometres.
+
+    Raises
+    ------
+    ValueError
+        If there is no mark, or one twice.
+    """
+    marked = {_um(mark_mm): (mark_mm, leaf_tolerance_mm(mark_mm)) for mark_mm in marks_mm}
+    if not marks_mm or len(marked) < len(marks_mm):
+        raise ValueError("leaves must hold each mark once, and at least one")
+    return marked
 
 
 def leaf_tolerance_mm(mark_mm: float) -> float:
