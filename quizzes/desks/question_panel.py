@@ -2,7 +2,6 @@
 
 import hashlib
 import logging
-import re
 import secrets
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -13,6 +12,7 @@ from quizzes.questions.bank import the_bank
 from quizzes.questions.items import Item
 from quizzes.questions.marking import FIELDS, Marked, mark
 from quizzes.questions.posing import Posed, QuestionError, draw_question
+from widgets.bench.view.joining import joined_file
 from widgets.bench.view.panel import Panel
 from widgets.bench.view.parts import shared_style
 from widgets.brake.draws import Draws
@@ -22,31 +22,8 @@ from .limits_table import sheet_in_force
 
 _LOG = logging.getLogger("gap_and_lining")
 _HERE = Path(__file__).parent
-_IMPORT = re.compile(r'^import (\{[^}]*\}) from "(\.{1,2}/[\w./]+)\.js";$', re.MULTILINE)
-_EXPORT = re.compile(r"^export (?:const|function|class) (\w+)", re.MULTILINE)
 MOST_IN_A_CHECK = 6
 NOT_KEPT = "Your answer could not be kept. Press again; if it stays so, tell your trainer."
-
-
-def _joined(path: Path) -> str:
-    """Return a module as one text, with what it imports before it, each once."""
-    texts: dict[Path, str] = {}
-
-    def linked(at: Path) -> str:
-        def one(found: re.Match[str]) -> str:
-            other = (at.parent / f"{found[2]}.js").resolve()
-            if other not in texts:
-                inside = linked(other)
-                names = ", ".join(_EXPORT.findall(inside))
-                inside = re.sub(r"^export ", "", inside, flags=re.MULTILINE)
-                scoped = f"(() => {{\n{inside}\nreturn {{ {names} }};\n}})();"
-                texts[other] = f"const from_{other.stem} = {scoped}"
-            return f"const {found[1]} = from_{other.stem};"
-
-        return _IMPORT.sub(one, at.read_text(encoding="utf-8"))
-
-    own = linked(path)
-    return "\n".join([*texts.values(), own])
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +74,7 @@ class QuestionPanel(Panel):
         Told of all answers at the hand-in, in the order of the questions.
     """
 
-    _esm = _joined(_HERE / "question_panel.js")
+    _esm = joined_file(_HERE / "question_panel.js")
     _css = shared_style() + (_HERE / "question_panel.css").read_text(encoding="utf-8")
 
     def __init__(

@@ -1,17 +1,16 @@
 """A panel that draws a sheet and hands over its paper form as a file."""
 
-import re
 from pathlib import Path
 
+from widgets.bench.view.joining import joined_file
 from widgets.bench.view.panel import Panel
 from widgets.bench.view.parts import shared_style
 
 _HERE = Path(__file__).parent
-_IMPORT = re.compile(r'^import \{[^}]*\} from "\./sheet_parts\.js";$', re.MULTILINE)
 
 
 def sheet_module(name: str) -> str:
-    """Return a sheet's ES module with the parts that all sheets share before it, as one text.
+    """Return a sheet's ES module with what it imports before it, as one text.
 
     Parameters
     ----------
@@ -23,9 +22,7 @@ def sheet_module(name: str) -> str:
     FileNotFoundError
         If there is no such module.
     """
-    parts = (_HERE / "sheet_parts.js").read_text(encoding="utf-8")
-    own = (_HERE / f"{name}.js").read_text(encoding="utf-8")
-    return re.sub(r"^export ", "", parts, flags=re.MULTILINE) + _IMPORT.sub("", own)
+    return joined_file(_HERE / f"{name}.js")
 
 
 def sheet_style(name: str) -> str:

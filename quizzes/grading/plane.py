@@ -6,7 +6,8 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from widgets.brake.conformance import Zone, zone
-from widgets.brake.gap import FEWEST_FOR_PLANE, FEWEST_FOR_RESIDUAL, fit_plane
+from widgets.brake.gap import FEWEST_FOR_RESIDUAL, fit_plane
+from widgets.brake.places import FEWEST_FOR_PLANE
 from widgets.brake.rules import Reading, clamped, warped
 from widgets.brake.signs import Finding
 from widgets.brake.size import BrakeSize

@@ -95,7 +95,9 @@ def test_the_leaf_rides_on_the_smallest_gap_under_it(marks_mm, gaps_mm):
     assert feel(marks_mm, gaps_mm) is feel(marks_mm, min(gaps_mm))
 
 
-@given(STACKS, GAPS_MM, st.integers(0, 99), st.sampled_from([Hand(), PERFECT_HAND, Hand(0.02, 0.01)]))
+@given(
+    STACKS, GAPS_MM, st.integers(0, 99), st.sampled_from([Hand(), PERFECT_HAND, Hand(0.02, 0.01)])
+)
 def test_what_no_dice_could_change_is_told_without_them(marks_mm, gap_mm, visit, hand):
     """Far from the gap's size a try feels as it would with the dice thrown."""
     quick = feel(marks_mm, gap_mm, hand=hand, visit=visit)

@@ -11,10 +11,10 @@ from functools import cached_property, lru_cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from .places import FEWEST_FOR_PLANE, chi2_above, design, solved
 from .ranges import in_range
 
 SCREW_ANGLES_DEG = (0.0, 120.0, 240.0)
-FEWEST_FOR_PLANE = 3
 FEWEST_FOR_RESIDUAL = 5  # four at 90° steps see only half of a two-lobed warp
 
 
@@ -146,7 +146,7 @@ class GapFit:
     @cached_property
     def covariance_mm2(self) -> NDArray[np.float64]:
         """Covariance of (mean, cos, sin) for the stated reading uncertainty, shape (3, 3), mm²."""
-        return _solved(self.angles_deg.tobytes())[2] * self.reading_u_mm**2
+        return solved(self.angles_deg.tobytes())[2] * self.reading_u_mm**2
 
     @property
     def spread_mm(self) -> float:
@@ -179,7 +179,7 @@ class GapFit:
         """
         if self.degrees_of_freedom < 1:
             return 1.0
-        return _chi2_above(self.residual_chi2, self.degrees_of_freedom)
+        return chi2_above(self.residual_chi2, self.degrees_of_freedom)
 
     @property
     def two_lobed_mm(self) -> float:
@@ -187,8 +187,8 @@ class GapFit:
         if len(self.readings_mm) < FEWEST_FOR_RESIDUAL:
             return 0.0
         angle = np.radians(2 * self.angles_deg)
-        design = np.column_stack([_design(self.angles_deg), np.cos(angle), np.sin(angle)])
-        found = np.linalg.lstsq(design, self.readings_mm, rcond=None)[0]
+        matrix = np.column_stack([design(self.angles_deg), np.cos(angle), np.sin(angle)])
+        found = np.linalg.lstsq(matrix, self.readings_mm, rcond=None)[0]
         return float(np.hypot(found[3], found[4]))
 
     def without_clamp_spread_mm(self) -> float:
@@ -203,38 +203,6 @@ class GapFit:
         share = float(wave @ self.residuals_mm) / float(wave @ wave)
         left = self.residuals_mm - share * wave
         return float(left.max() - left.min())
-
-
-def _chi2_above(chi2: float, freedom: int) -> float:
-    from scipy.special import chdtrc  # noqa: PLC0415 (scipy is slow to import; pages must open fast)
-
-    return float(chdtrc(freedom, chi2))
-
-
-def _design(angles_deg: NDArray[np.float64]) -> NDArray[np.float64]:
-    angles = np.radians(angles_deg)
-    return np.column_stack([np.ones_like(angles), np.cos(angles), np.sin(angles)])
-
-
-# People gauge at the same eight places again and again; the places alone say how to solve.
-@lru_cache(maxsize=512)
-def _solved(
-    angles_deg: bytes,
-) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
-    """Return design, its pseudo-inverse and the inverse of its normal matrix, for float64 bytes.
-
-    Raises
-    ------
-    ValueError
-        If there are fewer than three different places.
-    """
-    angles = np.frombuffer(angles_deg)
-    places = len({round(float(angle) % 360.0, 6) for angle in angles})
-    if places < FEWEST_FOR_PLANE:
-        raise ValueError(f"angles_deg must hold 3 different places or more, got {places}")
-    design = _design(angles)
-    solution = np.asarray(np.linalg.pinv(design), dtype=np.float64)
-    return design, solution, solution @ solution.T
 
 
 def fit_plane(angles_deg: ArrayLike, readings_mm: ArrayLike, reading_u_mm: float = 0.01) -> GapFit:
@@ -282,10 +250,10 @@ def _fit(angles_deg: ArrayLike, readings_mm: ArrayLike, reading_u_mm: float) -> 
             "angles_deg and readings_mm must be two lists of one length, "
             f"got shapes {angles.shape} and {readings.shape}"
         )
-    design, solution, _ = _solved(angles.tobytes())
+    matrix, solution, _ = solved(angles.tobytes())
     found = solution @ readings
     plane = Plane(float(found[0]), float(found[1]), float(found[2]))
-    left = readings - design @ found
+    left = readings - matrix @ found
     # A fit may be kept and handed out again: nobody writes into it. What came as an array is its
     # owner's, and is copied.
     angles, readings = angles.copy(), readings.copy()
@@ -323,6 +291,6 @@ def fit_planes(angles_deg: ArrayLike, readings_mm: ArrayLike) -> NDArray[np.floa
         raise ValueError(
             f"readings_mm must end in an axis of {angles.size} places, got shape {readings.shape}"
         )
-    if np.linalg.matrix_rank(_design(angles)) < FEWEST_FOR_PLANE:
+    if np.linalg.matrix_rank(design(angles)) < FEWEST_FOR_PLANE:
         raise ValueError("angles_deg must hold 3 different places or more")
-    return np.asarray(readings @ np.linalg.pinv(_design(angles)).T)
+    return np.asarray(readings @ np.linalg.pinv(design(angles)).T)

@@ -1,22 +1,17 @@
 """The parts of the bench on the page, one class a part; what they draw is in their modules."""
 
-import re
 from pathlib import Path
 
 from traitlets import Unicode
 
 from .bench_panel import BenchPanel
+from .joining import joined_file
 
 _HERE = Path(__file__).parent
-_IMPORT = re.compile(r'^import (\{[^}]*\}) from "\./(\w+)\.js";$', re.MULTILINE)
-_EXPORT = re.compile(r"^export (?:const|function|class) (\w+)", re.MULTILINE)
 
 
 def joined_module(name: str) -> str:
-    """Return an ES module with the modules that it imports put before it, each once.
-
-    A page's module reaches the browser as one text, from which it cannot
-    import its neighbours. Each neighbour keeps a scope of its own.
+    """Return the ES module of a part with what it imports before it, as one text.
 
     Parameters
     ----------
@@ -28,31 +23,7 @@ def joined_module(name: str) -> str:
     FileNotFoundError
         If there is no such module.
     """
-    return "\n".join([*_neighbours(name, set()), _linked(name)])
-
-
-def _neighbours(name: str, met: set[str]) -> list[str]:
-    """Return the modules that `name` imports, each after those that it imports itself."""
-    texts = []
-    for _, other in _IMPORT.findall(_source(name)):
-        if other not in met:
-            met.add(other)
-            texts += [*_neighbours(other, met), _scoped(other)]
-    return texts
-
-
-def _scoped(name: str) -> str:
-    exported = ", ".join(_EXPORT.findall(_source(name)))
-    inside = re.sub(r"^export ", "", _linked(name), flags=re.MULTILINE)
-    return f"const from_{name} = (() => {{\n{inside}\nreturn {{ {exported} }};\n}})();"
-
-
-def _linked(name: str) -> str:
-    return _IMPORT.sub(r"const \1 = from_\2;", _source(name))
-
-
-def _source(name: str) -> str:
-    return (_HERE / f"{name}.js").read_text(encoding="utf-8")
+    return joined_file(_HERE / f"{name}.js")
 
 
 def shared_style() -> str:
