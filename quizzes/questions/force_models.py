@@ -261,7 +261,6 @@ def spring_push(drawn: Drawn, _: LimitsSheet) -> Values:
         "hangs_kg": force_n / STANDARD_GRAVITY_M_PER_S2,
         "each_kg": size.springs.force_each_n / STANDARD_GRAVITY_M_PER_S2,
         "energy_j": spring_energy_j(setting_mm, size.springs, setting_mm),
-        "none_n": 0.0,
     }
 
 

@@ -34,7 +34,7 @@ def gap_round(
         round_deg = [5.0 * step for step in range(73)]
         turn = [math.radians(angle) for angle in round_deg]
         truth_mm = [truth.at_mm(angle) for angle in round_deg]
-        axes.plot(turn, truth_mm, color=INK, label="the gap as it was")
+        axes.plot(turn, truth_mm, color=INK, label="the true gap")
         axes.plot(
             turn, [limits.max_mm] * 73, color=DANGER, ls="--", lw=1.8, label="largest allowed"
         )
@@ -58,7 +58,7 @@ def gap_round(
 
 def _alt(truth_mm: Sequence[float], readings: Sequence[Reading], limits: GapLimits) -> str:
     said = (
-        f"The gap as it was ran from {min(truth_mm):.2f} to {max(truth_mm):.2f} mm; "
+        f"The true gap runs from {min(truth_mm):.2f} to {max(truth_mm):.2f} mm; "
         f"setting {limits.setting_mm:g} mm, largest allowed {limits.max_mm:g} mm."
     )
     if not readings:

@@ -50,10 +50,10 @@ def trend_figure(
         ahead = max(1.25 * due.days, 30.0)
         top = 1.3 * max([gap_max_mm, *(reading.gap_mm for reading in readings)])
         axes.set(xlim=(days[0] - 0.04 * (ahead - days[0]), ahead), ylim=(0, top))
-        axes.set(xlabel=f"days from the last reading, {trend.at:%d.%m.%Y}", ylabel="air gap, mm")
+        axes.set(xlabel=f"days from the last reading, {trend.at:%d %b %Y}", ylabel="air gap, mm")
         limit_line(axes, gap_max_mm, "largest allowed", across=True, along=0.34)
         axes.axvline(due.days, color=INK, lw=2.4)
-        words = f"look again by\n{due.on:%d.%m.%Y} "
+        words = f"look again by\n{due.on:%d %b %Y} "
         axes.text(due.days, top * 0.985, words, ha="right", va="top", weight="bold")
         axes.set_title("Look again before the upper bound meets the limit")
         figure.legend(loc="outside lower center", ncols=2)

@@ -3,6 +3,7 @@
 import { firstUses, lexicon } from "./terms.js";
 
 const NOT_IN = "h1, h2, h3, h4, a, button, code, pre, mjx-container, math, svg, table, summary";
+const STOPS = /^[.,;:!?)’”]*/; // what may not begin a line
 const settings = () => JSON.parse(document.getElementById("jupyter-config-data").textContent);
 
 const make = (tag, given = {}, ...children) => {
@@ -59,8 +60,11 @@ const start = () => {
     const found = firstUses(node.data, words, met);
     for (const { term, start: from, end } of found.reverse()) {
       const rest = node.splitText(from);
-      rest.splitText(end - from);
-      rest.replaceWith(keyFor(rest.data, term));
+      const after = rest.splitText(end - from);
+      const [stop] = after.data.match(STOPS);
+      after.data = after.data.slice(stop.length);
+      const key = keyFor(rest.data, term);
+      rest.replaceWith(stop ? make("span", { class: "plate-with-stop" }, key, stop) : key);
     }
   };
   const seen = new WeakSet();
