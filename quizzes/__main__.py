@@ -1,6 +1,7 @@
 """The command line: `python -m quizzes serve`, and the assessor's tools beside it."""
 
 import argparse
+import logging
 import sys
 from collections.abc import Sequence
 
@@ -23,6 +24,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         from quizzes.desks.serving.command import serve  # noqa: PLC0415 (a server's libraries)
 
         return serve(asked.port, asked.records, demo=asked.demo)
+    # What went wrong is said once, by the command; without this it would be printed as well.
+    logging.getLogger("gap_and_lining").addHandler(logging.NullHandler())
     from quizzes.desks import commands  # noqa: PLC0415 (SciPy and the record store)
 
     if asked.command == "rehearse":

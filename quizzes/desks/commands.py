@@ -1,6 +1,7 @@
 """The commands beside `serve`: rehearse a form, grade a sitting again, look at the bank."""
 
 import json
+import re
 import secrets
 import sys
 import time
@@ -18,9 +19,10 @@ from quizzes.questions.lint import lint_command
 from quizzes.records import Records, RecordsError, default_url
 from widgets.brake.sheet import INVENTED, LimitsSheetError, load_sheet
 
-from .exporting import drawer_of_form, exported
+from .exporting import drawer_of_form, exported, remarker
 from .run import the_sheet
 
+_HEX = re.compile(r"(?:[0-9a-fA-F]{2}){16,64}")
 LARGEST_EXPORT_BYTES = 50_000_000
 _REFUSED = (BlueprintError, NoQuestionError, LimitsSheetError, RecordsError, BadExportError)
 
@@ -38,13 +40,21 @@ def rehearse_command(asked: Mapping[str, Any]) -> int:
         blueprint = load_blueprint(blueprint_path)
         sheet_path = Path(asked["limits"] or INVENTED).resolve()
         load_sheet(sheet_path)
-        seed = bytes.fromhex(asked["seed"]) if asked["seed"] else secrets.token_bytes(16)
-        if not 16 <= len(seed) <= 64:
-            return refuse(f"seed: expected 32 to 128 hex digits, got {2 * len(seed)}.")
-        plan = Plan(blueprint_path, sheet_path, seed)
+        plan = Plan(blueprint_path, sheet_path, _seed(asked["seed"]))
         return _rehearse(plan, blueprint, asked)
     except (*_REFUSED, ValueError, OSError) as error:
         return refuse(str(error))
+
+
+def _seed(digits: str | None) -> bytes:
+    """Return the dice of a rehearsal: those asked for in hex digits, or fresh ones."""
+    if not digits:
+        return secrets.token_bytes(16)
+    if not _HEX.fullmatch(digits):
+        raise ValueError(
+            f"seed: expected 32 to 128 hex digits, an even number, got {digits!r:.140}."
+        )
+    return bytes.fromhex(digits)
 
 
 def _rehearse(plan: Plan, blueprint: Blueprint, asked: Mapping[str, Any]) -> int:
@@ -114,16 +124,17 @@ def replay_command(asked: Mapping[str, Any]) -> int:
     try:
         sheet = load_sheet(asked["limits"]) if asked["limits"] else the_sheet()
         export = _export(asked)
-        again = replay_export(export, sheet, _drawer(export, sheet), asked["edition"])
-    except (*_REFUSED, ValueError, OSError, RecursionError) as error:
+        draw, remark = _drawers(export, sheet)
+        again = replay_export(export, sheet, draw, asked["edition"], remark)
+    except (*_REFUSED, ValueError, OSError) as error:
         return refuse(str(error))
     return _said(again, as_json=asked["json"])
 
 
-def _drawer(export: object, sheet: Any) -> Any:  # noqa: ANN401 (as `replay_export` takes it)
+def _drawers(export: object, sheet: Any) -> tuple[Any, Any]:  # noqa: ANN401 (for `replay_export`)
     form = export.get("form") if isinstance(export, Mapping) else None
     by_key = isinstance(form, Mapping) and form.get("key")
-    return drawer_of_form(sheet) if by_key else None
+    return (drawer_of_form(sheet), remarker(sheet)) if by_key else (None, None)
 
 
 def _export(asked: Mapping[str, Any]) -> object:
@@ -135,6 +146,8 @@ def _export(asked: Mapping[str, Any]) -> object:
             return json.loads(path.read_text(encoding="utf-8"))
         except (json.JSONDecodeError, UnicodeDecodeError) as error:
             raise BadExportError(f"{path.name} is no good JSON: {error}") from None
+        except RecursionError:
+            raise BadExportError(f"{path.name} is no export: it is nested too deeply.") from None
     with Records(asked["records"] or default_url()) as store:
         return exported(store, asked["sitting"], the_sheet())
 

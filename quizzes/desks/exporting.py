@@ -10,11 +10,13 @@ from typing import Any
 
 from quizzes.cases.case import Case
 from quizzes.grading.replay import KIND, VERSION, sheet_mark
+from quizzes.questions.bank import the_bank
 from quizzes.records import Records, Sitting
 from widgets.brake.sheet import LimitsSheet
 
-from .offered_forms import Drawn, offers
-from .run import QUESTIONS_SLOT, SittingRun
+from .offered_forms import Drawn, form_edition, offer_of, offers
+from .question_round import marks_again
+from .run import QUESTIONS_SLOT, SittingRun, question_key
 
 
 def exported(store: Records, sitting_id: str, sheet: LimitsSheet) -> dict[str, Any]:
@@ -66,6 +68,49 @@ def _questions(store: Records, run: SittingRun) -> dict[str, Any] | None:
     }
 
 
+def _no_offer(form_id: str, edition: str, sheet: LimitsSheet) -> str:
+    """Return why the form of an export cannot be drawn here."""
+    offer = offers().get(form_id)
+    if offer is None:
+        return f"there is no form {form_id!r:.60} here"
+    return (
+        f"form: the sitting was made with edition {edition!r:.80} of {form_id!r}, and here is "
+        f"edition {form_edition(offer, sheet)!r}, which draws other brakes"
+    )
+
+
+def remarker(sheet: LimitsSheet) -> Callable[[Mapping[str, Any]], tuple[str, ...] | None]:
+    """Return what marks the answers of an export again, and says what differs.
+
+    The function raises ValueError where a question is no longer in the bank, or the
+    answers or the key are none.
+    """
+
+    def remark(whole: Mapping[str, Any]) -> tuple[str, ...] | None:
+        questions = whole.get("questions")
+        if not isinstance(questions, Mapping) or not questions.get("grade"):
+            return None
+        items = tuple(the_bank().item(str(name)) for name in questions["asked"])
+        answers = {entry["at"]: entry["answer"] for entry in questions["answers"]}
+        key = question_key(bytes.fromhex(whole["form"]["key"]))
+        again = marks_again(items, answers, sheet, key)
+        kept = questions["grade"]
+        return tuple(
+            f"{words} {kept.get(name)!r:.20} kept, {again[name]!r} marked again"
+            for name, words in _QUESTION_SUMS.items()
+            if kept.get(name) != again[name]
+        ) + tuple(
+            f"the mark of {one['item']}"
+            for one, old in zip(again["questions"], kept.get("questions", ()), strict=False)
+            if one["item"] != old.get("item") or one["share"] != old.get("share")
+        )
+
+    return remark
+
+
+_QUESTION_SUMS = {"asked": "asked", "points": "points", "safety_missed": "safety questions missed"}
+
+
 def export_file(store: Records, sitting: Sitting, sheet: LimitsSheet) -> tuple[str, str, bytes]:
     """Return a finished sitting as a file: its name, its media type, its bytes.
 
@@ -91,10 +136,10 @@ def drawer_of_form(sheet: LimitsSheet) -> Callable[[Mapping[str, Any], int], Cas
     """
 
     @lru_cache(maxsize=4)
-    def form(form_id: str, key: str, avoid: tuple[str, ...]) -> Drawn:
-        offer = offers().get(form_id)
+    def form(form_id: str, edition: str, key: str, avoid: tuple[str, ...]) -> Drawn:
+        offer = offer_of(form_id, edition, sheet)
         if offer is None:
-            raise ValueError(f"there is no form {form_id!r:.60} here")
+            raise ValueError(_no_offer(form_id, edition, sheet))
         return offer.draw(sheet, bytes.fromhex(key), frozenset(avoid))
 
     def draw(whole: Mapping[str, Any], place: int) -> Case:
@@ -104,7 +149,8 @@ def drawer_of_form(sheet: LimitsSheet) -> Callable[[Mapping[str, Any], int], Cas
         avoid = named.get("avoid") or []
         if not isinstance(avoid, list) or not all(isinstance(one, str) for one in avoid):
             raise ValueError("form: avoid must be a list of texts")
-        cases = form(str(named.get("id")), named["key"], tuple(avoid)).cases
+        named_form = (str(named.get("id")), str(named.get("edition")))
+        cases = form(*named_form, named["key"], tuple(avoid)).cases
         if place >= len(cases):
             raise ValueError(f"the form has {len(cases)} cases")
         return cases[place]

@@ -16,6 +16,7 @@ from widgets.brake.size import BrakeSize
 from widgets.brake.wear import adjustments_left
 from widgets.instruments.caliper import budget as caliper_budget
 
+from .job_sheet_doubts import doubts
 from .job_sheet_entry import JobEntry, Place
 
 # What asks for more comes first.
@@ -70,6 +71,8 @@ class Findings:
         place of the disc keep their limits, 0 to 1.
     runs_left : float
         Full runs from setting to largest gap that the disc still holds.
+    doubts : tuple of str
+        A sentence for each reading that a brake of this size can hardly have.
     """
 
     conclusion: Conclusion
@@ -85,6 +88,7 @@ class Findings:
     gap_chance: float
     disc_chance: float
     runs_left: float
+    doubts: tuple[str, ...] = ()
 
     @property
     def outcome(self) -> Outcome:
@@ -98,6 +102,13 @@ class Findings:
     def widest(self) -> Reading:
         """The widest gap of all readings."""
         return max((*self.gaps, *self.turned), key=lambda reading: reading.value_mm)
+
+    @property
+    def tilt_shows(self) -> bool:
+        """Whether the first round's tilt is more than reading scatter, so that it has a side."""
+        covariance = self.fit.covariance_mm2
+        u_mm = math.sqrt(float(covariance[1, 1] + covariance[2, 2]) / 2)
+        return self.fit.plane.tilt_mm > COVERAGE_FACTOR * u_mm
 
     @property
     def carried_shows(self) -> bool:
@@ -150,6 +161,7 @@ def find(entry: JobEntry) -> Findings:
         runs_left=adjustments_left(
             thinnest.value_mm, size.disc.min_mm, size.gap.setting_mm, size.gap.max_mm
         ),
+        doubts=doubts(size, (*gaps, *turned), discs),
     )
 
 

@@ -64,7 +64,7 @@ class Block:
 def verdict(findings: Findings) -> Block:
     """Return the conclusion with its reasons and what comes next."""
     outcome = findings.outcome
-    lines = [*findings.conclusion.reasons]
+    lines = [*findings.doubts, *findings.conclusion.reasons]
     if findings.conclusion.arguable:
         lines.append(
             "A limit is near: a person who may decide could argue for leaving it as it is."
@@ -116,11 +116,15 @@ def _summary_row(name: str, readings: tuple[Reading, ...]) -> tuple[str, ...]:
 
 def _plane(entry: JobEntry, findings: Findings) -> Block:
     fit, limit_mm = findings.fit, entry.size.gap.evenness_mm
+    side = (
+        f"widest at {_angle(fit.plane.widest_deg)}"
+        if findings.tilt_shows
+        else "no more than reading scatter, so that no side is the wide one"
+    )
     lines = [
         (
             f"Plane through the readings: mean {fit.plane.mean_mm:.3f} mm, "
-            f"{2 * fit.plane.tilt_mm:.3f} mm from widest to narrowest, "
-            f"widest at {_angle(fit.plane.widest_deg)}. "
+            f"{2 * fit.plane.tilt_mm:.3f} mm from widest to narrowest, {side}. "
             f"Allowed {limit_mm:g} mm{_estimated(entry, 'gap_evenness_mm')}."
         )
     ]

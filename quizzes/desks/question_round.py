@@ -1,8 +1,9 @@
 """The questions of a sitting: asked without feedback, each answer kept before it is shown."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
+from quizzes.questions.items import Item
 from quizzes.questions.posing import Posed
 from widgets.brake.sheet import LimitsSheet
 
@@ -61,6 +62,30 @@ def question_round(run: SittingRun, sheet: LimitsSheet, done: Callable[[], None]
     )
     panel.restore(run.answers())
     return panel
+
+
+def marks_again(
+    items: Sequence[Item], answers: Mapping[int, Mapping[str, Any]], sheet: LimitsSheet, key: bytes
+) -> dict[str, Any]:
+    """Return how the questions of a sitting went, marked anew from what was answered.
+
+    Parameters
+    ----------
+    items : sequence of Item
+        The questions, in their order.
+    answers : mapping of int to mapping
+        The last answer to each, by its place from 0.
+    sheet : LimitsSheet
+        The sheet of the sitting.
+    key : bytes
+        Its dice of the questions.
+    """
+    panel = QuestionRound(items, sheet, key, feedback=False)
+    try:
+        panel.restore(answers)
+        return grade_of(panel.answers, panel.posed)
+    finally:
+        panel.close()
 
 
 def grade_of(answers: Sequence[Answered], posed: Sequence[Posed]) -> dict[str, Any]:

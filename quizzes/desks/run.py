@@ -22,8 +22,20 @@ from .offered_forms import Drawn, Offer, form_edition, offer_of
 from .pace import Pace, minutes_worked
 
 __all__ = [
-    "BOOK_SLOT", "QUESTIONS_SLOT", "SOFTWARE", "Clock", "SittingRun", "begin", "form_edition",
-    "had_lately", "now", "owner_of", "sittings_of", "the_records", "the_sheet",
+    "BOOK_SLOT",
+    "QUESTIONS_SLOT",
+    "SOFTWARE",
+    "Clock",
+    "SittingRun",
+    "begin",
+    "form_edition",
+    "had_lately",
+    "now",
+    "owner_of",
+    "question_key",
+    "sittings_of",
+    "the_records",
+    "the_sheet",
 ]  # fmt: skip
 
 # Slots of a sitting's log beyond its cases: what was settled at its beginning, and the questions.
@@ -63,6 +75,11 @@ def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any
     }
     store.append(sitting.id, BOOK_SLOT, 0, book, {}, start["started_at"])
     return sitting
+
+
+def question_key(key: bytes) -> bytes:
+    """Return the dice of a sitting's questions from the sitting's key, 32 bytes."""
+    return hashlib.blake2b(b"questions", key=key[:64], digest_size=32).digest()
 
 
 def had_lately(store: Records, offer: Offer, sheet: LimitsSheet, name: str) -> frozenset[str]:
@@ -239,7 +256,7 @@ class SittingRun:
     @property
     def question_key(self) -> bytes:
         """The dice of the questions of this sitting."""
-        return hashlib.blake2b(b"questions", key=self.sitting.key[:64], digest_size=32).digest()
+        return question_key(self.sitting.key)
 
     def answers(self) -> dict[int, Mapping[str, Any]]:
         """Return the answers kept so far, the last to each question, by its place from 0."""

@@ -41,6 +41,7 @@ from .grade import CaseGrade, grade_case
 KIND, VERSION = "gap-and-lining sitting", 1
 MOST_CASES, MOST_EVENTS = 200, 5_000  # no sitting has more; a larger export is refused unread
 Draw = Callable[[Mapping[str, Any], int], Case]
+Remark = Callable[[Mapping[str, Any]], tuple[str, ...] | None]
 
 
 class BadExportError(ValueError):
@@ -64,19 +65,24 @@ class Replayed:
 
     edition: str
     cases: tuple[ReplayedCase, ...]
+    questions: tuple[str, ...] | None = None  # what differs in their marks; None: there are none
 
     @property
     def same(self) -> bool:
         """Whether every kept grade came out the same."""
-        return all(case.same is not False for case in self.cases)
+        return not self.questions and all(case.same is not False for case in self.cases)
 
     def sentences(self) -> Iterator[str]:
         """Yield a sentence for each case and one for the whole."""
         for case in self.cases:
             said = "the same, line by line" if case.same else "; ".join(case.lines)
             yield f"Case {case.number}: {'no grade was kept' if case.same is None else said}."
-        differ = sum(case.same is False for case in self.cases)
-        whole = "Every grade is the same" if not differ else f"{differ} grades differ"
+        if self.questions is not None:
+            yield f"Questions: {'; '.join(self.questions) or 'the same, mark by mark'}."
+        differ = sum(case.same is False for case in self.cases) + bool(self.questions)
+        whole = "Every grade is the same"
+        if differ:
+            whole = "1 grade differs" if differ == 1 else f"{differ} grades differ"
         yield f"{whole}, by edition {self.edition} of the rules."
 
     def to_json(self) -> dict[str, Any]:
@@ -93,6 +99,9 @@ class Replayed:
                 }
                 for case in self.cases
             ],
+            "questions": None
+            if self.questions is None
+            else {"same": not self.questions, "differs": list(self.questions)},
         }
 
 
@@ -102,7 +111,11 @@ def sheet_mark(sheet: LimitsSheet) -> str:
 
 
 def replay_export(
-    export: object, sheet: LimitsSheet, draw: Draw | None = None, edition: str | None = None
+    export: object,
+    sheet: LimitsSheet,
+    draw: Draw | None = None,
+    edition: str | None = None,
+    remark: Remark | None = None,
 ) -> Replayed:
     """Return an exported sitting graded again on the brakes of its own cases.
 
@@ -117,6 +130,9 @@ def replay_export(
         case's own seed, if not given.
     edition : str, optional
         Rules to grade by; those of the export, if not given.
+    remark : callable, optional
+        From the export to what differs in the marks of its questions, or None where it
+        holds none; ValueError where they cannot be marked again.
 
     Raises
     ------
@@ -129,7 +145,14 @@ def replay_export(
     cases = [
         _again(whole, number, draw or drawer(sheet), rules) for number in range(len(whole["cases"]))
     ]
-    return Replayed(rules, tuple(cases))
+    return Replayed(rules, tuple(cases), _remarked(whole, remark))
+
+
+def _remarked(whole: Mapping[str, Any], remark: Remark | None) -> tuple[str, ...] | None:
+    try:
+        return remark(whole) if remark else None
+    except (KeyError, ValueError, TypeError, AttributeError) as error:
+        raise BadExportError(f"Questions: they cannot be marked again: {_reason(error)}") from None
 
 
 def drawer(sheet: LimitsSheet) -> Draw:

@@ -71,6 +71,8 @@ def load_bank(folder: Path) -> Bank:
                 other = items[item.id].place
                 raise BankError(path.name, item.id, "id", item.id, f"a new id ({other} has it)")
             items[item.id] = item
+    if not items:
+        raise BankError(folder.name, "-", "file", "none", "a folder with *.toml files of questions")
     return Bank(items)
 
 

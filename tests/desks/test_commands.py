@@ -155,7 +155,41 @@ def test_an_edited_export_is_refused_with_the_place(capsys, kept, tmp_path):
     assert log[0] == 2
     assert log[2].startswith(f"Case 2: line {line + 1} ")
     assert grade[0] == 1
-    assert "1 grades differ" in grade[1]
+    assert "1 grade differs" in grade[1]
+
+
+def test_an_export_of_another_edition_of_its_form_says_so(capsys, kept, tmp_path):
+    """Its brakes would be others: that is no altered log."""
+    _, out, _ = said(capsys, "export", kept)
+    export = json.loads(out)
+    export["form"]["edition"] = "three-cases/1 on 0123456789ab"
+    path = tmp_path / "sitting.json"
+    path.write_text(json.dumps(export), encoding="utf-8")
+    code, _, err = said(capsys, "replay", str(path))
+
+    assert code == 2
+    assert "edition 'three-cases/1 on 0123456789ab'" in err
+
+
+def test_a_file_nested_without_end_is_no_export(capsys, tmp_path):
+    """A sentence in our words, not the language's."""
+    path = tmp_path / "deep.json"
+    path.write_text("[" * 100_000, encoding="utf-8")
+    code, _, err = said(capsys, "replay", str(path))
+
+    assert code == 2
+    assert "nested too deeply" in err
+
+
+def test_a_store_that_is_not_there_is_said_once():
+    """As a process of its own: whatever the log says must not be printed beside it."""
+    run = subprocess.run(
+        [sys.executable, "-m", "quizzes", "export", "x", "--records", "sqlite:////nowhere/x.sqlite"],
+        capture_output=True, text=True, cwd=ROOT, check=False,
+    )  # fmt: skip
+
+    assert run.returncode == 2
+    assert len(run.stderr.strip().splitlines()) == 1
 
 
 def test_the_bank_has_no_fault_by_its_own_linter(capsys):

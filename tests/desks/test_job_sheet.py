@@ -111,6 +111,33 @@ def test_of_two_rounds_the_one_that_asks_for_more_counts():
     assert find(both).widest.value_mm == pytest.approx(0.95)
 
 
+@pytest.mark.parametrize(
+    ("changes", "asked"),
+    [
+        ({"disc": [["0", "14.90"], ["180", "14.88"]]}, "a new one of Cedar-47 has 11 mm"),
+        ({"disc": [["0", "0.43"], ["180", "0.43"]]}, "typed in inches it would be 10.92 mm"),
+        ({"gap": gap_rows(mean=2.6)}, "more than 3 times the largest"),
+    ],
+)
+def test_a_reading_that_can_hardly_be_is_asked_about_first(changes, asked):
+    """Cedar-47 is 11.0 mm when new, 9.0 mm at the least, 0.8 mm its largest gap: before the reasons."""
+    entry = entry_of(**changes)
+
+    assert asked in verdict(find(entry)).lines[0]
+
+
+def test_a_reading_that_can_be_is_not_asked_about():
+    """A new disc may read its new thickness, and an outworn one a little less than the least."""
+    for disc in ("11.02", "8.60"):
+        assert not find(entry_of(disc=[["0", disc], ["180", disc]])).doubts
+
+
+def test_an_even_gap_has_no_wide_side():
+    """Eight like readings give no direction; an angle would be rounding. A tilt has one."""
+    assert "widest at" not in words_of(entry_of(gap=gap_rows(lean=0.0)))
+    assert "widest at 90°" in words_of(entry_of(gap=gap_rows(lean=0.1, at=90.0)))
+
+
 def test_the_uncertainty_of_a_reading_is_that_of_its_step_at_least():
     """Outside check: JCGM 100:2008, 4.3.7: half a step of 0.025 mm, rectangular, is 0.0144 mm."""
     found = find(entry_of())

@@ -14,14 +14,14 @@ from quizzes.cases.candidates import work
 from quizzes.cases.forms import THREE_CASES
 from quizzes.desks import demo
 from quizzes.desks.evidence_sheet import calibration_words, editions_to_compare
-from quizzes.desks.exporting import drawer_of_form
+from quizzes.desks.exporting import drawer_of_form, remarker
 from quizzes.desks.offered_forms import offers
 from quizzes.desks.question_round import question_round
 from quizzes.desks.results import Results
 from quizzes.desks.run import QUESTIONS_SLOT, SittingRun, begin, now, the_sheet
 from quizzes.desks.what_now import over_sittings
 from quizzes.grading.evidence import AlteredLogError, gather
-from quizzes.grading.replay import replay_export
+from quizzes.grading.replay import BadExportError, replay_export
 from quizzes.records import Records
 from tests.desks.pages import OWN_SHEET, OWNER, begun, right_answers, tell, tell_panel, words_of
 
@@ -197,9 +197,32 @@ def test_the_saved_file_is_graded_again_the_same(opened, monkeypatch):
 
     assert name.endswith(".json")
     assert kind == "application/json"
-    assert replay_export(export, sheet, drawer_of_form(sheet)).same
+    again = replay_export(export, sheet, drawer_of_form(sheet), remark=remarker(sheet))
+    assert again.same
+    assert again.questions == ()
     assert len(export["cases"]) == 26
     assert len(export["questions"]["answers"]) == len(export["questions"]["asked"]) == 20
+
+
+def test_points_of_questions_that_were_edited_are_found(opened, monkeypatch):
+    """They are marked again from the answers; so is an answer that was put right afterwards."""
+    files = []
+    monkeypatch.setattr(type(opened._tools), "hand_over", lambda _, *file: files.append(file))
+    tell_panel(opened._tools, {"send": "export"})
+    sheet = the_sheet()
+    export = json.loads(files[0][2])
+    export["questions"]["grade"]["points"] = 12.5
+    points = replay_export(export, sheet, drawer_of_form(sheet), remark=remarker(sheet))
+    export = json.loads(files[0][2])
+    export["questions"]["answers"][3]["answer"] = {}
+    answer = replay_export(export, sheet, drawer_of_form(sheet), remark=remarker(sheet))
+    export["questions"]["asked"][0] = "no-such-question"
+
+    assert not points.same
+    assert "points 12.5 kept, 20" in " ".join(points.sentences())
+    assert not answer.same
+    with pytest.raises(BadExportError, match=r"Questions: .*no-such-question"):
+        replay_export(export, sheet, drawer_of_form(sheet), remark=remarker(sheet))
 
 
 @pytest.mark.parametrize("wish", ["export", "editions"])

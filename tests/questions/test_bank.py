@@ -88,6 +88,13 @@ def test_a_fault_is_told_with_file_question_field_and_what_was_expected(fault, t
     assert expected in caught.value.expected
 
 
+def test_a_folder_without_questions_is_refused(tmp_path):
+    """A bank that is not there is not without fault."""
+    for folder in (tmp_path, tmp_path / "not there"):
+        with pytest.raises(BankError, match="a folder with"):
+            load_bank(folder)
+
+
 def test_two_questions_of_one_id_are_refused(tmp_path):
     """An id is a name for ever: records hold it."""
     for name in ("one.toml", "two.toml"):
