@@ -34,7 +34,8 @@ class FormPanel(Panel):
     def show(self, **form: Any) -> None:  # noqa: ANN401 (texts, fields, lists)
         """Draw a form: title, progress, words, fields, buttons, danger, said, code, list.
 
-        `focus` may be true, for the title, or "key", for the first button.
+        `focus` may be true, for the title, or "key", for the first button; `top` brings the
+        form to the top of the window.
         """
         self._form = form
         self.send({"form": form})

@@ -85,7 +85,7 @@ class Stage:
         self._script_name = ""
         self._truth_shown = False
         self._form = FormPanel(self._answer)
-        self._board = FormPanel(self._answer)
+        self._board = FormPanel(self._answer).add_class("gal-board")
         self._truth = VBox([])
         self.page = VBox([self._form]).add_class("gal-page-stack")
         self._ask()
@@ -227,9 +227,7 @@ class Stage:
             words.append(
                 f"Run of the candidate “{self._script_name}”: step {at} of {len(self._script)}."
             )
-            if at:
-                words.append(str(session.events[-1].observation["words"]))
-            buttons += [("next", "Next step"), ("ten", "Ten steps"), ("back", "One step back")]
+            buttons += [("next", "Next step"), ("ten", "Ten steps"), ("back", "Step back")]
         buttons += [
             ("again", "From the start"),
             ("other", "Another brake"),
@@ -240,6 +238,7 @@ class Stage:
             words=words,
             fields=[_choice("hand", "Step through a run of", [(name, name) for name in HABITS])],
             buttons=[*buttons, ("run", "Load this run")],
+            top=True,
         )
 
 
