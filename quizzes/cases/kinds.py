@@ -8,11 +8,13 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from widgets.brake.condition import Condition
+from widgets.brake.condition import Condition, gap_field
 from widgets.brake.draws import Draws
 from widgets.brake.faults import FAULTS, Dose, apply, fault
+from widgets.brake.gap import Plane, screws_of_plane_mm
 from widgets.brake.rules import Outcome
 from widgets.brake.size import BrakeSize
+from widgets.instruments.leaves import BLADE_WIDTH_MM
 
 from .case import Depth
 from .sound_brakes import (
@@ -119,6 +121,9 @@ WEDGE_UNDER_U = 2.0  # uncertainties that a wedge is thinner yet than the catalo
 # Of a wedge that a caliper tells by its thin side and not by its mean, uncertainties; a choice.
 WEDGE_THIN_U, WEDGE_MEAN_U = 3.5, 4.0
 LEAST_TAPER_MM = (WEDGE_THIN_U + WEDGE_MEAN_U) * DISC_U_MM
+# Of the evenness limit, that a tilt may slope under half a leaf. On both flanks the leaf rides on
+# its narrow edge and reads low: two lobes. From 0.65 on some were read as a warp (counted).
+MOST_SLOPE = 0.6
 # Faults that are told from a brake that was set a short while ago.
 _ON_A_SET_BRAKE = {"not-remeasured", "gap-tilted", "screw-not-locked"}
 
@@ -181,6 +186,8 @@ def _wedge(draws: Draws, size: BrakeSize, _: int | None, part: Part) -> Drawn:
     """Return a brake with a wedge on its hub: thin side clearly under the least, mean above it.
 
     The thin side lies near one of the four places where a disc is usually measured.
+    Where leaves could not tell so steep a tilt from a warp, somebody has tilted the body to
+    suit the disc: the gap is even until the shaft turns.
     """
     share = part.share(draws, "dose")
     condition = lay_on("taper", draws, size, in_limits(draws.child("brake"), size), share)
@@ -189,8 +196,25 @@ def _wedge(draws: Draws, size: BrakeSize, _: int | None, part: Part) -> Drawn:
     wedge = replace(condition.disc, thick_deg=(thin_deg + 180.0) % 360.0)
     worn = thicker(replace(condition, disc=wedge), -WEDGE_UNDER_U * DISC_U_MM)
     lacks_mm = size.disc.min_mm + WEDGE_MEAN_U * DISC_U_MM - worn.disc.thickness_mm
-    worn = thicker(worn, max(0.0, lacks_mm))
+    worn = tilted_to_suit(size, thicker(worn, max(0.0, lacks_mm)))
     return Drawn(worn, ("taper",), None, bin_of(share))
+
+
+def slope_under_a_leaf_mm(size: BrakeSize, tilt_mm: float) -> float:
+    """Return by how much a gap tilted by `tilt_mm`, mm, narrows under half a leaf, at most, mm."""
+    return tilt_mm * BLADE_WIDTH_MM / size.screws.gauging_circle_mm
+
+
+def tilted_to_suit(size: BrakeSize, condition: Condition) -> Condition:
+    """Return the brake with its gap even over its wedge, where leaves cannot read the tilt."""
+    if slope_under_a_leaf_mm(size, condition.disc.taper_mm) <= MOST_SLOPE * size.gap.evenness_mm:
+        return condition
+    found = gap_field(size, condition).plane
+    level = screws_of_plane_mm(Plane(0.0, -found.cos_mm, -found.sin_mm), size.screws.radius_ratio)
+    first, second, third = (
+        height + by for height, by in zip(condition.screw_height_mm, level, strict=True)
+    )
+    return replace(condition, screw_height_mm=(first, second, third))
 
 
 _FIT, _ADJUST = frozenset({Outcome.FIT}), frozenset({Outcome.ADJUST})

@@ -1,6 +1,7 @@
 """The commands beside `serve`: rehearse a form, grade a sitting again, look at the bank."""
 
 import json
+import os
 import re
 import secrets
 import sys
@@ -38,7 +39,8 @@ def rehearse_command(asked: Mapping[str, Any]) -> int:
     try:
         blueprint_path = blueprint_file(asked["form"])
         blueprint = load_blueprint(blueprint_path)
-        sheet_path = Path(asked["limits"] or INVENTED).resolve()
+        named = asked["limits"] or os.environ.get("GAL_LIMITS") or INVENTED
+        sheet_path = Path(named).expanduser().resolve()
         load_sheet(sheet_path)
         plan = Plan(blueprint_path, sheet_path, _seed(asked["seed"]))
         return _rehearse(plan, blueprint, asked)

@@ -51,6 +51,8 @@ def _unsafe_decision(evidence: Evidence, rules: Rules) -> Iterator[CriticalError
         return
     if taken in own.unsafe and own.outcome is None:
         words = f"Decided “{taken}” without the readings to say so: {own.reasons[0]}"
+        if rules.tells_why and read_too_late(evidence):
+            words = f"Decided “{taken}”. {too_late(evidence)}"
         yield CriticalError("unsafe-decision", words)
     elif taken in own.unsafe:
         code, why = "unsafe-decision", "although own readings and findings rule it out"
@@ -67,6 +69,20 @@ def _unsafe_decision(evidence: Evidence, rules: Rules) -> Iterator[CriticalError
         yield CriticalError(
             "unsafe-reading", f"Decided “{taken}” on readings that were taken wrongly."
         )
+
+
+def too_late(evidence: Evidence) -> str:
+    """Return the sentence for readings that came after work on the brake."""
+    return (
+        f"The gap was read only after step {evidence.first_work + 1} had changed the brake: "
+        "nothing tells how it was found."
+    )
+
+
+def read_too_late(evidence: Evidence) -> bool:
+    """Return whether the gap was read before deciding, and only after work on it."""
+    read = [one for one in evidence.gaps if one.step < evidence.decided_at]
+    return bool(read) and not evidence.gaps_as_found
 
 
 def _passed_unseen(evidence: Evidence) -> Iterator[CriticalError]:

@@ -19,6 +19,9 @@ COST = {
 }
 _GRAVITY = (Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE, Outcome.REFER)
 _NOTHING = "nothing"
+# Where what lets a load fall shows while the gap is normal. A new disc lays hub and springs bare.
+_LOOKED_AT_TO_KEEP = ("edge", "springs", "hub")
+MOST_UNSEEN = 2  # of these three from which a case is not right; a choice of this scheme
 
 
 def limits(evidence: Evidence) -> Element:
@@ -97,7 +100,20 @@ def findings(evidence: Evidence, rules: Rules) -> Element | None:
     lines += [f"Named, and nothing found speaks for it: {one}." for one in false]
     lines += [one.words for one in unseen]
     score = max(0.0, share - rules.false_finding_cost * len(false))
-    return Element("D2", "Findings", "D", score, tuple(lines), needed=False)
+    unseen_parts = _kept_unseen(evidence) if rules.looks_before_keeping else []
+    if unseen_parts:
+        named_parts = ", ".join(PLACE_WORDS[place] for place in unseen_parts)
+        lines.append(f"Kept in use without a look at: {named_parts}.")
+        score *= 1 - len(unseen_parts) / len(_LOOKED_AT_TO_KEEP)
+    needed = len(unseen_parts) >= MOST_UNSEEN
+    return Element("D2", "Findings", "D", score, tuple(lines), needed)
+
+
+def _kept_unseen(evidence: Evidence) -> list[str]:
+    """Return where nobody looked at a brake that was to be kept in use with its disc in it."""
+    if evidence.on_paper or evidence.taken not in {Outcome.FIT, Outcome.ADJUST}:
+        return []
+    return [place for place in _LOOKED_AT_TO_KEEP if place not in evidence.looked_at]
 
 
 def _looked(evidence: Evidence) -> list[str]:

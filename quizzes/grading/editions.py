@@ -1,9 +1,10 @@
 """Editions of the grading rules: what counts, and how much, so that a sitting keeps its own."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-EDITION = "2"  # edition of the grading rules; a change in what a log earns raises it
+EDITION = "3"  # edition of the grading rules; a change in what a log earns raises it
 PASS = 0.6  # share of an element, and of a channel, that must be reached; a choice of this scheme
 CHANNELS = {
     "M": "measuring",
@@ -45,6 +46,22 @@ class Rules:
     disc_for_refer : float
         Cost of a new disc on a brake that has to be withdrawn, in units of needless work:
         the fault stays in.
+    checks_are_no_work : bool
+        Whether a retaining screw tightened to the torque that it had counts as a check of it.
+    struck_counts : bool
+        Whether a reading that was taken, and struck through with none in its stead, counts.
+    looks_before_keeping : bool
+        Whether a brake that is kept in use without a look at it is not right.
+    due_far : float
+        Factor beyond what wear allows from which a date for the next inspection fails a case.
+    widest_hole_deg : float
+        Angle between neighbouring places from which the gap was not read all round, degrees.
+    element_cases : int
+        Cases in which an element came up from which it must be reached by itself; 0 for never.
+    passing_is_no_adjusting : bool
+        Whether who passes a disc under its least is told apart from who adjusts over it.
+    tells_why : bool
+        Whether what was too little is named, and a case not right says why in the outcome.
     """
 
     edition: str
@@ -60,6 +77,14 @@ class Rules:
     false_finding_cost: float = 0.25
     due_slack: float = 1.25
     disc_for_refer: float = 30.0
+    checks_are_no_work: bool = False
+    struck_counts: bool = False
+    looks_before_keeping: bool = False
+    due_far: float = math.inf
+    widest_hole_deg: float = 360.0
+    element_cases: int = 0
+    passing_is_no_adjusting: bool = False
+    tells_why: bool = False
 
 
 _READINGS_ONLY = frozenset(
@@ -67,7 +92,23 @@ _READINGS_ONLY = frozenset(
 )
 EDITIONS: Mapping[str, Rules] = {
     "1": Rules("1", _WEIGHTS, signs_count=False, elements=_READINGS_ONLY, disc_for_refer=4.0),
-    EDITION: Rules(EDITION, _WEIGHTS, signs_count=True),
+    "2": Rules("2", _WEIGHTS, signs_count=True),
+    # Since the third: who struck out the least reading, named every fault, never measured a coil,
+    # looked nowhere, gauged one half or wrote any date was competent by the second. The numbers
+    # are choices of ours.
+    EDITION: Rules(
+        EDITION,
+        _WEIGHTS,
+        signs_count=True,
+        checks_are_no_work=True,
+        struck_counts=True,
+        looks_before_keeping=True,
+        due_far=2.0,
+        widest_hole_deg=120.0,
+        element_cases=4,
+        passing_is_no_adjusting=True,
+        tells_why=True,
+    ),
 }
 
 

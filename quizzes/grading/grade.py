@@ -1,7 +1,7 @@
 """The grade of one job: a pure function of case, log and edition, with its reasons."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
@@ -9,13 +9,14 @@ from quizzes.cases.case import Case
 from widgets.bench.session import Event
 from widgets.brake.rules import Outcome
 
-from .critical import GROSS_Z, CriticalError, find_critical
+from .critical import GROSS_Z, CriticalError, find_critical, read_too_late, too_late
 from .deciding import false_alarms
 from .editions import EDITION, Rules, rules_of
 from .element import Element
 from .elements import judge_elements
 from .evidence import Evidence, JudgedDisc, JudgedGap, gather, places_apart
 from .left import Wrong, left_wrong
+from .log import only_checks
 from .measuring import GOOD_Z
 from .misconceptions import Misconception, find_misconceptions
 
@@ -123,6 +124,7 @@ def grade_evidence(evidence: Evidence, edition: str = EDITION) -> CaseGrade:
         If there is no such edition.
     """
     rules = rules_of(edition)
+    evidence = _as_read_by(rules, evidence)
     elements = judge_elements(evidence, rules)
     wrong = left_wrong(evidence.setup, evidence.end, rules)
     excused = bool(wrong) and _unlucky(evidence, elements, wrong, rules)
@@ -134,7 +136,7 @@ def grade_evidence(evidence: Evidence, edition: str = EDITION) -> CaseGrade:
         elements=elements,
         critical=critical,
         faults=tuple(_faults(evidence, elements, rules)),
-        misconceptions=find_misconceptions(evidence),
+        misconceptions=find_misconceptions(evidence, rules),
         left_wrong=tuple(one.words for one in wrong),
         decided=evidence.taken or "",
         own_readings_support=own or "",
@@ -142,6 +144,15 @@ def grade_evidence(evidence: Evidence, edition: str = EDITION) -> CaseGrade:
         depth=str(evidence.case.depth),
         edition=edition,
     )
+
+
+def _as_read_by(rules: Rules, evidence: Evidence) -> Evidence:
+    """Return the evidence as an edition reads its log; the same where nothing is read otherwise."""
+    checks = rules.checks_are_no_work and any(map(only_checks, evidence.did("tighten_lock")))
+    struck = rules.struck_counts and bool(evidence.did("strike_out"))
+    if not checks and not struck:
+        return evidence
+    return replace(evidence, checks_are_no_work=checks, struck_counts=struck)
 
 
 def marks(elements: Iterable[Element], rules: Rules) -> int:
@@ -229,6 +240,8 @@ def _unseen(evidence: Evidence) -> bool:
 def _faults(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -> Iterator[Fault]:
     """Trace what went wrong to the reading, the decision or the procedure."""
     taken, own = evidence.taken, evidence.own(rules)
+    if rules.tells_why and read_too_late(evidence):
+        yield Fault("procedure", too_late(evidence))
     if taken is not None:
         on_own = taken is own.outcome or taken in own.arguable
         if on_own and not evidence.on_paper and _misread(evidence, taken, rules):
@@ -244,6 +257,8 @@ def _faults(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -> 
                 f"Own readings and findings support “{own.outcome or 'nothing yet'}”, "
                 f"the decision was “{taken}”{' (it came out right by luck)' if lucky else ''}.",
             )
+    if rules.tells_why:
+        yield from _too_little(elements, rules)
     missed = [e.title.lower() for e in elements if e.channel in {"P", "W"} and not e.reached]
     if missed:
         yield Fault("procedure", f"Left out or out of order: {'; '.join(missed)}.")
@@ -251,6 +266,17 @@ def _faults(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -> 
         for one in evidence.overlooked:
             if one.sign.needs is not None:
                 yield Fault("procedure", one.words)
+
+
+def _too_little(elements: Iterable[Element], rules: Rules) -> Iterator[Fault]:
+    """Name each element of measuring, and a look, without which the case cannot be right."""
+    for element in elements:
+        if element.needed and not element.reached and element.channel == "M":
+            places = rules.places if element.id == "M2" else rules.disc_places
+            words = f"{' '.join(element.lines)} Asked are {places} places, and what was read there."
+            yield Fault("reading", words)
+        elif element.needed and not element.reached and element.id == "D2":
+            yield Fault("procedure", element.lines[-1])
 
 
 def _misread(evidence: Evidence, taken: Outcome, rules: Rules) -> bool:

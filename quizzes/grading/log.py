@@ -35,17 +35,29 @@ class Step(NamedTuple):
         return self.observation.done
 
 
+def only_checks(step: Step) -> bool:
+    """Return whether the torque of the retaining screws is the same after a step."""
+    return step.before.lock_nm == step.after.lock_nm
+
+
 _NUMBER = attrgetter("number")
 
 
 @dataclass(frozen=True)
 class Log:
-    """A whole job: its case, the bench it was done on, where it began, every step."""
+    """A whole job: its case, the bench it was done on, where it began, every step.
+
+    With `checks_are_no_work` a screw tightened to the torque that it had was checked, not
+    worked on: it stands under "check_lock", and the gap is what it was. With `struck_counts`
+    a reading that an instrument showed is not undone by a line through it.
+    """
 
     case: Case
     setup: Setup
     start: State
     steps: tuple[Step, ...]
+    checks_are_no_work: bool = False
+    struck_counts: bool = False
 
     @property
     def end(self) -> State:
@@ -58,7 +70,10 @@ class Log:
         kinds: dict[str, list[Step]] = {}
         for step in self.steps:
             if step.observation.done:
-                kinds.setdefault(step.action.kind, []).append(step)
+                kind: str = step.action.kind
+                if kind == "tighten_lock" and self.checks_are_no_work and only_checks(step):
+                    kind = "check_lock"
+                kinds.setdefault(kind, []).append(step)
         return {kind: tuple(steps) for kind, steps in kinds.items()}
 
     def did(self, *kinds: str) -> tuple[Step, ...]:

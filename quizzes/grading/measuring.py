@@ -11,6 +11,7 @@ FINE_STEP_MM = 0.021  # mm, from go to no-go: finer than this a pair of leaves t
 PLENTY_OF_PLACES = 8  # with so many the plane makes up for coarse leaves (u(a1) = u / 2)
 GOOD_Z, BAD_Z = 2.0, 3.0  # ISO 13528 limits of a score, from memory
 RULE_CREDIT = 0.4  # a rule tells ± 0.4 mm of a wear of 1.5 to 2.8 mm: too little; a choice
+HALF_ROUND_SHARE = 0.5  # of the marks for the gap, at most, if one side is left out; a choice
 MOST_LINES = 6  # of one kind; the rest is counted
 
 
@@ -43,8 +44,18 @@ def gap_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
     if not judged:
         return Element("M2", title, "M", 0.0, tuple(lines), needed)
     lines.extend(_few(_reading_lines(judged, "gap")))
+    if widest_hole_deg(judged) > rules.widest_hole_deg:
+        share = min(share, HALF_ROUND_SHARE)
+        lines.append("One side of the rim was left out: that is not all round.")
     score = share * mean(_credit(one) for one in judged)
     return Element("M2", title, "M", score, tuple(lines), needed)
+
+
+def widest_hole_deg(judged: Sequence[JudgedGap]) -> float:
+    """Return the widest angle round the rim without a reading, degrees; 360 without any."""
+    angles = sorted(one.reading.angle_deg % 360 for one in judged)
+    after = [*angles[1:], angles[0] + 360] if angles else []
+    return max((b - a for a, b in zip(angles, after, strict=True)), default=360.0)
 
 
 def second_position(evidence: Evidence) -> Element | None:
@@ -106,7 +117,9 @@ def _credit(judged: JudgedGap | JudgedDisc) -> float:
 def _reading_lines(judged: Sequence[JudgedGap | JudgedDisc], what: str) -> Iterator[str]:
     for one in judged:
         place = f"{one.reading.angle_deg:.0f}°"
-        if not one.gauged:
+        if one.struck:
+            yield f"The {what} at {place} was read, struck through and not read again: it counts."
+        elif not one.gauged:
             yield f"The {what} written down at {place} was never measured there."
         elif not one.supported:
             yield f"The {what} written down at {place} is not what was felt or shown there."

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from . import handling, thinking
+from .editions import EDITION, EDITIONS, Rules
 from .evidence import Evidence
 
 
@@ -77,10 +78,10 @@ _SHOWN: Mapping[str, tuple[Callable[[Evidence], bool], str]] = {
     "rule for the disc": (thinking.rule_for_the_disc,
         ("A rule tells half a millimetre, and the whole wear allowed is a millimetre or two. "
         "Take the caliper.")),
-    "worn disc kept": (thinking.worn_disc_kept,
+    "worn disc kept": (thinking.worn_disc_adjusted,
         ("Adjusting gives the gap back, not the lining. "
         "What is worn, oiled or glazed comes out.")),
-    "nothing is ever wrong": (thinking.never_wrong,
+    "nothing is ever wrong": (thinking.never_wrong_at_all,
         ("You wrote down yourself that it is out of its limits. Believe your own readings: "
         "if it is out, it is not fit.")),
     "every brake is adjusted": (thinking.always_adjusted,
@@ -92,6 +93,11 @@ _SHOWN: Mapping[str, tuple[Callable[[Evidence], bool], str]] = {
 }
 # fmt: on
 NAMES = tuple(_SHOWN)
+# As it was until the second edition: who passed a disc under its least was told about adjusting.
+_UNTIL_2: Mapping[str, Callable[[Evidence], bool]] = {
+    "worn disc kept": thinking.worn_disc_kept,
+    "nothing is ever wrong": thinking.never_wrong,
+}
 # Over a whole sitting a general habit explains what looks like a special one in a single case.
 EXPLAINS: Mapping[str, frozenset[str]] = {
     "nothing is ever wrong": frozenset(
@@ -113,7 +119,7 @@ EXPLAINS: Mapping[str, frozenset[str]] = {
     "good disc replaced": frozenset({"normal gap means good brake"}),
     "one place only": frozenset({"every brake is adjusted", "step taken as exact"}),
     "gap judged without the disc": frozenset(
-        {"worn disc kept", "mean disc, not least", "step taken as exact"}
+        {"worn disc kept", "mean disc, not least", "step taken as exact", "nothing is ever wrong"}
     ),
     "worn disc kept": frozenset({"normal gap means good brake", "mean disc, not least"}),
 }
@@ -129,12 +135,15 @@ def sentence(name: str) -> str:
     return _SHOWN[name][1]
 
 
-def find_misconceptions(evidence: Evidence) -> tuple[Misconception, ...]:
-    """Return the misunderstandings that the log of a job shows."""
-    return tuple(_find(evidence))
+def find_misconceptions(
+    evidence: Evidence, rules: Rules = EDITIONS[EDITION]
+) -> tuple[Misconception, ...]:
+    """Return the misunderstandings that the log of a job shows, by the rules of an edition."""
+    return tuple(_find(evidence, rules))
 
 
-def _find(evidence: Evidence) -> Iterator[Misconception]:
+def _find(evidence: Evidence, rules: Rules) -> Iterator[Misconception]:
+    before = {} if rules.passing_is_no_adjusting else _UNTIL_2
     for name, (shown, says) in _SHOWN.items():
-        if shown(evidence):
+        if before.get(name, shown)(evidence):
             yield Misconception(name, says)

@@ -11,6 +11,7 @@ from .evidence import Evidence
 from .log import Step
 from .working import was_replaced
 
+MONTH_DAYS = 31  # a date within a month fails nobody, however little is left; a choice
 AT_ODDS = 0.5  # of the marks at most for a record whose end contradicts its decision; a choice
 _GOES_BACK = frozenset({Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE})
 
@@ -88,6 +89,8 @@ def next_due(evidence: Evidence, rules: Rules) -> Element:
         return Element("W2", title, "W", 0.0, ("No date for the next inspection.",), needed=False)
     allowed = days_allowed(evidence)
     line = f"Next inspection in {end.next_days} days; the readings allow {allowed} at the most."
+    if end.next_days > max(allowed * rules.due_far, MONTH_DAYS):
+        return Element("W2", title, "W", 0.0, (line,))
     good = end.next_days <= max(allowed * rules.due_slack, allowed + 1)
     return Element("W2", title, "W", 1.0 if good else 0.3, (line,), needed=False)
 

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from operator import attrgetter
 from typing import NamedTuple, TypeVar
 
 from widgets.bench import actions as do
@@ -43,6 +44,7 @@ class JudgedGap(NamedTuple):
     dusty: bool = False
     forced: bool = False
     given: bool = False
+    struck: bool = False
 
 
 class JudgedDisc(NamedTuple):
@@ -55,6 +57,7 @@ class JudgedDisc(NamedTuple):
     gauged: bool = True
     supported: bool = True
     given: bool = False
+    struck: bool = False
 
 
 class JudgedValue(NamedTuple):
@@ -78,6 +81,7 @@ class _Try(NamedTuple):
 
 
 _Judged = TypeVar("_Judged", JudgedGap, JudgedDisc)
+_STEP = attrgetter("step")
 
 
 @lru_cache(maxsize=16384)
@@ -105,36 +109,53 @@ def disc_reading(angle_deg: float, value_mm: float, tool: str) -> Reading:
 def judged_gaps(log: Log) -> tuple[JudgedGap, ...]:
     """Return every gap reading that stands on the notes, judged, in order."""
     found = [_given_gap(note) for note in log.start.gap_notes]
-    line, tries = len(found), dict[float, list[_Try]]()
+    line, tries, struck = len(found), dict[float, list[_Try]](), list[JudgedGap]()
     for step in log.did("gauge_gap", "write_gap", *GAP_WORK):
         action = step.action
         if isinstance(action, do.GaugeGap):
             tries.setdefault(action.angle_deg, []).append(_tried(action, step))
         elif isinstance(action, do.WriteGap):
-            if log.stands("gap", line, step.number):
-                found.append(_judge_gap(log, step, action, _there(tries, action.angle_deg)))
+            to = found if log.stands("gap", line, step.number) else struck
+            to.append(_judge_gap(log, step, action, _there(tries, action.angle_deg)))
             line += 1
         else:
             tries.clear()
-    return tuple(found)
+    return _with_struck(log, found, struck)
 
 
 def judged_discs(log: Log) -> tuple[JudgedDisc, ...]:
     """Return every disc reading that stands on the notes, judged, in order."""
     found = [_given_disc(note) for note in log.start.disc_notes]
-    line, shown = len(found), dict[float, list[float]]()
+    line, shown, struck = len(found), dict[float, list[float]](), list[JudgedDisc]()
     for step in log.did("measure_disc", "write_disc", "fit_disc"):
         action = step.action
         if isinstance(action, do.MeasureDisc):
             mm = step.observation.seen["shown_mm"]
             shown.setdefault(action.angle_deg, []).append(mm)
         elif isinstance(action, do.WriteDisc):
-            if log.stands("disc", line, step.number):
-                found.append(_judge_disc(step, action, _there(shown, action.angle_deg)))
+            to = found if log.stands("disc", line, step.number) else struck
+            to.append(_judge_disc(step, action, _there(shown, action.angle_deg)))
             line += 1
         else:
             shown.clear()
-    return tuple(found)
+    return _with_struck(log, found, struck)
+
+
+def _with_struck(log: Log, found: list[_Judged], struck: Iterable[_Judged]) -> tuple[_Judged, ...]:
+    """Return the readings that stand, and those struck that were taken and not taken again.
+
+    A slip of the pen is supported by no instrument; whoever doubts a reading takes it again.
+    """
+    read = [one for one in struck if log.struck_counts and one.gauged and one.supported]
+    kept = [one._replace(struck=True) for one in read
+            if not any(_in_stead(log, other, one) for other in found)]  # fmt: skip
+    return tuple(sorted(found + kept, key=_STEP)) if kept else tuple(found)
+
+
+def _in_stead(log: Log, other: JudgedGap | JudgedDisc, one: JudgedGap | JudgedDisc) -> bool:
+    near = apart_deg(other.reading.angle_deg, one.reading.angle_deg) <= SAME_PLACE_DEG
+    same_part = (other.step < log.decided_at) == (one.step < log.decided_at)
+    return near and same_part and other.step > one.step
 
 
 _SHOWN_BY = {

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from .editions import CHANNELS, PASS
+from .editions import CHANNELS, EDITIONS, PASS, Rules
 from .grade import Standing
 from .misconceptions import EXPLAINS, NAMES
 
@@ -75,7 +75,8 @@ def judge_sitting(
     -----
     Competent needs every case of the form done, no critical error, every work
     order right or a false alarm, at most one false alarm among them, decisions
-    enough, and each channel reached on the mean. No mark makes up for any of it.
+    enough, each channel reached on the mean, and by the third edition of the rules each
+    element that came up often enough. No mark makes up for any of it.
     """
     reasons = _against(grades, cases_asked, enough)
     reasons += _of_questions(questions, questions_pass)
@@ -192,6 +193,7 @@ def _against(grades: Grades, cases_asked: int, enough: Enough | None) -> list[st
     if enough is not None:
         reasons.extend(_not_enough(grades, enough))
     reasons.extend(_channels_missed(grades))
+    reasons.extend(_elements_missed(grades))
     if len(grades) < cases_asked:
         reasons.append(f"{len(grades)} of {cases_asked} cases handed over.")
     return reasons
@@ -203,7 +205,8 @@ def _depth(grade: Mapping[str, Any]) -> str:
 
 def _against_case(number: int, grade: Mapping[str, Any]) -> Iterable[str]:
     if grade["standing"] == Standing.NOT_YET and not grade["critical"]:
-        yield f"Case {number}: not yet right."
+        why = grade.get("faults") if _rules(grade).tells_why else None
+        yield f"Case {number}: not yet right.{' ' + why[0]['words'] if why else ''}"
     if grade["standing"] == Standing.NO_VERDICT:
         yield f"Case {number} gives no verdict: fair readings, an unlucky brake. Sit one more."
 
@@ -222,6 +225,27 @@ def _channels_missed(grades: Grades) -> Iterable[str]:
         if share < PASS:
             name = CHANNELS[channel].capitalize()
             yield f"{name}: {100 * share:.0f} % reached on average, {100 * PASS:.0f} % asked."
+
+
+def _rules(grade: Mapping[str, Any]) -> Rules:
+    """Return the rules that a kept grade is of; the first edition's where it does not say."""
+    return EDITIONS.get(str(grade.get("edition", "")), EDITIONS["1"])
+
+
+def _elements_missed(grades: Grades) -> Iterable[str]:
+    """Say which element was missed on average over the cases in which it came up."""
+    scores: dict[str, list[float]] = {}
+    asked: dict[str, int] = {}
+    for grade in grades:
+        least = _rules(grade).element_cases
+        for element in grade["elements"] if least else ():
+            name = f"{element['id']} {element['title']}"
+            scores.setdefault(name, []).append(element["score"])
+            asked[name] = max(least, asked.get(name, 0))
+    for name, some in sorted(scores.items()):
+        if len(some) >= asked[name] and _mean(some) < PASS:
+            share = f"{100 * _mean(some):.0f} % reached on average, {100 * PASS:.0f} % asked"
+            yield f"{name}: {share}, over {len(some)} cases."
 
 
 def _of_questions(questions: Questions | None, asked_share: float) -> list[str]:

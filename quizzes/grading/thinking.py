@@ -118,6 +118,23 @@ def worn_disc_kept(evidence: Evidence) -> bool:
     return finished and not explained
 
 
+def passed_out_of_limits(evidence: Evidence) -> bool:
+    """Return whether it was passed as fit although its disc was read under its least."""
+    discs, least_mm = evidence.disc_readings, evidence.case.size.disc.min_mm
+    under = bool(discs) and min(one.value_mm for one in discs) < least_mm
+    return evidence.taken is Outcome.FIT and under and worn_disc_kept(evidence)
+
+
+def worn_disc_adjusted(evidence: Evidence) -> bool:
+    """Return whether a disc at its end was to stay and its gap to be set."""
+    return evidence.taken is Outcome.ADJUST and worn_disc_kept(evidence)
+
+
+def never_wrong_at_all(evidence: Evidence) -> bool:
+    """Return whether it was passed as fit while the own readings of gap or disc say otherwise."""
+    return never_wrong(evidence) or passed_out_of_limits(evidence)
+
+
 def good_disc_replaced(evidence: Evidence) -> bool:
     """Return whether a disc was to be changed that is good by the candidate's own evidence."""
     if not _open(evidence) or evidence.taken is not Outcome.REPLACE:

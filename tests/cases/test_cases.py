@@ -15,9 +15,11 @@ from quizzes.cases.families import FAMILIES, MEANT, draw_case, draw_sound
 from quizzes.cases.forms import FORMS, THREE_CASES, draw_drill, draw_form, draw_practice
 from quizzes.cases.strata import BINS, STRATA, Part
 from tests import strategies as any_
+from widgets.bench import actions as do
 from widgets.bench.session import Session
 from widgets.bench.setup import Start
 from widgets.bench.standing import gap_now
+from widgets.brake.condition import gap_field
 from widgets.brake.draws import Draws
 from widgets.brake.estimate import complete
 from widgets.brake.faults import FAULTS, fault
@@ -224,6 +226,61 @@ def test_a_wedge_is_under_its_least_though_its_mean_is_not(size, seed):
     assert sum(read_mm) / 4 > size.disc.min_mm + 2 * u_mm
 
 
+SMALL = complete(
+    {
+        "name": "Small",
+        "torque_nm": 5.0,
+        "gap_setting_mm": 0.15,
+        "gap_max_mm": 0.35,
+        "gap_evenness_mm": 0.05,
+        "disc_new_mm": 6.0,
+        "disc_min_mm": 4.5,
+        "gauging_circle_mm": 72.0,
+    }
+)
+
+
+@given(any_.SEEDS)
+def test_on_a_small_circle_the_gap_over_a_wedge_is_even_till_the_shaft_turns(seed):
+    """A leaf of 13 mm spans 21 degrees of it: it would read so steep a tilt as two lobes.
+
+    0.25 mm of tilt falls by 0.25 x 6.5 / 36 = 0.045 mm under half a leaf, as much as evenness.
+    """
+    case = draw_case("taper", SMALL, seed, Depth.BENCH)
+    widest_mm, narrowest_mm, disc_mm = truth(case)
+    disc = case.condition.disc
+    turned = gap_field(SMALL, case.condition, shaft_deg=180.0).plane
+
+    assert disc.taper_mm * 6.5 / 36.0 > 0.6 * SMALL.gap.evenness_mm
+    assert widest_mm - narrowest_mm < 0.2 * SMALL.gap.evenness_mm
+    assert disc_mm < SMALL.disc.min_mm < disc.thickness_mm
+    assert turned.tilt_mm == pytest.approx(2 * disc.taper_mm, rel=0.05)
+
+
+@given(any_.SEEDS)
+def test_on_a_large_circle_a_wedge_tilts_the_gap(seed):
+    """Leaves tell it from a warp there, and the body was not tilted to suit it."""
+    size = any_.SHEET.size("Cedar-47")
+    case = draw_case("taper", size, seed, Depth.BENCH)
+    widest_mm, narrowest_mm, _ = truth(case)
+
+    assert widest_mm - narrowest_mm > size.gap.evenness_mm
+
+
+def test_a_new_seal_goes_on_after_the_gap_was_measured():
+    """What the catalogue orders can be done: under a seal band no leaf reaches the gap."""
+    ordered = fault("seal-missing").do.lower()
+    session = Session(
+        draw_case("seal-missing", any_.SHEET.sizes[2], bytes(16), Depth.BENCH).setup()
+    )
+    leaf = do.GaugeGap(0.0, (0.05,))
+
+    assert ordered.index("clean") < ordered.index("measure") < ordered.index("seal")
+    assert session.act(leaf).done
+    session.act(do.RefitSeal("new"))
+    assert not session.act(leaf).done
+
+
 def test_two_cases_are_the_same_only_in_family_size_band_and_part():
     """A fingerprint tells these four and nothing of the dice."""
     sizes = any_.SHEET.sizes
@@ -273,7 +330,7 @@ def test_a_fault_that_a_size_cannot_show_is_refused():
 @given(KEYS, st.integers(-1, 20))
 def test_a_case_seed_is_an_hmac_of_form_and_slot(key, slot):
     """Outside check: FIPS 198-1 HMAC as Python's hmac has it, 256 bits."""
-    message = f"gap-and-lining case 2\nf/1\n{slot}".encode()
+    message = f"gap-and-lining case 3\nf/1\n{slot}".encode()
     assert case_seed(key, "f/1", slot) == hmac.digest(key, message, hashlib.sha256)
 
 

@@ -84,6 +84,11 @@ SHEETS = {
         PLAIN + "torque_nm = 1000.0\ncoil_voltage_v = 24.0\ndisc_new_mm = 14.0\n",
         PLAIN + "hoist_load_kg = 10000.0\nhoist_speed_m_per_min = 12.5\ncoil_voltage_v = 207.0\n",
     ),
+    "very small": of(
+        "gap_setting_mm = 0.12\ngap_max_mm = 0.25\ndisc_min_mm = 3.4\ndisc_new_mm = 4.2\n"
+        "torque_nm = 1.5\n",
+        "gap_setting_mm = 0.15\ngap_max_mm = 0.35\ndisc_min_mm = 4.5\ntorque_nm = 5.0\n",
+    ),
     "odd names": of(
         *(
             f"name = {json.dumps(name, ensure_ascii=False)}\n{PLAIN}"
@@ -247,6 +252,21 @@ def test_a_wide_gap_gauged_with_care_is_gauged_well(paths):
         _, grade = worked(case, sheet)
         (gauged,) = (element for element in grade.elements if element.id == "M2")
         assert gauged.reached, gauged.lines
+
+
+def test_a_wedge_on_very_small_brakes_is_told_by_its_least_place_and_not_by_its_mean(paths):
+    """No leaf takes it for a warp: the careful one replaces the disc, a mean is found out.
+
+    Where the gap over it was tilted, who goes by the mean was right to refer one in three.
+    """
+    size = sheet_of(paths["very small"]).sizes[1]
+    for number in range(40):
+        case = draw_case("taper", size, number.to_bytes(16), Depth.BENCH)
+        _, careful = worked(case, sheet_of(paths["very small"]))
+        _, by_mean = worked(case, sheet_of(paths["very small"]), "mean disc, not least")
+
+        assert (careful.decided, careful.standing) == ("replace", Standing.RIGHT)
+        assert "mean-not-least" in {error.code for error in by_mean.critical}
 
 
 def test_a_family_that_no_size_can_carry_is_left_out_or_refused(paths, tmp_path):

@@ -79,11 +79,26 @@ def test_passing_a_brake_with_a_broken_spring_in_the_notes_is_critical():
 
 
 def test_passing_a_worn_disc_in_the_notes_is_critical():
-    """Every reading lies 0.3 mm under the least."""
-    grade = decided(reading_case(discs_mm=WORN), "fit")
+    """Every reading lies 0.3 mm under the least: who calls that fit does not believe readings.
 
-    assert codes(grade) == {"unsafe-decision"}
-    assert names(grade) == {"worn disc kept"}
+    Who sets the gap over it keeps a worn disc. The second edition called both by that name.
+    """
+    case = reading_case(discs_mm=WORN)
+    evidence = do_all(case, [do.Decide("fit", CEDAR.name, "", ())])
+    passed, adjusted = grade_evidence(evidence), decided(case, "adjust")
+
+    assert codes(passed) == codes(adjusted) == {"unsafe-decision"}
+    assert names(passed) == {"nothing is ever wrong"}
+    assert names(adjusted) == {"worn disc kept"}
+    assert names(grade_evidence(evidence, "2")) == {"worn disc kept"}
+
+
+def test_passing_a_disc_that_is_only_near_its_least_is_no_habit_of_passing_everything():
+    """9.02 of 9.00 mm is within the uncertainty: not right, and nothing is read into it."""
+    grade = decided(reading_case(discs_mm=(9.02,) * 4), "fit")
+
+    assert grade.standing is Standing.NOT_YET
+    assert names(grade).isdisjoint({"nothing is ever wrong", "worn disc kept"})
 
 
 def test_a_false_alarm_costs_and_does_not_fail():

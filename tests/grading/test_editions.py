@@ -27,12 +27,12 @@ SPRING_SEEN = bench_evidence(bench_case(brake(springs_intact=7), "spring-broken"
 
 def test_the_newest_edition_is_the_one_that_counts():
     """And an edition that nobody knows is refused with the names of those there are."""
-    assert EDITION == "2"
-    assert set(EDITIONS) == {"1", "2"}
-    with pytest.raises(ValueError, match="1, 2"):
+    assert EDITION == "3"
+    assert set(EDITIONS) == {"1", "2", "3"}
+    with pytest.raises(ValueError, match="1, 2, 3"):
         rules_of("0")
     with pytest.raises(ValueError, match="edition"):
-        grade_evidence(SPRING_SEEN, "3")
+        grade_evidence(SPRING_SEEN, "4")
 
 
 def test_every_edition_hands_out_a_hundred_marks_and_asks_for_a_share():

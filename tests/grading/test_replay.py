@@ -9,6 +9,7 @@ import pytest
 
 from quizzes.cases.case import Depth
 from quizzes.cases.families import draw_case
+from quizzes.grading.editions import EDITION
 from quizzes.grading.grade import grade_case
 from quizzes.grading.replay import (
     KIND,
@@ -51,7 +52,7 @@ def _exported() -> str:
     export = {
         "kind": KIND,
         "version": VERSION,
-        "rules_edition": "2",
+        "rules_edition": EDITION,
         "sheet_mark": sheet_mark(SHEET),
         "form": {"id": "made", "edition": "made/2", "key": None},
         "cases": cases,
@@ -69,7 +70,7 @@ def test_an_export_graded_again_gives_the_same_grades():
 
     assert replayed.same
     assert [case.same for case in replayed.cases] == [True, True, True]
-    assert list(replayed.sentences())[-1] == "Every grade is the same, by edition 2 of the rules."
+    assert list(replayed.sentences())[-1] == "Every grade is the same, by edition 3 of the rules."
     json.dumps(replayed.to_json(), allow_nan=False)
 
 
@@ -85,7 +86,7 @@ def test_a_kept_grade_that_was_bettered_is_found_with_what_differs():
     assert not replayed.same
     assert "Standing: right; not yet." in said
     assert any(line.startswith("Critical, by the second only:") for line in said)
-    assert "1 grades differ" in list(replayed.sentences())[-1]
+    assert "1 grade differs" in list(replayed.sentences())[-1]
 
 
 def test_an_export_is_graded_by_another_edition_when_asked():

@@ -99,6 +99,40 @@ def test_a_work_order_has_to_be_right_whatever_the_decisions():
     assert judge_sitting(grades, 31, enough=most)["outcome"] == NOT_YET
 
 
+@pytest.mark.parametrize(
+    ("score", "cases", "edition", "outcome"),
+    [
+        (0.5, 4, "3", NOT_YET),
+        (0.6, 4, "3", COMPETENT),
+        (0.5, 3, "3", COMPETENT),  # too few to tell a habit from a slip
+        (0.5, 4, "2", COMPETENT),
+        (0.5, 4, None, COMPETENT),  # kept before grades had an edition
+    ],
+)
+def test_an_element_missed_over_and_over_is_not_made_up_for_by_its_channel(
+    score, cases, edition, outcome
+):
+    """M2 at 1.0 and M5 at a half make 0.75 of measuring; from four cases on M5 counts alone."""
+    grade = kept()
+    grade["elements"].append({"id": "M5", "title": "Coil", "channel": "M", "score": score})
+    if edition:
+        grade["edition"] = edition
+    found = judge_sitting([grade] * cases, cases)
+
+    assert found["outcome"] == outcome
+    if outcome == NOT_YET:
+        assert found["reasons"] == ["M5 Coil: 50 % reached on average, 60 % asked, over 4 cases."]
+
+
+def test_a_case_not_right_says_why_where_its_edition_does():
+    """The first error that its grade names; the second edition said no more than the number."""
+    error = {"faults": [{"kind": "reading", "words": "At 3 places."}], "critical": []}
+    told = [judge_sitting([kept("not yet") | error | {"edition": e}], 1) for e in ("3", "2")]
+
+    assert told[0]["reasons"][0] == "Case 1: not yet right. At 3 places."
+    assert told[1]["reasons"][0] == "Case 1: not yet right."
+
+
 @given(st.lists(st.sampled_from([kept(), reading(), reading("not yet", critical=["harm"]),
                                  kept("not yet", critical=["load-hanging"])]), max_size=30))  # fmt: skip
 def test_no_rule_makes_up_for_a_critical_error(grades):

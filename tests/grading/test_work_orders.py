@@ -278,10 +278,25 @@ def test_a_disc_that_was_to_be_replaced_and_was_not_is_not_right():
 
 
 def test_a_next_date_beyond_what_wear_allows_costs():
-    """Set to 0.30 of 0.80 mm at 240 stops a day: weeks, not a thousand days."""
-    grade = finish(adjusted(), [*close_up(), *prove_and_hand_over(days=1000)])
+    """Set to 0.30 of 0.80 mm at 240 stops a day: weeks, not a thousand days.
 
-    assert not element(grade, "W2").reached
+    Nobody looks before it is worn out: not right. By the second edition it cost marks only.
+    """
+    recorder = adjusted()
+    grade = finish(recorder, [*close_up(), *prove_and_hand_over(days=1000)])
+
+    assert element(grade, "W2").score == 0.0
+    assert grade.standing is Standing.NOT_YET
+    assert "next date" in grade.faults[0].words
+    assert grade_evidence(recorder.evidence(), "2").standing is Standing.RIGHT
+
+
+def test_a_month_fails_nobody_however_little_is_left():
+    """0.75 of 0.80 mm allows days; the usual month costs marks, and the job is right."""
+    case = work_order(brake(0.75))
+    grade = finish(inspected(case, "fit", "nothing"), [*close_up(), *prove_and_hand_over(31)])
+
+    assert element(grade, "W2").score == 0.3
     assert grade.standing is Standing.RIGHT
 
 

@@ -226,7 +226,7 @@ _ELECTRIC_FAULTS = (
         25, "seal-missing", "Seal missing, packed with dust",
         "A cake of dust; the leaf reads low, and more after cleaning. It holds sluggishly.",
         ("The dust seal is missing.", "Dust is caked round the gap."),
-        (ADJUST, FIT), "Clean, fit a new seal, measure again, then decide.",
+        (ADJUST, FIT), "Clean, measure again, decide. A new seal goes on last: no leaf passes it.",
         (FIT,), "Measured through the dust, and passed.",
         change.lose_the_seal, Amount(0.1, 0.15, 0.2, "mm"),
     ),
