@@ -43,3 +43,8 @@ def the_records() -> Records:
 def owner_of(browser_key: str) -> str:
     """Return what the store keeps of a browser's key."""
     return hashlib.sha256(browser_key.encode()).hexdigest()
+
+
+def question_key(key: bytes) -> bytes:
+    """Return the dice of a sitting's questions from the sitting's key, 32 bytes."""
+    return hashlib.blake2b(b"questions", key=key[:64], digest_size=32).digest()

@@ -1,7 +1,6 @@
 """A sitting being worked: form from its key, log in the store, taken up where it stopped."""
 
 import datetime as dt
-import hashlib
 import secrets
 from collections.abc import Callable, Mapping
 from functools import cached_property
@@ -17,25 +16,13 @@ from quizzes.records import Records, RecordsError, ResultRow, Sitting, StaleSitt
 from widgets.bench.session import Event, NotKeptError, Session
 from widgets.brake.sheet import LimitsSheet
 
-from .in_force import SOFTWARE, Clock, now, owner_of, the_records, the_sheet
+from .in_force import SOFTWARE, Clock, now, owner_of, question_key, the_records, the_sheet
 from .offered_forms import Drawn, Offer, form_edition, offer_of
 from .pace import Pace, minutes_worked
 
 __all__ = [
-    "BOOK_SLOT",
-    "QUESTIONS_SLOT",
-    "SOFTWARE",
-    "Clock",
-    "SittingRun",
-    "begin",
-    "form_edition",
-    "had_lately",
-    "now",
-    "owner_of",
-    "question_key",
-    "sittings_of",
-    "the_records",
-    "the_sheet",
+    "BOOK_SLOT", "QUESTIONS_SLOT", "SOFTWARE", "Clock", "SittingRun", "begin", "form_edition",
+    "had_lately", "now", "owner_of", "question_key", "sittings_of", "the_records", "the_sheet",
 ]  # fmt: skip
 
 # Slots of a sitting's log beyond its cases: what was settled at its beginning, and the questions.
@@ -75,11 +62,6 @@ def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any
     }
     store.append(sitting.id, BOOK_SLOT, 0, book, {}, start["started_at"])
     return sitting
-
-
-def question_key(key: bytes) -> bytes:
-    """Return the dice of a sitting's questions from the sitting's key, 32 bytes."""
-    return hashlib.blake2b(b"questions", key=key[:64], digest_size=32).digest()
 
 
 def had_lately(store: Records, offer: Offer, sheet: LimitsSheet, name: str) -> frozenset[str]:
