@@ -15,7 +15,7 @@ from tornado.web import RequestHandler
 
 PARTS = Path(__file__).with_name("front_end.txt")
 MAIN = "static/voila.js"
-EXTENSIONS = "labextensions/"
+EXTENSIONS = "labextensions"  # the other kind of part than `static`
 A_YEAR_S = 31_536_000
 SQUEEZE = 6  # of 9: a quarter of the size for a tenth of a second, once
 
@@ -79,7 +79,7 @@ def _found(
 ) -> Iterator[tuple[str, bytes]]:
     for part in parts:
         kind, _, path = part.partition("/")
-        folders = extensions if f"{kind}/" == EXTENSIONS else static
+        folders = extensions if kind == EXTENSIONS else static
         for folder in folders:
             there = sorted(folder.glob(path))
             if there:
