@@ -1,0 +1,74 @@
+"""Bytes from anywhere as JSON: refused before they are parsed if they are too many."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+LARGEST_BYTES = 256_000  # a credential with 60 elements at their longest has some 100 kB
+
+
+class UnreadableError(ValueError):
+    """A file is not what it should be: which, what was expected, what was found."""
+
+
+def file_bytes(path: Path, largest_bytes: int = LARGEST_BYTES) -> bytes:
+    """Return what a file holds, unless it is too large to be what is asked for.
+
+    Raises
+    ------
+    UnreadableError
+        If it is missing, no file, or too large; nothing is read of it then.
+    """
+    try:
+        if not path.is_file():  # a pipe or a device would be read for ever
+            raise UnreadableError(f"There is no file {path}.")
+        size = path.stat().st_size
+        if size > largest_bytes:
+            raise UnreadableError(
+                f"{path.name} has {size:,} bytes; what is read here has at most "
+                f"{largest_bytes:,}. It was not read."
+            )
+        with path.open("rb") as file:
+            return file.read(largest_bytes)
+    except OSError as error:
+        raise UnreadableError(f"{path.name} cannot be read: {error.strerror}.") from None
+
+
+def parsed(content: bytes, name: str) -> Any:  # noqa: ANN401 (whatever the JSON holds)
+    """Return what JSON holds; twice the same key, or a number that is none, is refused.
+
+    Raises
+    ------
+    UnreadableError
+        With the name, and what is wrong with it.
+    """
+    if len(content) > LARGEST_BYTES:
+        raise UnreadableError(
+            f"{name} has {len(content):,} bytes; what is read here has at most {LARGEST_BYTES:,}."
+        )
+    try:
+        return json.loads(
+            content.decode("utf-8"), object_pairs_hook=_once, parse_constant=_no_number
+        )
+    except UnicodeDecodeError:
+        raise UnreadableError(f"{name} is no text in UTF-8.") from None
+    except json.JSONDecodeError as error:
+        raise UnreadableError(
+            f"{name} is no JSON, or was cut off: {error.msg} in line {error.lineno}."
+        ) from None
+    except RecursionError:
+        raise UnreadableError(f"{name} is nested too deeply.") from None
+    except ValueError as error:
+        raise UnreadableError(f"{name} is no good JSON: {error}.") from None
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """Return an object; readers differ on which of two equal keys counts, so it is refused."""
+    found = dict(pairs)
+    if len(found) != len(pairs):
+        raise ValueError("a key comes twice in one object")
+    return found
+
+
+def _no_number(word: str) -> float:
+    raise ValueError(f"{word} is no number")
