@@ -1,0 +1,1 @@
+"""What people hand in beside their words: photographs."""

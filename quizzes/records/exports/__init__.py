@@ -1,0 +1,1 @@
+"""What leaves the house in open formats: tables, learning statements, calendars."""
