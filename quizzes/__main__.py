@@ -21,12 +21,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """
     asked = _parser().parse_args(arguments)
     if asked.command == "serve":
-        from quizzes.desks.serving.command import serve  # noqa: PLC0415 (a server's libraries)
+        from quizzes.server.command import serve  # noqa: PLC0415 (late: slow to import)
 
         return serve(asked.port, asked.records, demo=asked.demo)
     # What went wrong is said once, by the command; without this it would be printed as well.
     logging.getLogger("gap_and_lining").addHandler(logging.NullHandler())
-    from quizzes.desks import commands  # noqa: PLC0415 (SciPy and the record store)
+    from quizzes import commands  # noqa: PLC0415 (late: slow to import)
 
     if asked.command == "rehearse":
         return commands.rehearse_command(vars(asked))

@@ -6,17 +6,17 @@ from typing import get_args
 
 from hypothesis import strategies as st
 
-from quizzes.cases.candidates import HABITS, work
+from quizzes.candidates.worker import HABITS, work
 from quizzes.cases.case import Case
 from widgets.bench import actions as do
-from widgets.bench.actions import form
+from widgets.bench.actions import codec as form
 from widgets.bench.actions.fields import Finding, LookAt, Quantity
 from widgets.bench.session import Session
 from widgets.bench.setup import Order, Setup, Start
 from widgets.brake.condition import Condition, Disc, sound_condition
-from widgets.brake.gap import Plane
-from widgets.brake.sheet import LimitsSheet, load_sheet
-from widgets.brake.size import BrakeSize
+from widgets.brake.gap.profile import Plane
+from widgets.brake.sizes.sheet import LimitsSheet, load_sheet
+from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler import ALL_LEAVES_MM
 
 SHEET: LimitsSheet = load_sheet()

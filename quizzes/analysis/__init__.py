@@ -1,1 +1,1 @@
-"""Statistics over plain tables: items, agreement, mastery."""
+"""Statistics over plain tables, and the counts and rates they share."""

@@ -10,11 +10,11 @@ from functools import lru_cache
 from widgets.brake.condition import Condition, gap_field, sound_condition
 from widgets.brake.draws import Draws
 from widgets.brake.faults import fault
-from widgets.brake.size import BrakeSize
+from widgets.brake.sizes.size import BrakeSize
+from widgets.instruments.written import GAP_U_MM
 
-from .kinds import FAMILIES, LEAST_TAPER_MM, clear_range, grown_mm_of, lay_on
+from .families import FAMILIES, LEAST_TAPER_MM, clear_range, grown_mm_of, lay_on
 from .sound_brakes import SPARE_MM
-from .strata import GAP_U_MM
 
 # Uncertainties by which the least there is of a fault must lie beyond a limit; choices of ours.
 # Three waves stand at eight places, and their fit tells them sooner than one place would.

@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from widgets.bench.setup import Order, Setup
 from widgets.brake.condition import Condition
-from widgets.brake.size import BrakeSize
+from widgets.brake.sizes.size import BrakeSize
 
 EDITION = "3"  # edition of the case families; a change in what a seed draws raises it
 

@@ -6,22 +6,22 @@ Worked out from the truth through the instruments' own models and dice, a few tr
 from collections.abc import Iterator
 from dataclasses import replace
 
-from widgets.bench.measuring import THERMOMETER_SCATTER_K
+from widgets.bench.handlers.measuring import THERMOMETER_SCATTER_K
 from widgets.bench.notes import DiscNote, GapNote, ValueNote
 from widgets.bench.setup import Order, Setup
-from widgets.bench.sights import SIGHTS, lever_play_mm
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
 from widgets.bench.state import State
+from widgets.bench.symptoms import SIGHTS, lever_play_mm
 from widgets.brake.behaviour import coil_at_terminals_ohm, supply_share
 from widgets.brake.draws import Draws
 from widgets.instruments.caliper import caliper
 from widgets.instruments.feeler import Feel, LeafSet, insert, marks_for
 from widgets.instruments.meter import meter, read_insulation
+from widgets.instruments.written import gap_reading
 
 from .given import NO_END, PLATE
-from .habits import EIGHT, FOUR
-from .measuring import STEPS_MM, gap_reading, looks_warped
+from .rounds import EIGHT, FOUR, STEPS_MM, looks_warped
 
 NOTHING = "Nothing out of the ordinary was seen or heard."
 # What a colleague cannot have seen (behind the body), and what they had cleaned away.

@@ -6,16 +6,16 @@ from widgets.bench.notes import DiscNote, GapNote
 from widgets.bench.setup import Order, Setup, Start
 from widgets.brake.condition import Condition
 from widgets.brake.draws import Draws
-from widgets.brake.size import BrakeSize
+from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler import leaf_set
+from widgets.instruments.written import DISC_U_MM, GAP_U_MM, disc_reading, gap_reading
 
 from .carrying import cannot_carry
 from .case import Case, Depth
 from .colleague import noted
-from .kinds import FAMILIES, Drawn, Family
-from .measuring import disc_reading, gap_reading
+from .families import FAMILIES, Drawn, Family
 from .sound_brakes import thicker
-from .strata import DISC_U_MM, GAP_U_MM, STRATA, WHOLE, Part, Stratum
+from .strata import STRATA, WHOLE, Part, Stratum
 
 MOST_TRIES = 60  # at notes that lie in the planned band; most need one or two
 _ORDERS = (

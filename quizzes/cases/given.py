@@ -1,16 +1,16 @@
 """What a colleague's notes say: the words on them, and what the trade makes of those words."""
 
 from widgets.bench.setup import Order
-from widgets.bench.sights import SIGHT_WORDS
-from widgets.brake.sheet import LimitsSheet
-from widgets.brake.signs import (
+from widgets.bench.symptoms import SIGHT_WORDS
+from widgets.brake.judgement.signs import (
     Sign,
     coil_sign,
     insulation_sign,
     signs_of_sights,
     supply_sign,
 )
-from widgets.brake.size import BrakeSize
+from widgets.brake.sizes.sheet import LimitsSheet
+from widgets.brake.sizes.size import BrakeSize
 
 PLATE = "The plate says: "
 NO_END = "Across the coil the meter stays over its scale."

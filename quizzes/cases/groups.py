@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable, Mapping
 
-from widgets.brake.rules import Outcome
+from widgets.brake.judgement.rules import Outcome
 
 from .case import Depth
-from .kinds import FAMILIES, Family
+from .families import FAMILIES, Family
 
 # Elements of the competency, by their identities in the scheme.
 ELEMENTS = (

@@ -5,12 +5,12 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from widgets.bench.setup import Order
-from widgets.brake.conformance import COVERAGE_FACTOR
-from widgets.brake.duty import RULE_FACTOR
-from widgets.brake.hoist import closed_form_stop, stop_case
-from widgets.brake.rules import Reading
-from widgets.brake.size import BrakeSize
-from widgets.brake.wear import gap_growth_per_stop_mm
+from widgets.brake.judgement import COVERAGE_FACTOR
+from widgets.brake.judgement.rules import Reading
+from widgets.brake.sizes.size import BrakeSize
+from widgets.brake.torque import closed_form_stop, stop_case
+from widgets.brake.wear.duty import RULE_FACTOR
+from widgets.brake.wear.growth import gap_growth_per_stop_mm
 
 USUAL_DELAY_MS = 40.0  # ms to the first torque, DC side: 10 to 60; common practice, no source
 

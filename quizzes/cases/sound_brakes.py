@@ -4,10 +4,9 @@ from dataclasses import replace
 
 from widgets.brake.condition import Condition, Disc, Three, sound_condition
 from widgets.brake.draws import Draws
-from widgets.brake.gap import Plane
-from widgets.brake.size import BrakeSize
-
-from .strata import DISC_U_MM, GAP_U_MM
+from widgets.brake.gap.profile import Plane
+from widgets.brake.sizes.size import BrakeSize
+from widgets.instruments.written import DISC_U_MM, GAP_U_MM
 
 CLEAR_U = 6.0  # standard uncertainties that a case keeps from every limit it does not break
 MOST_GROWN = 1.4  # of the largest gap, more than any case of too large a gap

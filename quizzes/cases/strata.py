@@ -5,10 +5,7 @@ from functools import lru_cache
 
 from widgets.brake.draws import Draws
 from widgets.brake.ranges import in_range
-from widgets.instruments import caliper, feeler
 
-GAP_U_MM = feeler.budget(0.01, leaves=2).combined  # of a reading with stacks in 0.01 mm steps
-DISC_U_MM = caliper.budget().combined
 BINS = 8  # parts of a band that count as different cases; a choice of this scheme
 # A band may be used as often as this before its parts grow too narrow to be told apart.
 MOST_PARTS = 8

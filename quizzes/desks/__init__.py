@@ -1,1 +1,1 @@
-"""The pages of the three people, and the server that carries them."""
+"""The pages of the three people."""

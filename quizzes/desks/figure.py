@@ -4,9 +4,9 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from widgets.bench.view.panel import Panel
-from widgets.bench.view.parts import shared_style
 from widgets.charts.picture import Picture
+from widgets.page.panel import Panel
+from widgets.page.style import joined_style
 
 _HERE = Path(__file__).parent
 
@@ -21,7 +21,7 @@ class FigurePanel(Panel):
     """
 
     _esm = (_HERE / "figure.js").read_text(encoding="utf-8")
-    _css = shared_style() + (_HERE / "figure.css").read_text(encoding="utf-8")
+    _css = joined_style(_HERE / "figure.css")
 
     def __init__(self, draw: Callable[[], Picture]) -> None:
         self._draw = draw

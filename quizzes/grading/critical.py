@@ -4,16 +4,16 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from widgets.brake.faults import fault
-from widgets.brake.rules import Outcome
+from widgets.brake.judgement.rules import Outcome
 
 from .editions import Rules
-from .element import at, named
-from .evidence import Evidence, places_apart
-from .left import Wrong, slack_locks
-from .plane import disc_tapers
-from .safety import HANDS_IN
-from .thinking import by_mean_disc
-from .working import was_adjusted, was_replaced
+from .elements.safety import HANDS_IN
+from .elements.scoring import at, named
+from .elements.working import was_adjusted, was_replaced
+from .evidence.as_left import Wrong, slack_locks
+from .evidence.gathering import Evidence, places_apart
+from .evidence.plane import disc_tapers
+from .misconceptions.thinking import by_mean_disc
 
 GROSS_Z = 3.0  # a reading this many uncertainties off was taken wrongly (ISO 13528, from memory)
 

@@ -7,18 +7,18 @@ from typing import Any
 
 from quizzes.cases.case import Case
 from widgets.bench.session import Event
-from widgets.brake.rules import Outcome
+from widgets.brake.judgement.rules import Outcome
 
 from .critical import GROSS_Z, CriticalError, find_critical, read_too_late, too_late
-from .deciding import false_alarms
 from .editions import EDITION, Rules, rules_of
-from .element import Element
-from .elements import judge_elements
-from .evidence import Evidence, JudgedDisc, JudgedGap, gather, places_apart
-from .left import Wrong, left_wrong
-from .log import only_checks
-from .measuring import GOOD_Z
-from .misconceptions import Misconception, find_misconceptions
+from .elements.called_for import judge_elements
+from .elements.deciding import false_alarms
+from .elements.measuring import GOOD_Z
+from .elements.scoring import Element
+from .evidence.as_left import Wrong, left_wrong
+from .evidence.gathering import Evidence, JudgedDisc, JudgedGap, gather, places_apart
+from .evidence.log import only_checks
+from .misconceptions.catalogue import Misconception, find_misconceptions
 
 __all__ = [
     "EDITION", "CaseGrade", "Fault", "Standing", "grade_case", "grade_evidence", "marks",

@@ -1,1 +1,1 @@
-"""The knowledge bank and its question types."""
+"""The bank of questions: asked, drawn, marked, checked."""

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterable
 
-from widgets.brake.rules import Conclusion, conclude
+from widgets.brake.judgement.rules import Conclusion, conclude
 
 from .drawings import DRAWINGS
 from .items import OUTCOMES, Choice, Decide, Mark, Numeric, Order, Scale, WrongNumber

@@ -5,7 +5,7 @@ from collections.abc import Set as AbstractSet
 from functools import lru_cache
 
 from widgets.brake.draws import Draws
-from widgets.brake.sheet import LimitsSheet
+from widgets.brake.sizes.sheet import LimitsSheet
 
 from .bank import Bank
 from .items import Item

@@ -5,7 +5,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from widgets.brake.sheet import LimitsSheet
+from widgets.brake.sizes.sheet import LimitsSheet
 
 from .answers import (
     conclusion,
@@ -75,7 +75,7 @@ def report(findings: Sequence[Finding], questions: int) -> tuple[int, str]:
 
 def lint_command(sheets: Sequence[LimitsSheet], draws: int = DRAWS_PER_SIZE) -> tuple[int, str]:
     """Return exit code and text of a look at the suite's own bank."""
-    from .bank import the_bank  # noqa: PLC0415 (a bad bank is this command's finding)
+    from .bank import the_bank  # noqa: PLC0415 (late: slow to import)
 
     try:
         bank = the_bank()

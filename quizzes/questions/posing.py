@@ -6,14 +6,14 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from widgets.brake.draws import Draws
-from widgets.brake.rules import Reading
-from widgets.brake.sheet import LimitsSheet
-from widgets.brake.size import BrakeSize
+from widgets.brake.judgement.rules import Reading
+from widgets.brake.sizes.sheet import LimitsSheet
+from widgets.brake.sizes.size import BrakeSize
 
 from .drawings import DRAWINGS
-from .drawn import DrawAgainError, Drawn, Value, row_values
 from .items import CONFIDENCES, OUTCOMES, Choice, Decide, Item, Mark, Numeric, Order, Range, Scale
 from .models import MODELS
+from .models.drawn import DrawAgainError, Drawn, Value, row_values
 from .scales import INSTRUMENTS
 
 EDITION = 1  # raised when any key would draw something else

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from widgets.brake.draws import Draws
 from widgets.brake.ranges import in_range
-from widgets.instruments.leaves import ALL_LEAVES_MM, MOST_LEAVES
+from widgets.instruments.feeler.leaves import ALL_LEAVES_MM, MOST_LEAVES
 
 from .figure import Drawing, Shape, line, rect, word
 

@@ -7,12 +7,16 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from quizzes.analysis.accuracy import effective_length, livingston_lewis
-from quizzes.analysis.calibration import calibration, quadratic_score, step_mark
-from quizzes.analysis.consistency import beta_binomial, kr21, subkoviak
-from quizzes.analysis.cut_score import angoff, cut_in_use, ebel
-from quizzes.analysis.judgements import EbelCell, Judgements, read_ebel, read_judgements
-from quizzes.analysis.parallel import form_spread, spread_from_chances, spread_from_sittings
+from quizzes.analysis.people.calibration import calibration, quadratic_score, step_mark
+from quizzes.analysis.quality.accuracy import effective_length, livingston_lewis
+from quizzes.analysis.quality.consistency import beta_binomial, kr21, subkoviak
+from quizzes.analysis.quality.cut_score import angoff, cut_in_use, ebel
+from quizzes.analysis.quality.judgements import EbelCell, Judgements, read_ebel, read_judgements
+from quizzes.analysis.quality.parallel import (
+    form_spread,
+    spread_from_chances,
+    spread_from_sittings,
+)
 
 CHANCES = st.floats(0, 1)
 HEAD = "relevance,difficulty,n_items,p_borderline\n"

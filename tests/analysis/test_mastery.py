@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from quizzes.analysis.mastery import (
+from quizzes.analysis.people.mastery import (
     SCEPTICAL,
     UNIFORM,
     Beliefs,

@@ -7,9 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quizzes.analysis.mastery import UNIFORM, Mastery
-from quizzes.analysis.rates import upper_bound
-from quizzes.analysis.retention import (
+from quizzes.analysis.people.mastery import UNIFORM, Mastery
+from quizzes.analysis.people.retention import (
     aged,
     chance_still_above,
     due_date,
@@ -17,9 +16,9 @@ from quizzes.analysis.retention import (
     faded_rate,
     kept_share,
 )
-from quizzes.analysis.sequential import SequentialTest, run, standing
-from quizzes.analysis.spacing import ElementResult, next_practice
-from quizzes.analysis.statement import (
+from quizzes.analysis.people.sequential import SequentialTest, run, standing
+from quizzes.analysis.people.spacing import ElementResult, next_practice
+from quizzes.analysis.people.statement import (
     at_least,
     at_most,
     error_sentence,
@@ -28,6 +27,7 @@ from quizzes.analysis.statement import (
     sequential_sentence,
     statement,
 )
+from quizzes.analysis.rates import upper_bound
 
 TODAY = dt.date(2026, 11, 25)
 MONTHS = st.floats(0, 60)

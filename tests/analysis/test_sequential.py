@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quizzes.analysis.lengths import pass_chance, pass_chance_without_miss, shortest_form
-from quizzes.analysis.performance import performance, wald_mean_cases, wald_pass_chance
-from quizzes.analysis.sequential import SequentialTest, Verdict, run, standing
+from quizzes.analysis.people.performance import performance, wald_mean_cases, wald_pass_chance
+from quizzes.analysis.people.sequential import SequentialTest, Verdict, run, standing
+from quizzes.analysis.quality.lengths import pass_chance, pass_chance_without_miss, shortest_form
 
 
 @st.composite

@@ -8,15 +8,15 @@ from hypothesis import strategies as st
 
 from tests import strategies as any_
 from widgets.bench import actions as do
-from widgets.bench.assembling import COLLAR_PROUD_MM, HEADS_PROUD_MM
+from widgets.bench.handlers.assembling import COLLAR_PROUD_MM, HEADS_PROUD_MM
+from widgets.bench.handlers.proving import holding_ratio_now
 from widgets.bench.machine import Bench
-from widgets.bench.proving import holding_ratio_now
 from widgets.bench.scene import scene
 from widgets.bench.setup import Order, Start
 from widgets.bench.standing import gap_now
 from widgets.brake.condition import Disc, sound_condition
 from widgets.brake.faults import apply, fault
-from widgets.brake.gap import Plane
+from widgets.brake.gap.profile import Plane
 
 SEED = bytes(range(16))
 CEDAR = any_.SHEET.size("Cedar-47")

@@ -6,14 +6,14 @@ import pytest
 
 from tests import strategies as any_
 from widgets.bench import actions as do
-from widgets.bench.looking import LOOKS
+from widgets.bench.handlers.looking import LOOKS
 from widgets.bench.machine import HANDLERS, Bench
 from widgets.bench.setup import Order, Start
-from widgets.bench.sights import SIGHTS
+from widgets.bench.symptoms import SIGHTS
 from widgets.brake.condition import sound_condition
 from widgets.brake.faults import FAULTS, apply, fault
-from widgets.brake.gap import Plane
-from widgets.brake.signs import SIGHT_SIGNS, conclude_all, signs_of_sights
+from widgets.brake.gap.profile import Plane
+from widgets.brake.judgement.signs import SIGHT_SIGNS, conclude_all, signs_of_sights
 from widgets.instruments.steel_rule import budget as rule_budget
 
 SEED = bytes(range(16))
@@ -164,7 +164,7 @@ def test_a_forced_leaf_reads_the_gap_too_wide():
 
 def test_a_lever_set_tight_takes_force_and_set_again_gives_it_back():
     """Outside check: the catalogue's third of the torque, for 0.1 mm of over-travel."""
-    from widgets.bench.proving import holding_ratio_now
+    from widgets.bench.handlers.proving import holding_ratio_now
 
     tight = apply(fault("lever-tight"), CEDAR, sound_condition(CEDAR))
     one = Bench(CEDAR, tight, SEED, Order(start=Start.OPEN))

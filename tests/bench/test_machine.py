@@ -9,7 +9,7 @@ from hypothesis import given
 
 from tests import strategies as any_
 from widgets.bench import actions as do
-from widgets.bench.actions import form
+from widgets.bench.actions import codec as form
 from widgets.bench.machine import Bench, take
 from widgets.bench.scene import fixed_scene, scene
 from widgets.bench.setup import Setup
@@ -17,7 +17,7 @@ from widgets.bench.standing import gap_now, loose_locks
 from widgets.bench.starts import at_start
 from widgets.bench.state import State
 from widgets.brake.condition import Disc, sound_condition
-from widgets.brake.gap import Plane
+from widgets.brake.gap.profile import Plane
 
 SEED = bytes(range(16))
 CEDAR = any_.SHEET.size("Cedar-47")

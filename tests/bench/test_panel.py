@@ -9,13 +9,13 @@ from hypothesis import strategies as st
 
 from tests import strategies as any_
 from widgets.bench import actions as do
-from widgets.bench.actions import form
+from widgets.bench.actions import codec as form
 from widgets.bench.session import Session
 from widgets.bench.setup import Order, Setup, Start
 from widgets.bench.view.bench_panel import Table
-from widgets.bench.view.panel import LONGEST_TEXT, is_small
 from widgets.bench.view.parts import Notes, Tray
 from widgets.brake.condition import sound_condition
+from widgets.page.panel import LONGEST_TEXT, is_small
 
 CEDAR = any_.SHEET.size("Cedar-47")
 KINDS = sorted(any_.ACTIONS_BY_KIND)

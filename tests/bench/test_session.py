@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from tests import strategies as any_
 from widgets.bench import actions as do
-from widgets.bench.actions import form
+from widgets.bench.actions import codec as form
 from widgets.bench.session import Event, NotKeptError, Session
 from widgets.bench.setup import Setup
 from widgets.brake.condition import sound_condition

@@ -11,8 +11,9 @@ from typing import get_args
 import pytest
 
 import widgets.bench.view as view_package
+import widgets.page as page_package
 from widgets.bench.actions import Action
-from widgets.bench.actions.form import from_json, to_json
+from widgets.bench.actions.codec import from_json, to_json
 from widgets.bench.session import Session
 from widgets.bench.setup import Setup
 from widgets.bench.view.bench_panel import Table
@@ -26,15 +27,16 @@ from widgets.bench.view.parts import (
     Report,
     Tray,
     WorkOrder,
-    joined_module,
 )
 from widgets.brake.condition import Disc, sound_condition
-from widgets.brake.gap import Plane
-from widgets.brake.sheet import load_sheet
+from widgets.brake.gap.profile import Plane
+from widgets.brake.sizes.sheet import load_sheet
+from widgets.page.joining import joined_file
 
 VIEW = Path(view_package.__file__).parent
+PAGE = Path(page_package.__file__).parent
 JS_TESTS = Path(__file__).parent / "js"
-MODULES = sorted(VIEW.glob("*.js"))
+MODULES = sorted(VIEW.rglob("*.js"))
 PARTS = (WorkOrder, EndView, Tray, Limits, Notes, Report, Answer)
 PAGES = ("work_order", "end_view", "tray", "limits", "notes", "report", "answer")
 LONGEST_MODULE = 250  # lines; STYLE.md asks for small files
@@ -52,14 +54,16 @@ def table(gap: Plane | None = None, disc_mm: float = 11.0, dust_mm: float = 0.0)
 
 
 def text_of(kind: str) -> str:
-    return "\n".join(module.read_text(encoding="utf-8") for module in VIEW.glob(kind))
+    return "\n".join(module.read_text(encoding="utf-8") for module in VIEW.rglob(kind))
 
 
 @pytest.fixture
 def modules(tmp_path) -> Path:
     """A copy of the page's modules that node reads as modules."""
     copy = tmp_path / "widgets" / "bench" / "view"
-    shutil.copytree(VIEW, copy, ignore=shutil.ignore_patterns("*.py", "__pycache__"))
+    bare = shutil.ignore_patterns("*.py", "__pycache__")
+    shutil.copytree(VIEW, copy, ignore=bare)
+    shutil.copytree(PAGE, tmp_path / "widgets" / "page", ignore=bare)
     (tmp_path / "package.json").write_text('{"type": "module"}')
     return copy
 
@@ -180,7 +184,7 @@ def test_the_page_offers_every_action_of_the_bench_and_no_other():
 def test_every_key_of_the_hands_and_of_the_tray_wishes_what_the_bench_can_read(modules):
     """Kind and fields of each key are an action, down to the spelling of a choice."""
     script = (
-        f"import {{ LINES, PUT_BACK }} from '{(modules / 'acts.js').as_uri()}';"
+        f"import {{ LINES, PUT_BACK }} from '{(modules / 'tools' / 'acts.js').as_uri()}';"
         "const acts = [...Object.values(LINES).map((line) => line[2]), ...Object.values(PUT_BACK)];"
         "console.log(JSON.stringify(acts.flat().map(([, kind, fields]) => ({ kind, ...fields }))));"
     )
@@ -204,10 +208,10 @@ def test_every_key_that_must_be_turned_the_right_way_has_its_wrong_way_beside_it
 @pytest.mark.parametrize(
     ("module", "name", "many"),
     [
-        ("fitting.js", "METHODS", 5),
-        ("fitting.js", "BANDS", 2),
-        ("fitting.js", "WAYS", 2),
-        ("report.js", "OUTCOMES", 4),
+        ("tools/fitting.js", "METHODS", 5),
+        ("tools/fitting.js", "BANDS", 2),
+        ("tools/fitting.js", "WAYS", 2),
+        ("panels/report.js", "OUTCOMES", 4),
     ],
 )
 def test_the_order_of_the_choices_gives_no_answer_away(module, name, many):
@@ -222,8 +226,12 @@ def test_the_order_of_the_choices_gives_no_answer_away(module, name, many):
 
 def test_nothing_of_the_side_view_follows_from_a_length():
     """The section takes yes, no and names from a scene: no field in mm, and no turn of a screw."""
-    for module in ("section.js", "section_parts.js", "standing.js", "parts_key.js", "hatching.js"):
-        text = (VIEW / module).read_text(encoding="utf-8").replace("wear_plate_mm === 0", "")
+    for module in ("section", "section_parts", "standing", "hatching", "../panels/parts_key"):
+        text = (
+            (VIEW / "drawing" / f"{module}.js")
+            .read_text(encoding="utf-8")
+            .replace("wear_plate_mm === 0", "")
+        )
 
         assert not re.search(r"\w+_mm\b|turned_deg|gap_notes|disc_notes", text), module
 
@@ -262,7 +270,9 @@ def test_a_module_is_small_and_says_first_what_it_does(module):
     assert len(lines) < LONGEST_MODULE
 
 
-@pytest.mark.parametrize("style", sorted(VIEW.glob("*.css")), ids=lambda style: style.name)
+@pytest.mark.parametrize(
+    "style", sorted([*VIEW.rglob("*.css"), *PAGE.glob("style.css")]), ids=lambda style: style.name
+)
 def test_every_rule_of_a_style_is_for_the_bench_alone(style):
     """Each selector starts with a class of ours, so that the page around it is left alone."""
     text = re.sub(r"/\*.*?\*/", "", style.read_text(encoding="utf-8"), flags=re.DOTALL)
@@ -283,7 +293,7 @@ def split_selectors(rule: str) -> list[str]:
 def test_a_joined_module_is_one_valid_module_without_imports(name, tmp_path):
     """Node reads what the browser gets; nothing in it waits for a neighbour."""
     module = tmp_path / f"{name}.mjs"
-    module.write_text(joined_module(name), encoding="utf-8")
+    module.write_text(joined_file(VIEW / "panels" / f"{name}.js"), encoding="utf-8")
     checked = subprocess.run(["node", "--check", module], capture_output=True, text=True)
 
     assert checked.returncode == 0, checked.stderr
@@ -295,7 +305,7 @@ def test_a_joined_module_is_one_valid_module_without_imports(name, tmp_path):
 def test_a_joined_module_offers_a_render_function(name, tmp_path):
     """Its default export is what anywidget asks for."""
     module = tmp_path / f"{name}.mjs"
-    module.write_text(joined_module(name), encoding="utf-8")
+    module.write_text(joined_file(VIEW / "panels" / f"{name}.js"), encoding="utf-8")
     script = f"import part from '{module.as_uri()}'; if (typeof part.render !== 'function') throw 1"
     run = subprocess.run(["node", "--input-type=module", "-e", script], capture_output=True)
 
@@ -304,13 +314,13 @@ def test_a_joined_module_offers_a_render_function(name, tmp_path):
 
 def test_a_module_that_two_others_import_is_joined_once():
     """The end view's many modules share one copy of the element maker."""
-    assert joined_module("end_view").count("const from_dom =") == 1
+    assert joined_file(VIEW / "panels" / "end_view.js").count("const from_dom =") == 1
 
 
 def test_a_module_that_is_not_there_is_refused():
     """A mistyped name does not become an empty page."""
     with pytest.raises(FileNotFoundError):
-        joined_module("end_veiw")
+        joined_file(VIEW / "panels" / "end_veiw.js")
 
 
 @node

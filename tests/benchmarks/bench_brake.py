@@ -14,12 +14,12 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from widgets.brake.clamping import clamping_force_n
-from widgets.brake.friction import uniform_wear_radius_mm
-from widgets.brake.hoist import integrated_stop, load_torque_nm, stop_case
-from widgets.brake.sheet import load_sheet
-from widgets.brake.torque import braking_torque_nm, holding_ratio, torque_at_gap_nm
-from widgets.brake.wear import gap_growth_per_stop_mm
+from widgets.brake.sizes.sheet import load_sheet
+from widgets.brake.torque import integrated_stop, load_torque_nm, stop_case
+from widgets.brake.torque.braking import braking_torque_nm, holding_ratio, torque_at_gap_nm
+from widgets.brake.torque.clamping import clamping_force_n
+from widgets.brake.torque.friction import uniform_wear_radius_mm
+from widgets.brake.wear.growth import gap_growth_per_stop_mm
 
 BRAKES = 100_000
 WANTED = 3.0

@@ -9,10 +9,13 @@ import timeit
 
 import numpy as np
 
-from widgets.brake.clamping import clamping_force_n
-from widgets.brake.magnet import flux_density_t, largest_releasing_gap_mm, pull_n, release_voltage_v
-from widgets.brake.sheet import INVENTED, load_sheet
-from widgets.brake.transient import (
+from widgets.brake.magnet import (
+    flux_density_t,
+    largest_releasing_gap_mm,
+    pull_n,
+    release_voltage_v,
+)
+from widgets.brake.magnet.transient import (
     Actuator,
     Switching,
     application_transient,
@@ -20,6 +23,8 @@ from widgets.brake.transient import (
     flux_time_s,
     release_transient,
 )
+from widgets.brake.sizes.sheet import INVENTED, load_sheet
+from widgets.brake.torque.clamping import clamping_force_n
 
 BRAKES = 100_000
 MU_0 = 4e-7 * math.pi

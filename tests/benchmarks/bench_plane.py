@@ -16,14 +16,14 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from widgets.brake.coil import coil_resistance_ohm
-from widgets.brake.conformance import conformance_probability
-from widgets.brake.friction import fade_factor, uniform_pressure_radius_mm
-from widgets.brake.gap import fit_planes
-from widgets.brake.hoist import reflected_inertia_kgm2, stopping_distance_mm
+from widgets.brake.gap.profile import fit_planes
+from widgets.brake.judgement import conformance_probability
 from widgets.brake.magnet import dropout_voltage_v, holding_margin, inductance_h
-from widgets.brake.sheet import load_sheet
-from widgets.brake.wear import stops_until
+from widgets.brake.magnet.coil import coil_resistance_ohm
+from widgets.brake.sizes.sheet import load_sheet
+from widgets.brake.torque import reflected_inertia_kgm2, stopping_distance_mm
+from widgets.brake.torque.friction import fade_factor, uniform_pressure_radius_mm
+from widgets.brake.wear.growth import stops_until
 
 BRAKES, LOOPED, PLACES = 100_000, 2_000, 8
 WANTED = 3.0

@@ -23,7 +23,7 @@ from tests.benchmarks.servers import chromium, leave, our_server, stock_server, 
 TURNS, ROUNDS = 12, 15
 MOST_OF_OURS, MOST_OF_STOCK = 1.5, 1 / 3
 OPEN_MS = 90_000
-PRACTICE = "from quizzes.desks.practice import practice_page\npractice_page()"
+PRACTICE = "from quizzes.desks.apprentice.practice import practice_page\npractice_page()"
 ECHO = '''
 import anywidget
 class Echo(anywidget.AnyWidget):

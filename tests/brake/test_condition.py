@@ -16,8 +16,8 @@ from widgets.brake.condition import (
     sound_condition,
     with_disc,
 )
-from widgets.brake.gap import Plane
-from widgets.brake.reversal import part_that_turns_with_the_disc
+from widgets.brake.gap.profile import Plane
+from widgets.brake.gap.reversal import part_that_turns_with_the_disc
 
 CEDAR = any_.SHEET.size("Cedar-47")
 TILTS = st.floats(-0.1, 0.1)

@@ -19,22 +19,22 @@ from numpy.typing import ArrayLike
 import widgets.brake
 import widgets.instruments
 from widgets.brake.condition import Condition, Disc, sound_condition
-from widgets.brake.conformance import Prior
 from widgets.brake.draws import Draws
-from widgets.brake.duty import DutyGroup, LoadSpectrum
-from widgets.brake.fault_changes import Dose
 from widgets.brake.faults import FAULTS, Fault
-from widgets.brake.gap import GapField, GapFit, Plane, fit_plane
-from widgets.brake.heat import Cooling, DutyCycle
-from widgets.brake.hoist import StopCase, stop_case
-from widgets.brake.rules import Reading
-from widgets.brake.sheet import load_sheet
-from widgets.brake.signs import signs_of_sights
-from widgets.brake.size import BrakeSize, Coil, Hoist, Lining, Magnet, Springs
-from widgets.brake.standards import Mark, Requirement
-from widgets.brake.transient import Actuator, estimated_plate_mass_kg
-from widgets.brake.trend import GapReading
-from widgets.brake.wear import Visit
+from widgets.brake.faults.changes import Dose
+from widgets.brake.gap.profile import GapField, GapFit, Plane, fit_plane
+from widgets.brake.judgement import Prior
+from widgets.brake.judgement.rules import Reading
+from widgets.brake.judgement.signs import signs_of_sights
+from widgets.brake.judgement.standards import Mark, Requirement
+from widgets.brake.magnet.transient import Actuator, estimated_plate_mass_kg
+from widgets.brake.sizes.sheet import load_sheet
+from widgets.brake.sizes.size import BrakeSize, Coil, Hoist, Lining, Magnet, Springs
+from widgets.brake.torque import StopCase, stop_case
+from widgets.brake.torque.heat import Cooling, DutyCycle
+from widgets.brake.wear.duty import DutyGroup, LoadSpectrum
+from widgets.brake.wear.growth import Visit
+from widgets.brake.wear.trend import GapReading
 from widgets.instruments import feeler
 from widgets.instruments.budget import rectangular
 

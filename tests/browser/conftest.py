@@ -40,7 +40,7 @@ addEventListener("pointerdown", ({ pointerType: by }) => (galPointed[by] = (galP
 TRIAL = """
 import sys
 from pathlib import Path
-from quizzes.desks.serving import command
+from quizzes.server import command
 command.LESSONS = Path(sys.argv[1])
 sys.exit(command.serve(int(sys.argv[2]), None, demo=False))
 """

@@ -13,7 +13,7 @@ ANY = "#rendered_cells :is(button, summary, input, select, textarea)"
 _CONTROLS = """() => {
   const first = (some) => some.slice(1);
   const main = document.querySelector("#rendered_cells");
-  const left = new Set(first([...main.querySelectorAll(".plate-term")]));
+  const left = new Set(first([...main.querySelectorAll(".suite-term")]));
   return [...main.querySelectorAll("button, summary, input, select, textarea, [role=slider]")]
     .filter((node) => !left.has(node) && !node.closest(".gal-page") && node.checkVisibility());
 }"""

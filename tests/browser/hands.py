@@ -8,7 +8,7 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
 
-from widgets.bench.looking import LOOKS
+from widgets.bench.handlers.looking import LOOKS
 from widgets.bench.observed import Observation
 
 from .seen import seen_after

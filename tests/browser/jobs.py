@@ -7,14 +7,14 @@ from pathlib import Path
 
 import nbformat
 
-from quizzes.cases.candidates import CAREFUL, work
+from quizzes.candidates.worker import CAREFUL, work
 from quizzes.cases.case import Case
-from quizzes.cases.forms import draw_practice
+from quizzes.cases.practice import draw_practice
 from quizzes.grading.grade import grade_case
 from widgets.bench.session import Session
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
-from widgets.brake.sheet import load_sheet
+from widgets.brake.sizes.sheet import load_sheet
 
 SHEET = load_sheet()
 SIZE = "Cedar-47"
@@ -28,7 +28,7 @@ SITTER = replace(
 )
 MOST_ACTIONS = {"adjust": 135, "replace": 200}
 CLOCK = re.compile(r"\d{4}-\d\d-\d\dT[\d:.]+Z")  # a message's own time holds digits by chance
-_PAGE = """from quizzes.desks.practice import Practice
+_PAGE = """from quizzes.desks.apprentice.practice import Practice
 Practice(bytes.fromhex("{key}")).page"""
 
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from playwright.sync_api import Page
 
-from widgets.bench.sights import SIGHT_WORDS
+from widgets.bench.symptoms import SIGHT_WORDS
 
 from .scales import read_dial, read_display, read_rule, read_vernier
 

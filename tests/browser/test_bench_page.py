@@ -11,7 +11,7 @@ pytest.importorskip("playwright.sync_api")
 from playwright.sync_api import Page, expect
 
 from widgets.bench import actions as do
-from widgets.bench.actions.form import to_json
+from widgets.bench.actions.codec import to_json
 
 from .bench import PHONE_OPTIONS, bench_at
 from .conftest import PHONE, serious, too_wide

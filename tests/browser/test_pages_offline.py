@@ -17,7 +17,7 @@ PHONE = {"width": 390, "height": 844}
 
 TRUTH = "0.7321"  # stands for what no browser may learn
 SHOWN = "#rendered_cells:not([hidden])"
-FRONT_END = "**/plate/front.*.js"
+FRONT_END = "**/suite/front.*.js"
 
 WORDS = """# Trial page
 
@@ -118,7 +118,7 @@ class TestOffline:
         """The page, its sheet and its icon; no script but the one fetched ahead for the next page."""
         base = trial.split("voila")[0]
         page.goto(base + path)
-        needed = [address for address in page.seen.requests if "/plate/front." not in address]
+        needed = [address for address in page.seen.requests if "/suite/front." not in address]
 
         assert len(needed) <= 3
         assert page.seen.abroad(base) == []
@@ -197,7 +197,7 @@ SMALL = """() => {
   }
   return small;
 }"""
-TIGHT = """() => [...document.querySelectorAll("nav a, .ways a, button, select, input, .plate-button, .plate-name")]
+TIGHT = """() => [...document.querySelectorAll("nav a, .ways a, button, select, input, .suite-button, .suite-name")]
   .filter((e) => e.checkVisibility())
   .map((e) => [e.closest("label") ?? e, e.textContent])
   .filter(([e]) => { const r = e.getBoundingClientRect(); return r.width < 44 || r.height < 44; })

@@ -8,8 +8,8 @@ import pytest
 pytest.importorskip("playwright.sync_api")
 from playwright.sync_api import Page, expect
 
-from quizzes.cases.candidates import work
-from quizzes.cases.forms import draw_practice
+from quizzes.candidates.worker import work
+from quizzes.cases.practice import draw_practice
 
 from .conftest import DESKTOP, PHONE, too_wide
 from .hands import PageHands

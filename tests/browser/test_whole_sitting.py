@@ -11,8 +11,8 @@ import pytest
 pytest.importorskip("playwright.sync_api")
 from playwright.sync_api import Page, expect
 
-from quizzes.cases.candidates import work
-from quizzes.cases.forms import THREE_CASES, draw_form
+from quizzes.candidates.worker import work
+from quizzes.cases.practice import THREE_CASES, draw_form
 from quizzes.records import Records
 from widgets.bench.actions import LandLoad
 from widgets.bench.observed import Observation

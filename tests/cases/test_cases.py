@@ -11,8 +11,10 @@ from hypothesis import strategies as st
 
 from quizzes.cases.carrying import carried
 from quizzes.cases.case import Case, Depth, case_seed
-from quizzes.cases.families import FAMILIES, MEANT, draw_case, draw_sound
-from quizzes.cases.forms import FORMS, THREE_CASES, draw_drill, draw_form, draw_practice
+from quizzes.cases.drawing import draw_case
+from quizzes.cases.families import FAMILIES, MEANT
+from quizzes.cases.practice import FORMS, THREE_CASES, draw_drill, draw_form, draw_practice
+from quizzes.cases.sound_brakes import draw_sound
 from quizzes.cases.strata import BINS, STRATA, Part
 from tests import strategies as any_
 from widgets.bench import actions as do
@@ -21,9 +23,9 @@ from widgets.bench.setup import Start
 from widgets.bench.standing import gap_now
 from widgets.brake.condition import gap_field
 from widgets.brake.draws import Draws
-from widgets.brake.estimate import complete
 from widgets.brake.faults import FAULTS, fault
-from widgets.brake.rules import Outcome
+from widgets.brake.judgement.rules import Outcome
+from widgets.brake.sizes.estimate import complete
 from widgets.instruments import caliper, feeler
 
 KEYS = st.binary(min_size=16, max_size=64)
@@ -144,8 +146,9 @@ _PRINT = """
 import hashlib
 from dataclasses import replace
 from quizzes.cases.case import Depth
-from quizzes.cases.families import FAMILIES, draw_case
-from widgets.brake.sheet import load_sheet
+from quizzes.cases.drawing import draw_case
+from quizzes.cases.families import FAMILIES
+from widgets.brake.sizes.sheet import load_sheet
 told = hashlib.sha256()
 for family in FAMILIES:
     case = draw_case(family, load_sheet().sizes[2], bytes(range(16)), Depth.READING)

@@ -9,34 +9,36 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from quizzes.analysis.rehearsal import Plan, sit
-from quizzes.analysis.rehearsal_report import UNSAFE
-from quizzes.cases.adjusting import is_set, turn
-from quizzes.cases.blueprint import READY, BlueprintError, load_blueprint
-from quizzes.cases.candidates import CAREFUL, HABITS, work
+from quizzes.candidates.adjusting import is_set, turn
+from quizzes.candidates.job import Job
+from quizzes.candidates.rehearsal import Plan, sit
+from quizzes.candidates.report import UNSAFE
+from quizzes.candidates.worker import CAREFUL, HABITS, work
 from quizzes.cases.carrying import cannot_carry
 from quizzes.cases.case import Case, Depth
-from quizzes.cases.families import FAMILIES, MEANT, draw_case, draw_sound
-from quizzes.cases.form_drawing import draw_form
-from quizzes.cases.job import Job
-from quizzes.grading.evidence import Recorder
+from quizzes.cases.drawing import draw_case
+from quizzes.cases.families import FAMILIES, MEANT
+from quizzes.cases.sound_brakes import draw_sound
+from quizzes.forms.blueprint import READY, BlueprintError, load_blueprint
+from quizzes.forms.drawing import draw_form
+from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import CaseGrade, Standing, grade_evidence
 from quizzes.questions.bank import the_bank
 from quizzes.questions.choosing import NoQuestionError, choose_all
 from quizzes.questions.posing import QuestionError, draw_question
 from widgets.bench import actions as do
+from widgets.bench.handlers.proving import holding_ratio_now, release_share_now
 from widgets.bench.machine import Bench
 from widgets.bench.observed import Observation
-from widgets.bench.proving import holding_ratio_now, release_share_now
 from widgets.bench.setup import Order, Start
 from widgets.bench.standing import gap_now
 from widgets.brake.condition import sound_condition
 from widgets.brake.draws import Draws
 from widgets.brake.faults import FAULTS, apply
-from widgets.brake.gap import Plane
-from widgets.brake.rules import Reading
-from widgets.brake.sheet import LimitsSheet, load_sheet
-from widgets.brake.size import BrakeSize
+from widgets.brake.gap.profile import Plane
+from widgets.brake.judgement.rules import Reading
+from widgets.brake.sizes.sheet import LimitsSheet, load_sheet
+from widgets.brake.sizes.size import BrakeSize
 
 README = Path(__file__).parents[2] / "README.md"
 TEST_LOAD = 1.25  # of the rated load, static; ISO 4310:2009, from memory

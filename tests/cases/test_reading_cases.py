@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from quizzes.cases.case import Depth
-from quizzes.cases.families import FAMILIES, draw_case
+from quizzes.cases.drawing import draw_case
+from quizzes.cases.families import FAMILIES
 from quizzes.cases.given import NO_END, PLATE, signs_given, size_given
 from quizzes.cases.strata import BINS, STRATA, Part, bin_of, draw_stratum, stratum_of
 from tests import strategies as any_
@@ -13,7 +14,7 @@ from widgets.bench.machine import Bench
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
 from widgets.brake.draws import Draws
-from widgets.brake.signs import SIGHT_SIGNS, Finding
+from widgets.brake.judgement.signs import SIGHT_SIGNS, Finding
 from widgets.instruments import caliper
 from widgets.instruments.feeler import GapReading, marks_for
 

@@ -15,13 +15,13 @@ import pytest
 from scipy.stats import norm
 
 import widgets.charts
-from widgets.brake.clamping import clamping_force_n
-from widgets.brake.gap import GapField, Plane
+from widgets.brake.gap.profile import GapField, Plane
+from widgets.brake.judgement.rules import Reading
 from widgets.brake.magnet import largest_releasing_gap_mm
-from widgets.brake.rules import Reading
-from widgets.brake.sheet import INVENTED, load_sheet
-from widgets.brake.transient import Switching
-from widgets.brake.trend import GapReading as DatedGap
+from widgets.brake.magnet.transient import Switching
+from widgets.brake.sizes.sheet import INVENTED, load_sheet
+from widgets.brake.torque.clamping import clamping_force_n
+from widgets.brake.wear.trend import GapReading as DatedGap
 from widgets.charts import marks, near_a_limit, picture, stop_courses, torque_over_gap
 from widgets.charts.brake_stack import brake_stack
 from widgets.charts.decision_map import LOOKS, decision_map

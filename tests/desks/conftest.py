@@ -9,9 +9,9 @@ from types import SimpleNamespace
 import pytest
 
 from quizzes import records
-from quizzes.desks import demo
-from quizzes.desks.form_panel import FormPanel
 from quizzes.records import Records
+from quizzes.server import demo
+from widgets.page.prompt_panel import FormPanel
 
 
 @pytest.fixture(autouse=True, scope="module")

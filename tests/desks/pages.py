@@ -3,12 +3,12 @@
 import math
 from pathlib import Path
 
-from quizzes.cases.candidates import CAREFUL, work
-from quizzes.cases.forms import THREE_CASES
-from quizzes.desks.offered_forms import offers
-from quizzes.desks.run import begin, now, the_sheet
+from quizzes.candidates.worker import CAREFUL, work
+from quizzes.cases.practice import THREE_CASES
+from quizzes.forms.offered import offers
 from quizzes.questions.answers import right_json
 from quizzes.records import Records
+from quizzes.sittings.run import begin, now, the_sheet
 
 KEY = "ab" * 32  # what a browser keeps to find its own sitting again
 OWNER = "cd" * 32

@@ -9,14 +9,14 @@ import pytest
 
 from quizzes import records
 from quizzes.__main__ import main
-from quizzes.analysis.rehearsal import Plan
-from quizzes.analysis.rehearsing import rehearse
-from quizzes.cases.blueprint import READY
-from quizzes.cases.candidates import HABITS, work
-from quizzes.desks.offered_forms import offers
-from quizzes.desks.run import SittingRun, begin, now, the_sheet
+from quizzes.candidates.batch import rehearse
+from quizzes.candidates.rehearsal import Plan
+from quizzes.candidates.worker import HABITS, work
+from quizzes.forms.blueprint import READY
+from quizzes.forms.offered import offers
 from quizzes.records import Records
-from widgets.brake.sheet import INVENTED
+from quizzes.sittings.run import SittingRun, begin, now, the_sheet
+from widgets.brake.sizes.sheet import INVENTED
 
 ROOT = Path(__file__).parents[2]
 SEED = bytes(range(16))
@@ -205,8 +205,8 @@ def test_a_cluster_gives_the_same_sittings(tmp_path):
     program = f"""
 from pathlib import Path
 from distributed import LocalCluster
-from quizzes.analysis.rehearsal import Plan
-from quizzes.analysis.rehearsing import rehearse
+from quizzes.candidates.rehearsal import Plan
+from quizzes.candidates.batch import rehearse
 if __name__ == "__main__":
     plan = Plan(Path({str(READY["self_check"])!r}), Path({str(INVENTED)!r}), {SEED!r})
     with LocalCluster(n_workers=1, threads_per_worker=1, protocol="tcp",

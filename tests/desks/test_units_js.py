@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
-STATIC = ROOT / "lessons" / "page" / "voila" / "templates" / "plate" / "static"
+STATIC = ROOT / "lessons" / "page" / "voila" / "templates" / "suite" / "static"
 TESTS = Path(__file__).with_name("js")
 node = pytest.mark.skipif(shutil.which("node") is None, reason="node is not installed")
 

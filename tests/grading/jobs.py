@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 from quizzes.cases.case import Case, Depth
-from quizzes.grading.evidence import Evidence, Recorder
+from quizzes.grading.evidence.gathering import Evidence, Recorder
 from quizzes.grading.grade import CaseGrade, grade_evidence
 from tests import strategies as any_
 from widgets.bench import actions as do
@@ -12,9 +12,9 @@ from widgets.bench.notes import DiscNote, GapNote, ValueNote
 from widgets.bench.setup import Order, Start
 from widgets.bench.standing import gap_now
 from widgets.brake.condition import Condition, Disc, sound_condition
-from widgets.brake.gap import Plane
-from widgets.brake.levelling import levelling_turns
-from widgets.brake.size import BrakeSize
+from widgets.brake.gap.levelling import levelling_turns
+from widgets.brake.gap.profile import Plane
+from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler import marks_for
 
 CEDAR: BrakeSize = any_.SHEET.size("Cedar-47")

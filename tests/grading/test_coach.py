@@ -4,14 +4,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quizzes.grading.coach import Work, next_hint
+from quizzes.grading.coach.steps import Work, next_hint
 from tests import strategies as any_
 from widgets.bench import actions as do
 from widgets.bench.machine import Bench, take
 from widgets.bench.setup import Order, Setup, Start
 from widgets.bench.starts import at_start
 from widgets.brake.condition import sound_condition
-from widgets.brake.gap import Plane
+from widgets.brake.gap.profile import Plane
 
 SEED = bytes(range(16))
 CEDAR = any_.SHEET.size("Cedar-47")

@@ -4,12 +4,13 @@ from collections.abc import Callable
 
 import pytest
 
-from quizzes.cases.candidates import HABITS, work
+from quizzes.candidates.worker import HABITS, work
 from quizzes.cases.case import Depth
-from quizzes.cases.families import FAMILIES, draw_case
-from quizzes.grading import misconceptions
-from quizzes.grading.evidence import Recorder
+from quizzes.cases.drawing import draw_case
+from quizzes.cases.families import FAMILIES
+from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import CaseGrade, Standing, grade_evidence
+from quizzes.grading.misconceptions import catalogue as misconceptions
 from tests import strategies as any_
 from widgets.bench import actions as do
 

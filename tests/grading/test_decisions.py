@@ -2,12 +2,12 @@
 
 import pytest
 
-from quizzes.grading.evidence import Recorder
+from quizzes.grading.evidence.gathering import Recorder
+from quizzes.grading.evidence.truth import true_need
 from quizzes.grading.grade import Standing, grade_evidence
-from quizzes.grading.truth import true_need
 from widgets.bench import actions as do
-from widgets.bench.sights import SIGHT_WORDS
 from widgets.bench.starts import at_start
+from widgets.bench.symptoms import SIGHT_WORDS
 
 from .jobs import (
     CEDAR,

@@ -2,9 +2,9 @@
 
 import pytest
 
-from quizzes.grading.compare import compare_editions, differing_lines
+from quizzes.grading.comparison import compare_editions, differing_lines
 from quizzes.grading.editions import EDITION, EDITIONS, PASS, rules_of
-from quizzes.grading.evidence import AlteredLogError
+from quizzes.grading.evidence.gathering import AlteredLogError
 from quizzes.grading.grade import Standing, grade_case, grade_evidence
 from tests import strategies as any_
 from widgets.bench import actions as do

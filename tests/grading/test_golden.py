@@ -6,12 +6,12 @@ from pathlib import Path
 import pytest
 
 from quizzes.cases.case import Depth
-from quizzes.cases.families import draw_case
-from quizzes.grading.evidence import Recorder
+from quizzes.cases.drawing import draw_case
+from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import grade_evidence
-from quizzes.grading.misconceptions import NAMES
+from quizzes.grading.misconceptions.catalogue import NAMES
 from tests import strategies as any_
-from widgets.bench.actions import form
+from widgets.bench.actions import codec as form
 
 GOLDEN = sorted((Path(__file__).parent / "golden").glob("*.json"))
 

@@ -10,18 +10,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from quizzes.cases.candidates import HABITS, work
+from quizzes.candidates.worker import HABITS, work
 from quizzes.cases.case import Case, Depth
-from quizzes.cases.families import FAMILIES, MEANT, draw_case
-from quizzes.grading.evidence import AlteredLogError, Evidence, Recorder, gather
+from quizzes.cases.drawing import draw_case
+from quizzes.cases.families import FAMILIES, MEANT
+from quizzes.grading.evidence.gathering import AlteredLogError, Evidence, Recorder, gather
 from quizzes.grading.grade import CaseGrade, Standing, grade_case, grade_evidence
-from quizzes.grading.sitting import COMPETENT, judge_sitting
+from quizzes.grading.outcome import COMPETENT, judge_sitting
 from tests import strategies as any_
 from widgets.bench import actions as do
-from widgets.bench.proving import TEST_LOAD, holding_ratio_now
+from widgets.bench.handlers.proving import TEST_LOAD, holding_ratio_now
 from widgets.bench.session import Event, Session
 from widgets.bench.standing import gap_now, loose_locks
-from widgets.brake.rules import Outcome
+from widgets.brake.judgement.rules import Outcome
 
 from .jobs import LOOKS, close_up, do_all
 

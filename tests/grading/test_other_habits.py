@@ -10,21 +10,21 @@ from typing import Any
 
 import pytest
 
-from quizzes.analysis.enough import enough
-from quizzes.cases.blueprint import READY, load_blueprint
-from quizzes.cases.candidates import CAREFUL, Habits, work
+from quizzes.analysis.quality.enough import enough
+from quizzes.candidates.worker import CAREFUL, Habits, work
 from quizzes.cases.case import Case, Depth
-from quizzes.cases.form_drawing import draw_form
-from quizzes.grading.evidence import Evidence, Recorder
+from quizzes.forms.blueprint import READY, load_blueprint
+from quizzes.forms.drawing import draw_form
+from quizzes.grading.evidence.gathering import Evidence, Recorder
 from quizzes.grading.grade import CaseGrade, Standing, grade_evidence
-from quizzes.grading.sitting import COMPETENT, judge_sitting
+from quizzes.grading.outcome import COMPETENT, judge_sitting
 from tests import strategies as any_
 from widgets.bench import actions as do
 from widgets.bench.observed import Observation
 from widgets.brake.condition import Disc, sound_condition
-from widgets.brake.gap import Plane
-from widgets.brake.rules import Outcome
-from widgets.brake.signs import Finding
+from widgets.brake.gap.profile import Plane
+from widgets.brake.judgement.rules import Outcome
+from widgets.brake.judgement.signs import Finding
 
 from .jobs import (
     CEDAR,

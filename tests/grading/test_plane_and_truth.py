@@ -7,15 +7,15 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from quizzes.grading.plane import findings_of_readings, quick_plane
-from quizzes.grading.truth import true_gap, true_need
+from quizzes.grading.evidence.plane import findings_of_readings, quick_plane
+from quizzes.grading.evidence.truth import true_gap, true_need
 from tests import strategies as any_
 from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
-from widgets.brake.gap import GapField, Plane, fit_plane
-from widgets.brake.rules import Outcome, Reading, conclude, tilt_spread_u_mm
-from widgets.brake.signs import Finding
+from widgets.brake.gap.profile import GapField, Plane, fit_plane
+from widgets.brake.judgement.rules import Outcome, Reading, conclude, tilt_spread_u_mm
+from widgets.brake.judgement.signs import Finding
 
 from .jobs import CEDAR, EIGHT, brake
 

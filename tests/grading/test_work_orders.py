@@ -2,10 +2,10 @@
 
 import pytest
 
-from quizzes.grading.evidence import Recorder
+from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import CaseGrade, Standing, grade_evidence
 from widgets.bench import actions as do
-from widgets.brake.gap import Plane
+from widgets.brake.gap.profile import Plane
 
 from .jobs import (
     CEDAR,

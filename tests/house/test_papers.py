@@ -1,11 +1,12 @@
 """README and DEVELOPERS say what is so: their commands, paths, modules and tests exist."""
 
+import ast
 import re
 from pathlib import Path
 
 import pytest
 
-from widgets.brake.sheet import SizeRow
+from widgets.brake.sizes.sheet import SizeRow
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -13,12 +14,11 @@ DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 SET_UP = "python3 -m venv .venv && .venv/bin/pip install -r requirements.txt && "
 RUN = SET_UP + ".venv/bin/python -m quizzes serve --demo"
 TEST = SET_UP + ".venv/bin/pytest"
-MODULES = [
-    path.relative_to(ROOT).as_posix()
+FOLDERS = sorted(
+    path.parent.relative_to(ROOT).as_posix()
     for package in ("widgets", "quizzes")
-    for path in sorted((ROOT / package).rglob("*.py"))
-    if path.name != "__init__.py"
-]
+    for path in (ROOT / package).glob("*/**/__init__.py")
+)
 IN_TICKS = re.compile(r"`([^`\n]+)`")
 PATH = re.compile(r"(?:widgets|quizzes|tests|lessons|binder|\.ci)/[\w./-]*")
 LINK = re.compile(r"\]\(([^)#\s]+)[^)]*\)")
@@ -61,10 +61,13 @@ def test_every_path_that_is_named_exists(text):
     assert not missing
 
 
-@pytest.mark.parametrize("module", MODULES)
-def test_every_module_can_be_found_from_the_map(module):
-    """DEVELOPERS.md names the module, or a fitter's word for the folder table that holds it."""
-    assert f"`{module}`" in DEVELOPERS or f"`{Path(module).name}`" in DEVELOPERS
+@pytest.mark.parametrize("folder", FOLDERS)
+def test_the_map_says_of_each_folder_what_the_folder_says_of_itself(folder):
+    """One line a folder, with the first line of its `__init__.py` word for word."""
+    text = (ROOT / folder / "__init__.py").read_text(encoding="utf-8")
+    said = (ast.get_docstring(ast.parse(text)) or "").splitlines()[0]
+
+    assert f"| `{folder}/` | {said} |" in DEVELOPERS
 
 
 def test_a_bare_module_name_means_a_module_that_exists():
@@ -103,7 +106,7 @@ def test_every_field_of_a_limits_sheet_is_explained(field):
 
 def test_the_readmes_example_is_a_good_limits_sheet(tmp_path):
     """The sheet that README prints can be loaded as it stands, from the three columns alone."""
-    from widgets.brake.sheet import load_sheet
+    from widgets.brake.sizes.sheet import load_sheet
 
     (example,) = re.findall(r"```toml\n(.*?)```", README, re.DOTALL)
     file = tmp_path / "own.toml"

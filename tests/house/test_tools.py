@@ -75,7 +75,7 @@ def test_the_one_way_rule_is_really_held(tmp_path):
             there.parent.mkdir(parents=True, exist_ok=True)
             there.write_text(module.read_text(encoding="utf-8"), encoding="utf-8")
     (tmp_path / "pyproject.toml").write_bytes((ROOT / "pyproject.toml").read_bytes())
-    with (tmp_path / "widgets" / "brake" / "hoist.py").open("a", encoding="utf-8") as broken:
+    with (tmp_path / "widgets" / "brake" / "condition.py").open("a", encoding="utf-8") as broken:
         broken.write("\nimport widgets.bench.machine\n")
     done = subprocess.run(
         [str(Path(sys.executable).with_name("lint-imports")), "--no-cache"],
@@ -87,4 +87,4 @@ def test_the_one_way_rule_is_really_held(tmp_path):
     )
 
     assert done.returncode != 0
-    assert "widgets.brake.hoist -> widgets.bench.machine" in done.stdout
+    assert "widgets.brake.condition -> widgets.bench.machine" in done.stdout

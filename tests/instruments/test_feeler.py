@@ -11,7 +11,6 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from widgets.brake.draws import Draws
-from widgets.instruments import insertion
 from widgets.instruments.feeler import (
     ALL_LEAVES_MM,
     COMMON_LEAVES_MM,
@@ -27,6 +26,7 @@ from widgets.instruments.feeler import (
     fit_brackets,
     ideal_leaf_set,
     insert,
+    insertion,
     leaf_set,
     leaf_tolerance_mm,
     marks_for,

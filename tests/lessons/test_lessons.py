@@ -20,7 +20,7 @@ RHYTHM = ("Try it", "What happened, and why", "Check yourself", "At the brake, r
 TYPED_RESULT = re.compile(
     r"[=≈]\s*-?\d+(?:[.,]\d+)?\s*(?:mm|µm|N·m|kN|N|V|ms|kJ|J|kg|Ω|A|MPa|°C|%)(?![\w²³/·])"
 )
-TERMS_SCRIPT = LESSONS / "page" / "voila" / "templates" / "plate" / "static" / "terms.js"
+TERMS_SCRIPT = LESSONS / "page" / "voila" / "templates" / "suite" / "static" / "terms.js"
 LINK = re.compile(r"(?<!!)\[[^\]]*\]\(([^)\s]+)\)")
 
 each_page = pytest.mark.parametrize("page", PAGES, ids=lambda page: page.stem)
@@ -236,7 +236,7 @@ def test_every_word_of_the_trade_is_explained_where_it_is_first_used(page, tmp_p
 
     The words are searched anew here, sharing no code with the script.
     """
-    from quizzes.desks.glossary import glossary
+    from quizzes.desks.glossary.terms import glossary
 
     terms = [term for term in glossary() if not term.common]
     text = re.sub(r"\s+", " ", prose(page)).replace("’", "'")
@@ -271,7 +271,7 @@ def test_every_word_of_the_trade_is_explained_where_it_is_first_used(page, tmp_p
 @each_page
 def test_a_link_into_the_glossary_names_a_word_that_is_there(page):
     """`glossary.ipynb#air-gap` opens at a word."""
-    from quizzes.desks.glossary import glossary
+    from quizzes.desks.glossary.terms import glossary
 
     text = "\n".join(cell.source for cell in cells(page, "markdown"))
     asked = re.findall(r"glossary\.ipynb#([\w-]+)", text)
@@ -291,7 +291,7 @@ def test_a_link_leads_to_a_page_that_exists(page):
 
 def test_every_page_of_the_header_exists():
     """The way between the pages leads to notebooks that are there, and leaves none out."""
-    from quizzes.desks.serving import navigation
+    from quizzes.server import navigation
 
     listed = {page.path for page in navigation.PAGES if page.path}
     assert {page.name for page in PAGES if page not in NUMBERED} <= listed

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from widgets.brake.conformance import (
+from widgets.brake.judgement import (
     COVERAGE_FACTOR,
     ONE_SIDED_95,
     Prior,

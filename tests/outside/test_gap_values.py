@@ -8,14 +8,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from widgets.brake.gap import GapField, Plane, fit_plane, fit_planes, plane_of_screws
-from widgets.brake.levelling import (
+from widgets.brake.gap.levelling import (
     change_for_turn_mm,
     levelling_changes_mm,
     levelling_turns,
     turn_for_change_deg,
 )
-from widgets.brake.reversal import part_that_turns_with_the_disc
+from widgets.brake.gap.profile import GapField, Plane, fit_plane, fit_planes, plane_of_screws
+from widgets.brake.gap.reversal import part_that_turns_with_the_disc
 
 # Worked example, calculated apart from this code: middle invented size, gauging circle 152 mm,
 # screw circle 170 mm, M10 screws (1.5 mm, ISO 261), target 0.30 mm. Five places are printed.

@@ -7,8 +7,8 @@ import pytest
 import scipy.constants
 from scipy.integrate import quad
 
-from widgets.brake.heat import mean_power_w, temperature_rise_k
-from widgets.brake.hoist import (
+from widgets.brake.sizes.sheet import load_sheet
+from widgets.brake.torque import (
     STANDARD_GRAVITY_M_S2,
     StopCase,
     closed_form_stop,
@@ -18,8 +18,8 @@ from widgets.brake.hoist import (
     stop_case,
     stopping_distance_mm,
 )
-from widgets.brake.sheet import load_sheet
-from widgets.brake.torque import torque_at_gap_nm
+from widgets.brake.torque.braking import torque_at_gap_nm
+from widgets.brake.torque.heat import mean_power_w, temperature_rise_k
 
 SIZES = {size.name: size for size in load_sheet().sizes}
 

@@ -14,7 +14,17 @@ import scipy.constants
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
-from widgets.brake.coil import (
+from widgets.brake.magnet import (
+    MU_0,
+    ampere_turns,
+    flux_density_for_force_t,
+    flux_density_t,
+    inductance_h,
+    pull_n,
+    release_voltage_v,
+    residual_flux_density_t,
+)
+from widgets.brake.magnet.coil import (
     BRIDGE_RATIO,
     COPPER_ALPHA_20_PER_K,
     HALF_WAVE_RATIO,
@@ -28,18 +38,8 @@ from widgets.brake.coil import (
     temperature_by_iec_60034_c,
     temperature_from_resistance_c,
 )
-from widgets.brake.magnet import (
-    MU_0,
-    ampere_turns,
-    flux_density_for_force_t,
-    flux_density_t,
-    inductance_h,
-    pull_n,
-    release_voltage_v,
-    residual_flux_density_t,
-)
-from widgets.brake.size import Coil, Magnet
-from widgets.brake.transient import flux_time_s
+from widgets.brake.magnet.transient import flux_time_s
+from widgets.brake.sizes.size import Coil, Magnet
 
 
 @dataclass(frozen=True)

@@ -15,13 +15,8 @@ from statsmodels.regression.linear_model import OLS
 from statsmodels.stats.inter_rater import cohens_kappa
 from statsmodels.stats.proportion import proportion_confint
 
-from quizzes.analysis.accuracy import effective_length, livingston_lewis
-from quizzes.analysis.calibration import MARKS, MEANT, quadratic_score
-from quizzes.analysis.consistency import beta_binomial, kr21, subkoviak
-from quizzes.analysis.cut_score import angoff, cut_in_use, ebel
-from quizzes.analysis.judgements import EbelCell, Judgements
-from quizzes.analysis.lengths import pass_chance, pass_chance_without_miss, shortest_form
-from quizzes.analysis.mastery import (
+from quizzes.analysis.people.calibration import MARKS, MEANT, quadratic_score
+from quizzes.analysis.people.mastery import (
     JEFFREYS,
     SCEPTICAL,
     UNIFORM,
@@ -29,8 +24,15 @@ from quizzes.analysis.mastery import (
     cases_needed,
     chance_above,
 )
-from quizzes.analysis.parallel import form_spread, spread_from_chances
-from quizzes.analysis.performance import performance, wald_mean_cases
+from quizzes.analysis.people.performance import performance, wald_mean_cases
+from quizzes.analysis.people.retention import chance_still_above, faded_rate, kept_share
+from quizzes.analysis.people.sequential import SequentialTest, Verdict
+from quizzes.analysis.quality.accuracy import effective_length, livingston_lewis
+from quizzes.analysis.quality.consistency import beta_binomial, kr21, subkoviak
+from quizzes.analysis.quality.cut_score import angoff, cut_in_use, ebel
+from quizzes.analysis.quality.judgements import EbelCell, Judgements
+from quizzes.analysis.quality.lengths import pass_chance, pass_chance_without_miss, shortest_form
+from quizzes.analysis.quality.parallel import form_spread, spread_from_chances
 from quizzes.analysis.rates import (
     cases_without_miss,
     exact_rate,
@@ -39,8 +41,6 @@ from quizzes.analysis.rates import (
     wilson_rate,
     zero_failure_bound,
 )
-from quizzes.analysis.retention import chance_still_above, faded_rate, kept_share
-from quizzes.analysis.sequential import SequentialTest, Verdict
 
 # Scheme, ASSESS.md 1.5 and binomial_test_length.csv: rates, error rates, cases, right, exact errors
 FORMS = [

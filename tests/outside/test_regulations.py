@@ -4,8 +4,7 @@ from collections import Counter
 
 import pytest
 
-from widgets.brake.duty import CODE_INTERVAL_DAYS
-from widgets.brake.standards import (
+from widgets.brake.judgement.standards import (
     DESIGN_RATIO_RANGE,
     LOAD_TEST_MAX_PERCENT,
     PERIODIC_INSPECTION_MONTHS,
@@ -15,6 +14,7 @@ from widgets.brake.standards import (
     compare_with_requirements,
     shown_requirements,
 )
+from widgets.brake.wear.duty import CODE_INTERVAL_DAYS
 
 # (document, clause, when it speaks of, percent, basis, mark, where the text was read)
 ROWS = [

@@ -7,18 +7,10 @@ import pint
 import pytest
 from scipy.integrate import quad
 
-from widgets.brake.clamping import clamping_force_n, free_gap_mm
-from widgets.brake.friction import (
-    DRY_FRICTION_RANGE,
-    OILED_FRICTION_RANGE,
-    SURFACES,
-    uniform_pressure_radius_mm,
-    uniform_wear_radius_mm,
-)
-from widgets.brake.hoist import load_torque_nm
-from widgets.brake.sheet import load_sheet
-from widgets.brake.size import Lining, Springs
-from widgets.brake.torque import (
+from widgets.brake.sizes.sheet import load_sheet
+from widgets.brake.sizes.size import Lining, Springs
+from widgets.brake.torque import load_torque_nm
+from widgets.brake.torque.braking import (
     braking_torque_nm,
     face_area_mm2,
     gap_at_torque_mm,
@@ -26,6 +18,14 @@ from widgets.brake.torque import (
     lining_pressure_n_per_mm2,
     peak_pressure_n_per_mm2,
     torque_at_gap_nm,
+)
+from widgets.brake.torque.clamping import clamping_force_n, free_gap_mm
+from widgets.brake.torque.friction import (
+    DRY_FRICTION_RANGE,
+    OILED_FRICTION_RANGE,
+    SURFACES,
+    uniform_pressure_radius_mm,
+    uniform_wear_radius_mm,
 )
 
 SIZES = {size.name: size for size in load_sheet().sizes}

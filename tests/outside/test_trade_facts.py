@@ -5,15 +5,15 @@ import pytest
 from quizzes.cases.case import Case
 from quizzes.grading.grade import Standing, grade_case
 from tests import strategies as any_
-from widgets.bench import proving
+from widgets.bench.handlers import proving
 from widgets.bench.session import Session
 from widgets.bench.standing import gap_now
 from widgets.brake.condition import Disc, sound_condition
-from widgets.brake.gap import Plane, fit_plane
-from widgets.brake.levelling import levelling_changes_mm
-from widgets.brake.rules import Outcome, Reading, conclude
-from widgets.brake.sheet import load_sheet
-from widgets.brake.size import ISO_COARSE_PITCH_MM
+from widgets.brake.gap.levelling import levelling_changes_mm
+from widgets.brake.gap.profile import Plane, fit_plane
+from widgets.brake.judgement.rules import Outcome, Reading, conclude
+from widgets.brake.sizes.sheet import load_sheet
+from widgets.brake.sizes.size import ISO_COARSE_PITCH_MM
 from widgets.instruments import caliper, feeler
 
 # Common practice, no source: a limits chart of three columns and one line of it. The gap is set
@@ -84,7 +84,7 @@ def test_the_careful_candidate_does_what_the_trade_does(sheet):
 
     Within 0.03 mm, the step of the thinnest leaf. Common practice, no source.
     """
-    from quizzes.cases.candidates import work
+    from quizzes.candidates.worker import work
 
     size = sheet.sizes[0]
     condition = sound_condition(size, gap=Plane(1.17, 0.06, 0.05), disc=Disc(15.0))

@@ -11,7 +11,12 @@ import scipy.stats
 from scipy.integrate import quad
 from uncertainties import ufloat
 
-from widgets.brake.duty import (
+from widgets.brake.judgement.standards import Mark
+from widgets.brake.sizes.sheet import load_sheet
+from widgets.brake.torque import closed_form_stop, stop_case
+from widgets.brake.torque.braking import face_area_mm2, torque_at_gap_nm
+from widgets.brake.torque.heat import Cooling, DutyCycle, steady_peak_c
+from widgets.brake.wear.duty import (
     DUTY_GROUPS,
     ESTIMATE_FACTOR,
     HOUR_COUNTER_FACTOR,
@@ -21,12 +26,7 @@ from widgets.brake.duty import (
     rule_of_thumb_days,
     stops_with_confidence,
 )
-from widgets.brake.heat import Cooling, DutyCycle, steady_peak_c
-from widgets.brake.hoist import closed_form_stop, stop_case
-from widgets.brake.sheet import load_sheet
-from widgets.brake.standards import Mark
-from widgets.brake.torque import face_area_mm2, torque_at_gap_nm
-from widgets.brake.wear import (
+from widgets.brake.wear.growth import (
     adjustments_left,
     energy_per_mm_mj,
     gap_growth_per_stop_mm,

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from quizzes.questions.bank import load_file
 from quizzes.questions.items import Item
-from widgets.brake.sheet import LimitsSheet, load_sheet
+from widgets.brake.sizes.sheet import LimitsSheet, load_sheet
 
 HEAD = """
 [[question]]

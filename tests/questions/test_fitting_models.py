@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quizzes.questions.drawn import DrawAgainError, Drawn
 from quizzes.questions.models import MODELS
+from quizzes.questions.models.drawn import DrawAgainError, Drawn
 from tests.questions.bank_texts import KEY, SHEET
 from tests.questions.test_models import CEDAR, SIZES, computed
 from widgets.brake.draws import Draws

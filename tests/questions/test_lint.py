@@ -3,9 +3,9 @@
 import pytest
 
 from quizzes.questions.bank import the_bank
-from quizzes.questions.drawn import Model
 from quizzes.questions.lint import lint, lint_command, report
 from quizzes.questions.models import MODELS
+from quizzes.questions.models.drawn import Model
 from tests.questions.bank_texts import (
     DECIDE,
     EVERY_KIND,
@@ -20,7 +20,7 @@ from tests.questions.bank_texts import (
     item_of,
     items_of,
 )
-from widgets.brake.sheet import LimitsSheet, load_sheet
+from widgets.brake.sizes.sheet import LimitsSheet, load_sheet
 
 CHOICE = TURN.split('kind = "numeric"')[0] + (
     'kind = "single"\nmodel = "even_turn"\n'
@@ -126,7 +126,7 @@ def test_an_answer_that_is_right_by_chance_is_found_over_many_draws(tmp_path, mo
 
 def test_a_readings_decision_that_can_be_argued_is_found(tmp_path, monkeypatch):
     """A model that lets a reading near its limit through gets a finding, not a question."""
-    from widgets.brake.rules import Reading
+    from widgets.brake.judgement.rules import Reading
 
     def near(drawn, _):
         size = drawn.size

@@ -8,12 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quizzes.questions.drawn import DrawAgainError, Drawn
 from quizzes.questions.models import MODELS
+from quizzes.questions.models.drawn import DrawAgainError, Drawn
 from quizzes.questions.scales import INSTRUMENTS, leaf_stack_mm, vernier_marks_mm
 from tests.questions.bank_texts import KEY, SHEET
 from widgets.brake.draws import Draws
-from widgets.brake.gap import SCREW_ANGLES_DEG
+from widgets.brake.gap.profile import SCREW_ANGLES_DEG
 
 CEDAR = SHEET.size("Cedar-47")
 SIZES = st.sampled_from(SHEET.sizes)

@@ -14,7 +14,7 @@ from quizzes.questions.bank import the_bank
 from quizzes.questions.items import Order, Scale
 from quizzes.questions.posing import QuestionError, draw_question, filled, number_of
 from tests.questions.bank_texts import KEY, ORDER, OWN_SHEET, SHEET, SINGLE, TURN, item_of
-from widgets.brake.sheet import load_sheet
+from widgets.brake.sizes.sheet import load_sheet
 
 ROOT = Path(__file__).parents[2]
 BANK = the_bank()
@@ -47,7 +47,7 @@ def test_another_process_draws_the_same_questions():
         "import hashlib, json\n"
         "from quizzes.questions.bank import the_bank\n"
         "from quizzes.questions.posing import draw_question\n"
-        "from widgets.brake.sheet import load_sheet\n"
+        "from widgets.brake.sizes.sheet import load_sheet\n"
         "s = load_sheet()\n"
         "t = [json.dumps(draw_question(i, bytes(range(32)), s).shown) for i in the_bank()]\n"
         "print(hashlib.sha256(''.join(t).encode()).hexdigest())"

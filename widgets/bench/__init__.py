@@ -1,1 +1,1 @@
-"""The bench: a brake worked through actions and observations, and its browser view."""
+"""The bench: a brake worked through actions and observations, one state after another."""

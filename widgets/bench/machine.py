@@ -4,9 +4,10 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from widgets.brake.condition import Condition
-from widgets.brake.size import BrakeSize
+from widgets.brake.sizes.size import BrakeSize
 
-from . import (
+from .actions import Action
+from .handlers import (
     adjusting,
     assembling,
     looking,
@@ -14,10 +15,9 @@ from . import (
     opening,
     proving,
     reporting,
-    safety_steps,
     writing,
 )
-from .actions import Action
+from .handlers import making_safe as safety_steps
 from .observed import Observation, Outcome, refused
 from .setup import Order, Setup, Start
 from .starts import at_start

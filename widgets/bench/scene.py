@@ -3,11 +3,11 @@
 from dataclasses import asdict
 from typing import Any, get_args
 
-from widgets.brake.sheet import LimitsSheet
-from widgets.brake.size import BrakeSize
+from widgets.brake.sizes.sheet import LimitsSheet
+from widgets.brake.sizes.size import BrakeSize
 
 from .actions.fields import Finding
-from .looking import LOOKS
+from .handlers.looking import LOOKS
 from .setup import Setup, Start
 from .state import State
 

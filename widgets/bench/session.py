@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from .actions import Action
-from .actions.form import BadActionError, from_json, to_json
+from .actions.codec import BadActionError, from_json, to_json
 from .machine import take
 from .observed import Observation
 from .setup import Setup

@@ -7,7 +7,7 @@ from typing import Any
 
 from widgets.brake.condition import Condition
 from widgets.brake.draws import Draws
-from widgets.brake.size import BrakeSize
+from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler import LeafSet, leaf_set
 
 from .notes import DiscNote, GapNote, ValueNote

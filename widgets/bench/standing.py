@@ -1,7 +1,7 @@
 """The true gap of the brake as it stands. For the kernel's eyes only."""
 
 from widgets.brake.condition import gap_field
-from widgets.brake.gap import GapField
+from widgets.brake.gap.profile import GapField
 
 from .setup import Setup
 from .state import State

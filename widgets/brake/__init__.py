@@ -1,1 +1,1 @@
-"""The model of the brake: sizes, gap, torque, magnet, hoist, wear, condition, rules."""
+"""The model of the brake: hidden condition, what it does, its draws, numbers refused."""

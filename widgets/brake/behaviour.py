@@ -7,12 +7,8 @@ Everything here follows from the inputs in `Condition`; nothing is written down 
 import math
 from dataclasses import replace
 
-from .clamping import clamping_force_n
-from .clearance import plate_is_drawn_in
-from .coil import coil_power_w, coil_resistance_ohm
 from .condition import Condition
-from .friction import friction_coefficient
-from .hoist import load_torque_nm, stopping_distance_mm
+from .gap.clearance import plate_is_drawn_in
 from .magnet import (
     dropout_voltage_v,
     flux_density_for_force_t,
@@ -22,10 +18,14 @@ from .magnet import (
     release_voltage_v,
     sticks,
 )
+from .magnet.coil import coil_power_w, coil_resistance_ohm
+from .magnet.transient import VARISTOR_RATIO, Switching, flux_time_s
 from .ranges import in_range
-from .size import BrakeSize, Magnet
-from .torque import braking_torque_nm, holding_ratio, static_torque_nm
-from .transient import VARISTOR_RATIO, Switching, flux_time_s
+from .sizes.size import BrakeSize, Magnet
+from .torque import load_torque_nm, stopping_distance_mm
+from .torque.braking import braking_torque_nm, holding_ratio, static_torque_nm
+from .torque.clamping import clamping_force_n
+from .torque.friction import friction_coefficient
 
 LOW_SUPPLY = 0.9  # of rated voltage, low mains; band of DIN VDE 0580, from memory
 HOT_COIL_C = 100.0  # °C, winding in steady duty with its fan; worst case of the invented sizes

@@ -8,12 +8,12 @@ wear plate opens it more, and a tapered disc tilts it and turns with the shaft.
 import math
 from dataclasses import dataclass, field, replace
 
-from .friction import SURFACES
-from .gap import GapField, Plane, plane_of_screws, screws_of_plane_mm
+from .gap.profile import GapField, Plane, plane_of_screws, screws_of_plane_mm
+from .magnet.transient import Switching
 from .ranges import in_range
-from .size import BrakeSize
-from .torque import STATIC_OVER_DYNAMIC_RANGE
-from .transient import Switching
+from .sizes.size import BrakeSize
+from .torque.braking import STATIC_OVER_DYNAMIC_RANGE
+from .torque.friction import SURFACES
 
 Three = tuple[float, float, float]
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from widgets.brake.size import BrakeSize
+from widgets.brake.sizes.size import BrakeSize
 
 from .marks import Axes
 from .picture import ACCENT, DANGER, INK, PENCIL, Picture, in_style, new_figure, picture

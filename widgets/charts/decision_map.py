@@ -2,9 +2,9 @@
 
 from itertools import pairwise
 
-from widgets.brake.chance import least_distance
-from widgets.brake.rules import Outcome, Reading, conclude
-from widgets.brake.size import BrakeSize
+from widgets.brake.judgement.chance import least_distance
+from widgets.brake.judgement.rules import Outcome, Reading, conclude
+from widgets.brake.sizes.size import BrakeSize
 
 from .marks import WIDTH_IN, Axes, limit_line
 from .picture import INK, Picture, in_style, new_figure, picture

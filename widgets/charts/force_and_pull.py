@@ -4,10 +4,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
-from widgets.brake.clamping import clamping_force_n
-from widgets.brake.coil import coil_ampere_turns
 from widgets.brake.magnet import pull_n
-from widgets.brake.size import BrakeSize
+from widgets.brake.magnet.coil import coil_ampere_turns
+from widgets.brake.sizes.size import BrakeSize
+from widgets.brake.torque.clamping import clamping_force_n
 
 from .marks import WIDTH_IN
 from .picture import ACCENT, DANGER, INK, PENCIL, Picture, in_style, new_figure, picture

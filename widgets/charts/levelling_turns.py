@@ -5,10 +5,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from widgets.brake.gap import SCREW_ANGLES_DEG, GapFit, fit_plane
-from widgets.brake.levelling import ScrewTurn, levelling_turns
-from widgets.brake.rules import Reading
-from widgets.brake.size import BrakeSize
+from widgets.brake.gap.levelling import ScrewTurn, levelling_turns
+from widgets.brake.gap.profile import SCREW_ANGLES_DEG, GapFit, fit_plane
+from widgets.brake.judgement.rules import Reading
+from widgets.brake.sizes.size import BrakeSize
 
 from .marks import WIDTH_IN, Axes, limit_line
 from .picture import ACCENT, INK, PENCIL, Picture, in_style, new_figure, picture

@@ -1,7 +1,7 @@
 """The friction disc cut through: carrier and linings, new, now and at the least."""
 
 from widgets.brake.ranges import in_range
-from widgets.brake.size import BrakeSize
+from widgets.brake.sizes.size import BrakeSize
 
 from .marks import WIDTH_IN, Axes
 from .picture import DANGER, INK, Picture, in_style, new_figure, picture

@@ -5,14 +5,14 @@ from statistics import NormalDist
 
 import numpy as np
 
-from widgets.brake.chance import (
+from widgets.brake.judgement.chance import (
     CLOSE_CALL,
     Zone,
     conformance_probability,
     least_distance,
     zone,
 )
-from widgets.brake.rules import ZONE_WORDS
+from widgets.brake.judgement.rules import ZONE_WORDS
 from widgets.instruments.feeler import GapReading
 
 from .marks import WIDTH_IN, limit_line

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-STYLE = Path(__file__).parent / "plate.mplstyle"
+STYLE = Path(__file__).parent / "figures.mplstyle"
 INK, PENCIL, ACCENT, DANGER = "#1c2430", "#5b6675", "#0b6e75", "#b3261e"
 
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from widgets.brake.gap import GapField, fit_plane
-from widgets.brake.size import GapLimits
+from widgets.brake.gap.profile import GapField, fit_plane
+from widgets.brake.sizes.size import GapLimits
 
 from .marks import WIDTH_IN, Axes, limit_line
 from .picture import ACCENT, INK, Picture, in_style, new_figure, picture

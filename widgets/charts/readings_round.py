@@ -5,9 +5,9 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from widgets.brake.gap import Plane
-from widgets.brake.rules import Reading
-from widgets.brake.size import GapLimits
+from widgets.brake.gap.profile import Plane
+from widgets.brake.judgement.rules import Reading
+from widgets.brake.sizes.size import GapLimits
 
 from .picture import ACCENT, DANGER, INK, PENCIL, Picture, in_style, new_figure, picture
 

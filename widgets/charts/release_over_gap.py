@@ -7,16 +7,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
-from widgets.brake.clamping import clamping_force_n
-from widgets.brake.coil import coil_resistance_ohm
-from widgets.brake.flux_time import flux_time_s
 from widgets.brake.magnet import (
     ampere_turns,
     flux_density_for_force_t,
     release_voltage_v,
 )
+from widgets.brake.magnet.coil import coil_resistance_ohm
+from widgets.brake.magnet.flux_time import flux_time_s
 from widgets.brake.ranges import in_range
-from widgets.brake.size import BrakeSize
+from widgets.brake.sizes.size import BrakeSize
+from widgets.brake.torque.clamping import clamping_force_n
 
 from .marks import WIDTH_IN, Axes, limit_line
 from .picture import ACCENT, INK, Picture, in_style, new_figure, picture

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from widgets.brake.gap import Plane, fit_plane
-from widgets.brake.reversal import part_that_turns_with_the_disc
-from widgets.brake.rules import Reading
+from widgets.brake.gap.profile import Plane, fit_plane
+from widgets.brake.gap.reversal import part_that_turns_with_the_disc
+from widgets.brake.judgement.rules import Reading
 
 from .marks import OCHRE, WIDTH_IN, Axes
 from .picture import ACCENT, INK, Picture, in_style, new_figure, picture

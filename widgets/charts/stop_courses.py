@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 
 from widgets.brake.behaviour import application_delay_ms, torque_nm
 from widgets.brake.condition import sound_condition
-from widgets.brake.gap import Plane
-from widgets.brake.hoist import Stop, StopCase, closed_form_stop, integrated_stop, stop_case
-from widgets.brake.size import BrakeSize
-from widgets.brake.transient import Switching
+from widgets.brake.gap.profile import Plane
+from widgets.brake.magnet.transient import Switching
+from widgets.brake.sizes.size import BrakeSize
+from widgets.brake.torque import Stop, StopCase, closed_form_stop, integrated_stop, stop_case
 
 from .marks import OCHRE, WIDTH_IN
 from .picture import ACCENT, DANGER, INK, Picture, in_style, new_figure, picture

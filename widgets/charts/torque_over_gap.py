@@ -2,11 +2,11 @@
 
 import numpy as np
 
-from widgets.brake.friction import FADE_TEMPERATURE_C, friction_coefficient
-from widgets.brake.hoist import load_torque_nm
-from widgets.brake.size import BrakeSize
-from widgets.brake.standards import REQUIREMENTS, Basis, Mark
-from widgets.brake.torque import torque_at_gap_nm
+from widgets.brake.judgement.standards import REQUIREMENTS, Basis, Mark
+from widgets.brake.sizes.size import BrakeSize
+from widgets.brake.torque import load_torque_nm
+from widgets.brake.torque.braking import torque_at_gap_nm
+from widgets.brake.torque.friction import FADE_TEMPERATURE_C, friction_coefficient
 
 from .marks import OCHRE, WIDTH_IN, Axes, limit_line
 from .picture import ACCENT, INK, PENCIL, Picture, in_style, new_figure, picture

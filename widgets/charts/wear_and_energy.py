@@ -2,10 +2,14 @@
 
 import numpy as np
 
-from widgets.brake.size import BrakeSize
-from widgets.brake.torque import face_area_mm2
-from widgets.brake.transient import Switching
-from widgets.brake.wear import DEMO_WEAR_MM3_PER_MJ, adjustments_left, gap_growth_per_stop_mm
+from widgets.brake.magnet.transient import Switching
+from widgets.brake.sizes.size import BrakeSize
+from widgets.brake.torque.braking import face_area_mm2
+from widgets.brake.wear.growth import (
+    DEMO_WEAR_MM3_PER_MJ,
+    adjustments_left,
+    gap_growth_per_stop_mm,
+)
 
 from .marks import OCHRE, WIDTH_IN, limit_line
 from .picture import ACCENT, INK, Picture, in_style, new_figure, picture

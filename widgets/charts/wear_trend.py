@@ -5,8 +5,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from widgets.brake.duty import CODE_INTERVAL_DAYS, NextInspection
-from widgets.brake.trend import GapReading, Trend, fit_trend, inspection_from_history
+from widgets.brake.wear.duty import CODE_INTERVAL_DAYS, NextInspection
+from widgets.brake.wear.trend import GapReading, Trend, fit_trend, inspection_from_history
 
 from .marks import WIDTH_IN, Axes, limit_line
 from .picture import ACCENT, INK, PENCIL, Picture, in_style, new_figure, picture

@@ -2,15 +2,15 @@
 
 import math
 
-from quizzes.desks.limits_table import sheet_in_force
+from quizzes.sittings.in_force import sheet_in_force
 from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
-from widgets.brake.clamping import clamping_force_n
-from widgets.brake.coil import coil_ampere_turns
-from widgets.brake.friction import SURFACES
 from widgets.brake.magnet import pull_n, release_voltage_v
-from widgets.brake.size import BrakeSize
-from widgets.brake.torque import torque_at_gap_nm
-from widgets.brake.transient import Switching
+from widgets.brake.magnet.coil import coil_ampere_turns
+from widgets.brake.magnet.transient import Switching
+from widgets.brake.sizes.size import BrakeSize
+from widgets.brake.torque.braking import torque_at_gap_nm
+from widgets.brake.torque.clamping import clamping_force_n
+from widgets.brake.torque.friction import SURFACES
 from widgets.charts.force_and_pull import force_and_pull
 from widgets.charts.release_over_gap import (
     COLD_COIL_C,

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from widgets.bench.view.panel import Panel
-from widgets.bench.view.parts import shared_style
 from widgets.brake.ranges import in_range
 from widgets.charts.picture import Picture
+from widgets.page.panel import Panel
+from widgets.page.style import joined_style
 
 _HERE = Path(__file__).parent
 Chosen = Mapping[str, Any]  # a value for each control by its name
@@ -107,7 +107,7 @@ class Explorer(Panel):
     """
 
     _esm = (_HERE / "explorer.js").read_text(encoding="utf-8")
-    _css = shared_style() + (_HERE / "explorer.css").read_text(encoding="utf-8")
+    _css = joined_style(_HERE / "explorer.css")
 
     def __init__(
         self,

@@ -5,12 +5,10 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from widgets.bench.view.panel import Panel
-from widgets.bench.view.parts import shared_style
 from widgets.brake.draws import Draws
-from widgets.brake.gap import GapField, Plane
+from widgets.brake.gap.profile import GapField, Plane
 from widgets.brake.ranges import in_range
-from widgets.brake.size import BrakeSize
+from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler import (
     COMMON_LEAVES_MM,
     THIN_LEAVES_MM,
@@ -21,6 +19,8 @@ from widgets.instruments.feeler import (
     leaf_set,
     read_gap,
 )
+from widgets.page.panel import Panel
+from widgets.page.style import joined_style
 
 from .brake_explorers import USUAL_SIZE, lesson_size
 from .hand_check import HandCheck, check_hand
@@ -51,11 +51,7 @@ class OwnHand(Panel):
     """
 
     _esm = (_HERE / "own_hand.js").read_text(encoding="utf-8")
-    _css = (
-        shared_style()
-        + (_HERE / "explorer.css").read_text(encoding="utf-8")
-        + (_HERE / "own_hand.css").read_text(encoding="utf-8")
-    )
+    _css = joined_style(_HERE / "explorer.css", _HERE / "own_hand.css")
 
     def __init__(self, size: BrakeSize, seed: bytes | None = None) -> None:
         self._size = size
@@ -177,7 +173,7 @@ class OwnHand(Panel):
         return scene
 
     def _results(self) -> dict[str, Any]:
-        from widgets.charts.own_hand import own_hand_figure  # noqa: PLC0415 (drawn only at the end)
+        from widgets.charts.own_hand import own_hand_figure  # noqa: PLC0415 (late: slow to import)
 
         true_mm = [self._field.at_mm(angle) for angle in PLACES_DEG]
         rounds = _in_rounds(self._notes)

@@ -3,11 +3,11 @@
 import math
 
 from quizzes.cases.next_due import growth_mm
-from widgets.brake.duty import CODE_INTERVAL_DAYS, RULE_FACTOR, rule_of_thumb_days
-from widgets.brake.gap import GapField, Plane, plane_of_screws, screws_of_plane_mm
-from widgets.brake.levelling import change_for_turn_mm
-from widgets.brake.size import BrakeSize
-from widgets.brake.wear import stops_until
+from widgets.brake.gap.levelling import change_for_turn_mm
+from widgets.brake.gap.profile import GapField, Plane, plane_of_screws, screws_of_plane_mm
+from widgets.brake.sizes.size import BrakeSize
+from widgets.brake.wear.duty import CODE_INTERVAL_DAYS, RULE_FACTOR, rule_of_thumb_days
+from widgets.brake.wear.growth import stops_until
 from widgets.charts.gap_round import gap_round
 from widgets.charts.picture import Picture
 from widgets.charts.wear_and_energy import wear_figure

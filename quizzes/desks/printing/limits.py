@@ -7,7 +7,7 @@ from xml.sax.saxutils import escape
 
 from reportlab.platypus import Paragraph, Spacer
 
-from quizzes.desks.limits_table import (
+from widgets.brake.sizes.table import (
     CAUTIONS,
     COLUMNS,
     ESTIMATED_WORDS,

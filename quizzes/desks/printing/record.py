@@ -6,9 +6,9 @@ from typing import Any
 
 from reportlab.platypus import Image, KeepTogether, Spacer
 
-from quizzes.desks.job_sheet_entry import JobEntry, PastVisit
-from quizzes.desks.job_sheet_words import CALCULATION, Block
-from quizzes.desks.limits_table import CAUTIONS, INVENTED_WORDS
+from quizzes.job_sheet.entry import JobEntry, PastVisit
+from quizzes.job_sheet.words import CALCULATION, Block
+from widgets.brake.sizes.table import CAUTIONS, INVENTED_WORDS
 
 from .paper import boxed, heading, printed, ruled, width_pt, words
 

@@ -2,9 +2,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { LINES, PART_LINES, STAGE_LINES } from "../../../widgets/bench/view/acts.js";
-import { STAGES } from "../../../widgets/bench/view/stages.js";
-import { PARTS } from "../../../widgets/bench/view/standing.js";
+import { LINES, PART_LINES, STAGE_LINES } from "../../../widgets/bench/view/tools/acts.js";
+import { STAGES } from "../../../widgets/bench/view/panels/stages.js";
+import { PARTS } from "../../../widgets/bench/view/drawing/standing.js";
 
 const groups = [...Object.values(STAGE_LINES), ...Object.values(PART_LINES)];
 

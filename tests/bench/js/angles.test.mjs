@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { at, CENTRE, hexagon, placeName, polar, sector, shortest, snap, turnWords, wrap } from "../../../widgets/bench/view/angles.js";
+import { at, CENTRE, hexagon, placeName, polar, sector, shortest, snap, turnWords, wrap } from "../../../widgets/bench/view/drawing/angles.js";
 
 test("three o'clock is a quarter turn clockwise from twelve", () => {
   const [x, y] = at(100, 90);

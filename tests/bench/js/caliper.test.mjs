@@ -2,10 +2,10 @@
 import assert from "node:assert/strict";
 import { before, test } from "node:test";
 
-import { caliperScale } from "../../../widgets/bench/view/caliper_scale.js";
-import { samePlace, underJaws } from "../../../widgets/bench/view/caliper.js";
-import { ruleScale } from "../../../widgets/bench/view/rule.js";
-import { setVernier } from "../../../widgets/bench/view/vernier.js";
+import { caliperScale } from "../../../widgets/bench/view/drawing/caliper_scale.js";
+import { samePlace, underJaws } from "../../../widgets/bench/view/tools/caliper.js";
+import { ruleScale } from "../../../widgets/bench/view/drawing/rule.js";
+import { setVernier } from "../../../widgets/bench/view/drawing/vernier.js";
 
 // As much of a document as the drawings need.
 class Node {

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { coils, crossed, hatch, mirrored } from "../../../widgets/bench/view/hatching.js";
+import { coils, crossed, hatch, mirrored } from "../../../widgets/bench/view/drawing/hatching.js";
 
 const numbers = (path) => [...path.matchAll(/(-?[\d.]+) (-?[\d.]+)/g)].map(([, x, y]) => [Number(x), Number(y)]);
 

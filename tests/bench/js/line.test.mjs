@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { beforeEach, mock, test } from "node:test";
 
-import { connect } from "../../../widgets/bench/view/line.js";
+import { connect } from "../../../widgets/bench/view/panels/line.js";
 
 const kernel = (key = "one") => {
   const sent = [];

@@ -2,8 +2,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { bracket, byDecision, byPlace, decisionStep, nextLeaf, split, total, withLatest, withLine, withTry } from "../../../widgets/bench/view/readings.js";
-import { settingOf } from "../../../widgets/bench/view/write_down.js";
+import { bracket, byDecision, byPlace, decisionStep, nextLeaf, split, total, withLatest, withLine, withTry } from "../../../widgets/bench/view/tools/readings.js";
+import { settingOf } from "../../../widgets/bench/view/tools/write_down.js";
 
 const felt = (leaves_mm, feel, angle_deg = 45) => ({ angle_deg, leaves_mm, feel });
 const note = (angle_deg, go_mm) => ({ angle_deg, go_mm, no_go_mm: go_mm + 0.05 });

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { doneLines, stageOf, STAGES, startWords, timeWords } from "../../../widgets/bench/view/stages.js";
+import { doneLines, stageOf, STAGES, startWords, timeWords } from "../../../widgets/bench/view/panels/stages.js";
 
 const CLOSED = {
   start: "work order", load_landed: false, isolated: false, second_isolated: false, proved_dead: false, cover_on: true, fan_on: true,

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { IN_TRAY, lockWords, ownRow, PARTS, sideWords, standing } from "../../../widgets/bench/view/standing.js";
+import { IN_TRAY, lockWords, ownRow, PARTS, sideWords, standing } from "../../../widgets/bench/view/drawing/standing.js";
 
 const CLOSED = {
   cover_on: true, ring_on: true, fan_on: true, seal_on: true, seal_seated: true, lever_on: true, lever_drawn: false, leads: "dc",

@@ -2,11 +2,11 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { MOST_FOUND, withFinding } from "../../../widgets/bench/view/findings.js";
-import { withSight } from "../../../widgets/bench/view/look.js";
-import { pointerDeg, settingOf } from "../../../widgets/bench/view/meter.js";
-import { daysTyped, recordWords, stampWords } from "../../../widgets/bench/view/report.js";
-import { displayText, noteText, quantities, spokenDisplay } from "../../../widgets/bench/view/values.js";
+import { MOST_FOUND, withFinding } from "../../../widgets/bench/view/panels/findings.js";
+import { withSight } from "../../../widgets/bench/view/tools/look.js";
+import { pointerDeg, settingOf } from "../../../widgets/bench/view/tools/meter.js";
+import { daysTyped, recordWords, stampWords } from "../../../widgets/bench/view/panels/report.js";
+import { displayText, noteText, quantities, spokenDisplay } from "../../../widgets/bench/view/tools/values.js";
 
 test("a display of 6000 steps moves its point with the scale", () => {
   // Common practice, no source: 600.0 and 6000 ohm; 6.000, 60.00 and 600.0 volts.

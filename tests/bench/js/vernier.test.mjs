@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { figureAt, glassWords, LINE_MM, lineAt, LINES, marks, offMark, ruleWords, setRule, setVernier, vernierWords } from "../../../widgets/bench/view/vernier.js";
+import { figureAt, glassWords, LINE_MM, lineAt, LINES, marks, offMark, ruleWords, setRule, setVernier, vernierWords } from "../../../widgets/bench/view/drawing/vernier.js";
 
 const all = Array.from({ length: 2501 }, (_, i) => i / 100); // 0 to 25 mm in hundredths
 

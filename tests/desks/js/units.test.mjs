@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { cellWithInches, inches, isHeadOfMillimetres, listInInches, withInches } from "../../../lessons/page/voila/templates/plate/static/units.js";
+import { cellWithInches, inches, isHeadOfMillimetres, listInInches, withInches } from "../../../lessons/page/voila/templates/suite/static/units.js";
 
 // The international inch is 25.4 mm exactly (yard and pound agreement of 1959; ISO 80000-3). The
 // decimals of each quotient below were worked out by long division.

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { firstUses, lexicon } from "../../../lessons/page/voila/templates/plate/static/terms.js";
+import { firstUses, lexicon } from "../../../lessons/page/voila/templates/suite/static/terms.js";
 
 const TERMS = [
   { term: "air gap", means: "a", also: [], anchor: "air-gap" },

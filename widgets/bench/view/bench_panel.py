@@ -7,9 +7,8 @@ from typing import Any
 from widgets.bench.observed import Observation
 from widgets.bench.scene import fixed_scene, scene
 from widgets.bench.session import Session
-from widgets.brake.sheet import LimitsSheet
-
-from .panel import Panel
+from widgets.brake.sizes.sheet import LimitsSheet
+from widgets.page.panel import Panel
 
 
 class Table:

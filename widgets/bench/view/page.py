@@ -16,7 +16,6 @@ from .parts import (
     Report,
     Tray,
     WorkOrder,
-    joined_style,
     part_style,
 )
 
@@ -26,7 +25,7 @@ _PARTS: tuple[type[Part], ...] = (WorkOrder, EndView, Tray, Limits, Notes, Repor
 class GivenNotes(Notes):
     """A colleague's notes, to be read and not written in."""
 
-    _css = "\n".join([joined_style("notes"), part_style("reading")])
+    _css = part_style("panels/notes", "panels/reading")
 
 
 _READING: tuple[type[Part], ...] = (WorkOrder, GivenNotes, Report, Limits, Answer)

@@ -4,41 +4,22 @@ from pathlib import Path
 
 from traitlets import Unicode
 
+from widgets.page.joining import joined_file
+from widgets.page.style import joined_style
+
 from .bench_panel import BenchPanel
-from .joining import joined_file
 
 _HERE = Path(__file__).parent
+_PANELS = _HERE / "panels"
 
 
-def joined_module(name: str) -> str:
-    """Return the ES module of a part with what it imports before it, as one text.
-
-    Parameters
-    ----------
-    name : str
-        The module's file beside this one, without `.js`.
-
-    Raises
-    ------
-    FileNotFoundError
-        If there is no such module.
-    """
-    return joined_file(_HERE / f"{name}.js")
+def _module(name: str) -> str:
+    return joined_file(_PANELS / f"{name}.js")
 
 
-def shared_style() -> str:
-    """Return the style that all parts share: tokens with fallbacks, text, keys, fields."""
-    return (_HERE / "bench.css").read_text(encoding="utf-8")
-
-
-def part_style(name: str) -> str:
-    """Return the style of one part's own file."""
-    return (_HERE / f"{name}.css").read_text(encoding="utf-8")
-
-
-def joined_style(name: str) -> str:
-    """Return a part's style with the style that all parts share before it."""
-    return shared_style() + "\n" + part_style(name)
+def part_style(*names: str) -> str:
+    """Return the shared style and those of parts, named by room and file without `.css`."""
+    return joined_style(*(_HERE / f"{name}.css" for name in names))
 
 
 class Part(BenchPanel):
@@ -50,52 +31,55 @@ class Part(BenchPanel):
 class WorkOrder(Part):
     """What was asked, how long the work has taken, what is done."""
 
-    _esm = joined_module("work_order")
-    _css = joined_style("work_order")
+    _esm = _module("work_order")
+    _css = part_style("panels/work_order")
 
 
 class EndView(Part):
     """The brake from the side and from the end, with what is in the hand."""
 
-    _esm = joined_module("end_view")
-    _css = "\n".join(
-        [
-            joined_style("end_view"),
-            *map(part_style, ("section", "jobs", "fitting", "caliper", "meter", "look")),
-        ]
+    _esm = _module("end_view")
+    _css = part_style(
+        "panels/end_view",
+        "drawing/section",
+        "tools/jobs",
+        "tools/fitting",
+        "tools/caliper",
+        "tools/meter",
+        "tools/look",
     )
 
 
 class Tray(Part):
     """The parts taken off, in order, and the store."""
 
-    _esm = joined_module("tray")
-    _css = joined_style("tray") + "\n" + part_style("fitting")
+    _esm = _module("tray")
+    _css = part_style("panels/tray", "tools/fitting")
 
 
 class Notes(Part):
     """The notes sheet."""
 
-    _esm = joined_module("notes")
-    _css = joined_style("notes")
+    _esm = _module("notes")
+    _css = part_style("panels/notes")
 
 
 class Limits(Part):
     """The limits sheet and the row that the person chose."""
 
-    _esm = joined_module("limits")
-    _css = joined_style("limits")
+    _esm = _module("limits")
+    _css = part_style("panels/limits")
 
 
 class Report(Part):
     """Decision and hand-over."""
 
-    _esm = joined_module("report")
-    _css = joined_style("report")
+    _esm = _module("report")
+    _css = part_style("panels/report")
 
 
 class Answer(Part):
     """What was last seen, felt or heard."""
 
-    _esm = joined_module("answer")
-    _css = joined_style("answer")
+    _esm = _module("answer")
+    _css = part_style("panels/answer")

@@ -1,0 +1,93 @@
+// In a lesson: makes each word of the trade a key where it is first used; pressed, it says what the
+// word means and leads to the glossary. Works with mouse, touch, keyboard and screen reader.
+import { firstUses, lexicon } from "./terms.js";
+
+const NOT_IN = "h1, h2, h3, h4, a, button, code, pre, mjx-container, math, svg, table, summary";
+const STOPS = /^[.,;:!?)’”]*/; // what may not begin a line
+const settings = () => JSON.parse(document.getElementById("jupyter-config-data").textContent);
+
+const make = (tag, given = {}, ...children) => {
+  const node = document.createElement(tag);
+  for (const [name, value] of Object.entries(given)) {
+    if (typeof value === "function") node.addEventListener(name, value);
+    else node.setAttribute(name, value);
+  }
+  node.append(...children);
+  return node;
+};
+
+const start = () => {
+  const { suite, baseUrl } = settings();
+  const words = lexicon(suite.terms);
+  const glossary = `${baseUrl}voila/render/${suite.folder}glossary.ipynb`;
+  const says = make("div", { class: "suite-gloss", id: "suite-gloss", popover: "auto" });
+  if (typeof says.showPopover !== "function") return; // an old browser: the glossary page is still there
+  document.body.append(says);
+  let pressed = null;
+
+  says.addEventListener("toggle", (event) => {
+    pressed?.setAttribute("aria-expanded", String(event.newState === "open"));
+  });
+  const place = (key) => {
+    const box = key.getBoundingClientRect();
+    const { offsetWidth: wide, offsetHeight: high } = says;
+    const left = Math.max(12, Math.min(box.left, innerWidth - wide - 12));
+    const under = box.bottom + 6;
+    const top = under + high < innerHeight - 8 ? under : Math.max(8, box.top - high - 6);
+    Object.assign(says.style, { left: `${left}px`, top: `${top}px` });
+  };
+  const explain = (key, term) => {
+    pressed?.setAttribute("aria-expanded", "false");
+    pressed = key;
+    says.replaceChildren(
+      make("p", {}, make("strong", {}, term.term), `: ${term.means}`),
+      make("a", { href: `${glossary}#${term.anchor}`, target: "_blank", rel: "noopener" }, "In the glossary (new tab)"),
+    );
+    key.after(says); // next in the order of the Tab key
+    says.showPopover({ source: key });
+    place(key);
+  };
+  const keyFor = (text, term) => {
+    const key = make("button", { type: "button", class: "suite-term", "aria-expanded": "false", click: () => {
+      if (pressed === key && says.matches(":popover-open")) says.hidePopover();
+      else explain(key, term);
+    } }, text);
+    return key;
+  };
+
+  const met = new Set();
+  const mark = (node) => {
+    const found = firstUses(node.data, words, met);
+    for (const { term, start: from, end } of found.reverse()) {
+      const rest = node.splitText(from);
+      const after = rest.splitText(end - from);
+      const [stop] = after.data.match(STOPS);
+      after.data = after.data.slice(stop.length);
+      const key = keyFor(rest.data, term);
+      rest.replaceWith(stop ? make("span", { class: "suite-with-stop" }, key, stop) : key);
+    }
+  };
+  const seen = new WeakSet();
+  const markAll = () => {
+    for (const part of document.querySelectorAll("#rendered_cells .jp-RenderedMarkdown")) {
+      if (seen.has(part)) continue;
+      seen.add(part);
+      const walker = document.createTreeWalker(part, NodeFilter.SHOW_TEXT);
+      const texts = [];
+      while (walker.nextNode()) texts.push(walker.currentNode);
+      // What stands between dollar signs is a formula that is not set yet.
+      for (const text of texts) if (!text.parentElement.closest(NOT_IN) && !text.data.includes("$")) mark(text);
+    }
+  };
+  const body = document.getElementById("rendered_cells");
+  if (!body.hidden) { markAll(); return; }
+  const waiting = new MutationObserver(() => {
+    if (body.hidden) return;
+    waiting.disconnect();
+    markAll();
+  });
+  waiting.observe(body, { attributes: true, attributeFilter: ["hidden"] });
+};
+
+if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", start);
+else start();

@@ -1,0 +1,1 @@
+"""What results say of a person: mastery, sequential tests, retention, practice to come."""

@@ -1,0 +1,1 @@
+"""What results say of the assessment: cut scores, consistency, accuracy, equal forms."""

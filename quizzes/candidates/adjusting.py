@@ -1,0 +1,142 @@
+"""The adjusting hands of a virtual candidate: slacken, turn, tighten in stages, measure, again."""
+
+from collections.abc import Sequence
+from functools import lru_cache
+
+from quizzes.cases.rounds import plane_through
+from widgets.bench import actions as do
+from widgets.brake.gap.levelling import levelling_turns
+from widgets.brake.judgement.rules import Reading
+from widgets.brake.judgement.signs import SIGHT_SIGNS
+from widgets.brake.sizes.size import BrakeSize
+
+from .job import Job
+from .judging import is_uneven
+from .measuring import gauge_round
+
+SCREWS = (1, 2, 3)
+# Share of the evenness limit, or mm, that the mean may be off its setting; choices of this one.
+GOOD_ENOUGH, FINEST_MM = 0.35, 0.02
+FIRST_STAGE = 0.5  # of the proper torque, first time round; common practice, no source
+LONGEST_PUSH_DEG = 720.0  # two turns out, then the next one, so that the body stays square
+LONGEST_PULL_DEG = 120.0  # a screw is turned in by no more than this before the next has its turn
+LEVER_RESERVE_MM = 0.2  # play beyond what wear will take; common practice, no source
+_LOOSEN = tuple(do.LoosenLock(screw) for screw in SCREWS)
+_TRY = tuple(do.TryLock(screw) for screw in SCREWS)
+
+
+@lru_cache(maxsize=256)
+def _tighten(screw: int, torque_nm: float) -> do.TightenLock:
+    return do.TightenLock(screw, torque_nm)
+
+
+def try_locks(job: Job) -> None:
+    """Try every retaining screw; one that gives is a finding."""
+    for wish in _TRY:
+        if job.act(wish).seen.get("holds") is False:
+            job.notice([SIGHT_SIGNS["screw turns by hand"]])
+
+
+def set_gap(job: Job) -> bool:
+    """Set the gap from the readings in hand, lock, measure again, until it is good.
+
+    Returns
+    -------
+    bool
+        Whether the last readings were near enough to the setting, and even.
+    """
+    by_mean = job.habits.equal_turns
+    for _ in range(job.habits.rounds):
+        slacken(job)
+        turn(job, turns_deg(job))
+        lock(job)
+        if not job.habits.measures_again:
+            return True
+        gauge_round(job)
+        # Whoever measures with the coil on reads nothing again, and takes that for the end.
+        if job.habits.gauges_energised or is_set(job.row, job.gaps, by_mean=by_mean):
+            return True
+    return False
+
+
+def slacken(job: Job) -> None:
+    """Give each retaining screw a quarter turn."""
+    for wish in _LOOSEN:
+        job.act(wish)
+
+
+def turn(job: Job, by_deg: Sequence[float]) -> None:
+    """Turn the hollow screws: what goes out first, then in by short pulls in turn."""
+    left = [round(turn_deg, 1) for turn_deg in by_deg]
+    while max(left) > 0:
+        for index, turn_deg in enumerate(left):
+            push_deg = min(turn_deg, LONGEST_PUSH_DEG)
+            if push_deg > 0 and not job.act(do.TurnScrew(index + 1, push_deg)).done:
+                push_deg = turn_deg  # it would come out of its thread: leave this one, and measure
+            left[index] = round(turn_deg - max(0.0, push_deg), 1)
+    while min(left) < 0:
+        for index, turn_deg in enumerate(left):
+            pull_deg = max(turn_deg, -LONGEST_PULL_DEG)
+            if pull_deg < 0 and not job.act(do.TurnScrew(index + 1, pull_deg)).done:
+                pull_deg = turn_deg  # it has gone solid: leave this one, and measure
+            left[index] = round(turn_deg - pull_deg, 1)
+
+
+def lock(job: Job) -> None:
+    """Tighten all three in two stages, in turn; or as far as this candidate does."""
+    proper_nm = job.row.screws.retaining_torque_nm
+    shares = (FIRST_STAGE, job.habits.torque_share)
+    for share in shares if job.habits.torque_share >= 1 else shares[1:]:
+        for screw in SCREWS:
+            job.act(_tighten(screw, round(share * proper_nm, 2)))
+
+
+def turns_deg(job: Job) -> tuple[float, float, float]:
+    """Return what the readings in hand ask of each hollow screw, degrees, plus is out."""
+    gaps, row = job.gaps, job.row
+    if len(gaps) < 3 or job.habits.equal_turns:
+        mean_mm = sum(reading.value_mm for reading in gaps) / len(gaps)
+        change = (row.gap.setting_mm - mean_mm) / row.screws.pitch_mm * 360
+        return change, change, change
+    plane = plane_through(gaps)
+    ratio, pitch_mm = row.screws.radius_ratio, row.screws.pitch_mm
+    first, second, third = levelling_turns(plane, row.gap.setting_mm, ratio, pitch_mm)
+    return first.turn_deg, second.turn_deg, third.turn_deg
+
+
+def is_set(row: BrakeSize, gaps: Sequence[Reading], *, by_mean: bool = False) -> bool:
+    """Return whether readings after locking are near the setting and even enough to stop.
+
+    Whoever goes `by_mean` asks for no more than that.
+    """
+    if len(gaps) < 3:
+        return all(abs(r.value_mm - row.gap.setting_mm) <= r.u_mm * 3 for r in gaps)
+    off_mm = abs(sum(reading.value_mm for reading in gaps) / len(gaps) - row.gap.setting_mm)
+    tight = not by_mean and min(reading.value_mm for reading in gaps) < row.gap.min_mm
+    near = off_mm <= max(GOOD_ENOUGH * row.gap.evenness_mm, FINEST_MM) and not tight
+    return near and (by_mean or not is_uneven(row, gaps))
+
+
+def try_lever(job: Job) -> None:
+    """Pull the hand release, feel its play and whether it returns, and write the play down."""
+    seen = job.act(do.WorkLever()).seen
+    if not seen:
+        return
+    job.lever_drawn = not seen["returns"]
+    if job.lever_drawn:
+        job.notice([SIGHT_SIGNS["lever drawn"]])
+        return
+    job.play_mm = seen["play_mm"]
+    job.act(do.WriteValue("lever_play_mm", seen["play_mm"]))
+    if seen["play"] == "none":
+        job.notice([SIGHT_SIGNS["lever without play"]])
+
+
+def reset_lever(job: Job, *, anyhow: bool = False) -> None:
+    """Give the hand release the play that wear will take, and some; try it."""
+    limits = job.row.gap
+    gap_mm = job.gaps[0].value_mm if len(job.gaps) == 1 else limits.setting_mm
+    wanted_mm = round(max(0.0, limits.max_mm - gap_mm) + LEVER_RESERVE_MM, 2)
+    if anyhow or job.play_mm is None or job.play_mm < wanted_mm:
+        job.act(do.SetLever(wanted_mm))
+        try_lever(job)

@@ -1,0 +1,126 @@
+"""Closing up, proving and handing over, as a virtual candidate does it."""
+
+from quizzes.cases.next_due import next_days
+from widgets.bench import actions as do
+from widgets.brake.judgement.signs import SIGHT_SIGNS, Finding, supply_sign
+from widgets.brake.magnet.coil import coil_resistance_ohm
+
+from .job import Job
+from .judging import is_uneven, refer_after_all
+from .measuring import discs_believed, gauge_as_found
+
+HALF_TURN, QUARTER_TURN = do.TurnShaft(180.0), do.TurnShaft(90.0)
+# Hot at low mains it must still release: 0.90 of the voltage over the rise of copper to 100 °C.
+HOT_OVER_COLD_C = 100.0
+LOW_MAINS = 0.90
+_SPOILS_A_RUN = frozenset({"fan rattles", "smell of lining"})
+
+
+def isolate(job: Job) -> None:
+    """Lock the supply off and prove the brake dead; find a second feed where the tester says so."""
+    if not job.habits.isolates:
+        return
+    job.supply_off()
+    if not job.habits.proves_dead:
+        return
+    if job.act(do.ProveDead()).seen.get("dc_live"):
+        job.notice([SIGHT_SIGNS["hums at rest"]])
+        job.act(do.IsolateSecond())
+        job.act(do.ProveDead())
+
+
+def try_supply(job: Job) -> None:
+    """Energise with the brake open: voltage at the coil, how it applies; turn an uneven one."""
+    job.supply_on()
+    released = bool(job.act(do.Energise()).seen.get("released"))
+    _read_voltage(job)
+    uneven = released and is_uneven(job.row, job.gaps)
+    if uneven:
+        job.act(HALF_TURN)
+    if job.act(do.DeEnergise()).seen.get("applied") == "late":
+        job.notice([SIGHT_SIGNS["late dull tap"]])
+    isolate(job)
+    if uneven:
+        gauge_as_found(job)
+
+
+def _read_voltage(job: Job) -> None:
+    shown_v = job.act(do.MeasureCoil("voltage")).seen.get("shown")
+    if shown_v is not None:
+        job.act(do.WriteValue("voltage_v", max(0.0, shown_v)))
+        job.notice([supply_sign(job.plate, shown_v)])
+
+
+def close_and_hand_over(job: Job, *, into_service: bool) -> None:
+    """Put seal, fan and ring on, prove what goes into service, cover, tests, record."""
+    if job.habits.closes_up:
+        _parts_on(job)
+    good = into_service and (_proved_open(job) if job.habits.proves else True)
+    if job.habits.closes_up:
+        job.act(do.RefitCover())
+    if good:
+        job.supply_on()
+        good = _tested(job)
+    if good:
+        days = next_days(job.row, job.order, job.gaps, discs_left(job))
+        job.act(do.HandOver(into_service=True, next_days=days))
+        return
+    if into_service:
+        refer_after_all(job, "It did not pass its tests.", Finding.NO_HOLD)
+    job.supply_off()
+    job.act(do.HandOver(into_service=False))
+
+
+def discs_left(job: Job) -> list:  # type: ignore[type-arg]
+    """Return the disc readings of what is on the hub now."""
+    return [] if job.new_disc else discs_believed(job)
+
+
+def _parts_on(job: Job) -> None:
+    seal = do.RefitSeal("old" if job.band_there else "new")
+    fan = do.RefitFan()
+    for wish in (seal, fan) if job.habits.order_of_parts else (fan, seal):
+        if job.body_on or wish is fan:
+            job.act(wish)
+    job.act(do.RefitRing())
+
+
+def _proved_open(job: Job) -> bool:
+    """Return whether it releases with enough to spare, and the shaft is free at two places."""
+    found = job.act(do.FindRelease())
+    percent = found.seen.get("percent")
+    if percent is not None:
+        job.act(do.WriteValue("release_percent", percent))
+    job.supply_on()
+    released = bool(job.act(do.Energise()).seen.get("released"))
+    _read_voltage(job)
+    turns = [job.act(wish).seen.get("turns") for wish in (HALF_TURN, QUARTER_TURN)]
+    prompt = job.act(do.DeEnergise()).seen.get("applied") == "prompt"
+    isolate(job)
+    free = "rubs" not in turns and "jerks" not in turns
+    return released and free and prompt and (not found.done or _spare(job, percent))
+
+
+def _spare(job: Job, percent: float | None) -> bool:
+    """Return whether a pick-up found cold leaves enough for a hot coil at low mains."""
+    coil = job.plate.coil
+    rise = coil_resistance_ohm(coil, HOT_OVER_COLD_C) / coil_resistance_ohm(coil, job.coil_c)
+    return percent is not None and percent <= 100 * LOW_MAINS / rise
+
+
+def _tested(job: Job) -> bool:
+    """Return whether it passed run and load test, or went untested."""
+    if job.new_disc:
+        job.act(do.BedIn())
+    if not job.habits.proves:
+        return True
+    tried = job.act(do.TestRun())
+    if not tried.done:
+        return True  # whoever cannot test hands over untested
+    run = tried.seen.get("sights", ())
+    signs = [SIGHT_SIGNS[code] for code in run if code in SIGHT_SIGNS]
+    job.notice(signs)
+    if not job.habits.heeds_signs:
+        return job.act(do.TestHold()).seen.get("holds") is not False
+    quiet = _SPOILS_A_RUN.isdisjoint(run) and not any(sign.dangerous for sign in signs)
+    return quiet and job.act(do.TestHold()).seen.get("holds") is True

@@ -1,0 +1,127 @@
+"""How a virtual candidate works: the careful one, one for each misconception, and mixtures."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any, Literal
+
+from quizzes.cases.rounds import EIGHT, FOUR
+from widgets.brake.draws import Draws
+from widgets.brake.judgement.rules import Outcome
+from widgets.brake.ranges import in_range
+
+MOST_ROUNDS = 6
+# Chance that somebody with no skill at all shows one slip in one case; invented.
+WORST_SLIP_CHANCE = 0.35
+
+
+@dataclass(frozen=True, slots=True)
+class Habits:
+    """How a candidate works; the defaults are the careful one's."""
+
+    lands_load: bool = True
+    isolates: bool = True
+    proves_dead: bool = True
+    cleans: Literal["vacuum", "damp_wipe", "air_blast", "dry_brush", "solvent"] | None = "vacuum"
+    places: tuple[float, ...] = EIGHT
+    disc_places: tuple[float, ...] = FOUR
+    disc_tool: Literal["caliper", "rule"] = "caliper"
+    disc_by_mean: bool = False
+    fine: bool = True
+    step_is_exact: bool = False
+    hand: Literal["soft", "forced"] = "soft"
+    gauges_energised: bool = False
+    invents_readings: bool = False
+    rounds: int = MOST_ROUNDS
+    row_below: bool = False
+    heeds_signs: bool = True
+    keeps_worn_disc: bool = False
+    always: Outcome | None = None
+    measures_again: bool = True
+    equal_turns: bool = False
+    torque_share: float = 1.0
+    order_of_parts: bool = True
+    proves: bool = True
+    closes_up: bool = True
+
+
+CAREFUL = Habits()
+
+# One slip for each misconception that the grading names, by the same name.
+SLIPS: Mapping[str, Mapping[str, Any]] = {
+    "one place only": {"places": (0.0,)},
+    "mean disc, not least": {"disc_by_mean": True},
+    "wrong row": {"row_below": True},
+    "not measured again": {"measures_again": False},
+    "equal turns on a tilted gap": {"equal_turns": True},
+    "gap judged without the disc": {"disc_places": ()},
+    "measured energised": {"gauges_energised": True, "rounds": 1},
+    "step taken as exact": {"fine": False, "step_is_exact": True},
+    "leaf forced": {"hand": "forced"},
+    "measured through dust": {"cleans": None},
+    "dust blown out": {"cleans": "air_blast"},
+    "good disc replaced": {"always": Outcome.REPLACE},
+    "normal gap means good brake": {"heeds_signs": False},
+    "isolation skipped": {"isolates": False},
+    "load left hanging": {"lands_load": False},
+    "not proved dead": {"proves_dead": False},
+    "readings made up": {"invents_readings": True},
+    "parts in the wrong order": {"order_of_parts": False},
+    "lock not to torque": {"torque_share": 0.6},
+    "tests skipped": {"proves": False},
+    "left open": {"closes_up": False},
+    "rule for the disc": {"disc_tool": "rule"},
+    "worn disc kept": {"keeps_worn_disc": True},
+    "nothing is ever wrong": {"always": Outcome.FIT},
+    "every brake is adjusted": {"always": Outcome.ADJUST},
+    "solvent on the lining": {"cleans": "solvent"},
+}
+HABITS: Mapping[str, Habits] = {
+    "careful": CAREFUL,
+    **{name: replace(CAREFUL, **changes) for name, changes in SLIPS.items()},
+}
+
+
+def slips_drawn(skill: float, draws: Draws) -> tuple[str, ...]:
+    """Return the slips that somebody of a skill shows in one case.
+
+    Parameters
+    ----------
+    skill : float
+        0 to 1, dimensionless: at 1 nothing slips, at 0 each slip has a chance of
+        `WORST_SLIP_CHANCE`; straight between.
+    draws : Draws
+        Dice of this person at this case.
+
+    Raises
+    ------
+    ValueError
+        If `skill` is not 0 to 1.
+    """
+    chance = WORST_SLIP_CHANCE * (1.0 - in_range("skill", skill, "", low=0, high=1))
+    taken: list[str] = []
+    changed: set[str] = set()
+    for name, changes in SLIPS.items():
+        # Two slips that pull the same lever cannot both show; the first drawn stands.
+        if draws.uniform("slip", name) < chance and changed.isdisjoint(changes):
+            taken.append(name)
+            changed |= set(changes)
+    return tuple(taken)
+
+
+def with_slips(*names: str) -> Habits:
+    """Return the habits of somebody careful but for the named slips.
+
+    Raises
+    ------
+    KeyError
+        If a slip has no such name.
+    """
+    changes: dict[str, Any] = {}
+    for name in names:
+        changes |= SLIPS[name]
+    return replace(CAREFUL, **changes)
+
+
+def mixed(skill: float, draws: Draws) -> Habits:
+    """Return the habits of somebody of a skill at one case. Arguments: as for `slips_drawn`."""
+    return with_slips(*slips_drawn(skill, draws))

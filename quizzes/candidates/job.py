@@ -1,0 +1,94 @@
+"""One candidate at one brake: what they do it through, and what they know by now.
+
+A candidate knows what they saw, felt, read and were given; nothing else gets in here.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+from widgets.bench import actions as do
+from widgets.bench.actions.fields import LookAt
+from widgets.bench.observed import Observation
+from widgets.bench.setup import Order
+from widgets.brake.judgement.rules import Outcome, Reading
+from widgets.brake.judgement.signs import Sign, signs_of_sights
+from widgets.brake.sizes.sheet import LimitsSheet
+from widgets.brake.sizes.size import BrakeSize
+
+from .habits import Habits
+
+Act = Callable[[do.Action], Observation]
+# One object for each, made once: a person who looks twice does the same thing twice.
+_LOOKS: dict[LookAt, do.Look] = {}
+
+
+@dataclass(slots=True)
+class Job:
+    """What a candidate works with and has found out.
+
+    Attributes
+    ----------
+    row : BrakeSize
+        Row of the limits sheet that they go by, once the plate is read.
+    plate : BrakeSize
+        What the plate says: spare parts and coil are looked up by its name.
+    signs : dict of Sign
+        What they noticed, in the order of finding (the values say nothing).
+    gaps, discs : list of Reading
+        The latest reading at each place.
+    lever_drawn, play_mm
+        What the hand release felt like.
+    """
+
+    act: Act
+    sheet: LimitsSheet
+    habits: Habits
+    order: Order
+    row: BrakeSize
+    plate: BrakeSize
+    signs: dict[Sign, None] = field(default_factory=dict)
+    gaps: list[Reading] = field(default_factory=list)
+    discs: list[Reading] = field(default_factory=list)
+    fan_there: bool = True
+    band_there: bool = True
+    lever_drawn: bool = False
+    play_mm: float | None = None
+    new_disc: bool = False
+    last_step: int | None = None
+    coil_c: float = 20.0
+    locked_off: bool = False
+    body_on: bool = True
+
+    def notice(self, signs: Iterable[Sign | None]) -> None:
+        """Keep what says something."""
+        for sign in signs:
+            if sign is not None:
+                self.signs[sign] = None
+
+    def look(self, *places: LookAt) -> list[str]:
+        """Look at parts, keep their signs, and return the codes of what was seen, in order."""
+        codes: list[str] = []
+        for place in places:
+            wish = _LOOKS.get(place)
+            if wish is None:
+                wish = _LOOKS[place] = do.Look(at=place)
+            codes.extend(self.act(wish).seen.get("sights", ()))
+        if codes:
+            self.notice(signs_of_sights(codes))
+        return codes
+
+    def supply_on(self) -> None:
+        """Take the own lock off and switch on, unless it is on."""
+        if self.locked_off:
+            self.act(do.RestoreSupply())
+            self.locked_off = False
+
+    def supply_off(self) -> None:
+        """Switch off, lock and tag, unless that is done."""
+        if not self.locked_off:
+            self.act(do.Isolate())
+            self.locked_off = True
+
+    def asks_to_refer(self) -> bool:
+        """Return whether something was found that is not to be put right at the bench."""
+        return any(sign.needs is Outcome.REFER for sign in self.signs)

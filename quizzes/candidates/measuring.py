@@ -1,0 +1,139 @@
+"""The measuring hands of a virtual candidate: leaves, caliper, meter, and what they write down."""
+
+from collections.abc import Callable, Sequence
+from functools import lru_cache
+
+from quizzes.cases.rounds import STEPS_MM, looks_warped
+from widgets.bench import actions as do
+from widgets.brake.judgement.rules import Reading
+from widgets.brake.judgement.signs import coil_sign, insulation_sign
+from widgets.instruments.feeler import marks_for
+from widgets.instruments.written import DISC_U_MM, disc_reading, gap_reading
+
+from .job import Job
+
+EXACT_U_MM = 0.001  # mm, what somebody allows who takes a leaf for the gap itself
+COARSE_MM = tuple(step / 20 for step in range(1, 41))  # 0.05 to 2.00 in steps of one leaf
+_COPIED_FROM_DEG = 90.0  # whoever makes readings up takes the first quarter and copies the rest
+
+
+@lru_cache(maxsize=16384)
+def _gauge(angle_deg: float, thickness_mm: float, hand: str) -> do.GaugeGap:
+    return do.GaugeGap(angle_deg, marks_for(thickness_mm), hand)  # type: ignore[arg-type]
+
+
+@lru_cache(maxsize=16384)
+def _written(angle_deg: float, go_mm: float, no_go_mm: float) -> do.WriteGap:
+    return do.WriteGap(angle_deg, go_mm, no_go_mm)
+
+
+@lru_cache(maxsize=64)
+def _measure(angle_deg: float, tool: str) -> do.MeasureDisc:
+    return do.MeasureDisc(angle_deg, tool)  # type: ignore[arg-type]
+
+
+def gauge_as_found(job: Job) -> None:
+    """Gauge all round; a round that makes a part look bent is read again before it is believed."""
+    gauge_round(job)
+    if looks_warped(job.row, job.gaps):
+        gauge_round(job)
+
+
+def gauge_round(job: Job) -> None:
+    """Gauge the gap at every place, write each bracket down, and keep the readings."""
+    if job.habits.gauges_energised:
+        job.supply_on()
+        job.act(do.Energise())
+    job.gaps.clear()
+    bracket = (0.0, 0.0)
+    for angle_deg in job.habits.places:
+        if not (job.habits.invents_readings and angle_deg > _COPIED_FROM_DEG):
+            bracket = _bracket(job, angle_deg)
+        go_mm, no_go_mm = bracket
+        job.act(_written(angle_deg, go_mm, no_go_mm))
+        if job.habits.step_is_exact:
+            job.gaps.append(Reading(angle_deg, go_mm, EXACT_U_MM))
+        else:
+            job.gaps.append(gap_reading(angle_deg, go_mm, no_go_mm))
+    if job.habits.gauges_energised:
+        job.act(do.DeEnergise())
+        if job.habits.isolates:
+            job.supply_off()
+
+
+def _bracket(job: Job, angle_deg: float) -> tuple[float, float]:
+    """Return the thickest stack that goes and the thinnest that will not, mm."""
+    steps = STEPS_MM if job.habits.fine else COARSE_MM
+    hand = job.habits.hand
+
+    def feel(at: int) -> str:
+        seen = job.act(_gauge(angle_deg, steps[at], hand)).seen
+        return str(seen["feel"]) if seen else "will not enter"
+
+    low = job.last_step = _last_that_goes(feel, len(steps), _guess(job, steps))
+    go_mm = steps[low] if low >= 0 else 0.0
+    no_go_mm = steps[low + 1] if low + 1 < len(steps) else round(go_mm + 0.05, 2)
+    return go_mm, no_go_mm
+
+
+def _guess(job: Job, steps: Sequence[float]) -> int:
+    """Return where to try first: what went last, or the middle of what is usual."""
+    if job.last_step is not None:
+        return min(max(0, job.last_step), len(steps) - 1)
+    limits = job.row.gap
+    middle_mm = (limits.setting_mm + limits.max_mm) / 2
+    return min(range(len(steps)), key=lambda at: abs(steps[at] - middle_mm))
+
+
+def _last_that_goes(feel: Callable[[int], str], count: int, start: int) -> int:
+    """Return the last step that goes in, -1 if none does: strides from `start`, then halves."""
+    low, high, at, stride = -1, count, start, 1
+    while high - low > 1:
+        felt = feel(at)
+        if felt == "will not enter":
+            high, ahead = at, at - stride
+        else:
+            # A drag says that the gap is no more than a hundredth wider: try the next one.
+            low, ahead = at, at + (1 if felt == "drags" else max(2, stride))
+        unbounded = low == -1 or high == count
+        near = felt == "drags" and ahead < high
+        at = ahead if unbounded or near else (low + high) // 2
+        at = min(max(at, low + 1), high - 1)
+        stride *= 2
+    return low
+
+
+def measure_disc(job: Job) -> None:
+    """Measure the disc at every place with the candidate's tool and write the scale down."""
+    job.discs.clear()
+    tool = job.habits.disc_tool
+    for angle_deg in job.habits.disc_places:
+        shown_mm = job.act(_measure(angle_deg, tool)).seen.get("shown_mm")
+        if shown_mm is not None:
+            job.act(do.WriteDisc(angle_deg, shown_mm, tool))
+            job.discs.append(disc_reading(angle_deg, shown_mm))
+
+
+def discs_believed(job: Job) -> list[Reading]:
+    """Return the disc readings as this candidate takes them: least, mean, or a new disc's label."""
+    if not job.habits.disc_places or not job.discs:
+        return [Reading(0.0, job.row.disc.new_mm, DISC_U_MM)]
+    if job.habits.disc_by_mean:
+        mean_mm = sum(reading.value_mm for reading in job.discs) / len(job.discs)
+        return [Reading(0.0, mean_mm, DISC_U_MM)]
+    return job.discs
+
+
+def measure_coil(job: Job) -> None:
+    """Read resistance with its temperature, and insulation; write both; keep what they say."""
+    seen = job.act(do.MeasureCoil("resistance")).seen
+    if seen and "coil_c" in seen:
+        job.coil_c = seen["coil_c"]
+        if seen["shown"] is not None:
+            job.act(do.WriteValue("coil_ohm", seen["shown"]))
+            job.act(do.WriteValue("coil_c", job.coil_c))
+        job.notice([coil_sign(job.plate, seen["shown"], job.coil_c)])
+    seen = job.act(do.MeasureCoil("insulation")).seen
+    if seen and seen.get("shown") is not None:
+        job.act(do.WriteValue("insulation_mohm", seen["shown"]))
+        job.notice([insulation_sign(seen["shown"])])

@@ -1,0 +1,138 @@
+"""Virtual candidates: programs that work the bench through its actions and nothing else.
+
+Each sees what a person sees: observations, its own notes, the limits sheet, what the order
+says. They fill the demo class, and they are the measure of the grading.
+"""
+
+from quizzes.cases.case import WHOLE_ORDER
+from quizzes.cases.given import size_given
+from widgets.bench import actions as do
+from widgets.bench.setup import Order, Start
+from widgets.brake.judgement.rules import Outcome
+from widgets.brake.judgement.signs import Finding
+from widgets.brake.sizes.sheet import LimitsSheet
+from widgets.brake.sizes.size import BrakeSize
+
+from .adjusting import reset_lever, set_gap, try_lever, try_locks
+from .closing import close_and_hand_over, isolate, try_supply
+from .habits import CAREFUL, HABITS, Habits
+from .job import Act, Job
+from .judging import decide, refer_after_all, take_notes_over
+from .measuring import gauge_as_found, measure_coil, measure_disc
+from .replacing import put_back, replace_disc
+
+__all__ = ["CAREFUL", "HABITS", "Act", "Habits", "work"]
+
+
+def work(
+    act: Act, sheet: LimitsSheet, habits: Habits = CAREFUL, order: Order = WHOLE_ORDER
+) -> None:
+    """Do one case through `act`, from where its order begins to where it ends.
+
+    Parameters
+    ----------
+    act : callable
+        Carries out one action and returns what is seen.
+    sheet : LimitsSheet
+        The sheet that everybody has.
+    habits : Habits
+        How this candidate works.
+    order : Order
+        What the work order says beside its words, and the notes that came with it.
+    """
+    at_work = order.start is Start.WORK_ORDER
+    job = Job(act, sheet, habits, order, sheet.sizes[0], sheet.sizes[0])
+    job.locked_off = not at_work
+    job.body_on = order.start is not Start.BODY_OFF
+    if order.start is Start.NOTES:
+        _decide_from_notes(job)
+        return
+    if at_work:
+        _make_safe(job)
+        _open(job)
+    _read_plate(job)
+    _inspect(job)
+    outcome = decide(job)
+    if not order.ends_at_decision:
+        _carry_out(job, outcome)
+
+
+def _decide_from_notes(job: Job) -> None:
+    size = size_given(job.order, job.sheet)
+    job.plate = size or job.plate
+    job.row = _row(job, job.plate)
+    take_notes_over(job)
+    decide(job)
+
+
+def _make_safe(job: Job) -> None:
+    if job.habits.lands_load:
+        job.act(do.LandLoad())
+    job.look("running", "outside")
+    isolate(job)
+
+
+def _open(job: Job) -> None:
+    job.fan_there = "no fan" not in job.act(do.RemoveCover()).words
+    job.look("fan", "leads")
+    if job.fan_there:
+        job.act(do.RemoveRing())
+        job.act(do.RemoveFan())
+    job.band_there = "seal missing" not in job.look("seal")
+    if job.band_there:
+        job.act(do.RemoveSeal())
+
+
+def _read_plate(job: Job) -> None:
+    named = job.act(do.ReadPlate()).seen["size"]
+    job.plate = job.sheet.size(named)
+    job.row = _row(job, job.plate)
+
+
+def _row(job: Job, size: BrakeSize) -> BrakeSize:
+    """Return the limits-sheet row that the candidate goes by for a size."""
+    if not job.habits.row_below:
+        return size
+    sizes = job.sheet.sizes
+    return sizes[(sizes.index(size) + 1) % len(sizes)]
+
+
+def _inspect(job: Job) -> None:
+    """Look at everything, clean, and measure what can be measured."""
+    if job.order.start is not Start.WORK_ORDER:
+        job.look("outside", "fan", "leads")
+        job.band_there = "seal missing" not in job.look("seal")
+    job.look("dust", "edge", "screws", "lever", "springs", "hub", "wear_plate")
+    if job.habits.cleans:
+        job.act(do.Clean(job.habits.cleans))
+    if job.body_on:
+        try_locks(job)
+        try_lever(job)
+        # With the lever drawn there is no gap to be found: a leaf would say nothing.
+        if not job.lever_drawn:
+            gauge_as_found(job)
+    measure_disc(job)
+    if job.body_on:
+        measure_coil(job)
+    if job.body_on and not job.asks_to_refer() and job.habits.isolates:
+        try_supply(job)
+
+
+def _carry_out(job: Job, outcome: Outcome) -> None:
+    """Do what was decided, and close the job."""
+    good = outcome is not Outcome.REFER
+    if outcome is Outcome.REPLACE:
+        good = replace_disc(job)
+    elif outcome is not Outcome.REFER and not job.body_on:
+        good = put_back(job, adjusted=outcome is Outcome.ADJUST)
+    elif outcome is Outcome.ADJUST:
+        good = set_gap(job) if job.gaps else False
+        reset_lever(job)
+    if not good and outcome is not Outcome.REFER:
+        _give_up(job)
+    close_and_hand_over(job, into_service=good)
+
+
+def _give_up(job: Job) -> None:
+    """Say so if the setting does not come: a careful person does not go on for ever."""
+    refer_after_all(job, "The gap does not come to its setting.", Finding.GAP_UNEVEN)

@@ -1,0 +1,190 @@
+"""The commands beside `serve`: rehearse a form, grade a sitting again, look at the bank."""
+
+import json
+import os
+import re
+import secrets
+import sys
+import time
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from quizzes.candidates.batch import rehearse
+from quizzes.candidates.rehearsal import Plan
+from quizzes.candidates.report import report
+from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, load_blueprint
+from quizzes.questions.choosing import NoQuestionError
+from quizzes.questions.lint import lint_command
+from quizzes.records import Records, RecordsError, default_url
+from quizzes.sittings.replay import BadExportError, Replayed, replay_export
+from widgets.brake.sizes.sheet import INVENTED, LimitsSheetError, load_sheet
+
+from .sittings.export import drawer_of_form, exported, remarker
+from .sittings.run import the_sheet
+
+_HEX = re.compile(r"(?:[0-9a-fA-F]{2}){16,64}")
+LARGEST_EXPORT_BYTES = 50_000_000
+_REFUSED = (BlueprintError, NoQuestionError, LimitsSheetError, RecordsError, BadExportError)
+
+
+def rehearse_command(asked: Mapping[str, Any]) -> int:
+    """Rehearse a form and print the report; return the exit code.
+
+    Parameters
+    ----------
+    asked : mapping
+        `form`, `n`, `seed` (hex or None), `cores`, `cluster`, `limits`, `json`.
+    """
+    try:
+        blueprint_path = blueprint_file(asked["form"])
+        blueprint = load_blueprint(blueprint_path)
+        named = asked["limits"] or os.environ.get("GAL_LIMITS") or INVENTED
+        sheet_path = Path(named).expanduser().resolve()
+        load_sheet(sheet_path)
+        plan = Plan(blueprint_path, sheet_path, _seed(asked["seed"]))
+        return _rehearse(plan, blueprint, asked)
+    except (*_REFUSED, ValueError, OSError) as error:
+        return refuse(str(error))
+
+
+def _seed(digits: str | None) -> bytes:
+    """Return the dice of a rehearsal: those asked for in hex digits, or fresh ones."""
+    if not digits:
+        return secrets.token_bytes(16)
+    if not _HEX.fullmatch(digits):
+        raise ValueError(
+            f"seed: expected 32 to 128 hex digits, an even number, got {digits!r:.140}."
+        )
+    return bytes.fromhex(digits)
+
+
+def _rehearse(plan: Plan, blueprint: Blueprint, asked: Mapping[str, Any]) -> int:
+    from tqdm import tqdm  # noqa: PLC0415 (nobody waits for a bar who does not rehearse)
+
+    began = time.perf_counter()
+    # A bar for a person who watches; nothing where the output goes to another program.
+    with tqdm(total=asked["n"], unit="sitting", disable=None, file=sys.stderr) as bar:
+        sittings = rehearse(
+            plan, asked["n"], cores=asked["cores"], cluster=asked["cluster"], progress=bar.update
+        )
+    said = report(sittings, blueprint.case_count(), time.perf_counter() - began)
+    said = {"form": blueprint.id, "seed": plan.seed.hex(), **said}
+    say(json.dumps(said, indent=1) if asked["json"] else "\n".join(told(said)))
+    return 0
+
+
+def told(said: Mapping[str, Any]) -> list[str]:
+    """Return a report as lines for a person."""
+    unsafe, careful = said["unsafe_competent"], said["careful_competent"]
+    lines = [
+        f"Form {said['form']}, {said['sittings']} sittings, seed {said['seed']}.",
+        (
+            f"Unsafe habits graded competent: {unsafe['count']} of {unsafe['n']} "
+            f"(at most {unsafe['upper95']:.1%}, 95 % sure)."
+        ),
+        f"Careful candidates graded competent: {careful['count']} of {careful['n']}.",
+        (
+            f"Spread between forms: {said['form_spread_sem']:.2f} standard errors of measurement; "
+            f"minutes {said['minutes']['least']:.0f} to {said['minutes']['most']:.0f}."
+        ),
+        "Misconceptions: name, sittings in which it showed, named then, named falsely:",
+    ]
+    for name, one in said["misconceptions"].items():
+        recall = "-" if one["recall"] is None else f"{one['recall']:.0%}"
+        false = "-" if one["false_rate"] is None else f"{one['false_rate']:.1%}"
+        lines.append(f"  {name:32} {one['shown']:4} {recall:>5} {false:>6}")
+    lines.append(f"{said['seconds']:.1f} s, {1000 * said['seconds_each']:.0f} ms a sitting.")
+    return lines
+
+
+def blueprint_file(form: str) -> Path:
+    """Return the file of a blueprint by its name, or by its path.
+
+    Raises
+    ------
+    BlueprintError
+        If there is neither.
+    """
+    if form in READY:
+        return READY[form].resolve()
+    path = Path(form)
+    if not path.is_file():
+        names = ", ".join(READY)
+        raise BlueprintError(f"form: expected {names}, or a blueprint's file; got {form!r:.80}.")
+    return path.resolve()
+
+
+def replay_command(asked: Mapping[str, Any]) -> int:
+    """Grade a stored or exported sitting again; 0 if the grade is the same, 1 if not.
+
+    Parameters
+    ----------
+    asked : mapping
+        `file` or `sitting` with `records`; `edition`, `limits`, `json`.
+    """
+    try:
+        sheet = load_sheet(asked["limits"]) if asked["limits"] else the_sheet()
+        export = _export(asked)
+        draw, remark = _drawers(export, sheet)
+        again = replay_export(export, sheet, draw, asked["edition"], remark)
+    except (*_REFUSED, ValueError, OSError) as error:
+        return refuse(str(error))
+    return _said(again, as_json=asked["json"])
+
+
+def _drawers(export: object, sheet: Any) -> tuple[Any, Any]:  # noqa: ANN401 (for `replay_export`)
+    form = export.get("form") if isinstance(export, Mapping) else None
+    by_key = isinstance(form, Mapping) and form.get("key")
+    return (drawer_of_form(sheet), remarker(sheet)) if by_key else (None, None)
+
+
+def _export(asked: Mapping[str, Any]) -> object:
+    if asked["file"]:
+        path = Path(asked["file"])
+        if path.stat().st_size > LARGEST_EXPORT_BYTES:
+            raise BadExportError(f"{path.name}: larger than {LARGEST_EXPORT_BYTES} bytes.")
+        try:
+            return json.loads(path.read_text(encoding="utf-8"))
+        except (json.JSONDecodeError, UnicodeDecodeError) as error:
+            raise BadExportError(f"{path.name} is no good JSON: {error}") from None
+        except RecursionError:
+            raise BadExportError(f"{path.name} is no export: it is nested too deeply.") from None
+    with Records(asked["records"] or default_url()) as store:
+        return exported(store, asked["sitting"], the_sheet())
+
+
+def _said(again: Replayed, *, as_json: bool) -> int:
+    say(json.dumps(again.to_json(), indent=1) if as_json else "\n".join(again.sentences()))
+    return 0 if again.same else 1
+
+
+def export_command(asked: Mapping[str, Any]) -> int:
+    """Print a stored sitting as JSON; return the exit code."""
+    try:
+        with Records(asked["records"] or default_url()) as store:
+            say(json.dumps(exported(store, asked["sitting"], the_sheet()), indent=1))
+    except (*_REFUSED, ValueError, OSError) as error:
+        return refuse(str(error))
+    return 0
+
+
+def lint_bank_command() -> int:
+    """Look at the bank of questions on the limits sheet in force; return the exit code."""
+    try:
+        code, text = lint_command([the_sheet()])
+    except LimitsSheetError as error:
+        return refuse(str(error))
+    say(text)
+    return code
+
+
+def say(text: str) -> None:
+    """Print a text for the person or program that asked."""
+    sys.stdout.write(text + "\n")
+
+
+def refuse(sentence: str) -> int:
+    """Say in a sentence why it was not done, and return the exit code for that."""
+    sys.stderr.write(sentence + "\n")
+    return 2

@@ -1,0 +1,1 @@
+"""The apprentice's pages: lessons' benches and questions, practice, assessment."""

@@ -1,0 +1,234 @@
+"""The assessment: who sits, case by case, what came of it. Kept before it is shown."""
+
+import logging
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from ipywidgets import VBox, Widget
+
+from quizzes.desks.assessor.evidence_sheet import calibration_words, channel_shares
+from quizzes.desks.sheets.result_sheets import sheet_html, shown
+from quizzes.forms.offered import Offer, offers, own_blueprints
+from quizzes.records import RecordsError
+from quizzes.sittings.in_force import place
+from quizzes.sittings.run import SittingRun, begin, now, owner_of, the_records, the_sheet
+from quizzes.sittings.what_now import what_now
+from widgets.bench.observed import Observation
+from widgets.bench.session import Session
+from widgets.bench.view.bench_panel import Table
+from widgets.bench.view.page import bench_page
+from widgets.brake.sizes.sheet import LimitsSheetError
+from widgets.page.prompt_panel import FormPanel, text_of
+
+from .assessment_steps import (
+    between_form,
+    case_form,
+    finished_form,
+    mine_form,
+    not_graded_form,
+    questions_form,
+    who_form,
+)
+from .question_round import question_round
+
+_LOG = logging.getLogger("gap_and_lining")
+_KEY = re.compile(r"[0-9a-f]{64}")
+
+
+class Assessment:
+    """The page of one candidate."""
+
+    def __init__(self) -> None:
+        self._sheet = the_sheet()
+        self._store = the_records()
+        self._offers: Mapping[str, Offer] = offers()
+        self._owner: str | None = None
+        self._run: SittingRun | None = None
+        self._form = FormPanel(self._answer)
+        self.page = VBox([self._form]).add_class("gal-page-stack")
+
+    # What the page sends.
+
+    def _answer(self, content: Mapping[str, Any]) -> None:
+        try:
+            self._heed(content)
+        except (RecordsError, ValueError) as error:
+            _LOG.warning("assessment: %s", error)
+            if self._form.drawn:
+                self._form.say(str(error))
+            else:
+                self._ask_who(str(error))
+
+    def _heed(self, content: Mapping[str, Any]) -> None:
+        if content.get("ask") == "form":
+            self._opened(content)
+            return
+        wished = content.get("send")
+        if wished == "start":
+            self._start(text_of(content, "name"), text_of(content, "form"))
+        elif wished == "take up":
+            self._take_up(text_of(content, "code"))
+        elif wished == "mine" and self._run is not None:
+            self._go_on()
+        elif wished == "not mine":
+            self._run = None
+            self._ask_who()
+        elif wished == "next" and self._run is not None:
+            self._run.read_again()
+            self._set_out() if self._run.at_break else self._go_on()
+        elif wished == "hand in" and self._run is not None:
+            self._go_on()
+        elif wished == "new":
+            self._run = None
+            self.page.children = (self._form,)
+            self._ask_who()
+
+    def _opened(self, content: Mapping[str, Any]) -> None:
+        key = content.get("browser_key")
+        if self._run is not None or self._owner is not None:
+            return
+        self._owner = owner_of(key) if isinstance(key, str) and _KEY.fullmatch(key) else None
+        found = self._store.open_sitting(self._owner) if self._owner else None
+        if found is None:
+            self._ask_who()
+            return
+        self._run = SittingRun(self._store, found, self._sheet)
+        if content.get("at_work") is True:
+            self._go_on()
+        else:
+            self._form.show(**mine_form(self._run, found))
+
+    # Forms.
+
+    def _ask_who(self, said: str = "") -> None:
+        self._offers = offers()
+        self._form.show(**who_form(self._offers, said or " ".join(own_blueprints()[1])))
+
+    # Steps of a sitting.
+
+    def _start(self, name: str, form: str) -> None:
+        if not name.strip():
+            self._form.say("Type your name first: a record without a name proves nothing.")
+            return
+        offer = self._offers.get(form)
+        if offer is None:
+            self._form.say("Choose a form from the list.")
+            return
+        sitting = begin(
+            self._store,
+            offer,
+            self._sheet,
+            {
+                "name": name,
+                "place": place(),
+                "owner": self._owner or owner_of(name + now().isoformat()),
+                "started_at": now(),
+            },
+        )
+        self._run = SittingRun(self._store, sitting, self._sheet)
+        self._set_out(sitting.return_code)
+
+    def _take_up(self, code: str) -> None:
+        found = self._store.by_return_code(code)
+        if found is None or found.finished_at is not None:
+            self._form.say("No open sitting has this return code. Look at it again, sign by sign.")
+            return
+        self._run = SittingRun(self._store, found, self._sheet)
+        self._go_on()
+
+    def _go_on(self) -> None:
+        run = self._run
+        if run is None:
+            return
+        run.read_again()
+        if run.finished:
+            run.close()
+            self._show_outcome()
+            return
+        if run.cases_done:
+            self._ask_questions()
+            return
+        if run.at_break:
+            self._between()
+            return
+        session = run.session()
+        if session.state.handed_over:
+            self._hand_in(session)
+        else:
+            self._set_out(session=session)
+
+    def _set_out(self, code: str | None = None, session: Session | None = None) -> None:
+        run = self._run
+        if run is None or run.cases_done:
+            return
+        session = session or run.session()
+        table = Table(session, self._sheet, run.case.work_order)
+        session.listen(self._after)
+        self.page.children = (self._form, bench_page(table))
+        self._form.show(**case_form(run, code))
+
+    def _after(self, session: Session, _: Observation) -> None:
+        if session.state.handed_over:
+            self._hand_in(session)
+
+    def _hand_in(self, session: Session) -> None:
+        run = self._run
+        if run is None:
+            return
+        try:
+            run.hand_in(session)
+        except (RecordsError, ValueError) as error:
+            self._form.show(**not_graded_form(str(error)))
+            return
+        if run.finished:
+            self._show_outcome()
+            return
+        if run.cases_done:
+            self._ask_questions()
+            return
+        self._between()
+
+    def _between(self) -> None:
+        """Say that a case is kept, and wait for one press; at the break, say so."""
+        run = self._run
+        if run is None:
+            return
+        self.page.children = (self._form,)
+        self._form.show(**between_form(run))
+
+    def _ask_questions(self) -> None:
+        run = self._run
+        if run is None:
+            return
+        panel = question_round(run, self._sheet, self._show_outcome)
+        self.page.children = (self._form, panel)
+        self._form.show(**questions_form(run))
+
+    def _show_outcome(self) -> None:
+        run = self._run
+        if run is None:
+            return
+        html = sheet_html(
+            "outcome",
+            name=run.sitting.name or "no name",
+            form_title=run.offer.title,
+            questions=run.questions_grade,
+            now=what_now(run.cases, run.grades, now().date()),
+            outcome=(outcome := run.outcome()),
+            channels=channel_shares(outcome),
+            calibration=calibration_words(run.questions_grade),
+            grades=run.grades,
+        )
+        self.page.children = (shown(html), self._form)
+        self._form.send({"forget": True})
+        self._form.show(**finished_form())
+
+
+def assessment_page() -> Widget:
+    """Return the assessment, or a sentence if the store or the sheet cannot be used."""
+    try:
+        return Assessment().page
+    except (RecordsError, LimitsSheetError) as error:
+        _LOG.error("assessment not opened: %s", error)
+        return shown(sheet_html("trouble", title="No assessment can be sat now", words=str(error)))

@@ -1,0 +1,155 @@
+"""The practice bench: any brake, and after the hand-over what it was and what one made of it."""
+
+import logging
+import secrets
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from ipywidgets import VBox, Widget
+
+from quizzes.cases.case import Case
+from quizzes.cases.practice import draw_practice
+from quizzes.desks.sheets.result_sheets import sheet_html, shown
+from quizzes.grading.evidence.gathering import Evidence, gather
+from quizzes.grading.grade import grade_case
+from quizzes.sittings.run import the_sheet
+from widgets.bench.observed import Observation
+from widgets.bench.session import Session
+from widgets.bench.setup import Start
+from widgets.bench.standing import gap_now
+from widgets.bench.starts import at_start
+from widgets.bench.state import State
+from widgets.bench.view.bench_panel import Table
+from widgets.bench.view.page import bench_page
+from widgets.brake.judgement.rules import Reading
+from widgets.brake.sizes.sheet import LimitsSheetError
+from widgets.page.prompt_panel import FormPanel, text_of
+
+from .coach_panel import CoachPanel
+
+_LOG = logging.getLogger("gap_and_lining")
+ANY = "any"
+STARTS = (
+    (Start.WORK_ORDER, "the whole job"),
+    (Start.OPEN, "measure, decide, adjust: the brake is safe and open"),
+    (Start.BODY_OFF, "fit a new disc: the magnet body is off"),
+)
+_TASK = (
+    "You get a hoist brake in some state of wear. Find out what it needs, do it, prove it, hand "
+    "it over. Afterwards you see what it really was. Nothing is recorded."
+)
+CAUTION = (
+    "On a real hoist: load landed and off the hook, supply locked off and proved dead, before a "
+    "hand goes near the brake. Nobody under the hook. The maker's data and local rules come first."
+)
+
+
+class Practice:
+    """The page: choose, work, read what it was, go on with the next."""
+
+    def __init__(self, seed: bytes | None = None) -> None:
+        self._seed = seed  # for tests: the brake that comes first
+        self._sheet = the_sheet()
+        self._form = FormPanel(self._answer)
+        self.page = VBox([self._form]).add_class("gal-page-stack")
+        self._ask()
+
+    def _ask(self, said: str = "") -> None:
+        names = [(size.name, size.name) for size in self._sheet.sizes]
+        self._form.show(
+            title="Practise on a brake",
+            words=[_TASK],
+            danger=CAUTION,
+            fields=[
+                {
+                    "name": "size",
+                    "kind": "choice",
+                    "label": "Size of brake",
+                    "options": [(ANY, "any size"), *names],
+                    "value": ANY,
+                },
+                {
+                    "name": "start",
+                    "kind": "choice",
+                    "label": "What to practise",
+                    "options": [(start.value, words) for start, words in STARTS],
+                    "value": Start.WORK_ORDER.value,
+                },
+            ],
+            buttons=[("start", "Set out a brake")],
+            said=said,
+        )
+
+    def _answer(self, content: Mapping[str, Any]) -> None:
+        if content.get("send") == "start":
+            name = text_of(content, "size")
+            known = {size.name for size in self._sheet.sizes}
+            starts = {start.value: start for start, _ in STARTS}
+            start = starts.get(text_of(content, "start"), Start.WORK_ORDER)
+            self._set_out(name if name in known else None, start)
+        elif content.get("send") == "again":
+            self.page.children = (self._form,)
+            self._ask()
+
+    def _set_out(self, size_name: str | None, start: Start) -> None:
+        seed, self._seed = self._seed or secrets.token_bytes(32), None
+        case = draw_practice(self._sheet, seed, size_name)
+        case = replace(case, order=replace(case.order, start=start))
+        session = Session(case.setup())
+        table = Table(session, self._sheet, case.work_order)
+        session.listen(lambda at, seen: self._after(case, at, seen))
+        coach = CoachPanel(case, session)
+        self.page.children = (bench_page(table), coach.form)
+
+    def _after(self, case: Case, session: Session, _: Observation) -> None:
+        if not session.state.handed_over:
+            return
+        self.page.children = (
+            self.page.children[0],
+            shown(explanation_html(case, session)),
+            self._form,
+        )
+        self._form.show(
+            title="Another one?",
+            words=[],
+            buttons=[("again", "Set out another brake")],
+            reveal=True,
+        )
+
+
+def explanation_html(case: Case, session: Session) -> str:
+    """Return the explanation of a finished practice job: grade, and truth beside notes."""
+    evidence = gather(case, session.events)
+    competent = evidence.competent_conclusion
+    return sheet_html(
+        "explanation",
+        grade=grade_case(case, session.events).to_json(),
+        size=case.size.name,
+        needed=competent.outcome,
+        reasons=competent.reasons,
+        found=_picture(evidence, at_start(evidence.setup), as_found=True),
+        left=_picture(evidence, evidence.end, as_found=False)
+        if evidence.did("turn_screw")
+        else None,
+    )
+
+
+def _picture(evidence: Evidence, state: State, *, as_found: bool) -> Any:  # noqa: ANN401 (late import)
+    from widgets.charts.gap_round import gap_round  # noqa: PLC0415 (late: slow to import)
+
+    judged = evidence.gaps_as_found if as_found else evidence.gaps_as_left
+    readings: list[Reading] = [one.reading for one in judged]
+    title = "The gap as you found it" if as_found else "The gap as you left it"
+    return gap_round(gap_now(evidence.setup, state), readings, evidence.case.size.gap, title)
+
+
+def practice_page() -> Widget:
+    """Return the practice bench, or a sentence if the limits sheet cannot be used."""
+    try:
+        return Practice().page
+    except LimitsSheetError as error:
+        _LOG.error("limits sheet refused: %s", error)
+        return shown(
+            sheet_html("trouble", title="The limits sheet cannot be used", words=str(error))
+        )

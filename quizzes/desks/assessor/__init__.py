@@ -1,0 +1,1 @@
+"""The assessor's pages: results and the evidence behind them."""

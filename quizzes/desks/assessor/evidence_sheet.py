@@ -1,0 +1,186 @@
+"""One sitting laid open for the assessor: outcome, questions, cases with their logs, editions."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from quizzes.analysis.people.calibration import calibration
+from quizzes.cases.case import Case
+from quizzes.desks.sheets.result_sheets import sheet_html
+from quizzes.grading.comparison import EditionPair, compare_editions
+from quizzes.grading.editions import CHANNELS, EDITION, EDITIONS
+from quizzes.grading.evidence.gathering import AlteredLogError, Recorder, gather
+from quizzes.grading.grade import grade_evidence
+from quizzes.records import Records, Sitting
+from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun
+from quizzes.sittings.what_now import over_sittings
+from widgets.bench.session import Event
+from widgets.brake.sizes.sheet import LimitsSheet
+
+
+@dataclass(frozen=True, slots=True)
+class _Worked:
+    """One case of a sitting with its log as it is kept."""
+
+    case: Case | None  # None where it cannot be drawn again
+    grade: Mapping[str, Any]
+    events: list[Event]
+    times: list[str]
+
+
+def evidence_html(store: Records, sitting: Sitting, sheet: LimitsSheet) -> str:
+    """Return the evidence of a sitting; its cases only once it is finished."""
+    outcomes = store.outcomes(sitting.id)
+    outcome = outcomes[-1].content if outcomes else None
+    check = store.verify(sitting.id)
+    chain = f"{check.entries} entries, each fits the one before (head {check.head_sha256[:16]})"
+    if not check.sound:
+        chain = f"does not hold together at entry {check.position}: {check.reason}"
+    facts: dict[str, Any] = {"cases": [], "regraded": "after the sitting", "questions": None}
+    if outcome is not None:
+        facts |= _laid_open(store, sitting, sheet)
+    return sheet_html(
+        "evidence",
+        name=sitting.name or "name erased",
+        form=f"{sitting.form_id}, edition {sitting.form_edition}",
+        started=f"{sitting.started_at:%Y-%m-%d %H:%M:%S} UTC",
+        finished=f"{sitting.finished_at:%Y-%m-%d %H:%M:%S} UTC" if sitting.finished_at else "",
+        place=sitting.place,
+        rules=sitting.rules_edition,
+        software=sitting.software_version,
+        chain=chain,
+        outcome=outcome,
+        channels=channel_shares(outcome or {}),
+        calibration=calibration_words(facts["questions"]),
+        all=over_sittings(store, sitting.name, sheet) if outcome is not None else None,
+        **facts,
+    )
+
+
+def channel_shares(outcome: Mapping[str, Any]) -> list[tuple[str, int]]:
+    """Return name and share reached of each channel of an outcome, whole percent."""
+    shares = outcome.get("channels") or {}
+    return [
+        (words.capitalize(), round(100 * shares[key]))
+        for key, words in CHANNELS.items()
+        if key in shares
+    ]
+
+
+def calibration_words(questions: Mapping[str, Any] | None) -> str:
+    """Return what the questions say of how sure the person was; empty if nobody asked."""
+    asked = questions["questions"] if questions else ()
+    answers = [(one["confidence"], one["share"] >= 1) for one in asked if one.get("confidence")]
+    return calibration(answers).sentence if answers else ""
+
+
+def _laid_open(store: Records, sitting: Sitting, sheet: LimitsSheet) -> dict[str, Any]:
+    """Return cases and questions of a finished sitting, and whether grading again is the same.
+
+    What cannot be drawn or graded again is shown as it was kept, with the reason.
+    """
+    try:
+        run = SittingRun(store, sitting, sheet)
+        cases: tuple[Case | None, ...] = run.cases
+    except ValueError as error:
+        kept = store.grades(sitting.id)
+        grades = [one.content for one in kept if one.slot != QUESTIONS_SLOT]
+        cases, said = (None,) * len(grades), str(error)
+        questions = next((one.content for one in kept if one.slot == QUESTIONS_SLOT), None)
+    else:
+        grades, questions, said = run.grades, run.questions_grade, ""
+    worked = list(_worked(store, sitting, cases, grades))
+    differing = [
+        f"case {number} ({reason})"
+        for number, one in enumerate(worked, start=1)
+        if (reason := _differs(one))
+    ]
+    said = said or (f"differs: {'; '.join(differing)}" if differing else "the same, line by line")
+    shown = [_shown(one) for one in worked]
+    return {"cases": shown, "regraded": said, "questions": questions}
+
+
+def _differs(one: _Worked) -> str:
+    """Return why grading a case again does not give what was kept; empty if it does."""
+    if one.case is None:
+        return ""
+    edition = one.grade.get("edition", EDITION)
+    if edition not in EDITIONS:
+        return f"its edition {edition!r:.20} is not known here"
+    try:
+        again = grade_evidence(gather(one.case, one.events), edition).to_json()
+    except AlteredLogError as error:
+        return str(error)
+    return "" if again == one.grade else "another grade comes out"
+
+
+def _shown(one: _Worked) -> dict[str, Any]:
+    needed = one.case and Recorder(one.case).evidence().competent_conclusion.outcome
+    size = one.case.size.name if one.case else ""
+    return {"grade": one.grade, "size": size, "competent": needed, "lines": _lines(one)}
+
+
+def _worked(
+    store: Records,
+    sitting: Sitting,
+    cases: Iterable[Case | None],
+    grades: Iterable[Mapping[str, Any]],
+) -> Iterable[_Worked]:
+    for slot, (case, grade) in enumerate(zip(cases, grades, strict=False)):
+        kept = store.events(sitting.id, slot)
+        events = [Event(n, event.action, event.observation) for n, event in enumerate(kept)]
+        yield _Worked(case, grade, events, [f"{event.at:%H:%M:%S}" for event in kept])
+
+
+def _lines(one: _Worked) -> list[dict[str, Any]]:
+    return [
+        {"at": at, "done": event.observation["done"], "words": event.observation["words"]}
+        for at, event in zip(one.times, one.events, strict=True)
+    ]
+
+
+def editions_html(store: Records, sitting: Sitting, sheet: LimitsSheet) -> str:
+    """Return a finished sitting graded by two editions of the rules, side by side.
+
+    Raises
+    ------
+    ValueError
+        If it is not finished, its form is gone, or its log does not come out of its cases.
+    """
+    if not store.outcomes(sitting.id):
+        raise ValueError("This sitting is not finished; it is graded side by side afterwards.")
+    run = SittingRun(store, sitting, sheet)
+    first, second = editions_to_compare(sitting.rules_edition)
+    pairs = []
+    for number, one in enumerate(_worked(store, sitting, run.cases, run.grades), start=1):
+        assert one.case is not None
+        try:
+            pairs.append(compare_editions(one.case, one.events, first, second))
+        except AlteredLogError as error:
+            raise ValueError(f"Case {number}: {error}.") from None
+    return sheet_html(
+        "editions",
+        name=sitting.name or "name erased",
+        first=first,
+        second=second,
+        outcomes=[_outcome(run, pairs, place) for place in ("first", "second")],
+        pairs=pairs,
+    )
+
+
+def editions_to_compare(own: str) -> tuple[str, str]:
+    """Return the editions to be laid side by side: the sitting's own and today's, or the last two.
+
+    Examples
+    --------
+    >>> editions_to_compare("1")[0]
+    '1'
+    """
+    if own in EDITIONS and own != EDITION:
+        return own, EDITION
+    before = [edition for edition in EDITIONS if edition != EDITION]
+    return (before[-1] if before else EDITION), EDITION
+
+
+def _outcome(run: SittingRun, pairs: list[EditionPair], place: str) -> Mapping[str, Any]:
+    return run.outcome([getattr(pair, place).to_json() for pair in pairs])

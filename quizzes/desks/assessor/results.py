@@ -1,0 +1,146 @@
+"""The assessor's list: who sat, what came of it, and the evidence behind each grade."""
+
+import logging
+from collections.abc import Mapping
+from typing import Any
+
+from ipywidgets import VBox, Widget
+
+from quizzes.desks.sheets.result_sheets import sheet_html, shown
+from quizzes.records import RecordsError, ResultRow
+from quizzes.sittings.export import export_file
+from quizzes.sittings.run import the_records, the_sheet
+from widgets.brake.sizes.sheet import LimitsSheetError
+from widgets.page.prompt_panel import FormPanel, text_of
+
+from .evidence_sheet import editions_html, evidence_html
+
+_LOG = logging.getLogger("gap_and_lining")
+MOST_ROWS = 200
+_FILE_WORDS = (
+    "The file holds the whole log and the key of its cases: whoever has it can draw these brakes. "
+    "It is for the assessor. The command replay grades it again."
+)
+ALL = "all"
+# A result counts only where the candidate has no kernel to look into.
+MADE_WORDS = {
+    "web": "web app",
+    "lab": "notebook: self-check only",
+    "binder": "Binder: self-check only",
+    "test": "program",
+}
+
+
+class Results:
+    """The page: a list that can be narrowed, and one sitting laid open under it."""
+
+    def __init__(self) -> None:
+        self._store = the_records()
+        self._sheet = the_sheet()
+        self._name, self._outcome, self._open = "", ALL, ""
+        self._form = FormPanel(self._answer)
+        self._tools = FormPanel(self._more)
+        self._evidence = shown("")
+        self.page = VBox([self._form, self._evidence]).add_class("gal-page-stack")
+        self._list()
+
+    def _answer(self, content: Mapping[str, Any]) -> None:
+        try:
+            if content.get("send") == "look":
+                self._name = text_of(content, "name")[:80]
+                self._outcome = text_of(content, "outcome")
+                self._list()
+            elif isinstance(content.get("open"), str):
+                self._lay_open(content["open"][:64])
+        except (RecordsError, ValueError) as error:
+            _LOG.warning("results: %s", error)
+            self._form.say(str(error))
+
+    def _list(self, *, reveal: bool = False) -> None:
+        wanted = self._outcome if self._outcome in {"competent", "not yet competent"} else None
+        rows = self._store.results(name=self._name or None, outcome=wanted, limit=MOST_ROWS)
+        if self._outcome == "open":
+            rows = tuple(row for row in rows if row.finished_at is None)
+        self._form.show(
+            title="Results",
+            words=["Newest first. An attempt that was not finished stands here too."],
+            fields=[
+                {
+                    "name": "name",
+                    "kind": "text",
+                    "label": "Name, or part of it",
+                    "value": self._name,
+                },
+                {
+                    "name": "outcome",
+                    "kind": "choice",
+                    "label": "Outcome",
+                    "value": self._outcome,
+                    "options": [
+                        (ALL, "all"),
+                        ("competent", "competent"),
+                        ("not yet competent", "not yet competent"),
+                        ("open", "not finished"),
+                    ],
+                },
+            ],
+            buttons=[("look", "Show")],
+            reveal=reveal,
+            list={
+                "caption": f"{len(rows)} sittings",
+                "columns": ["Name", "Outcome", "Form", "Begun, UTC", "Made"],
+                "rows": [_row(row, self._open) for row in rows],
+                "empty": "No sitting fits. When somebody begins an assessment, it stands here.",
+            },
+        )
+
+    def _lay_open(self, sitting_id: str) -> None:
+        sitting = self._store.sitting(sitting_id)
+        self._open = sitting_id
+        self._evidence.value = evidence_html(self._store, sitting, self._sheet)
+        self.page.children = (self._form, self._tools, self._evidence)
+        self._show_tools()
+        self._list(reveal=True)
+
+    # What can be done with the sitting that lies open.
+
+    def _show_tools(self, *, reveal: bool = False) -> None:
+        sitting = self._store.sitting(self._open)
+        self._tools.show(
+            title=f"More on this sitting: {sitting.name or 'name erased'}",
+            words=[_FILE_WORDS],
+            buttons=[("editions", "Grade by two editions"), ("export", "Save as a file (JSON)")],
+            reveal=reveal,
+        )
+
+    def _more(self, content: Mapping[str, Any]) -> None:
+        try:
+            wished = content.get("send")
+            if not self._open or wished not in {"editions", "export"}:
+                return
+            sitting = self._store.sitting(self._open)
+            if wished == "export":
+                self._tools.hand_over(*export_file(self._store, sitting, self._sheet))
+                return
+            html = editions_html(self._store, sitting, self._sheet)
+            self.page.children = (self._form, self._tools, shown(html), self._evidence)
+            self._show_tools(reveal=True)
+        except (RecordsError, ValueError) as error:
+            _LOG.warning("results: %s", error)
+            self._tools.say(str(error))
+
+
+def _row(row: ResultRow, opened: str) -> dict[str, Any]:
+    outcome = row.outcome or "not finished"
+    began, made = f"{row.started_at:%Y-%m-%d %H:%M}", MADE_WORDS.get(row.place, row.place)
+    cells = [row.name or "name erased", outcome, row.form_id, began, made]
+    return {"id": row.sitting_id, "cells": cells, "current": row.sitting_id == opened}
+
+
+def results_page() -> Widget:
+    """Return the assessor's list, or a sentence if the store cannot be used."""
+    try:
+        return Results().page
+    except (RecordsError, LimitsSheetError) as error:
+        _LOG.error("results not opened: %s", error)
+        return shown(sheet_html("trouble", title="The results cannot be shown", words=str(error)))

@@ -1,0 +1,1 @@
+"""The glossary: every word of the trade that the suite uses, explained."""

@@ -1,0 +1,1 @@
+"""Sheets on a page: limits sheet, job sheet, results."""

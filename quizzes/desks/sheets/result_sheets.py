@@ -1,0 +1,55 @@
+"""Sheets of results: static HTML from escaped text, for the page and the assessor."""
+
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from ipywidgets import HTML
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from widgets.bench.handlers.reporting import DECISION_WORDS
+
+STANDING_WORDS = {
+    "right": "Right",
+    "false alarm": "Safe, but more than it needed",
+    "no verdict": "No verdict: fair readings, an unlucky brake",
+    "not yet": "Not yet",
+}
+FAULT_WORDS = {
+    "reading": "An error of reading.",
+    "decision": "An error of decision.",
+    "procedure": "An error of procedure.",
+}
+PLACE_WORDS = {
+    "web": "in the web app",
+    "lab": "in a notebook whose kernel its user commands: self-check only",
+    "binder": "on Binder, where the kernel is free: self-check only",
+    "test": "by a program",
+}
+
+
+@cache
+def _environment() -> Environment:
+    made = Environment(
+        loader=FileSystemLoader(Path(__file__).parent / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+    )
+    made.globals.update(
+        decision_words=DECISION_WORDS,
+        standing_words=STANDING_WORDS,
+        fault_words=FAULT_WORDS,
+        place_words=PLACE_WORDS,
+    )
+    return made
+
+
+def sheet_html(sheet: str, /, **facts: Any) -> str:  # noqa: ANN401 (facts of a template)
+    """Return a result sheet as HTML; every text in it is escaped."""
+    return _environment().get_template(f"{sheet}.html.j2").render(**facts)
+
+
+def shown(html: str) -> HTML:
+    """Return HTML of `sheet_html` as a widget."""
+    return HTML(html).add_class("gal-result")

@@ -1,0 +1,266 @@
+"""A form as a trainer typed it: read with a sentence for each fault, and written as TOML."""
+
+import json
+import re
+import tempfile
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from quizzes.cases.case import Depth
+from quizzes.cases.groups import GROUPS, families_of
+from quizzes.cases.practice import FORMS as PLAIN_FORMS
+from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, load_blueprint
+from quizzes.forms.table_reader import LONGEST_TEXT
+
+MOST_ROWS = 20  # of cases, and of questions
+MOST_TROUBLES = 12  # sentences at once
+_ID = re.compile(r"[a-z][a-z0-9_]{0,39}", re.ASCII)
+_WHOLE = re.compile(r"\d{1,6}", re.ASCII)
+_SHARE = re.compile(r"\d(\.\d{1,4})?|\.\d{1,4}", re.ASCII)
+_PLACE = re.compile(r"^\S+\.toml(?:, line \d+, (?:(cases|questions) (\d+): )?(\w+))?: ", re.ASCII)
+_WORDS = {
+    "id": "Name of the file",
+    "title": "Title",
+    "edition": "Edition",
+    "minutes": "Minutes",
+    "break_minutes": "Break",
+    "avoid_last": "Sittings without the same case",
+    "sizes": "Sizes",
+    "elements": "Elements",
+    "cases": "Cases",
+    "questions": "Questions",
+    "count": "how many",
+    "depth": "depth",
+    "group": "group",
+    "families": "families",
+    "difficulty": "difficulty",
+}
+
+
+class DraftError(ValueError):
+    """A form that cannot be; `troubles` holds a sentence for each reason."""
+
+    def __init__(self, troubles: Sequence[str]) -> None:
+        self.troubles = tuple(troubles)[:MOST_TROUBLES]
+        super().__init__(" ".join(self.troubles))
+
+
+@dataclass(slots=True)
+class _Reader:
+    """Reads what was typed, and goes on after a fault, so that all are told at once."""
+
+    troubles: list[str] = field(default_factory=list)
+
+    def wrong(self, where: str, expected: str, got: object) -> None:
+        """Note that something else was expected."""
+        self.troubles.append(f"{where}: expected {expected}, got {got!r:.60}.")
+
+    def text(self, where: str, typed: object) -> str:
+        """Return a text of one line that can be kept, or note why not."""
+        good = isinstance(typed, str) and _is_plain(typed) and len(typed.strip()) <= LONGEST_TEXT
+        if not good or not str(typed).strip():
+            self.wrong(where, f"1 to {LONGEST_TEXT} characters in one line", typed)
+            return ""
+        return str(typed).strip()
+
+    def whole(self, where: str, typed: object, low: int, high: int) -> int:
+        """Return a whole number from low to high, or note why not."""
+        given = str(typed).strip() if isinstance(typed, str | int) else ""
+        if not _WHOLE.fullmatch(given) or not low <= int(given) <= high:
+            self.wrong(where, f"a whole number from {low} to {high}", typed)
+            return low
+        return int(given)
+
+    def share(self, where: str, typed: object) -> float:
+        """Return a number from 0 to 1, or note why not."""
+        given = typed.strip() if isinstance(typed, str) else ""
+        if not _SHARE.fullmatch(given) or not float(given) <= 1:
+            self.wrong(where, "a number from 0 to 1, with a point", typed)
+            return 0.0
+        return float(given)
+
+    def several(self, where: str, typed: object) -> list[str]:
+        """Return texts typed with commas between them, each once; none if nothing was typed."""
+        if not isinstance(typed, str) or not _is_plain(typed) or len(typed) > 4_000:
+            self.wrong(where, "names with commas between them", typed)
+            return []
+        names = [name.strip() for name in typed.split(",")]
+        return list(dict.fromkeys(name for name in names if name))
+
+    def rows(self, where: str, typed: object, cells: int) -> Iterator[tuple[str, list[Any]]]:
+        """Return each row with the words for its place, or note that it is none."""
+        if not isinstance(typed, list) or len(typed) > MOST_ROWS:
+            self.wrong(where, f"at most {MOST_ROWS} rows", typed)
+            return
+        for number, row in enumerate(typed, start=1):
+            place = f"{where}, row {number}"
+            if isinstance(row, list) and len(row) == cells:
+                yield place, row
+            else:
+                self.wrong(place, f"{cells} cells", row)
+
+
+def _is_plain(text: str) -> bool:
+    return text.isprintable() and not any("\ud800" <= sign <= "\udfff" for sign in text)
+
+
+def read_draft(typed: object) -> dict[str, Any]:
+    """Return what was typed as the table of a blueprint's file.
+
+    Parameters
+    ----------
+    typed : object
+        What the page sent: texts by name; `cases` rows of depth, count, group, families;
+        `questions` rows of elements, count, least and greatest difficulty.
+
+    Raises
+    ------
+    DraftError
+        With a sentence for each thing that cannot be.
+    """
+    if not isinstance(typed, Mapping):
+        raise DraftError(["No form came with that. Load the page again."])
+    reader = _Reader()
+    table: dict[str, Any] = {
+        "id": _id(reader, typed.get("id")),
+        "title": reader.text("Title", typed.get("title")),
+        "edition": str(reader.whole("Edition", typed.get("edition"), 1, 9_999)),
+        "minutes": reader.whole("Minutes", typed.get("minutes"), 1, 600),
+        "break_minutes": reader.whole("Break", typed.get("break_minutes"), 0, 120),
+        "avoid_last": reader.whole(_WORDS["avoid_last"], typed.get("avoid_last"), 0, 100),
+    }
+    for key in ("sizes", "elements"):
+        named = reader.several(_WORDS[key], typed.get(key, ""))
+        if named:
+            table[key] = named
+    table["cases"] = [
+        _case_row(reader, place, row) for place, row in reader.rows("Cases", typed.get("cases"), 4)
+    ]
+    table["questions"] = [
+        _question_row(reader, place, row)
+        for place, row in reader.rows("Questions", typed.get("questions"), 4)
+    ]
+    if reader.troubles:
+        raise DraftError(reader.troubles)
+    return table
+
+
+def _id(reader: _Reader, typed: object) -> str:
+    if not isinstance(typed, str) or not _ID.fullmatch(typed):
+        reader.wrong(_WORDS["id"], "small letters, digits and _, a letter first, at most 40", typed)
+        return ""
+    if typed in READY or typed in PLAIN_FORMS:
+        reader.troubles.append(f"{_WORDS['id']}: {typed!r} comes with the suite; choose another.")
+    return typed
+
+
+def _case_row(reader: _Reader, place: str, row: Sequence[object]) -> dict[str, Any]:
+    depth, count, group, families = row
+    found: dict[str, Any] = {
+        "depth": reader.text(f"{place}, depth", depth),
+        "count": reader.whole(f"{place}, how many", count, 1, 100),
+    }
+    if group != "":
+        found["group"] = reader.text(f"{place}, group", group)
+    if named := reader.several(f"{place}, families", families):
+        found["families"] = named
+    return found
+
+
+def _question_row(reader: _Reader, place: str, row: Sequence[object]) -> dict[str, Any]:
+    elements, count, low, high = row
+    return {
+        "elements": reader.several(f"{place}, elements", elements),
+        "count": reader.whole(f"{place}, how many", count, 1, 200),
+        "difficulty": [
+            reader.share(f"{place}, difficulty from", low),
+            reader.share(f"{place}, difficulty to", high),
+        ],
+    }
+
+
+def as_toml(table: Mapping[str, Any]) -> str:
+    """Return a blueprint's table as the text of its file."""
+    lines = [f"{key} = {_value(value)}" for key, value in table.items() if not _is_rows(value)]
+    for name in ("cases", "questions"):
+        for row in table.get(name, ()):
+            lines += [
+                "",
+                f"[[{name}]]",
+                *(f"{key} = {_value(value)}" for key, value in row.items()),
+            ]
+    return "\n".join(lines) + "\n"
+
+
+def _is_rows(value: object) -> bool:
+    return isinstance(value, list) and (not value or isinstance(value[0], dict))
+
+
+def _value(value: Any) -> str:  # noqa: ANN401 (text, number or list of them)
+    # A JSON text of printable characters is a basic string of TOML, too (toml.io, v1.0.0).
+    return json.dumps(value, ensure_ascii=False)
+
+
+def blueprint_of(table: Mapping[str, Any]) -> Blueprint:
+    """Return the blueprint that a draft's table makes.
+
+    Raises
+    ------
+    DraftError
+        If it cannot be one; the sentence names the row and the reason.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / f"{table['id']}.toml"
+        path.write_text(as_toml(table), encoding="utf-8")
+        try:
+            return load_blueprint(path)
+        except BlueprintError as error:
+            raise DraftError([on_the_desk(str(error))]) from None
+
+
+def on_the_desk(sentence: str) -> str:
+    """Return a sentence about a file in words of the desk: the row in place of the line.
+
+    Examples
+    --------
+    >>> on_the_desk("a.toml, line 9, cases 2: count: expected a whole number, got 0.")
+    'Cases, row 2, how many: expected a whole number, got 0.'
+    """
+    found = _PLACE.match(sentence)
+    if not found:
+        return sentence
+    table, row, key = found.groups()
+    words = _WORDS.get(key or "", key or "The form")
+    place = f"{_WORDS[table]}, row {row}, {words.lower()}" if table else words
+    return f"{place}: {sentence[found.end() :]}"
+
+
+def draft_of(blueprint: Blueprint) -> dict[str, Any]:
+    """Return a blueprint as the page shows it for writing: the way back from `read_draft`."""
+    return {
+        "id": blueprint.id,
+        "title": blueprint.title,
+        "edition": blueprint.edition,
+        "minutes": str(blueprint.minutes),
+        "break_minutes": str(blueprint.break_minutes),
+        "avoid_last": str(blueprint.avoid_last),
+        "sizes": ", ".join(blueprint.sizes),
+        "elements": ", ".join(blueprint.elements),
+        "cases": [
+            [line.depth.value, str(line.count), *_group_and_families(line.depth, line.families)]
+            for line in blueprint.cases
+        ],
+        "questions": [
+            [", ".join(line.elements), str(line.count), *(f"{one:g}" for one in line.difficulty)]
+            for line in blueprint.questions
+        ],
+    }
+
+
+def _group_and_families(depth: Depth, families: Sequence[str]) -> tuple[str, str]:
+    for group in GROUPS:
+        if families_of(depth, (), group, "") == tuple(families):
+            return group, ""
+    return "", ", ".join(families)

@@ -1,0 +1,63 @@
+"""A blueprint on a sheet: which of its families and sizes go together, and which have no case."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from quizzes.cases.carrying import cannot_carry, carried
+from widgets.brake.sizes.sheet import LimitsSheet
+from widgets.brake.sizes.size import BrakeSize
+
+from .blueprint import Blueprint, BlueprintError
+
+
+def sizes_of(blueprint: Blueprint, sheet: LimitsSheet) -> tuple[BrakeSize, ...]:
+    """Return the sizes that a blueprint names, or all of the sheet.
+
+    Raises
+    ------
+    BlueprintError
+        If the sheet has no such size.
+    """
+    try:
+        return tuple(sheet.size(name) for name in blueprint.sizes) or sheet.sizes
+    except KeyError as error:
+        raise BlueprintError(f"blueprint {blueprint.id}, sizes: {error.args[0]}.") from None
+
+
+def for_sizes(blueprint: Blueprint, sizes: Sequence[BrakeSize]) -> Blueprint:
+    """Return the blueprint without the families that none of the sizes can carry.
+
+    Raises
+    ------
+    BlueprintError
+        If that leaves a line without any; the sentence names the line, a size and why.
+    """
+    lines = []
+    for number, line in enumerate(blueprint.cases, start=1):
+        families = carried(line.families, sizes)
+        if not families:
+            named, size = line.families[0], sizes[0]
+            raise BlueprintError(
+                f"blueprint {blueprint.id}, cases {number}: expected a family that a size of the "
+                f"sheet can carry, got {', '.join(line.families)}; {named!r} on size {size.name}: "
+                f"{cannot_carry(named, size)}."
+            )
+        lines.append(replace(line, families=families))
+    return replace(blueprint, cases=tuple(lines))
+
+
+def able_sizes(family: str, sizes: Sequence[BrakeSize]) -> tuple[BrakeSize, ...]:
+    """Return the sizes that can carry a family, in order."""
+    return tuple(size for size in sizes if not cannot_carry(family, size))
+
+
+def middle_size(family: str, sizes: Sequence[BrakeSize]) -> BrakeSize:
+    """Return the middle one of the sizes that can carry a family, as sizes hardly differ."""
+    able = able_sizes(family, sizes)
+    return able[len(able) // 2]
+
+
+def size_in_turn(family: str, sizes: Sequence[BrakeSize], place: int) -> BrakeSize:
+    """Return the size whose turn it is at a place of a form, or the next that can carry it."""
+    at = place % len(sizes)
+    return able_sizes(family, (*sizes[at:], *sizes[:at]))[0]

@@ -1,0 +1,282 @@
+"""The coach's hints, stage by stage of the job: what is still open, in the order of the work."""
+
+from collections.abc import Callable, Iterator, Sequence
+
+from widgets.bench.setup import Start
+from widgets.bench.state import State
+from widgets.brake.gap.profile import fit_plane
+from widgets.brake.judgement.rules import Outcome, Reading
+
+from .work import Hint, Work
+
+ENOUGH_PLACES, ENOUGH_DISC_PLACES = 6, 3
+LOOKS = ("seal", "edge", "screws", "springs", "hub", "wear_plate", "leads")
+
+
+def open_points(work: Work) -> Iterator[Hint]:
+    """Return what is still open, the first thing first."""
+    for stage in (_safe, _open, _look, _measure, _decide, _take_apart, _set, _close, _prove):
+        yield from stage(work)
+
+
+def _when(is_open: bool, *words: str) -> Iterator[Hint]:  # noqa: FBT001 (reads as a sentence)
+    if is_open:
+        yield Hint(*words)
+
+
+def _safe(work: Work) -> Iterator[Hint]:
+    state = work.state
+    if state.decision and state.decision != "refer" and work.since_screws("energise"):
+        return
+    yield from _when(
+        not state.load_landed,
+        "What is this brake doing at this very moment?",
+        "Look at the hook.",
+        "It holds the load. Land it, take it off, let the rope go slack, then open.",
+    )
+    yield from _when(
+        not state.isolated and "running" not in state.looked and state.cover_on,
+        "What can this brake tell you only while it works?",
+        "Have it run once without load, before you lock it off.",
+        "Clack, sag, hum and smell are gone once it stands. They tell of faults behind a good gap.",
+    )
+    yield from _when(
+        not state.isolated and not work.since_screws("energise") and not state.decision,
+        "Who else could press a button now?",
+        "Go to the main switch.",
+        "A controller that is off is no supply locked off. Your lock, your tag, your key.",
+    )
+    told_live = work.has("prove_dead") and not state.proved_dead and state.isolated
+    yield from _when(
+        told_live,
+        "The tester has told you something. What feeds the coil?",
+        "Follow the leads of the direct side, with the diagram.",
+        "A brake can be fed from a second circuit. Find it, lock it, and prove dead again.",
+    )
+    yield from _when(
+        state.isolated and not state.proved_dead and state.cover_on,
+        "How do you know that it is dead?",
+        "Tester, terminals of motor and brake, both sides of the rectifier, tester again.",
+        "The switch says what it should be. Only a proved tester says what it is.",
+    )
+
+
+def _open(work: Work) -> Iterator[Hint]:
+    state = work.state
+    if state.decision:
+        return
+    for is_on, part in (
+        (state.cover_on, "cover"),
+        (state.ring_on and state.fan_on, "ring of the fan"),
+        (state.fan_on, "fan"),
+        (state.seal_on, "seal band"),
+    ):
+        yield from _when(
+            is_on,
+            "What stands between you and the gap?",
+            f"Next comes the {part}.",
+            "Cover, ring, fan, seal band: each in its turn, each into the tray in that order.",
+        )
+    yield from _when(
+        not state.plate_read,
+        "Which row of the sheet is yours?",
+        "The plate on the magnet body.",
+        "Limits belong to a size. The wrong row makes a good reading into a wrong decision.",
+    )
+
+
+def _look(work: Work) -> Iterator[Hint]:
+    state = work.state
+    if state.decision:
+        return
+    left = [place.replace("_", " ") for place in LOOKS if place not in state.looked]
+    yield from _when(
+        bool(left) and work.order.start is Start.WORK_ORDER,
+        "Half the faults have a perfect gap. What would they look like?",
+        f"Not yet looked at: {', '.join(left)}.",
+        "Oil, glaze, springs, spline, a missing plate: the leaf finds none of them, the eye does.",
+    )
+    yield from _when(
+        not work.has("clean") and work.order.start is Start.WORK_ORDER,
+        "What will the leaf touch first?",
+        "The grey on the edge and in the gap.",
+        "Dust makes the gap read low. Draw it off or wipe it damp; never blow, never brush dry.",
+    )
+
+
+def _places(readings: Sequence[Reading]) -> int:
+    return len({round(reading.angle_deg / 20) for reading in readings})
+
+
+def _measure(work: Work) -> Iterator[Hint]:
+    if work.state.decision:
+        return
+    yield from _when(
+        _places(work.gaps()) < ENOUGH_PLACES,
+        "Where could the gap be different from where you have gauged it?",
+        "Go round: at each screw and half way between, eight places are best.",
+        "The body stands on three screws and can lean. One place tells the gap at one place.",
+    )
+    yield from _when(
+        _places(work.discs()) < ENOUGH_DISC_PLACES,
+        "The gap says how far the disc has worn since it was last set. What says how much is left?",
+        "Caliper over both linings, at three places or more.",
+        "Somebody may have set the gap last week, on a finished disc. The thinnest place counts.",
+    )
+    yield from _when(
+        not work.has("work_lever") and work.state.lever_on,
+        "What else can carry the springs' force, unseen?",
+        "Pull the hand release and let it go.",
+        "Its play shrinks as the lining wears. Without play the lever holds what the disc should.",
+    )
+    yield from _when(
+        not work.has("measure_coil") and work.order.start is Start.WORK_ORDER,
+        "The springs hold. What lets go?",
+        "Ohms across the coil, with its temperature.",
+        "A coil on its way out releases today and not on a hot day; the gap does not show it.",
+    )
+
+
+def _decide(work: Work) -> Iterator[Hint]:
+    if work.state.decision:
+        return
+    found = work.conclusion()
+    yield Hint(
+        "What do your own readings say, each with its uncertainty, beside the row of the sheet?",
+        "Widest gap by the largest allowed, thinnest place by the least; then what you saw.",
+        " ".join(found.reasons) + " Decide before you touch a screw.",
+    )
+
+
+def _take_apart(work: Work) -> Iterator[Hint]:
+    state = work.state
+    if state.decision != "replace" or state.disc_part != "old":
+        return
+    steps: tuple[tuple[Callable[[State], bool], str, str], ...] = (
+        (lambda s: s.leads == "off", "the coil's leads", "A body that comes off tears them."),
+        (lambda s: not s.lever_on, "the hand release", "It hooks the body to the motor end."),
+        (lambda s: s.body_held or not s.body_on, "a sling", "The springs throw the body off."),
+        (lambda s: not any(s.lock_nm), "the three locks, in turn", "Evenly, or the body cocks."),
+        (lambda s: all(s.drawn), "the retaining screws, right out", "In turn, a little each."),
+        (lambda s: not s.body_on, "body, springs and plate as one", "Count the springs."),
+        (lambda s: not s.disc_on, "the disc", "See which way its collar points."),
+        (lambda s: s.spline_cleaned, "the spline", "A catching disc drags on one side."),
+        (lambda s: s.wear_plate_on or work.size.wear_plate_mm == 0, "the wear plate",
+         "Forgotten, the gap is wider by its thickness."),
+    )  # fmt: skip
+    for done, part, why in steps:
+        yield from _when(
+            not done(state),
+            "What holds the next part?",
+            f"Next: {part}.",
+            f"{why} First off comes last on: the tray keeps the order.",
+        )
+    yield Hint(
+        "What makes this disc the right one, the right way round?",
+        "Its number, its spline, the mark for the motor side.",
+        "Faces wiped, fingers clean. Turned round, the hub carries the springs, not the lining.",
+    )
+
+
+def _set(work: Work) -> Iterator[Hint]:
+    state, torque_nm = work.state, work.size.screws.retaining_torque_nm
+    if state.decision not in {"adjust", "replace"}:
+        return
+    yield from _when(
+        not state.body_on, "What is still on the bench?", "The tray: the body comes next.",
+        "Plate in its guides, then the top screw first, started by hand.",
+    )  # fmt: skip
+    yield from _when(
+        any(state.drawn), "Which screw first?", "The one at the top, with your fingers.",
+        "A screw started with the wrench crosses its thread; one at the bottom lets the body tip.",
+    )  # fmt: skip
+    yield from _when(
+        not work.has("turn_screw"),
+        "Which screw has to turn most, and which way?",
+        "Slacken the three locks; then the screw nearest to where it is widest.",
+        _turning_words(work),
+    )
+    yield from _when(
+        min(state.lock_nm) < 0.9 * torque_nm,
+        "What keeps the setting where you have put it?",
+        f"Three retaining screws, in turn, in two stages, to {torque_nm:g} N·m.",
+        "In one go the body is pulled out of shape; a screw forgotten walks by itself.",
+    )
+    yield from _when(
+        _places(work.gaps()) < ENOUGH_PLACES,
+        "Is the gap still what you set?",
+        "Gauge all round again, now that the last screw is tight.",
+        "Locking takes up the play in the threads: some hundredths, not alike at the three.",
+    )
+    found = work.conclusion()
+    yield from _when(
+        found.outcome not in {None, Outcome.FIT},
+        "Would you sign for this gap?",
+        "Your last round of readings, beside the row.",
+        " ".join(found.reasons),
+    )
+
+
+def _turning_words(work: Work) -> str:
+    gaps = work.gaps()
+    if len(gaps) < 3:
+        return "Out opens the gap, in closes it; one turn is one pitch."
+    plane = fit_plane([r.angle_deg for r in gaps], [r.value_mm for r in gaps]).plane
+    pitch_mm = work.size.screws.pitch_mm
+    change_mm = work.size.gap.setting_mm - plane.mean_mm
+    way = "in" if change_mm < 0 else "out"
+    return (
+        f"By your readings the mean is {plane.mean_mm:.2f} mm: {abs(change_mm):.2f} mm {way}, "
+        f"{360 * abs(change_mm) / pitch_mm:.0f}° on a pitch of {pitch_mm:g} mm; more than that "
+        "where it is widest, less on the other side."
+    )
+
+
+def _close(work: Work) -> Iterator[Hint]:
+    state = work.state
+    for is_off, part in (
+        (not state.lever_on, "hand release, and its play"),
+        (state.leads == "off" and state.decision != "refer", "coil's leads, on the direct side"),
+        (not state.seal_on, "seal band, its lip seated all round"),
+        (not state.fan_on, "fan, on its key"),
+        (not state.ring_on, "ring of the fan"),
+    ):
+        yield from _when(
+            is_off and state.body_on,
+            "What is left in the tray?",
+            f"Next: the {part}.",
+            "Backwards through the tray. What is left over would be missed out there.",
+        )
+
+
+def _prove(work: Work) -> Iterator[Hint]:
+    state = work.state
+    if state.decision == "refer":
+        yield from _when(
+            not state.isolated, "Who must not use this hoist?", "The main switch.",
+            "Out of service means locked and tagged, and the responsible person told.",
+        )  # fmt: skip
+        return
+    yield from _when(
+        not work.since_screws("energise"),
+        "It is set. Does it let go?",
+        "Supply back for a test, hook at rest, coil on: listen, turn the shaft at two places.",
+        "A plate that hangs looks like a gap that is right. On a real hoist the motor stays locked "
+        "off while a hand is on its shaft.",
+    )
+    yield from _when(
+        state.cover_on is False, "Before anything runs: what turns behind here?",
+        "The cover.", "Isolate, cover on, supply back, then the tests.",
+    )  # fmt: skip
+    yield from _when(
+        state.disc_part != "old" and not work.has("bed_in"),
+        "Does a new lining hold like an old one?",
+        "Light stops without load, as prescribed.",
+        "Until it has bedded in it carries on its high spots only.",
+    )
+    yield from _when(
+        not (work.since_screws("test_run") and work.since_screws("test_hold")),
+        "What proves that it holds?",
+        "A run without load, then by authority the test load: a hand's breadth, nobody under it.",
+        "Springs, lining and hub are proved by a load and by nothing else.",
+    )

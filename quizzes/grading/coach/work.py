@@ -1,0 +1,76 @@
+"""What the coach has before him: the work so far and the person's own notes."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from widgets.bench import actions as do
+from widgets.bench.setup import Order
+from widgets.bench.state import State
+from widgets.brake.judgement.rules import Conclusion, Reading, conclude
+from widgets.brake.sizes.size import BrakeSize
+from widgets.instruments.written import disc_reading, gap_reading
+
+SCREW_WORK = {"loosen_lock", "turn_screw", "tighten_lock", "start_lock"}
+
+
+@dataclass(frozen=True, slots=True)
+class Hint:
+    """A question, where to look, and the reasoning."""
+
+    question: str
+    where: str
+    why: str
+
+    def up_to(self, level: int) -> tuple[str, ...]:
+        """Return the first `level` steps of it, 1 to 3."""
+        return (self.question, self.where, self.why)[: max(1, min(3, level))]
+
+
+@dataclass(frozen=True)
+class Work:
+    """What the coach has before him.
+
+    Attributes
+    ----------
+    size : BrakeSize
+        The row of the limits sheet for this brake.
+    order : Order
+        What the work order says.
+    state : State
+        Where the job stands; its hidden brake is not looked at.
+    did : sequence of Action
+        What was carried out, in order.
+    """
+
+    size: BrakeSize
+    order: Order
+    state: State
+    did: Sequence[do.Action]
+
+    def has(self, kind: str) -> bool:
+        """Whether this was done at all."""
+        return any(action.kind == kind for action in self.did)
+
+    def since_screws(self, kind: str) -> bool:
+        """Whether this was done after the last work on a screw."""
+        return any(action.kind == kind for action in self.did[self.last_screw_work + 1 :])
+
+    @property
+    def last_screw_work(self) -> int:
+        """Place of the last work on a screw among what was done, or -1."""
+        return max((n for n, one in enumerate(self.did) if one.kind in SCREW_WORK), default=-1)
+
+    def gaps(self) -> list[Reading]:
+        """Return the person's gap readings that still hold: not struck, since the screws moved."""
+        kept = [n for n in self.state.gap_notes if not n.struck and n.step > self.last_screw_work]
+        latest = {round(note.angle_deg): note for note in kept}.values()
+        return [gap_reading(note.angle_deg, note.go_mm, note.no_go_mm) for note in latest]
+
+    def discs(self) -> list[Reading]:
+        """Return the person's disc readings that are not struck."""
+        kept = [note for note in self.state.disc_notes if not note.struck]
+        return [disc_reading(note.angle_deg, note.value_mm, note.tool) for note in kept]
+
+    def conclusion(self) -> Conclusion:
+        """Return what the person's own readings say."""
+        return conclude(self.size, self.gaps(), self.discs())

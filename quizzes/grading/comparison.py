@@ -1,0 +1,98 @@
+"""One log graded by two editions of the rules, side by side, with the lines that differ."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from quizzes.cases.case import Case
+from widgets.bench.session import Event
+
+from .editions import EDITION
+from .evidence.gathering import gather
+from .grade import CaseGrade, grade_evidence
+
+
+@dataclass(frozen=True, slots=True)
+class EditionPair:
+    """The grades of one log by two editions, and what differs between them, line by line."""
+
+    first: CaseGrade
+    second: CaseGrade
+    lines: tuple[str, ...]
+
+    @property
+    def same_standing(self) -> bool:
+        """Whether the job ended alike by both."""
+        return self.first.standing is self.second.standing
+
+
+def compare_editions(
+    case: Case, events: Iterable[Event], first: str = "1", second: str = EDITION
+) -> EditionPair:
+    """Return a log graded by two editions, with the lines that differ.
+
+    Raises
+    ------
+    AlteredLogError
+        If the log does not come out of the case.
+    ValueError
+        If there is no such edition.
+    """
+    evidence = gather(case, events)
+    one, two = grade_evidence(evidence, first), grade_evidence(evidence, second)
+    return EditionPair(one, two, tuple(differing_lines(one.to_json(), two.to_json())))
+
+
+def differing_lines(one: dict[str, Any], two: dict[str, Any]) -> Iterator[str]:
+    """Yield a sentence for each thing in which two grades differ; their editions apart."""
+    for key, what in (
+        ("standing", "Standing"),
+        ("marks", "Marks"),
+        ("decided", "Decided"),
+        ("own_readings_support", "Own readings and findings support"),
+    ):
+        if one.get(key) != two.get(key):
+            yield f"{what}: {_word(one.get(key))}; {_word(two.get(key))}."
+    yield from _elements(one, two)
+    yield from _listed(
+        "Critical", _words(one, "critical", "words"), _words(two, "critical", "words")
+    )
+    yield from _listed("Error", _words(one, "faults", "words"), _words(two, "faults", "words"))
+    yield from _listed(
+        "Named", _words(one, "misconceptions", "name"), _words(two, "misconceptions", "name")
+    )
+    yield from _listed("Left", one.get("left_wrong", []), two.get("left_wrong", []))
+    yield from _listed("Overlooked", one.get("overlooked", []), two.get("overlooked", []))
+
+
+def _word(value: object) -> str:
+    return str(value) if value not in (None, "") else "nothing"
+
+
+def _elements(one: dict[str, Any], two: dict[str, Any]) -> Iterator[str]:
+    before = {element["id"]: element for element in one.get("elements", [])}
+    after = {element["id"]: element for element in two.get("elements", [])}
+    for name in dict.fromkeys([*before, *after]):
+        old, new = before.get(name), after.get(name)
+        if old is None or new is None:
+            known = new or old or {}
+            which = "second" if old is None else "first"
+            yield f"{name} {known.get('title', '')}: scored by the {which} only."
+        elif old["score"] != new["score"]:
+            yield f"{name} {new['title']}: {100 * old['score']:.0f} %; {100 * new['score']:.0f} %."
+        elif old["lines"] != new["lines"]:
+            yield f"{name} {new['title']}: the same score, by other lines."
+
+
+def _words(grade: dict[str, Any], key: str, part: str) -> list[str]:
+    return [entry[part] for entry in grade.get(key, [])]
+
+
+def _listed(what: str, one: Iterable[str], two: Iterable[str]) -> Iterator[str]:
+    before, after = list(one), list(two)
+    for words in before:
+        if words not in after:
+            yield f"{what}, by the first only: {words}"
+    for words in after:
+        if words not in before:
+            yield f"{what}, by the second only: {words}"

@@ -1,0 +1,128 @@
+"""Elements of deciding: the right row, the decision, the findings, the time that is left."""
+
+from quizzes.grading.editions import Rules
+from quizzes.grading.evidence.gathering import Evidence
+from quizzes.grading.evidence.signs_seen import PLACE_WORDS
+from widgets.bench.handlers.reporting import DECISION_WORDS
+from widgets.brake.judgement.rules import Outcome
+from widgets.brake.judgement.signs import Finding
+
+from .scoring import Element, at
+
+# Cost of a decision (row) on a brake that needs the outcome (column). A choice of this scheme:
+# passing a worn brake costs most, referring always costs something, needless work a little.
+COST = {
+    Outcome.FIT: {Outcome.FIT: 0, Outcome.ADJUST: 20, Outcome.REPLACE: 50, Outcome.REFER: 50},
+    Outcome.ADJUST: {Outcome.FIT: 1, Outcome.ADJUST: 0, Outcome.REPLACE: 40, Outcome.REFER: 40},
+    Outcome.REPLACE: {Outcome.FIT: 5, Outcome.ADJUST: 4, Outcome.REPLACE: 0, Outcome.REFER: 4},
+    Outcome.REFER: {Outcome.FIT: 3, Outcome.ADJUST: 3, Outcome.REPLACE: 3, Outcome.REFER: 0},
+}
+_GRAVITY = (Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE, Outcome.REFER)
+_NOTHING = "nothing"
+# Where what lets a load fall shows while the gap is normal. A new disc lays hub and springs bare.
+_LOOKED_AT_TO_KEEP = ("edge", "springs", "hub")
+MOST_UNSEEN = 2  # of these three from which a case is not right; a choice of this scheme
+
+
+def limits(evidence: Evidence) -> Element:
+    """K3: the limits of this size, not of another."""
+    title, size = "Right row of the limits sheet", evidence.case.size.name
+    decided = evidence.decision
+    if decided is None:
+        return Element("K3", title, "D", 0.0, ("No row was used: nothing was decided.",))
+    row = decided.after.decision_row
+    if row != size:
+        line = f"Decided by the row {row or 'of no size'}; the plate says {size}."
+        return Element("K3", title, "D", 0.0, (line,))
+    if not decided.before.plate_read:
+        line = f"Row {size} is right, but the plate was not read: it was a guess."
+        return Element("K3", title, "D", 0.5, (line,))
+    return Element("K3", title, "D", 1.0, (f"Plate read, row {size} used.",))
+
+
+def decision(evidence: Evidence, rules: Rules) -> Element:
+    """D1: the decision against what the candidate's own readings and findings support."""
+    title, taken, own = "Decision on own evidence", evidence.taken, evidence.own(rules)
+    if taken is None:
+        return Element("D1", title, "D", 0.0, ("Nothing was decided.",))
+    where = f" at {at(evidence.decision)}" if evidence.decision else ""
+    lines = [f"Decided{where}: {DECISION_WORDS[taken]}.", *own.reasons]
+    if own.outcome is None:
+        return Element("D1", title, "D", 0.0, tuple(lines))
+    lines.append(f"Own readings and findings support: {DECISION_WORDS[own.outcome]}.")
+    if taken in own.arguable:
+        lines.append("This can be argued here; the rule of the trade says the other.")
+        return Element("D1", title, "D", _arguable(taken, own.outcome, rules), tuple(lines),
+                       needed=False)  # fmt: skip
+    score = decision_share(taken, own.outcome, rules)
+    # A needless job costs something and fails nobody; false alarms are looked at apart.
+    needed = taken not in false_alarms(own.outcome)
+    return Element("D1", title, "D", score, tuple(lines), needed=needed)
+
+
+def _arguable(taken: Outcome, right: Outcome, rules: Rules) -> float:
+    """Return the marks of a decision that can be argued: in full where it is the more careful."""
+    careful = _GRAVITY.index(taken) > _GRAVITY.index(right)
+    return 1.0 if careful and rules.signs_count else rules.arguable_share
+
+
+def decision_share(taken: Outcome, right: Outcome, rules: Rules) -> float:
+    """Return the share of marks for a decision on a brake that needs `right`, 0 to 1."""
+    costs = {outcome: float(COST[outcome][right]) for outcome in Outcome}
+    if right is Outcome.REFER:
+        costs[Outcome.REPLACE] = rules.disc_for_refer
+    return 1 - (costs[taken] - min(costs.values())) / (max(costs.values()) - min(costs.values()))
+
+
+def false_alarms(right: Outcome) -> frozenset[Outcome]:
+    """Return the decisions that ask for more than a brake needs, and harm nobody."""
+    return frozenset(_GRAVITY[_GRAVITY.index(right) + 1 :])
+
+
+def findings(evidence: Evidence, rules: Rules) -> Element | None:
+    """D2: what was found is named, nothing is named that is not there, nothing was overlooked."""
+    decided = evidence.decision
+    if decided is None:
+        return None
+    named = [Finding(one) for one in decided.after.decision_found if one != _NOTHING]
+    asked = [*evidence.named_by_readings.asked]
+    asked += [frozenset({sign.finding}) for sign in evidence.own_signs if sign.needs is not None]
+    groups = list(dict.fromkeys(asked))
+    missed = [group for group in groups if group.isdisjoint(named)]
+    allowed = evidence.named_by_readings.allowed.union(*groups)
+    allowed |= {sign.finding for sign in evidence.own_signs}
+    false = [one for one in named if one not in allowed]
+    unseen = [one for one in evidence.overlooked if one.sign.needs is not None]
+    whole = len(groups) + len(unseen)
+    share = (len(groups) - len(missed)) / whole if whole else 1.0
+    lines = [f"Named: {', '.join(named) or _NOTHING}.", *_looked(evidence)]
+    lines += [f"Found and not named: {_either(group)}." for group in missed]
+    lines += [f"Named, and nothing found speaks for it: {one}." for one in false]
+    lines += [one.words for one in unseen]
+    score = max(0.0, share - rules.false_finding_cost * len(false))
+    unseen_parts = _kept_unseen(evidence) if rules.looks_before_keeping else []
+    if unseen_parts:
+        named_parts = ", ".join(PLACE_WORDS[place] for place in unseen_parts)
+        lines.append(f"Kept in use without a look at: {named_parts}.")
+        score *= 1 - len(unseen_parts) / len(_LOOKED_AT_TO_KEEP)
+    needed = len(unseen_parts) >= MOST_UNSEEN
+    return Element("D2", "Findings", "D", score, tuple(lines), needed)
+
+
+def _kept_unseen(evidence: Evidence) -> list[str]:
+    """Return where nobody looked at a brake that was to be kept in use with its disc in it."""
+    if evidence.on_paper or evidence.taken not in {Outcome.FIT, Outcome.ADJUST}:
+        return []
+    return [place for place in _LOOKED_AT_TO_KEEP if place not in evidence.looked_at]
+
+
+def _looked(evidence: Evidence) -> list[str]:
+    """Return where the candidate looked before deciding, in one line."""
+    if evidence.on_paper:
+        return []
+    places = sorted(PLACE_WORDS[place] for place in evidence.looked_at)
+    return [f"Looked at: {', '.join(places) or _NOTHING}."]
+
+
+def _either(group: frozenset[Finding]) -> str:
+    return " or ".join(sorted(one.value for one in group))

@@ -1,0 +1,141 @@
+"""Elements of measuring: instruments, gap, second rotor position, disc, coil."""
+
+from collections.abc import Iterator, Sequence
+
+from quizzes.grading.editions import Rules
+from quizzes.grading.evidence.gathering import Evidence, JudgedDisc, JudgedGap, places_apart
+from quizzes.grading.evidence.plane import quick_plane
+
+from .scoring import Element, mean
+
+FINE_STEP_MM = 0.021  # mm, from go to no-go: finer than this a pair of leaves tells evenness
+PLENTY_OF_PLACES = 8  # with so many the plane makes up for coarse leaves (u(a1) = u / 2)
+GOOD_Z, BAD_Z = 2.0, 3.0  # ISO 13528 limits of a score, from memory
+RULE_CREDIT = 0.4  # a rule tells ± 0.4 mm of a wear of 1.5 to 2.8 mm: too little; a choice
+HALF_ROUND_SHARE = 0.5  # of the marks for the gap, at most, if one side is left out; a choice
+MOST_LINES = 6  # of one kind; the rest is counted
+
+
+def instruments(evidence: Evidence) -> Element | None:
+    """M1: leaves fine enough for the evenness limit, and a caliper for the disc."""
+    gaps = [one for one in evidence.gaps_as_found if not one.given]
+    discs = [one for one in evidence.discs_as_found if not one.given]
+    if not gaps and not discs:
+        return None
+    lines, scores = [], []
+    if gaps:
+        coarse = [one for one in gaps if one.step_mm > FINE_STEP_MM]
+        made_up_for = places_apart(gaps) >= PLENTY_OF_PLACES
+        scores.append(1.0 if not coarse else 0.7 if made_up_for else 0.3)
+        widest_mm = max(one.step_mm for one in gaps)
+        lines.append(f"From leaf to leaf {widest_mm:.2f} mm at most.")
+    if discs:
+        ruled = any(one.tool == "rule" for one in discs)
+        scores.append(0.0 if ruled else 1.0)
+        lines.append("Disc by rule: half a millimetre either way." if ruled else "Disc by caliper.")
+    return Element("M1", "Instruments that can tell", "M", mean(scores), tuple(lines), needed=False)
+
+
+def gap_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
+    """M2: the gap gauged all the way round, go and no-go, and rightly."""
+    title, judged = "Gap measured all round", evidence.gaps_as_found
+    places = places_apart(judged)
+    share = 1.0 if places >= rules.places else places / (rules.places + 2)
+    lines = [f"Gap written down at {places} places before deciding{_between(judged)}."]
+    if not judged:
+        return Element("M2", title, "M", 0.0, tuple(lines), needed)
+    lines.extend(_few(_reading_lines(judged, "gap")))
+    if widest_hole_deg(judged) > rules.widest_hole_deg:
+        share = min(share, HALF_ROUND_SHARE)
+        lines.append("One side of the rim was left out: that is not all round.")
+    score = share * mean(_credit(one) for one in judged)
+    return Element("M2", title, "M", score, tuple(lines), needed)
+
+
+def widest_hole_deg(judged: Sequence[JudgedGap]) -> float:
+    """Return the widest angle round the rim without a reading, degrees; 360 without any."""
+    angles = sorted(one.reading.angle_deg % 360 for one in judged)
+    after = [*angles[1:], angles[0] + 360] if angles else []
+    return max((b - a for a, b in zip(angles, after, strict=True)), default=360.0)
+
+
+def second_position(evidence: Evidence) -> Element | None:
+    """M3: an uneven gap is told from a tapered disc: rotor turned, or the disc itself measured."""
+    plane = quick_plane(evidence.gap_readings)
+    limit_mm = evidence.case.size.gap.evenness_mm
+    if plane is None or plane.spread_mm - 2 * plane.spread_u_mm <= limit_mm:
+        return None
+    title, until = "Tilt told from taper", evidence.as_found_until
+    turned = [s for s in evidence.did("turn_shaft") if s.number < until]
+    if any(one.step > turned[0].number for one in evidence.gaps_as_found) if turned else False:
+        line = f"Gauged again after turning the shaft at step {turned[0].number + 1}."
+        return Element("M3", title, "M", 1.0, (line,), needed=False)
+    places = places_apart(evidence.discs_as_found)
+    line = f"Gap uneven; shaft not turned, disc measured at {places} places."
+    score = 1.0 if places >= 4 else 0.3
+    return Element("M3", title, "M", score, (line,), needed=False)
+
+
+def disc_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
+    """M4: the disc measured at several places, the least one counting."""
+    title, judged = "Disc measured", evidence.discs_as_found
+    places = places_apart(judged)
+    share = 1.0 if places >= rules.disc_places else places / (rules.disc_places + 1)
+    lines = [f"Disc written down at {places} places before deciding{_between(judged)}."]
+    if not judged:
+        return Element("M4", title, "M", 0.0, tuple(lines), needed)
+    thinnest = min(judged, key=lambda one: one.reading.value_mm).reading
+    lines.append(f"Least {thinnest.value_mm:.2f} mm, at {thinnest.angle_deg:.0f}°.")
+    lines.extend(_few(_reading_lines(judged, "disc")))
+    score = share * mean(_credit(one) for one in judged)
+    return Element("M4", title, "M", score, tuple(lines), needed)
+
+
+def coil_measured(evidence: Evidence) -> Element:
+    """M5: resistance with its temperature, and insulation, written down before deciding."""
+    written = {one.what for one in evidence.values if one.step < evidence.decided_at}
+    tried = {s.observation.seen.get("what") for s in evidence.did("measure_coil")}
+    parts = (
+        ("resistance", "coil_ohm" in written or "resistance" in tried, 0.5),
+        ("temperature", "coil_c" in written or "resistance" in tried, 0.1),
+        ("insulation", "insulation_mohm" in written or "insulation" in tried, 0.4),
+    )
+    lines = tuple(f"{'Yes' if there else 'No'}: {name} of the coil." for name, there, _ in parts)
+    score = sum(share for _, there, share in parts if there)
+    return Element("M5", "Coil measured", "M", score, lines, needed=False)
+
+
+def _credit(judged: JudgedGap | JudgedDisc) -> float:
+    """Return the credit of one reading: z within 2 is full, within 3 half (ISO 13528, memory)."""
+    if not judged.gauged or abs(judged.z) >= BAD_Z:
+        return 0.0
+    if isinstance(judged, JudgedDisc) and judged.tool == "rule":
+        return RULE_CREDIT
+    share = 1.0 if abs(judged.z) <= GOOD_Z else 0.5
+    return share if judged.supported else share / 2
+
+
+def _reading_lines(judged: Sequence[JudgedGap | JudgedDisc], what: str) -> Iterator[str]:
+    for one in judged:
+        place = f"{one.reading.angle_deg:.0f}°"
+        if one.struck:
+            yield f"The {what} at {place} was read, struck through and not read again: it counts."
+        elif not one.gauged:
+            yield f"The {what} written down at {place} was never measured there."
+        elif not one.supported:
+            yield f"The {what} written down at {place} is not what was felt or shown there."
+        elif abs(one.z) >= BAD_Z:
+            way = "high" if one.z > 0 else "low"
+            yield f"The {what} reading at {place} is too {way} by more than its uncertainty allows."
+
+
+def _between(judged: Sequence[JudgedGap | JudgedDisc]) -> str:
+    """Return between which steps of the log readings were written down, in words."""
+    steps = [one.step + 1 for one in judged if not one.given]
+    return f", steps {min(steps)} to {max(steps)}" if steps else ""
+
+
+def _few(lines: Iterator[str]) -> list[str]:
+    listed = list(lines)
+    more = len(listed) - MOST_LINES
+    return [*listed[:MOST_LINES], f"And {more} more."] if more > 0 else listed

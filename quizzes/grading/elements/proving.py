@@ -1,0 +1,124 @@
+"""Elements of proving and recording: release, hold, the record, the next date, the tag."""
+
+from collections.abc import Iterable
+
+from quizzes.cases.next_due import next_days
+from quizzes.grading.editions import Rules
+from quizzes.grading.evidence.gathering import Evidence
+from quizzes.grading.evidence.log import Step
+from widgets.brake.judgement.rules import Outcome, Reading
+
+from .scoring import Element, at
+from .working import was_replaced
+
+MONTH_DAYS = 31  # a date within a month fails nobody, however little is left; a choice
+AT_ODDS = 0.5  # of the marks at most for a record whose end contradicts its decision; a choice
+_GOES_BACK = frozenset({Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE})
+
+
+def release_proved(evidence: Evidence) -> Element:
+    """T1: the release heard after the last work, the shaft felt free, the hand release tried."""
+    since = evidence.last_work
+    heard = [s for s in evidence.did("energise") if s.number > since and s.after.released]
+    turned = [
+        s
+        for s in evidence.did("turn_shaft")
+        if s.number > since and s.observation.seen.get("turns") == "freely"
+    ]
+    run = _after(evidence.did("test_run"), since)
+    lines = (
+        _heard("Release heard", heard, "The release was not tried after the last work."),
+        _heard("Shaft felt free", turned, "The shaft was not felt free with the brake released."),
+        _heard("Run without load", run, "Not run without load after the last work."),
+    )
+    score = min(1.0, 0.6 * bool(heard) + 0.4 * bool(turned) + 0.2 * bool(run))
+    return Element("T1", "Release proved", "P", score, lines)
+
+
+def hold_proved(evidence: Evidence) -> Element:
+    """T2: the test load held after the last work."""
+    since = evidence.last_work
+    held = [
+        step
+        for step in evidence.did("test_hold")
+        if step.number > since and step.observation.seen.get("holds")
+    ]
+    line = _heard("Test load held", held, "Not shown to hold the test load after the last work.")
+    return Element("T2", "Hold proved", "P", float(bool(held)), (line,))
+
+
+def _after(steps: Iterable[Step], since: int) -> list[Step]:
+    return [step for step in steps if step.number > since]
+
+
+def _heard(what: str, steps: list[Step], instead: str) -> str:
+    return f"{what}, {at(steps[-1])}." if steps else instead
+
+
+def record(evidence: Evidence) -> Element:
+    """W1: readings, decision and hand-over on the record and of one mind."""
+    end, decided, last = evidence.end, evidence.decision, evidence.did("decide")
+    final = Outcome(last[-1].after.decision) if last else None
+    fits = final in _GOES_BACK if end.into_service else final in _not_back(evidence)
+    measured = not evidence.referred_by_sign
+    checks = {
+        "gap readings before the decision": bool(evidence.gaps_as_found) or not measured,
+        "disc readings before the decision": bool(evidence.discs_as_found) or not measured,
+        "decision before any work": bool(decided) and evidence.decided_at < evidence.first_work,
+        "hand-over that fits the decision": end.handed_over and fits,
+    }
+    lines = tuple(f"{'Yes' if kept else 'No'}: {what}." for what, kept in checks.items())
+    share = sum(checks.values()) / len(checks)
+    return Element("W1", "Record", "W", share if fits else min(share, AT_ODDS), lines)
+
+
+def _not_back(evidence: Evidence) -> frozenset[Outcome]:
+    """Return the decisions after which a hoist may stay locked out."""
+    done = was_replaced(evidence) and evidence.end.disc_part != "old"
+    return frozenset({Outcome.REFER}) if done else frozenset({Outcome.REFER, Outcome.REPLACE})
+
+
+def next_due(evidence: Evidence, rules: Rules) -> Element:
+    """W2: in service with a date that wear and the local rule allow; else locked and tagged."""
+    title, end = "Next date, or tag", evidence.end
+    if not end.into_service:
+        kept = end.handed_over and end.isolated
+        line = "Locked, tagged, out of service." if kept else "Neither in service nor tagged out."
+        return Element("W2", title, "W", float(kept), (line,))
+    if end.next_days is None:
+        return Element("W2", title, "W", 0.0, ("No date for the next inspection.",), needed=False)
+    allowed = days_allowed(evidence)
+    line = f"Next inspection in {end.next_days} days; the readings allow {allowed} at the most."
+    if end.next_days > max(allowed * rules.due_far, MONTH_DAYS):
+        return Element("W2", title, "W", 0.0, (line,))
+    good = end.next_days <= max(allowed * rules.due_slack, allowed + 1)
+    return Element("W2", title, "W", 1.0 if good else 0.3, (line,), needed=False)
+
+
+def days_allowed(evidence: Evidence) -> int:
+    """Return the days to the next inspection that the candidate's own last readings allow."""
+    gaps = [one.reading for one in evidence.gaps_as_left or evidence.gaps_as_found]
+    return next_days(evidence.case.size, evidence.setup.order, gaps, discs_now(evidence))
+
+
+def discs_now(evidence: Evidence) -> list[Reading]:
+    """Return the disc readings of what is on the hub now; none of a new disc."""
+    if evidence.end.disc_part != "old":
+        return []
+    return [one.reading for one in evidence.discs_as_found]
+
+
+def lining_to_last(evidence: Evidence) -> Element | None:
+    """D3: nothing goes back on a disc that will pass its limit before the next inspection."""
+    end, discs = evidence.end, discs_now(evidence)
+    if not end.into_service or not discs or end.next_days is None:
+        return None
+    size, order = evidence.case.size, evidence.setup.order
+    allowed = next_days(size, order, [], discs)
+    left_mm = min(one.value_mm for one in discs) - size.disc.min_mm
+    line = (
+        f"{left_mm:.2f} mm of disc left: enough for {allowed} days, next look in {end.next_days}."
+    )
+    good = end.next_days <= max(2 * allowed, allowed + 1)
+    return Element("D3", "Lining to last until the next look", "D", float(good), (line,),
+                   needed=False)  # fmt: skip

@@ -1,0 +1,245 @@
+"""What a job shows: its log with the brake behind it, and what follows from readings and looks.
+
+A log from outside is replayed on the case's own brake; an observation that comes
+out differently means that it was altered or belongs to another case. A program that
+works at the bench itself is recorded as it goes, and needs no replay.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+from quizzes.cases.case import Case
+from quizzes.grading.editions import Rules
+from widgets.bench import actions as do
+from widgets.bench.actions import codec as form
+from widgets.bench.machine import take
+from widgets.bench.observed import Observation
+from widgets.bench.session import Event
+from widgets.bench.setup import Setup
+from widgets.bench.standing import gap_now
+from widgets.bench.starts import at_start
+from widgets.bench.state import State
+from widgets.brake.judgement.rules import Conclusion, Outcome, Reading, conclude
+from widgets.brake.judgement.signs import Sign, conclude_all
+from widgets.instruments.written import DISC_U_MM, GAP_U_MM
+
+from .log import Log, Step
+from .plane import NamedBy, findings_of_readings
+from .readings import (
+    JudgedDisc,
+    JudgedGap,
+    JudgedValue,
+    judged_discs,
+    judged_gaps,
+    judged_values,
+    latest,
+    places_apart,
+)
+from .signs_seen import Overlooked, overlooked, own_signs, places_looked_at, true_signs
+
+__all__ = [
+    "AlteredLogError", "Evidence", "JudgedDisc", "JudgedGap", "JudgedValue", "Recorder", "Step",
+    "gather", "places_apart",
+]  # fmt: skip
+
+_EIGHT = tuple(45.0 * place for place in range(8))
+
+
+class AlteredLogError(ValueError):
+    """A log that does not come out of its case."""
+
+
+@dataclass(frozen=True)
+class Evidence(Log):
+    """A whole job, and what follows from it."""
+
+    # ---- what was written down ----
+
+    @cached_property
+    def gaps(self) -> tuple[JudgedGap, ...]:
+        """Every gap reading that stands on the notes, judged, in order; a colleague's first."""
+        return judged_gaps(self)
+
+    @cached_property
+    def discs(self) -> tuple[JudgedDisc, ...]:
+        """Every disc reading that stands on the notes, judged, in order; a colleague's first."""
+        return judged_discs(self)
+
+    @cached_property
+    def values(self) -> tuple[JudgedValue, ...]:
+        """Every reading of meter, release or lever that stands on the notes, in order."""
+        return judged_values(self)
+
+    @cached_property
+    def gaps_as_found(self) -> tuple[JudgedGap, ...]:
+        """Gap readings that the decision stands on: before it and before any work."""
+        return latest(one for one in self.gaps if one.step < self.as_found_until)
+
+    @cached_property
+    def discs_as_found(self) -> tuple[JudgedDisc, ...]:
+        """Disc readings that the decision stands on."""
+        return latest(one for one in self.discs if one.step < self.decided_at)
+
+    @cached_property
+    def gaps_as_left(self) -> tuple[JudgedGap, ...]:
+        """Gap readings made after the last work on the gap; all as found if there was none."""
+        return latest(one for one in self.gaps if one.step >= self.last_gap_work)
+
+    @cached_property
+    def gap_readings(self) -> tuple[Reading, ...]:
+        """Gap readings that the decision stands on, bare."""
+        return tuple(one.reading for one in self.gaps_as_found)
+
+    @cached_property
+    def disc_readings(self) -> tuple[Reading, ...]:
+        """Disc readings that the decision stands on, bare."""
+        return tuple(one.reading for one in self.discs_as_found)
+
+    @property
+    def zs_as_found(self) -> tuple[float, ...]:
+        """Error of each reading that the decision stands on, in its standard uncertainties."""
+        gaps, discs = self.gaps_as_found, self.discs_as_found
+        return (*(one.z for one in gaps), *(one.z for one in discs))
+
+    # ---- what was noticed ----
+
+    @cached_property
+    def own_signs(self) -> tuple[Sign, ...]:
+        """What the candidate was told, saw, felt and measured before deciding."""
+        return own_signs(self, self.as_found_until)
+
+    @cached_property
+    def true_signs(self) -> tuple[Overlooked, ...]:
+        """What a careful look at the brake as found shows, with the places that show it."""
+        return true_signs(self.setup, self.start)
+
+    @cached_property
+    def overlooked(self) -> tuple[Overlooked, ...]:
+        """What was there to be found as the brake was, where the candidate never looked."""
+        return overlooked(self.true_signs, self.own_signs, self.looked_at)
+
+    @cached_property
+    def looked_at(self) -> frozenset[str]:
+        """Where the candidate looked or measured before deciding."""
+        return places_looked_at(self, self.as_found_until)
+
+    @cached_property
+    def named_by_readings(self) -> NamedBy:
+        """Findings that the candidate's own readings call for and allow."""
+        return findings_of_readings(self.case.size, self.gap_readings, self.disc_readings)
+
+    # ---- what follows ----
+
+    @property
+    def taken(self) -> Outcome | None:
+        """The decision on the brake as found, or None."""
+        return Outcome(self.decision.after.decision) if self.decision else None
+
+    @cached_property
+    def by_readings(self) -> Conclusion:
+        """What the candidate's own readings support, taken by themselves."""
+        return conclude(self.case.size, self.gap_readings, self.disc_readings)
+
+    @cached_property
+    def own_conclusion(self) -> Conclusion:
+        """What the candidate's own readings and findings support together."""
+        if not self.own_signs:
+            return self.by_readings
+        size = self.case.size
+        return conclude_all(size, self.gap_readings, self.disc_readings, self.own_signs)
+
+    @cached_property
+    def competent_conclusion(self) -> Conclusion:
+        """What a competent person would have concluded at the brake as it was found."""
+        if self.on_paper:
+            return self.own_conclusion  # nobody could know more than the notes say
+        gap, disc = gap_now(self.setup, self.start), self.start.brake.disc
+        shaft_deg = self.start.shaft_deg
+        return conclude_all(
+            self.case.size,
+            [Reading(angle, gap.at_mm(angle), GAP_U_MM) for angle in _EIGHT],
+            [Reading(angle, disc.at_mm(angle, shaft_deg), DISC_U_MM) for angle in _EIGHT],
+            [one.sign for one in self.true_signs],
+        )
+
+    @cached_property
+    def as_left(self) -> Outcome | None:
+        """What the candidate's own last readings, and what was found since, support."""
+        since = max(self.last_work, self.decided_at)
+        signs = own_signs(self, len(self.steps), since=since)
+        if any(sign.needs is not None for sign in signs):
+            return Outcome.REFER
+        discs = list(self.disc_readings)
+        if self.end.disc_part != "old":
+            discs = [Reading(0.0, self.case.size.disc.new_mm, DISC_U_MM)]
+        left = self.gaps_as_left or self.gaps_as_found
+        return conclude(self.case.size, [one.reading for one in left], discs).outcome
+
+    def own(self, rules: Rules) -> Conclusion:
+        """Return what supports a decision by the rules of an edition."""
+        return self.own_conclusion if rules.signs_count else self.by_readings
+
+    @cached_property
+    def referred_by_sign(self) -> bool:
+        """Whether something found asks to refer by itself: then no reading is needed."""
+        return any(sign.needs is Outcome.REFER for sign in self.own_signs)
+
+
+class Recorder:
+    """A bench that is worked by a program: each step is kept with the brake before and after.
+
+    `act` is what a virtual candidate works through; `evidence` is what came of it,
+    without JSON and without a replay.
+    """
+
+    __slots__ = ("case", "setup", "start", "state", "steps")
+
+    def __init__(self, case: Case) -> None:
+        self.case = case
+        self.setup: Setup = case.setup()
+        self.start: State = at_start(self.setup)
+        self.state = self.start
+        self.steps: list[Step] = []
+
+    def act(self, action: do.Action) -> Observation:
+        """Carry out one action and return what is seen."""
+        before = self.state
+        self.state, observation = take(self.setup, before, action)
+        self.steps.append(Step(len(self.steps), action, observation, before, self.state))
+        return observation
+
+    def evidence(self) -> Evidence:
+        """Return what the job shows as far as it has got."""
+        return Evidence(self.case, self.setup, self.start, tuple(self.steps))
+
+
+def gather(case: Case, events: Iterable[Event]) -> Evidence:
+    """Return the evidence of a log, replayed on the brake of its case.
+
+    Raises
+    ------
+    AlteredLogError
+        If an event cannot be read or its observation does not come out again; the
+        sentence names the line, from 1, as the log is shown.
+    """
+    recorder = Recorder(case)
+    for line, event in enumerate(events, start=1):
+        _replay(recorder, event, line)
+    return recorder.evidence()
+
+
+def _replay(recorder: Recorder, event: Event, line: int) -> None:
+    try:
+        action = form.from_json(dict(event.action))
+    except form.BadActionError as error:
+        raise AlteredLogError(f"line {line} of the log is no action: {error}") from None
+    observation = recorder.act(action).to_json()
+    told = dict(event.observation)
+    if observation == told:
+        return
+    part = next((key for key, value in observation.items() if told.get(key) != value), "more")
+    raise AlteredLogError(
+        f"line {line} of the log ({action.kind}) does not come out of this case again: "
+        f"its {part} differs"
+    )

@@ -1,0 +1,205 @@
+"""What the candidate noticed at the brake, and what a careful look would have shown."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
+from typing import NamedTuple
+
+from quizzes.cases.given import signs_given
+from widgets.bench import actions as do
+from widgets.bench.setup import Setup, Start
+from widgets.bench.state import State
+from widgets.bench.symptoms import SIGHTS
+from widgets.brake.behaviour import coil_at_terminals_ohm, supply_share
+from widgets.brake.judgement.signs import (
+    HOLD_SIGN,
+    SIGHT_SIGNS,
+    Finding,
+    Sign,
+    coil_sign,
+    insulation_sign,
+    supply_sign,
+)
+from widgets.brake.sizes.size import BrakeSize
+
+from .log import Log, Step
+
+_TELLING = tuple(sight for sight in SIGHTS if sight.code in SIGHT_SIGNS)
+_EVERYWHERE = frozenset(place for sight in SIGHTS for place in sight.at)
+# Where a look gets to before anything is taken apart. Behind the magnet body nobody sees.
+_IN_REACH: Mapping[Start, frozenset[str]] = {
+    Start.WORK_ORDER: _EVERYWHERE - {"faces"},
+    Start.OPEN: _EVERYWHERE - {"faces", "running"},
+    Start.BODY_OFF: _EVERYWHERE - {"running"},
+    Start.NOTES: frozenset(),
+}
+_LOOKED = frozenset(
+    {"look", "try_lock", "work_lever", "prove_dead", "turn_shaft", "de_energise", "test_run",
+     "measure_coil", "test_hold", "clean_spline"}
+)  # fmt: skip
+PLACE_WORDS = {
+    "running": "the hoist running",
+    "outside": "the closed brake all round",
+    "fan": "fan, key and ring",
+    "seal": "the seal band",
+    "dust": "the dust",
+    "edge": "the edge of disc and lining",
+    "screws": "the screws",
+    "lever": "the hand release",
+    "leads": "leads and terminals",
+    "springs": "the springs",
+    "faces": "the faces",
+    "hub": "hub and spline",
+    "wear_plate": "the wear plate",
+    "coil": "the coil's resistance",
+    "insulation": "the coil's insulation",
+    "voltage": "the voltage at the coil",
+    "new_disc": "the new disc",
+}
+
+
+class Overlooked(NamedTuple):
+    """Something that was there to be found, and the places where nobody looked for it."""
+
+    sign: Sign
+    places: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        """The sentence that a report gives."""
+        where = " or ".join(PLACE_WORDS[place] for place in self.places[:2])
+        return f"Not looked at: {where}. {self.sign.words}"
+
+
+def own_signs(log: Log, until: int, since: int = -1) -> tuple[Sign, ...]:
+    """Return what the candidate saw, felt and measured after step `since` and before `until`.
+
+    From the beginning, what a colleague has told is among it.
+    """
+    told = signs_given(log.case.size, log.setup.order) if since < 0 else ()
+    signs = dict.fromkeys(told)
+    for step in log.did(*_LOOKED):
+        if not since < step.number < until:
+            continue
+        for sign in _of_step(log, step):
+            signs[sign] = None
+    return tuple(signs)
+
+
+def places_looked_at(log: Log, until: int) -> frozenset[str]:
+    """Return where the candidate looked or measured before step `until`."""
+    places = set()
+    for step in log.did("look", "measure_coil", "try_lock", "work_lever"):
+        if step.number < until:
+            places.add(_place_of(step))
+    return frozenset(places)
+
+
+def _place_of(step: Step) -> str:
+    action = step.action
+    if isinstance(action, do.Look):
+        return action.at
+    if isinstance(action, do.MeasureCoil):
+        return "coil" if action.what == "resistance" else action.what
+    return "screws" if action.kind == "try_lock" else "lever"
+
+
+def _some(sign: Sign | None) -> tuple[Sign, ...]:
+    return (sign,) if sign else ()
+
+
+def _of_step(log: Log, step: Step) -> tuple[Sign, ...]:
+    seen = step.observation.seen
+    codes = seen.get("sights") or _FELT.get(step.action.kind, _nothing)(step)
+    signs = [SIGHT_SIGNS[code] for code in codes if code in SIGHT_SIGNS]
+    if step.action.kind == "measure_coil":
+        signs.extend(_of_meter(log.case.size, step))
+    if step.action.kind == "test_hold" and seen.get("holds") is False:
+        signs.append(HOLD_SIGN)
+    return tuple(signs)
+
+
+def _nothing(_: Step) -> tuple[str, ...]:
+    return ()
+
+
+def _lever_felt(step: Step) -> tuple[str, ...]:
+    seen = step.observation.seen
+    if not seen.get("returns", True):
+        return ("lever drawn",)
+    return ("lever without play",) if seen.get("play") == "none" else ()
+
+
+def _spline_felt(step: Step) -> tuple[str, ...]:
+    return ("disc rocks",) if "stepped" in step.observation.words else ()
+
+
+_FELT = {
+    "try_lock": lambda step: () if step.observation.seen["holds"] else ("screw turns by hand",),
+    "work_lever": _lever_felt,
+    "prove_dead": lambda step: (
+        ("hums at rest",) if step.before.isolated and step.observation.seen["live"] else ()
+    ),
+    "turn_shaft": lambda step: (
+        ("first start jerks",) if step.observation.seen.get("turns") == "jerks" else ()
+    ),
+    "de_energise": lambda step: (
+        ("late dull tap",) if step.observation.seen.get("applied") == "late" else ()
+    ),
+    "clean_spline": _spline_felt,
+}
+
+
+def _of_meter(size: BrakeSize, step: Step) -> tuple[Sign, ...]:
+    seen = step.observation.seen
+    if seen.get("what") == "resistance" and "over" in seen:
+        return _some(coil_sign(size, seen["shown"], seen["coil_c"]))
+    if seen.get("what") == "insulation" and seen["shown"] is not None:
+        return _some(insulation_sign(seen["shown"]))
+    if seen.get("what") == "voltage" and step.before.energised and seen["shown"] is not None:
+        return _some(supply_sign(size, seen["shown"]))
+    return ()
+
+
+def true_signs(setup: Setup, state: State) -> tuple[Overlooked, ...]:
+    """Return what a careful look at a brake as it stands finds, with the places that show it."""
+    reach = _IN_REACH[setup.order.start]
+    by_finding: dict[Finding, tuple[Sign, list[str]]] = {}
+    for sight in _TELLING:
+        places = _reachable(sight.at, reach)
+        if places and sight.shows(setup, state):
+            _, known = by_finding.setdefault(SIGHT_SIGNS[sight.code].finding,
+                                             (SIGHT_SIGNS[sight.code], []))  # fmt: skip
+            known.extend(place for place in places if place not in known)
+    if reach:
+        for sign, place in _true_meter(setup.size, state, running="running" in reach):
+            by_finding.setdefault(sign.finding, (sign, []))[1].append(place)
+    return tuple(Overlooked(sign, tuple(places)) for sign, places in by_finding.values())
+
+
+@lru_cache(maxsize=256)
+def _reachable(places: tuple[str, ...], reach: frozenset[str]) -> tuple[str, ...]:
+    return tuple(place for place in places if place in reach)
+
+
+def _true_meter(size: BrakeSize, state: State, *, running: bool) -> Iterator[tuple[Sign, str]]:
+    brake = state.brake
+    ohm = coil_at_terminals_ohm(size, brake)
+    sign = coil_sign(size, None if ohm == float("inf") else ohm, brake.coil_c)
+    if sign:
+        yield sign, "coil"
+    sign = insulation_sign(brake.insulation_mohm)
+    if sign:
+        yield sign, "insulation"
+    sign = supply_sign(size, supply_share(brake) * size.coil.voltage_v)
+    if sign and running:
+        yield sign, "voltage"
+
+
+def overlooked(
+    truth: Iterable[Overlooked], own: Iterable[Sign], looked_at: frozenset[str]
+) -> tuple[Overlooked, ...]:
+    """Return what was there to be found and was not found, because nobody looked there."""
+    found = {sign.finding for sign in own}
+    return tuple(
+        one for one in truth if one.sign.finding not in found and looked_at.isdisjoint(one.places)
+    )

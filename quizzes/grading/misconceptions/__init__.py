@@ -1,0 +1,1 @@
+"""Misconceptions that show in what a person thought or did."""

@@ -1,0 +1,263 @@
+"""The outcome of a whole sitting, and the plain sentence of what it does and does not show."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from .editions import CHANNELS, EDITIONS, PASS, Rules
+from .grade import Standing
+from .misconceptions.catalogue import EXPLAINS, NAMES
+
+MOST_FALSE_ALARMS = 1
+QUESTIONS_PASS = 0.8  # of the questions: theory, common practice, no source
+COMPETENT = "competent"
+NOT_YET = "not yet competent"
+WORK_ORDER = "work order"
+# Right decisions and decisions made, to: enough to pass, enough to fail, or not decided yet.
+Enough = Callable[[int, int], bool | None]
+Grades = Sequence[Mapping[str, Any]]
+
+
+@dataclass(frozen=True, slots=True)
+class Questions:
+    """How the questions of a sitting went, in plain numbers.
+
+    Attributes
+    ----------
+    asked : int
+        Questions of the form.
+    points : float
+        Points earned, 0 to `asked`.
+    safety_missed : int
+        Questions on safety that were not right: none may be missed.
+    """
+
+    asked: int
+    points: float
+    safety_missed: int = 0
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.points <= self.asked:
+            raise ValueError(f"points must be 0 to {self.asked}, got {self.points}")
+
+    @property
+    def share(self) -> float:
+        """Points over questions, 0 to 1; 1 if none were asked."""
+        return self.points / self.asked if self.asked else 1.0
+
+
+def judge_sitting(
+    grades: Grades,
+    cases_asked: int,
+    *,
+    enough: Enough | None = None,
+    questions: Questions | None = None,
+    questions_pass: float = QUESTIONS_PASS,
+) -> dict[str, Any]:
+    """Return the outcome of a sitting from the kept grades of its cases, as plain JSON.
+
+    Parameters
+    ----------
+    grades : sequence of mapping
+        `CaseGrade.to_json()` of each case, in order, of any depth.
+    cases_asked : int
+        Cases of the form, 1 or more.
+    enough : callable, optional
+        From right decisions and decisions made: True where they are enough to
+        pass, False where they are enough to fail, None where more are needed. It
+        judges reading and bench cases; without it every case has to be right.
+    questions : Questions, optional
+        How the questions went.
+    questions_pass : float
+        Share of the questions that must be earned, 0 to 1.
+
+    Notes
+    -----
+    Competent needs every case of the form done, no critical error, every work
+    order right or a false alarm, at most one false alarm among them, decisions
+    enough, each channel reached on the mean, and by the third edition of the rules each
+    element that came up often enough. No mark makes up for any of it.
+    """
+    reasons = _against(grades, cases_asked, enough)
+    reasons += _of_questions(questions, questions_pass)
+    passed = not reasons
+    done = len(grades)
+    right, decisions = decisions_made(grades)
+    return {
+        "outcome": COMPETENT if passed else NOT_YET,
+        "reasons": reasons or ["Every case right, every element shown, no critical error."],
+        "marks": round(sum(grade["marks"] for grade in grades) / done) if done else 0,
+        "cases": done,
+        "cases_asked": cases_asked,
+        "critical": sum(len(grade["critical"]) for grade in grades),
+        "shows": what_it_shows(done, _wrong_cases(grades)),
+        "standings": standings(grades),
+        "decisions": {"right": right, "made": decisions},
+        "decided": enough(right, decisions) if enough else None,
+        "channels": channels(grades),
+        "questions": None if questions is None else round(questions.share, 4),
+        "misconceptions": named_over(grades),
+    }
+
+
+def what_it_shows(cases: int, wrong: int) -> str:
+    """Return what so many cases say about the rate of wrong ones, in a plain sentence.
+
+    Notes
+    -----
+    With none wrong in n the one-sided 95 % bound on the rate is 1 - 0.05^(1/n)
+    (Clopper and Pearson, 1934).
+    """
+    if cases == 0:
+        return "No case was finished: this shows nothing."
+    if wrong:
+        return f"{wrong} of {cases} cases not right. Practise, then sit a new form."
+    bound = 1 - 0.05 ** (1 / cases)
+    return (
+        f"{cases} cases without a miss are still consistent with missing up to "
+        f"{100 * bound:.0f} % of such brakes (95 % bound). It takes 59 to bring that to 5 %. "
+        "Read this as a first check, not as proof."
+    )
+
+
+def standings(grades: Grades) -> dict[str, int]:
+    """Return how many cases ended right, as a false alarm, without a verdict, not yet."""
+    return {one.value: sum(grade["standing"] == one for grade in grades) for one in Standing}
+
+
+def decisions_made(grades: Grades) -> tuple[int, int]:
+    """Return how many decisions were right, and how many count; without a verdict counts not."""
+    counted = [grade for grade in grades if grade["standing"] != Standing.NO_VERDICT]
+    return sum(grade["standing"] == Standing.RIGHT for grade in counted), len(counted)
+
+
+def channels(grades: Grades) -> dict[str, float]:
+    """Return the share reached in each channel, 0 to 1: the mean over elements, each over cases."""
+    scores: dict[str, dict[str, list[float]]] = {}
+    for grade in grades:
+        for element in grade["elements"]:
+            channel = scores.setdefault(element["channel"], {})
+            channel.setdefault(element["id"], []).append(element["score"])
+    return {
+        channel: round(_mean([_mean(values) for values in scores[channel].values()]), 4)
+        for channel in CHANNELS
+        if channel in scores
+    }
+
+
+def elements_over(grades: Grades) -> dict[str, float]:
+    """Return the mean score of each element that came up, weakest first, 0 to 1."""
+    scores: dict[str, list[float]] = {}
+    for grade in grades:
+        for element in grade["elements"]:
+            scores.setdefault(f"{element['id']} {element['title']}", []).append(element["score"])
+    return dict(sorted(((name, _mean(v)) for name, v in scores.items()), key=lambda item: item[1]))
+
+
+def named_over(grades: Grades) -> list[dict[str, Any]]:
+    """Return the misunderstandings of a sitting, each with its sentence and its cases from 1.
+
+    A general habit that shows in one case explains what looks like a special
+    misunderstanding in another: then only the habit is named.
+    """
+    cases: dict[str, list[int]] = {}
+    says: dict[str, str] = {}
+    for number, grade in enumerate(grades, start=1):
+        for one in grade["misconceptions"]:
+            cases.setdefault(one["name"], []).append(number)
+            says[one["name"]] = one["says"]
+    explained = {other for name in cases for other in EXPLAINS.get(name, ())}
+    order = {name: place for place, name in enumerate(NAMES)}
+    kept = sorted(set(cases) - explained, key=lambda name: order.get(name, len(order)))
+    return [{"name": name, "says": says[name], "cases": cases[name]} for name in kept]
+
+
+def _mean(values: Sequence[float]) -> float:
+    return sum(values) / len(values) if values else 0.0
+
+
+def _wrong_cases(grades: Grades) -> int:
+    return sum(grade["standing"] != Standing.RIGHT for grade in grades)
+
+
+def _against(grades: Grades, cases_asked: int, enough: Enough | None) -> list[str]:
+    reasons: list[str] = []
+    for number, grade in enumerate(grades, start=1):
+        reasons.extend(f"Case {number}: {error['words']}" for error in grade["critical"])
+        if enough is None or _depth(grade) == WORK_ORDER:
+            reasons.extend(_against_case(number, grade))
+    strict = [grade for grade in grades if enough is None or _depth(grade) == WORK_ORDER]
+    alarms = sum(grade["standing"] == Standing.FALSE_ALARM for grade in strict)
+    if alarms > MOST_FALSE_ALARMS:
+        reasons.append(f"{alarms} brakes were given more than they needed.")
+    if enough is not None:
+        reasons.extend(_not_enough(grades, enough))
+    reasons.extend(_channels_missed(grades))
+    reasons.extend(_elements_missed(grades))
+    if len(grades) < cases_asked:
+        reasons.append(f"{len(grades)} of {cases_asked} cases handed over.")
+    return reasons
+
+
+def _depth(grade: Mapping[str, Any]) -> str:
+    return str(grade.get("depth", WORK_ORDER))
+
+
+def _against_case(number: int, grade: Mapping[str, Any]) -> Iterable[str]:
+    if grade["standing"] == Standing.NOT_YET and not grade["critical"]:
+        why = grade.get("faults") if _rules(grade).tells_why else None
+        yield f"Case {number}: not yet right.{' ' + why[0]['words'] if why else ''}"
+    if grade["standing"] == Standing.NO_VERDICT:
+        yield f"Case {number} gives no verdict: fair readings, an unlucky brake. Sit one more."
+
+
+def _not_enough(grades: Grades, enough: Enough) -> Iterable[str]:
+    right, made = decisions_made(grades)
+    verdict = enough(right, made)
+    if verdict is None:
+        yield f"{right} of {made} decisions right: not enough cases yet to tell. Sit more."
+    elif not verdict:
+        yield f"{right} of {made} decisions right: too few."
+
+
+def _channels_missed(grades: Grades) -> Iterable[str]:
+    for channel, share in channels(grades).items():
+        if share < PASS:
+            name = CHANNELS[channel].capitalize()
+            yield f"{name}: {100 * share:.0f} % reached on average, {100 * PASS:.0f} % asked."
+
+
+def _rules(grade: Mapping[str, Any]) -> Rules:
+    """Return the rules that a kept grade is of; the first edition's where it does not say."""
+    return EDITIONS.get(str(grade.get("edition", "")), EDITIONS["1"])
+
+
+def _elements_missed(grades: Grades) -> Iterable[str]:
+    """Say which element was missed on average over the cases in which it came up."""
+    scores: dict[str, list[float]] = {}
+    asked: dict[str, int] = {}
+    for grade in grades:
+        least = _rules(grade).element_cases
+        for element in grade["elements"] if least else ():
+            name = f"{element['id']} {element['title']}"
+            scores.setdefault(name, []).append(element["score"])
+            asked[name] = max(least, asked.get(name, 0))
+    for name, some in sorted(scores.items()):
+        if len(some) >= asked[name] and _mean(some) < PASS:
+            share = f"{100 * _mean(some):.0f} % reached on average, {100 * PASS:.0f} % asked"
+            yield f"{name}: {share}, over {len(some)} cases."
+
+
+def _of_questions(questions: Questions | None, asked_share: float) -> list[str]:
+    if questions is None:
+        return []
+    reasons = []
+    if questions.share < asked_share:
+        reasons.append(
+            f"Questions: {100 * questions.share:.0f} % right, {100 * asked_share:.0f} % asked."
+        )
+    if questions.safety_missed:
+        reasons.append(
+            f"{questions.safety_missed} questions on safety not right: none may be missed."
+        )
+    return reasons

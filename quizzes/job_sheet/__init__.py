@@ -1,0 +1,1 @@
+"""Readings from a real brake, judged: entry, findings, history, words. No widgets."""

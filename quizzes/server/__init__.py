@@ -1,0 +1,1 @@
+"""The server that carries the pages: kernels, navigation, refusals, its log."""

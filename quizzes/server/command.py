@@ -1,0 +1,142 @@
+"""The `serve` command: a record store, a server, one line with the address, a clean end."""
+
+import os
+import signal
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import quizzes
+
+LESSONS = Path(quizzes.__file__).parents[1] / "lessons"
+TEMPLATE_ROOT = LESSONS / "page"
+
+STOPPED = 0
+FAILED = 1
+REFUSED = 2
+
+
+def serve(port: int, records_url: str | None, *, demo: bool) -> int:
+    """Serve the lessons until told to stop.
+
+    Parameters
+    ----------
+    port : int
+        Port on the loopback address, 1 to 65535.
+    records_url : str or None
+        Where the records are, as an SQLAlchemy URL; by `GAL_RECORDS` or in the
+        platform's data folder if None.
+    demo : bool
+        Whether to fill a throw-away record store with an invented class.
+
+    Returns
+    -------
+    int
+        The process's exit code: 0 stopped as asked, 1 failed, 2 refused.
+    """
+    # Voila takes a second to import; `--help` and a refused argument need not wait for it.
+    from .logfile import start_log  # noqa: PLC0415
+
+    # Until the server stands, either way of stopping unwinds to here.
+    signal.signal(signal.SIGTERM, signal.default_int_handler)
+    try:
+        return _serve(port, records_url, start_log(), demo=demo)
+    except KeyboardInterrupt:
+        return STOPPED
+
+
+def _serve(port: int, records_url: str | None, log_path: Path, *, demo: bool) -> int:
+    os.environ.update(GAL_PLACE="web", GAL_LOG=str(log_path))
+    os.environ["JUPYTER_PATH"] = _with_first(TEMPLATE_ROOT, os.environ.get("JUPYTER_PATH", ""))
+    with _private_folder() as runtime:
+        os.environ["IPYTHONDIR"] = str(runtime / "ipython")  # nobody's own start-up files
+        refusal = _prepare_limits() or _prepare_records(records_url, runtime, demo=demo)
+        if refusal:
+            return _say(refusal, REFUSED)
+        return _run(port, runtime, log_path)
+
+
+def _run(port: int, runtime: Path, log_path: Path) -> int:
+    from .server import NotAnsweringError, PortBusyError, SuiteServer  # noqa: PLC0415
+    from .settings import configuration  # noqa: PLC0415
+
+    def tell() -> None:
+        sys.stdout.write(f"Gap and Lining: http://127.0.0.1:{port}/\n")
+        sys.stdout.flush()
+
+    server = SuiteServer(tell, config=configuration(LESSONS, port, runtime))
+    server.initialize([])
+    try:
+        server.start()
+    except PortBusyError:
+        return _say(
+            f"Port {port} cannot be used: another program has it, or it is reserved. "
+            f"Choose another, for example: python -m quizzes serve --port {_other(port)}",
+            REFUSED,
+        )
+    except NotAnsweringError:
+        return _say(f"The server started but its front door did not open. See {log_path}", FAILED)
+    return STOPPED
+
+
+def _prepare_limits() -> str:
+    """Look at the trainer's own limits sheet before anybody meets it; return a refusal or ''."""
+    from widgets.brake.sizes.sheet import LimitsSheetError, load_sheet  # noqa: PLC0415
+
+    named = os.environ.get("GAL_LIMITS")
+    if not named:
+        return ""
+    # Resolved once, here: a kernel runs in another folder.
+    os.environ["GAL_LIMITS"] = str(Path(named).expanduser().resolve())
+    try:
+        load_sheet(os.environ["GAL_LIMITS"])
+    except LimitsSheetError as error:
+        return f"The limits sheet named by GAL_LIMITS cannot be used.\n{error}"
+    return ""
+
+
+def _prepare_records(records_url: str | None, runtime: Path, *, demo: bool) -> str:
+    """Make the record store ready and tell the kernels where it is; return a refusal or ''."""
+    from quizzes import records  # noqa: PLC0415
+
+    if demo and records_url:
+        return "--demo keeps its records in a throw-away store: leave --records out."
+    asked = f"sqlite:///{(runtime / 'demo.sqlite').as_posix()}" if demo else records_url
+    if asked:
+        os.environ["GAL_RECORDS"] = asked
+    try:
+        # Resolved once, here: a kernel runs in another folder.
+        url = os.environ["GAL_RECORDS"] = records.default_url()
+        records.create(url)
+        if demo:
+            from quizzes.server.demo import fill  # noqa: PLC0415
+
+            fill(url)
+    except records.RecordsError as error:
+        return str(error)
+    return ""
+
+
+@contextmanager
+def _private_folder() -> Iterator[Path]:
+    """Yield a folder of our own, readable by nobody else, gone afterwards."""
+    # Sockets live in it, whose paths may have about 100 characters; some platforms' own
+    # temporary folders are too long for that.
+    short = "/tmp" if os.name == "posix" and os.access("/tmp", os.W_OK) else None  # noqa: S108
+    with tempfile.TemporaryDirectory(prefix="gal", dir=short, ignore_cleanup_errors=True) as name:
+        yield Path(name)
+
+
+def _with_first(folder: Path, others: str) -> str:
+    return os.pathsep.join(part for part in (str(folder), others) if part)
+
+
+def _other(port: int) -> int:
+    return port + 1 if port < 65535 else port - 1
+
+
+def _say(sentence: str, exit_code: int) -> int:
+    sys.stderr.write(sentence + "\n")
+    return exit_code

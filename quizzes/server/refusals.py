@@ -1,0 +1,120 @@
+"""What a person sees when there is no such page, or a page could not be made."""
+
+from pathlib import PurePosixPath
+from typing import Any
+
+from jinja2 import TemplateError
+from jupyter_server.base.handlers import FileFindHandler, JupyterHandler
+from tornado.web import HTTPError, RequestHandler
+from voila.static_file_handler import (
+    AllowListFileHandler,
+    MultiStaticFileHandler,
+    TemplateStaticFileHandler,
+)
+from voila.tornado.handler import TornadoVoilaHandler
+from voila.tornado.treehandler import TornadoVoilaTreeHandler
+from voila.utils import create_include_assets_functions
+
+from .navigation import add_navigation
+
+PLAIN = (
+    '<!doctype html><html lang="en"><title>Gap and Lining</title>'
+    '<p>This page could not be shown. <a href="/">Back to the front door</a></p></html>'
+)
+
+
+class CalmRefusal(RequestHandler):
+    """Answers with our own page and a way back, and names no file and no line."""
+
+    def write_error(self, status_code: int, **_details: Any) -> None:  # noqa: ANN401 - tornado's
+        """Write the refusal for a status code in place of the library's own.
+
+        Parameters
+        ----------
+        status_code : int
+            HTTP status, 400 to 599.
+        """
+        for name, value in self.settings.get("headers", {}).items():
+            self.set_header(name, value)
+        self.set_header("Content-Type", "text/html; charset=UTF-8")
+        self.finish(self._page(status_code))
+
+    def _page(self, status_code: int) -> str:
+        try:
+            template = self.settings["voila_jinja2_env"].get_template("error.html")
+            base_url = self.settings.get("base_url", "/")
+            return str(
+                template.render(
+                    status_code=status_code,
+                    base_url=base_url,
+                    page_config=add_navigation({}, notebook_path="none"),
+                    **create_include_assets_functions("suite", base_url),
+                )
+            )
+        except (KeyError, TemplateError):
+            return PLAIN  # a broken template must not break the page that says so
+
+
+class NoSuchPage(CalmRefusal, JupyterHandler):
+    """Every address that nothing else answers to."""
+
+    async def prepare(self, **_options: Any) -> None:  # noqa: ANN401 - the library's own
+        """Refuse, whatever the method."""
+        raise HTTPError(404)
+
+
+class CalmPage(CalmRefusal, TornadoVoilaHandler):  # type: ignore[misc]
+    """A notebook as a page; an address that is no notebook is no page."""
+
+    def redirect_to_file(self, path: str) -> None:
+        """Refuse what is not a notebook: there are no files to go to.
+
+        Raises
+        ------
+        HTTPError
+            404, always.
+        """
+        raise HTTPError(404, "no page at %s", path)
+
+
+class CalmFrontDoor(CalmRefusal, TornadoVoilaTreeHandler):  # type: ignore[misc]
+    """The front door, at the server's root."""
+
+
+class CalmPictures(CalmRefusal, AllowListFileHandler):  # type: ignore[misc]
+    """Pictures that lessons show."""
+
+
+class CalmStatic(CalmRefusal, MultiStaticFileHandler):  # type: ignore[misc]
+    """The page machinery's own scripts and sheets."""
+
+
+class CalmExtension(CalmRefusal, FileFindHandler):
+    """The widget libraries' scripts."""
+
+
+class CalmTemplateFile(CalmRefusal, TemplateStaticFileHandler):  # type: ignore[misc]
+    """Files of the page template."""
+
+    def parse_url_path(self, url_path: str) -> str:
+        """Return the file's path, for an address of the form `template/static/...`.
+
+        Raises
+        ------
+        HTTPError
+            404, for an address of any other form.
+        """
+        parts = PurePosixPath(url_path).parts
+        if len(parts) < 3 or parts[1] != "static":  # template, static, file
+            raise HTTPError(404)
+        return str(super().parse_url_path(url_path))
+
+
+CALM = {
+    TornadoVoilaHandler: CalmPage,
+    TornadoVoilaTreeHandler: CalmFrontDoor,
+    AllowListFileHandler: CalmPictures,
+    MultiStaticFileHandler: CalmStatic,
+    FileFindHandler: CalmExtension,
+    TemplateStaticFileHandler: CalmTemplateFile,
+}

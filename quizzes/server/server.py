@@ -1,0 +1,166 @@
+"""Voila with our manners: its own log, calm refusals, a clean start and a clean stop."""
+
+import asyncio
+import errno
+import logging
+import re
+import shutil
+import signal
+import sys
+import tempfile
+from collections.abc import Callable
+from contextlib import suppress
+from pathlib import Path
+from types import FrameType
+from typing import Any
+
+from jupyter_core.utils import ensure_async
+from tornado.httpclient import AsyncHTTPClient
+from tornado.web import Application
+from voila.app import Voila
+from voila.utils import get_voila_labextensions_path
+
+from .front_end import NONE, PARTS, FrontEndFile, joined, wanted
+from .navigation import FRONT_END
+from .refusals import CALM, CalmStatic, NoSuchPage
+from .templates import use_suite_exporter
+
+GRACE_S = 10.0  # s a kernel has to end by itself once asked
+FIRST_ANSWER_S = 30.0  # s the front door may take to open on a slow machine
+GLANCE_S = 0.5  # s between glances at a stop signal, which on Windows wakes no sleeper
+
+
+class PortBusyError(OSError):
+    """The port cannot be had: somebody else listens on it, or it is not ours to take."""
+
+
+class NotAnsweringError(RuntimeError):
+    """The server listens, but its front door does not open."""
+
+
+class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
+    """A server of lessons on the loopback address.
+
+    Parameters
+    ----------
+    when_open : callable
+        Called without arguments once the front door has been seen to open.
+    **settings
+        As for Voila; `config` holds what matters.
+    """
+
+    def __init__(self, when_open: Callable[[], None], **settings: Any) -> None:  # noqa: ANN401 - Voila's own
+        super().__init__(**settings)
+        use_suite_exporter()
+        self._when_open = when_open
+        self._told_to_stop = asyncio.Event()
+        self.log.propagate = True
+        self.log.setLevel(logging.INFO)
+        self._front_end = NONE
+
+    def _configure_logging(self) -> None:
+        """Leave logging as the command arranged it."""
+
+    @property
+    def themes_dir(self) -> str:
+        """Where the front end's themes are: with the library, not with our template."""
+        return str(Path(sys.prefix, "share", "jupyter", "voila", "themes"))
+
+    def init_settings(self) -> dict[str, Any]:
+        """Return the library's settings with our refusals for unknown addresses."""
+        settings: dict[str, Any] = super().init_settings()
+        settings["default_handler_class"] = NoSuchPage
+        settings["default_handler_args"] = {}
+        settings["jinja2_env"] = settings["voila_jinja2_env"]
+        extensions = self.voila_configuration.extra_labextensions_path
+        self._front_end = joined(
+            wanted(PARTS.read_text(encoding="utf-8")),
+            map(Path, self.static_paths),
+            map(Path, get_voila_labextensions_path(extensions)),
+        )
+        settings[FRONT_END] = self._address(self._front_end.name) if self._front_end.name else ""
+        return settings
+
+    def _address(self, name: str) -> str:
+        return f"{self.base_url}suite/{name}"
+
+    def init_handlers(self) -> list[tuple[Any, ...]]:
+        """Return the library's handlers, each refusing calmly, and our own script's."""
+        calm = [
+            (pattern, CALM.get(handler, handler), *rest)
+            for pattern, handler, *rest in super().init_handlers()
+        ]
+        return [*self._own_handlers(), *calm]
+
+    def _own_handlers(self) -> list[tuple[Any, ...]]:
+        """Return what answers before the library does."""
+        # The library looks a template's folders up anew for every file of ours.
+        static = rf"{re.escape(self.base_url)}voila/templates/suite/static/(.*)"
+        own: list[tuple[Any, ...]] = [(static, CalmStatic, {"paths": self.static_paths})]
+        if self._front_end.name:
+            address = re.escape(self._address(self._front_end.name))
+            own.append((address, FrontEndFile, {"front_end": self._front_end}))
+        return own
+
+    def start(self) -> None:
+        """Serve until told to stop by Ctrl-C or SIGTERM; end every kernel; return.
+
+        Raises
+        ------
+        PortBusyError
+            If the port is taken.
+        NotAnsweringError
+            If the front door does not open; the log says why.
+        """
+        signal.signal(signal.SIGINT, self._handle_signal_stop)
+        asyncio.run(self._serve())
+
+    def _handle_signal_stop(self, signal_number: int, _frame: FrameType | None) -> None:
+        self.log.info("told to stop by signal %d", signal_number)
+        self._told_to_stop.set()
+
+    async def _serve(self) -> None:
+        self.connection_dir = tempfile.mkdtemp(prefix="k", dir=self.connection_dir_root)
+        self.app = Application(**self.init_settings())
+        self.app.settings.update(self.tornado_settings)
+        self.app.add_handlers(".*$", self.init_handlers())
+        try:
+            await self._listen_until_told()
+        finally:
+            await self._end_kernels()
+            shutil.rmtree(self.connection_dir, ignore_errors=True)
+
+    async def _listen_until_told(self) -> None:
+        try:
+            listening = self.app.listen(self.port, self.ip)
+        except OSError as error:
+            if error.errno in (errno.EADDRINUSE, errno.EACCES):
+                raise PortBusyError(error.errno, error.strerror) from error
+            raise
+        try:
+            await self._see_front_door_open()
+            self._when_open()
+            self.kernel_manager.fill()
+            while not self._told_to_stop.is_set():
+                with suppress(TimeoutError):
+                    await asyncio.wait_for(self._told_to_stop.wait(), GLANCE_S)
+        finally:
+            listening.stop()
+            await listening.close_all_connections()
+
+    async def _see_front_door_open(self) -> None:
+        address = f"http://{self.ip}:{self.port}{self.base_url}"
+        try:
+            await AsyncHTTPClient().fetch(address, request_timeout=FIRST_ANSWER_S)
+        except Exception as error:
+            self.log.exception("the front door did not open")
+            raise NotAnsweringError(str(error)) from error
+
+    async def _end_kernels(self) -> None:
+        kernels = self.kernel_manager
+        self.log.info("ending %d kernels", len(kernels.list_kernel_ids()))
+        try:
+            await asyncio.wait_for(ensure_async(kernels.shutdown_all()), GRACE_S)
+        except TimeoutError:
+            self.log.warning("a kernel did not end when asked")
+            await ensure_async(kernels.shutdown_all(now=True))

@@ -1,0 +1,122 @@
+"""After a sitting: what the evidence of one person shows, what to practise, when to come again."""
+
+import datetime as dt
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from quizzes.analysis.people.mastery import Mastery
+from quizzes.analysis.people.retention import due_date, due_months
+from quizzes.analysis.people.sequential import SequentialTest
+from quizzes.analysis.people.sequential import run as run_test
+from quizzes.analysis.people.spacing import ElementResult, next_practice
+from quizzes.analysis.people.statement import statement
+from quizzes.cases.case import Case
+from quizzes.grading.evidence.gathering import Recorder
+from quizzes.records import Records
+from widgets.brake.judgement.rules import Outcome
+from widgets.brake.sizes.sheet import LimitsSheet
+
+from .run import SittingRun, sittings_of
+
+UNSAFE_CODES = {"unsafe-decision", "unsafe-wrong-row", "unsafe-reading", "left-dangerous"}
+MOST_TO_PRACTISE = 4
+Grades = Sequence[Mapping[str, Any]]
+
+
+@dataclass(frozen=True, slots=True)
+class WhatNow:
+    """What is said after a sitting: sentences, what to practise next, when to be seen again.
+
+    `at_once` is true where the evidence does not carry even for a day.
+    """
+
+    shows: tuple[str, ...]
+    practise: tuple[str, ...]
+    again_on: dt.date | None
+    at_once: bool
+
+
+def what_now(cases: Sequence[Case], grades: Grades, on: dt.date) -> WhatNow:
+    """Return what one sitting shows and asks for.
+
+    Parameters
+    ----------
+    cases, grades : sequences
+        The cases handed over and their kept grades, in one order.
+    on : date
+        Day of the sitting.
+    """
+    decisions = [grade["standing"] == "right" for grade in grades if _counts(grade)]
+    mastery = mastery_of(cases, grades)
+    test = SequentialTest()
+    shows = statement(mastery, test, run_test(test, decisions)) if decisions else ()
+    months = due_months(mastery.right_rate) if decisions else 0.0
+    again_on = (due_date(on, months) if months > 0 else on) if decisions else None
+    return WhatNow(shows, tuple(_practise(grades, on)), again_on, at_once=months == 0)
+
+
+def mastery_of(cases: Iterable[Case], grades: Grades) -> Mastery:
+    """Return the counts of a sitting: right decisions, and unsafe brakes let through."""
+    pairs = [(case, grade) for case, grade in zip(cases, grades, strict=False) if _counts(grade)]
+    unsafe = [grade for case, grade in pairs if is_unsafe(case)]
+    missed = [
+        grade for grade in unsafe if any(one["code"] in UNSAFE_CODES for one in grade["critical"])
+    ]
+    rights = sum(grade["standing"] == "right" for _, grade in pairs)
+    return Mastery(rights, len(pairs), len(missed), len(unsafe))
+
+
+@dataclass(frozen=True, slots=True)
+class OverAll:
+    """What all finished sittings of one name show together.
+
+    Attributes
+    ----------
+    sittings, left_out : int
+        How many are counted, and how many could not be drawn again.
+    mastery : Mastery
+        The sum of their counts.
+    lines : tuple of str
+        What that shows, a thought a line.
+    """
+
+    sittings: int
+    left_out: int
+    mastery: Mastery
+    lines: tuple[str, ...]
+
+
+def over_sittings(store: Records, name: str | None, sheet: LimitsSheet) -> OverAll | None:
+    """Return what all finished sittings of a name show; None if the name is erased."""
+    if not name:
+        return None
+    total, counted, left_out = Mastery(0, 0), 0, 0
+    for row in sittings_of(store, name):
+        if row.finished_at is None:
+            continue
+        try:
+            run = SittingRun(store, store.sitting(row.sitting_id), sheet)
+            total += mastery_of(run.cases, run.grades)
+            counted += 1
+        except ValueError:  # of another sheet, or a form that is gone
+            left_out += 1
+    return OverAll(counted, left_out, total, statement(total))
+
+
+def is_unsafe(case: Case) -> bool:
+    """Return whether a competent person would not pass the brake of a case as it was found."""
+    return Recorder(case).evidence().competent_conclusion.outcome is not Outcome.FIT
+
+
+def _counts(grade: Mapping[str, Any]) -> bool:
+    return bool(grade["standing"] != "no verdict")
+
+
+def _practise(grades: Grades, on: dt.date) -> Iterable[str]:
+    titles = {one["id"]: one["title"] for grade in grades for one in grade["elements"]}
+    results = [
+        ElementResult(one["id"], on, one["score"]) for grade in grades for one in grade["elements"]
+    ]
+    for one in next_practice(results, on)[:MOST_TO_PRACTISE]:
+        yield f"{one.element} {titles[one.element]}, on {one.on:%d %B %Y}: {one.reason}"

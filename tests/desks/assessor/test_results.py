@@ -1,0 +1,297 @@
+"""The assessor's list: who sat, and one sitting laid open, however long it was."""
+
+import html
+import itertools
+import json
+import math
+import shutil
+
+import pytest
+
+from quizzes import records
+from quizzes.analysis.people.mastery import Mastery
+from quizzes.candidates.worker import work
+from quizzes.cases.practice import THREE_CASES
+from quizzes.desks.apprentice.question_round import question_round
+from quizzes.desks.assessor.evidence_sheet import calibration_words, editions_to_compare
+from quizzes.desks.assessor.results import Results
+from quizzes.forms.offered import offers
+from quizzes.grading.evidence.gathering import AlteredLogError, gather
+from quizzes.records import Records
+from quizzes.server import demo
+from quizzes.sittings.export import drawer_of_form, remarker
+from quizzes.sittings.replay import BadExportError, replay_export
+from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun, begin, now, the_sheet
+from quizzes.sittings.what_now import over_sittings
+from tests.desks.pages import OWN_SHEET, OWNER, begun, right_answers, tell, tell_panel, words_of
+
+
+def test_the_list_holds_everybody_and_opens_evidence(demo_class, sent):
+    """A finished sitting opens with its cases, its log and what grading again gives."""
+    page = Results()
+    rows = {row["cells"][0]: row["id"] for row in sent[-1]["form"]["list"]["rows"]}
+    careful = next(name for name, habit in demo.CLASS if habit == "careful")
+    tell(page, {"open": rows[careful]})
+    evidence = page._evidence.value
+
+    assert rows.keys() == {demo.UNFINISHED, demo.WHOLE_FORM[0], *dict(demo.CLASS)}
+    assert f"{careful}: evidence" in evidence
+    assert "the same, line by line" in evidence
+    assert evidence.count("<details") == 2 * len(THREE_CASES.families)  # each case, and its log
+
+
+def test_an_unfinished_sitting_shows_no_cases(store_file, sent, store):
+    """What its cases are would help whoever still has to work them."""
+    sheet, sitting = the_sheet(), begun(store)
+    run = SittingRun(store, sitting, sheet)
+    run.rehearse(lambda session: work(session.act, sheet))
+    page = Results()
+    tell(page, {"open": sitting.id})
+    evidence = page._evidence.value
+
+    assert "not finished" in evidence
+    assert "<details" not in evidence
+    assert not [case.size.name for case in run.cases if case.size.name in evidence]
+
+
+@pytest.mark.parametrize(
+    ("asked", "named"),
+    [
+        ({"name": "torvane", "outcome": "all"}, {"Ilka Torvane"}),
+        ({"name": "", "outcome": "open"}, {demo.UNFINISHED}),
+        ({"name": "torvane", "outcome": "not yet competent"}, set()),
+    ],
+)
+def test_the_list_can_be_narrowed(demo_class, sent, asked, named):
+    """By part of a name, and by outcome, unfinished attempts among them."""
+    page = Results()
+    tell(page, {"send": "look", "values": asked})
+
+    assert {row["cells"][0] for row in sent[-1]["form"]["list"]["rows"]} == named
+
+
+def test_an_unknown_sitting_is_answered_with_a_sentence(store_file, sent):
+    """A row that is not there is said, and the list stays."""
+    page = Results()
+    tell(page, {"open": "no-such-sitting"})
+
+    assert "reply" in sent[-1]
+    assert "no-such-sitting" in words_of(sent[-1])
+
+
+# ---- a long sitting laid open ----
+
+
+@pytest.fixture(scope="module")
+def long_file(tmp_path_factory, dice):
+    """A store in which Ada has sat the self-check twice and the full form once, all of it right."""
+    path = tmp_path_factory.mktemp("long") / "records.sqlite"
+    records.create(f"sqlite:///{path}")
+    with Records(f"sqlite:///{path}") as store:
+        for form in ("self_check", "self_check", "full"):
+            sit(store, form, "Ada Quern")
+    return path
+
+
+def sit(store: Records, form: str, name: str) -> None:
+    """Sit a whole form by the careful candidate, every question answered rightly."""
+    sheet = the_sheet()
+    start = {"name": name, "place": "web", "owner": OWNER, "started_at": now()}
+    run = SittingRun(store, begin(store, offers()[form], sheet, start), sheet)
+    for case in run.cases:
+        run.rehearse(lambda session, order=case.order: work(session.act, sheet, order=order))
+    panel = question_round(run, sheet, lambda: None)
+    for content in right_answers(panel):
+        tell_panel(panel, content)
+    tell_panel(panel, {"hand_in": True})
+
+
+@pytest.fixture
+def long_sittings(long_file, store_file) -> None:
+    """The store in force holds Ada's three sittings."""
+    shutil.copyfile(long_file, store_file)
+
+
+@pytest.fixture
+def opened(long_sittings, sent, store) -> Results:
+    """The list with Ada's full form laid open."""
+    page = Results()
+    tell(page, {"open": next(row.sitting_id for row in store.results() if row.form_id == "full")})
+    return page
+
+
+def test_a_sitting_of_26_cases_is_folded_case_by_case(opened):
+    """No case is open, each says how it ended; its log is folded once more inside it."""
+    evidence = opened._evidence.value
+
+    assert evidence.count("<details><summary>Case ") == 26
+    assert evidence.count("<details><summary>The log of case ") == 26
+    assert "<details open" not in evidence
+    assert "the same, line by line" in evidence
+
+
+def test_the_evidence_holds_channels_questions_and_what_all_sittings_show(opened):
+    """Every channel that came up, the questions with their reasons, three sittings together."""
+    evidence = opened._evidence.value
+
+    assert "Reached, on average" in evidence
+    assert "The questions: 20.0 of 20 points" in evidence
+    assert "All finished sittings of this name: 3" in evidence
+    assert "36 of 36 decisions right" in evidence  # 5 + 5 + 26 cases
+
+
+def test_the_questions_stand_with_what_was_asked_and_how_sure_the_person_was(opened, store):
+    """Each with its text, mark, right answer and reason, so that nobody has to look it up."""
+    grade = next(one for one in store.grades(opened._open) if one.slot == QUESTIONS_SLOT).content
+    evidence = html.unescape(opened._evidence.value)
+
+    assert len(grade["questions"]) == 20
+    for one in grade["questions"]:
+        assert {one["text"], one["answer"], one["why"]} <= {
+            part for part in (one["text"], one["answer"], one["why"]) if part in evidence
+        }
+    assert evidence.count("100 %, sure") == sum(
+        bool(one["confidence"]) for one in grade["questions"]
+    )
+
+
+def test_the_mastery_of_a_person_is_the_sum_of_their_sittings(long_sittings, store):
+    """Five, five and twenty-six decisions, all right; capitals make no other person."""
+    found = over_sittings(store, "ADA quern", the_sheet())
+
+    assert found.sittings == 3
+    assert (found.mastery.rights, found.mastery.cases, found.mastery.misses) == (36, 36, 0)
+    assert over_sittings(store, "Ada Q", the_sheet()).mastery == Mastery(0, 0)
+    assert over_sittings(store, None, the_sheet()) is None
+
+
+def test_a_sitting_that_is_not_finished_adds_nothing(long_sittings, store):
+    """An attempt that was broken off shows nothing of its cases, in the sum neither."""
+    sheet = the_sheet()
+    run = SittingRun(store, begun(store), sheet)
+    run.rehearse(lambda session: work(session.act, sheet))
+
+    assert over_sittings(store, "Ada Quern", sheet).sittings == 3
+
+
+def test_two_editions_stand_side_by_side(opened):
+    """A row for each case and one for the whole, by the edition before and by today's."""
+    first, second = editions_to_compare("2")
+    tell_panel(opened._tools, {"send": "editions"})
+    table = opened.page.children[2].value
+
+    assert first != second
+    assert f"Edition {first}</th>" in table
+    assert f"Edition {second}</th>" in table
+    assert table.count('<tr><th scope="row">') == 26 + 1
+
+
+def test_the_saved_file_is_graded_again_the_same(opened, monkeypatch):
+    """Its bytes are what the replay command reads; the questions are in it with their answers."""
+    files = []
+    monkeypatch.setattr(type(opened._tools), "hand_over", lambda _, *file: files.append(file))
+    tell_panel(opened._tools, {"send": "export"})
+    ((name, kind, content),) = files
+    export = json.loads(content)
+    sheet = the_sheet()
+
+    assert name.endswith(".json")
+    assert kind == "application/json"
+    again = replay_export(export, sheet, drawer_of_form(sheet), remark=remarker(sheet))
+    assert again.same
+    assert again.questions == ()
+    assert len(export["cases"]) == 26
+    assert len(export["questions"]["answers"]) == len(export["questions"]["asked"]) == 20
+
+
+def test_points_of_questions_that_were_edited_are_found(opened, monkeypatch):
+    """They are marked again from the answers; so is an answer that was put right afterwards."""
+    files = []
+    monkeypatch.setattr(type(opened._tools), "hand_over", lambda _, *file: files.append(file))
+    tell_panel(opened._tools, {"send": "export"})
+    sheet = the_sheet()
+    export = json.loads(files[0][2])
+    export["questions"]["grade"]["points"] = 12.5
+    points = replay_export(export, sheet, drawer_of_form(sheet), remark=remarker(sheet))
+    export = json.loads(files[0][2])
+    export["questions"]["answers"][3]["answer"] = {}
+    answer = replay_export(export, sheet, drawer_of_form(sheet), remark=remarker(sheet))
+    export["questions"]["asked"][0] = "no-such-question"
+
+    assert not points.same
+    assert "points 12.5 kept, 20" in " ".join(points.sentences())
+    assert not answer.same
+    with pytest.raises(BadExportError, match=r"Questions: .*no-such-question"):
+        replay_export(export, sheet, drawer_of_form(sheet), remark=remarker(sheet))
+
+
+@pytest.mark.parametrize("wish", ["export", "editions"])
+def test_an_unfinished_sitting_gives_away_neither_key_nor_grade(store_file, sent, store, wish):
+    """A sentence, and no file: who has the key can draw the cases that are still open."""
+    sitting = begun(store)
+    page = Results()
+    tell(page, {"open": sitting.id})
+    tell_panel(page._tools, {"send": wish})
+
+    assert "not finished" in words_of(sent[-1])
+    assert not [message for message in sent if "file" in message]
+    assert sitting.key.hex() not in repr(sent)
+    assert len(page.page.children) == 3
+
+
+@pytest.mark.parametrize(
+    "content",
+    [None, {}, {"send": "export"}, {"send": ["export"]}, {"send": "editions", "open": "x"}, {"send": math.nan}],
+    ids=repr,
+)  # fmt: skip
+def test_nothing_can_be_asked_of_a_sitting_before_one_is_open(store_file, sent, caplog, content):
+    """The keys of the open sitting do nothing while there is none."""
+    page = Results()
+    tell_panel(page._tools, content)
+
+    assert not [record for record in caplog.records if record.exc_info]
+    assert not [message for message in sent if "file" in message]
+
+
+def test_confidence_that_the_answers_contradict_is_said():
+    """Twelve sure answers, half of them wrong, is over-confident; half a point is not right."""
+    answers = [{"confidence": "sure", "share": 1.0 if at % 2 else 0.5} for at in range(12)]
+
+    assert calibration_words({"questions": answers}).startswith("Over-confident")
+    assert calibration_words({"questions": [{"confidence": "", "share": 1.0}]}) == ""
+    assert calibration_words(None) == ""
+
+
+def test_what_cannot_be_graded_again_is_shown_as_it_was_kept(
+    opened, store, sent, tmp_path, monkeypatch
+):
+    """On another limits sheet the reason stands there, and every kept grade with its log below it."""
+    own = tmp_path / "own.toml"
+    own.write_text(OWN_SHEET, encoding="utf-8")
+    monkeypatch.setenv("GAL_LIMITS", str(own))
+    page = Results()
+    tell(page, {"open": opened._open})
+    evidence = page._evidence.value
+
+    assert "begun on another limits sheet" in evidence
+    assert evidence.count("<details><summary>Case ") == 26
+    assert "The questions: 20.0 of 20 points" in evidence
+    assert "1 of another limits sheet" not in evidence  # all three of them are
+    assert "3 of another limits sheet or a form that is gone: left out." in evidence
+
+
+def test_a_log_that_does_not_come_out_again_is_named_with_its_case(opened, store, monkeypatch):
+    """One case whose replay fails is named; the other 25, and that one's kept grade, still stand."""
+    count = itertools.count(1)
+
+    def altered(case, events):
+        if next(count) == 7:
+            raise AlteredLogError("line 3 of the log does not come out of this case again")
+        return gather(case, events)
+
+    monkeypatch.setattr("quizzes.desks.assessor.evidence_sheet.gather", altered)
+    tell(opened, {"open": opened._open})
+    evidence = opened._evidence.value
+
+    assert "differs: case 7 (line 3 of the log" in evidence
+    assert evidence.count("<details><summary>Case ") == 26

@@ -1,0 +1,235 @@
+"""The outcome of a sitting: what speaks against it, what is named, and what it shows."""
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.stats import binomtest
+
+from quizzes.grading.grade import Standing
+from quizzes.grading.outcome import (
+    COMPETENT,
+    NOT_YET,
+    Questions,
+    channels,
+    decisions_made,
+    elements_over,
+    judge_sitting,
+    named_over,
+    standings,
+    what_it_shows,
+)
+
+
+def kept(
+    standing: str = "right",
+    score: float = 1.0,
+    *,
+    critical: Sequence[str] = (),
+    depth: str = "work order",
+    named: Sequence[str] = (),
+    channel: str = "M",
+) -> dict[str, Any]:
+    return {
+        "standing": standing,
+        "marks": 100,
+        "depth": depth,
+        "critical": [{"code": code, "words": code} for code in critical],
+        "elements": [
+            {"id": f"{channel}2", "title": "Something", "channel": channel, "score": score}
+        ],
+        "misconceptions": [{"name": name, "says": f"On {name}."} for name in named],
+    }
+
+
+def reading(standing: str = "right", **more) -> dict[str, Any]:
+    return kept(standing, depth="reading", **more)
+
+
+@pytest.mark.parametrize(
+    ("grades", "outcome"),
+    [
+        ([kept()] * 3, COMPETENT),
+        ([kept(), kept(), kept("false alarm")], COMPETENT),
+        ([kept(), kept("false alarm"), kept("false alarm")], NOT_YET),
+        ([kept(), kept(), kept("not yet")], NOT_YET),
+        ([kept(), kept(), kept("no verdict")], NOT_YET),
+        ([kept(), kept(), kept("not yet", critical=["harm"])], NOT_YET),
+        ([kept(), kept()], NOT_YET),
+        ([], NOT_YET),
+        ([kept(), kept(), kept(score=0.0)], COMPETENT),  # mean 0.67
+        ([kept(), kept(score=0.2), kept(score=0.2)], NOT_YET),  # mean 0.47
+    ],
+)
+def test_a_sitting_is_competent_only_when_nothing_speaks_against_it(grades, outcome):
+    """The rules of the scheme, one at a time, without a rule for decisions."""
+    found = judge_sitting(grades, 3)
+
+    assert found["outcome"] == outcome
+    assert found["reasons"]
+    json.dumps(found, allow_nan=False)
+
+
+def most(right: int, made: int) -> bool | None:
+    """Enough from 21 of 24 on, too few below; not decided under 24."""
+    return None if made < 24 else right >= 21 / 24 * made
+
+
+@pytest.mark.parametrize(
+    ("wrong", "made", "outcome"),
+    [(0, 24, COMPETENT), (3, 24, COMPETENT), (4, 24, NOT_YET), (0, 23, NOT_YET)],
+)
+def test_decisions_are_enough_by_the_rule_that_is_handed_in(wrong, made, outcome):
+    """21 right of 24 pass; one fewer does not, nor do 23 of 23 before the rule has decided."""
+    grades = [reading("not yet")] * wrong + [reading()] * (made - wrong)
+    found = judge_sitting(grades, made, enough=most)
+
+    assert found["outcome"] == outcome
+    assert found["decisions"] == {"right": made - wrong, "made": made}
+    assert found["decided"] is (None if made < 24 else wrong <= 3)
+
+
+def test_a_work_order_has_to_be_right_whatever_the_decisions():
+    """One work order not right among 30 cases that are."""
+    grades = [kept("not yet"), *([reading()] * 30)]
+
+    assert judge_sitting(grades, 31, enough=most)["outcome"] == NOT_YET
+
+
+@pytest.mark.parametrize(
+    ("score", "cases", "edition", "outcome"),
+    [
+        (0.5, 4, "3", NOT_YET),
+        (0.6, 4, "3", COMPETENT),
+        (0.5, 3, "3", COMPETENT),  # too few to tell a habit from a slip
+        (0.5, 4, "2", COMPETENT),
+        (0.5, 4, None, COMPETENT),  # kept before grades had an edition
+    ],
+)
+def test_an_element_missed_over_and_over_is_not_made_up_for_by_its_channel(
+    score, cases, edition, outcome
+):
+    """M2 at 1.0 and M5 at a half make 0.75 of measuring; from four cases on M5 counts alone."""
+    grade = kept()
+    grade["elements"].append({"id": "M5", "title": "Coil", "channel": "M", "score": score})
+    if edition:
+        grade["edition"] = edition
+    found = judge_sitting([grade] * cases, cases)
+
+    assert found["outcome"] == outcome
+    if outcome == NOT_YET:
+        assert found["reasons"] == ["M5 Coil: 50 % reached on average, 60 % asked, over 4 cases."]
+
+
+def test_a_case_not_right_says_why_where_its_edition_does():
+    """The first error that its grade names; the second edition said no more than the number."""
+    error = {"faults": [{"kind": "reading", "words": "At 3 places."}], "critical": []}
+    told = [judge_sitting([kept("not yet") | error | {"edition": e}], 1) for e in ("3", "2")]
+
+    assert told[0]["reasons"][0] == "Case 1: not yet right. At 3 places."
+    assert told[1]["reasons"][0] == "Case 1: not yet right."
+
+
+@given(st.lists(st.sampled_from([kept(), reading(), reading("not yet", critical=["harm"]),
+                                 kept("not yet", critical=["load-hanging"])]), max_size=30))  # fmt: skip
+def test_no_rule_makes_up_for_a_critical_error(grades):
+    """However generous."""
+    found = judge_sitting(grades, len(grades), enough=lambda right, made: True)
+
+    if any(grade["critical"] for grade in grades):
+        assert found["outcome"] == NOT_YET
+
+
+@pytest.mark.parametrize("channel", "MDPW")
+def test_each_channel_is_reached_by_itself(channel):
+    """Measuring does not make up for deciding, nor the record for either: 60 % each."""
+    other = "M" if channel != "M" else "D"
+    weak = [kept(score=0.59, channel=channel), kept(channel=other)]
+    found = judge_sitting(weak, 2)
+
+    assert channels(weak) == {channel: 0.59, other: 1.0}
+    assert found["outcome"] == NOT_YET
+    assert any("59 %" in reason for reason in found["reasons"])
+
+
+@pytest.mark.parametrize(
+    ("questions", "outcome"),
+    [
+        (Questions(20, 16.0), COMPETENT),
+        (Questions(20, 15.9), NOT_YET),
+        (Questions(20, 19.0, safety_missed=1), NOT_YET),
+        (Questions(0, 0.0), COMPETENT),
+        (None, COMPETENT),
+    ],
+)
+def test_questions_ask_for_four_fifths_and_every_one_on_safety(questions, outcome):
+    """At least 80 %, with all safety items right. Common practice, no source."""
+    assert judge_sitting([kept()], 1, questions=questions)["outcome"] == outcome
+
+
+def test_more_points_than_questions_are_refused():
+    """With the allowed range."""
+    with pytest.raises(ValueError, match="0 to 20"):
+        Questions(20, 21.0)
+
+
+def test_every_case_is_counted_by_how_it_ended():
+    """Right, false alarm, no verdict, not yet; without a verdict a decision does not count."""
+    grades = [kept(one.value) for one in Standing]
+
+    assert standings(grades) == {one.value: 1 for one in Standing}
+    assert decisions_made(grades) == (1, 3)
+
+
+def test_a_general_habit_explains_the_special_one():
+    """Whoever passes every brake also keeps worn discs: only the habit is named, with its cases."""
+    grades = [
+        reading("not yet", named=["worn disc kept"]),
+        reading("not yet", named=["nothing is ever wrong"]),
+        reading(),
+        reading("not yet", named=["nothing is ever wrong", "leaf forced"]),
+    ]
+    found = named_over(grades)
+
+    assert [(one["name"], one["cases"]) for one in found] == [
+        ("leaf forced", [4]),
+        ("nothing is ever wrong", [2, 4]),
+    ]
+    assert named_over(grades[:1])[0]["name"] == "worn disc kept"
+
+
+def test_the_weakest_element_comes_first():
+    """For what to practise next."""
+    grades = [kept(score=0.9), kept(score=0.2, channel="D"), kept(score=0.5, channel="P")]
+
+    assert [round(score, 1) for score in elements_over(grades).values()] == [0.2, 0.5, 0.9]
+
+
+@pytest.mark.parametrize(("cases", "percent"), [(1, 95), (5, 45), (10, 26), (20, 14), (59, 5)])
+def test_what_so_many_cases_show_agrees_with_the_exact_binomial_bound(cases, percent):
+    """Outside check: Clopper and Pearson (1934) as scipy.stats.binomtest has it, one-sided 95 %.
+
+    The whole percents beside it: zero-failure tables, 59 cases for 5 %, from memory.
+    """
+    exact = binomtest(0, cases, alternative="less").proportion_ci(0.95, method="exact").high
+
+    assert round(100 * exact) == percent
+    assert f"up to {percent} %" in what_it_shows(cases, 0)
+
+
+def test_no_case_shows_nothing_and_a_miss_is_no_bound():
+    """Neither sentence claims a rate."""
+    assert "nothing" in what_it_shows(0, 0)
+    assert "%" not in what_it_shows(3, 1)
+
+
+def test_the_keys_that_the_pages_read_are_there():
+    """Outcome, reasons, marks, cases, critical and what it shows, as the sheets print them."""
+    found = judge_sitting([kept()], 1)
+
+    assert {"outcome", "reasons", "marks", "cases", "cases_asked", "critical", "shows"} <= set(
+        found
+    )

@@ -1,0 +1,202 @@
+"""Gauging the gap with leaves, the disc with caliper or rule, coil and release with the meter."""
+
+import math
+from functools import lru_cache
+
+from widgets.bench.actions import FindRelease, GaugeGap, MeasureCoil, MeasureDisc
+from widgets.bench.observed import Observation, Outcome, harmed, refused, seen
+from widgets.bench.setup import Setup
+from widgets.bench.standing import gap_now
+from widgets.bench.state import State
+from widgets.brake.behaviour import coil_at_terminals_ohm, release_share, supply_share
+from widgets.brake.draws import Draws
+from widgets.instruments.caliper import Caliper, caliper
+from widgets.instruments.feeler import BLADE_WIDTH_MM, Entry, Feel, insert
+from widgets.instruments.meter import Meter, meter, read_insulation
+from widgets.instruments.steel_rule import SteelRule, steel_rule
+
+from .looking import in_the_way
+
+SAME_PLACE_DEG = 3.0  # a leaf moved by less than this is still at the same place
+# mm that force wins beyond the gap, least and most. Common practice, no source: 0.03 to 0.10
+# for a blade that is forced or stands askew; the lower half, for leaves that are not bent.
+FORCED_LEAST_MM, FORCED_MOST_MM = 0.03, 0.06
+TEST_SUPPLY_TOP = 1.2  # of the rated voltage, where the test supply ends; invented
+RELEASE_SCATTER = 0.005  # of the rated voltage, from one raising to the next; invented
+THERMOMETER_SCATTER_K = 1.0  # K, contact thermometer on the coil; common practice, no source
+
+
+def gauge_gap(setup: Setup, state: State, action: GaugeGap) -> Outcome:
+    """Return what the hand feels of a stack of leaves pushed in at an angle."""
+    obstacle = in_the_way(state, "cover", "fan", "seal band")
+    if obstacle:
+        return refused(state, f"The leaf does not reach the gap: the {obstacle} is in the way.")
+    if not state.body_on:
+        return refused(state, "The magnet body is off: there is no gap to gauge.")
+    try:
+        stack = setup.leaves.stack(action.leaves_mm)
+    except ValueError as error:
+        return refused(state, _stack_words(str(error)))
+    state = _at_place(state, action.angle_deg)
+    gap_mm = _under_blade_mm(setup, state, action.angle_deg)
+    if action.hand == "forced":
+        gap_mm += _forced_mm(setup, state)
+    entry = Entry(dust_mm=state.dust_mm) if state.dust_mm else _CLEAN_ENTRY
+    felt = insert(stack, gap_mm, setup.draws, visit=state.visit, attempt=state.attempt, entry=entry)
+    total_mm = sum(action.leaves_mm)
+    words = f"At {action.angle_deg:.0f}°: {total_mm:.2f} mm {_FEEL_WORDS[felt.feel]}"
+    shown = {
+        "angle_deg": action.angle_deg,
+        "leaves_mm": list(action.leaves_mm),
+        "feel": felt.feel.value,
+        "drag": round(felt.drag, 2),
+        "hand": action.hand,
+    }
+    return state._replace(attempt=state.attempt + 1), Observation(True, words, shown)  # noqa: FBT003 (hot path)
+
+
+_CLEAN_ENTRY = Entry()
+_FEEL_WORDS = {
+    Feel.SLIDES: "slides in freely.",
+    Feel.DRAGS: "goes in and drags.",
+    Feel.WILL_NOT_ENTER: "will not enter.",
+}
+
+
+def measure_disc(setup: Setup, state: State, action: MeasureDisc) -> Outcome:
+    """Return where caliper or rule stands over both linings at an angle.
+
+    The words do not say the number: it is read from the scale.
+    """
+    obstacle = in_the_way(state, "cover", "fan", "seal band")
+    if obstacle:
+        return refused(state, f"The jaws do not reach the disc: the {obstacle} is in the way.")
+    if not state.disc_on:
+        return refused(state, "There is no disc on the hub.")
+    thickness_mm = state.brake.disc.at_mm(action.angle_deg, state.shaft_deg)
+    if action.tool == "rule":
+        rule: SteelRule = steel_rule(setup.draws.child("rule"))
+        shown_mm = rule.read_mm(thickness_mm, setup.draws, "disc", state.step)
+        words = f"At {action.angle_deg:.0f}°: the rule stands against the edge. Read it."
+    else:
+        shown_mm = _zeroed_caliper(setup.draws).read_mm(
+            thickness_mm, setup.draws, "disc", state.step
+        )
+        words = (
+            f"At {action.angle_deg:.0f}°: the jaws are closed over both linings. Read the scale."
+        )
+    return seen(state, words, angle_deg=action.angle_deg, tool=action.tool, shown_mm=shown_mm)
+
+
+def measure_coil(setup: Setup, state: State, action: MeasureCoil) -> Outcome:
+    """Return what the meter shows at the brake's terminals."""
+    if in_the_way(state, "cover"):
+        return refused(state, "The terminals are behind the cover.")
+    own_meter = _nulled_meter(setup.draws)
+    if action.what == "voltage":
+        return _voltage(setup, state, own_meter)
+    if state.energised or not state.isolated:
+        alarm = "The meter, set to ohms, was put across a live circuit."
+        return harmed(state, "A flash at the tips.", alarm, what=action.what, shown=None)
+    coil_c = round(state.brake.coil_c + THERMOMETER_SCATTER_K * _normal(setup, state, "coil c"), 0)
+    if action.what == "insulation":
+        shown = read_insulation(state.brake.insulation_mohm, setup.draws, "insulation", state.step)
+        return seen(
+            state, "Coil to earth, 500 V: read the tester.", what="insulation",
+            shown=shown.resistance_mohm, unit="MΩ", over=shown.is_over_scale, coil_c=coil_c,
+        )  # fmt: skip
+    true_ohm = math.inf if state.leads == "torn" else coil_at_terminals_ohm(setup.size, state.brake)
+    ohm = own_meter.read_ohm(true_ohm, setup.draws, "coil", state.step)
+    words = f"Across the coil, thermometer on it at {coil_c:.0f} °C: read the meter."
+    return seen(
+        state, words, what="resistance", shown=ohm, unit="Ω", over=ohm is None, coil_c=coil_c
+    )
+
+
+def _voltage(setup: Setup, state: State, own_meter: Meter) -> Outcome:
+    fed = state.energised and state.leads == "dc"
+    share = supply_share(state.brake) if fed else 0.0
+    volt = own_meter.read_volt(share * setup.size.coil.voltage_v, setup.draws, "supply", state.step)
+    words = "Insulated tips on the direct side: read the meter."
+    return seen(state, words, what="voltage", shown=volt, unit="V", over=volt is None)
+
+
+def find_release(setup: Setup, state: State, _: FindRelease) -> Outcome:  # noqa: PLR0911 (one a finding)
+    """Return at which share of the rated voltage the plate is drawn in, raised slowly."""
+    if in_the_way(state, "cover"):
+        return refused(state, "The terminals are behind the cover.")
+    if not state.body_on or min(state.lock_nm) == 0:
+        return refused(state, "Lock the magnet body first: it would walk on its screws.")
+    if state.energised:
+        return refused(state, "The coil has its voltage already. Take it off first.")
+    if not state.isolated:
+        return refused(state, "The coil still hangs on its own supply: isolate before you feed it.")
+    if not state.brake.release_lever_returns:
+        return refused(
+            state, "The hand release holds the plate drawn: there is nothing to draw in."
+        )
+    gap_mm = max(0.0, gap_now(setup, state).plane.mean_mm)
+    share = release_share(setup.size, state.brake, gap_mm)
+    share += RELEASE_SCATTER * _normal(setup, state, "release")
+    drawn_in = share <= TEST_SUPPLY_TOP and state.leads != "torn"
+    if not drawn_in:
+        words = "You raise the voltage to the end of the scale; the plate does not move."
+        return seen(state, words, percent=None)
+    percent = max(0.0, round(100 * share, 0))  # springs gone slack over a wide gap need none
+    words = "A clack: it is drawn in. Read the dial. You let the voltage down; it drops in."
+    if not state.load_landed:
+        alarm = "The load was on the hook: it ran down while the brake was open."
+        return harmed(state, words, alarm, percent=percent)
+    return seen(state, words, percent=percent)
+
+
+def _normal(setup: Setup, state: State, what: str) -> float:
+    return setup.draws.normal(what, state.step)
+
+
+def _at_place(state: State, angle_deg: float) -> State:
+    """Return the state with the hand at a place: a new visit, unless it is there already."""
+    away_deg = abs((angle_deg - state.place_deg + 180) % 360 - 180)
+    if state.place_deg >= 0 and away_deg < SAME_PLACE_DEG:
+        return state
+    return state._replace(place_deg=angle_deg, visit=state.visit + 1, attempt=0)
+
+
+def _under_blade_mm(setup: Setup, state: State, angle_deg: float) -> float:
+    """Return the smallest gap under the blade's two edges and its middle, mm."""
+    # Drawn in, the plate lies on the magnet: there is no gap to be found.
+    if state.released or not state.brake.release_lever_returns:
+        return 0.0
+    gap, known = gap_now(setup, state), setup.known_gaps
+    key = ("under a blade", id(gap), angle_deg)
+    if key not in known:
+        half_deg = math.degrees(BLADE_WIDTH_MM / setup.size.screws.gauging_circle_mm)
+        known[key] = max(0.0, min(
+            gap.at_mm(angle_deg - half_deg), gap.at_mm(angle_deg), gap.at_mm(angle_deg + half_deg)
+        ))  # fmt: skip
+    narrowest_mm: float = known[key]
+    return narrowest_mm
+
+
+def _forced_mm(setup: Setup, state: State) -> float:
+    share = setup.draws.uniform("forced", state.visit, state.attempt)
+    return FORCED_LEAST_MM + (FORCED_MOST_MM - FORCED_LEAST_MM) * share
+
+
+# One caliper and one meter a brake, taken up many times.
+@lru_cache(maxsize=64)
+def _zeroed_caliper(draws: Draws) -> Caliper:
+    return caliper(draws.child("caliper")).zeroed()
+
+
+@lru_cache(maxsize=64)
+def _nulled_meter(draws: Draws) -> Meter:
+    return meter(draws.child("meter")).nulled()
+
+
+def _stack_words(reason: str) -> str:
+    if "twice" in reason:
+        return "Each leaf is in the set only once: choose different leaves."
+    if "1 to" in reason:
+        return "More than three leaves together act as a spring: choose fewer."
+    return "There is no such leaf in the set."

@@ -1,0 +1,181 @@
+"""What eyes, ears, nose and hand find at a brake, part by part, and what they would call it.
+
+A sight follows from the brake as it stands, never from the name of a fault.
+Source of the signs: common practice, no source.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from widgets.brake.behaviour import magnet_now, release_share, supply_share
+from widgets.brake.faults.changes import BLUE_FACE_C
+from widgets.brake.magnet import sticks
+from widgets.brake.magnet.transient import Switching
+
+from .setup import Setup
+from .standing import gap_now
+from .state import State
+
+LEAK = "A wet trace runs down below the shaft."  # the mark of a brake whose seal still leaks
+PAINT = "Fresh paint on the adjusting screws."
+ROCKS_FROM_DEG = 1.0  # play of the spline that a hand calls worn; common practice, no source
+DISCOLOURED_FROM = 1.05  # resistance over the proper one at which a joint has run hot; invented
+WEAK_SPRING_BELOW = 0.95  # force over the proper one: springs of another batch; invented
+
+Shows = Callable[[Setup, State], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """One thing to be noticed.
+
+    Attributes
+    ----------
+    code : str
+        What it looks like, in a few plain words; no diagnosis.
+    at : tuple of str
+        Where it is noticed: names of `actions.fields.LookAt`.
+    words : str
+        The sentence that says it.
+    shows : callable
+        Whether it is there.
+    """
+
+    code: str
+    at: tuple[str, ...]
+    words: str
+    shows: Shows
+
+
+def _mean_mm(setup: Setup, state: State) -> float:
+    return gap_now(setup, state).plane.mean_mm
+
+
+def _loud(setup: Setup, state: State) -> bool:
+    return _mean_mm(setup, state) > setup.size.gap.max_mm
+
+
+def _tight(setup: Setup, state: State) -> bool:
+    plane = gap_now(setup, state).plane
+    return plane.mean_mm - plane.tilt_mm < setup.size.gap.min_mm
+
+
+def _tilted(setup: Setup, state: State) -> bool:
+    return 2 * gap_now(setup, state).plane.tilt_mm > 1.5 * setup.size.gap.evenness_mm
+
+
+def _will_not_lift(setup: Setup, state: State) -> bool:
+    share = release_share(setup.size, state.brake, max(0.0, _mean_mm(setup, state)))
+    return state.leads != "dc" or share > supply_share(state.brake)
+
+
+def _few_springs(setup: Setup, state: State) -> bool:
+    return state.brake.springs_intact < setup.size.springs.count
+
+
+def _sticks(setup: Setup, state: State) -> bool:
+    brake = state.brake
+    return brake.residual_gap_factor < 0.3 or sticks(
+        setup.size.springs.count * setup.size.springs.force_each_n, magnet_now(setup.size, brake)
+    )
+
+
+def _lever_play_gone(setup: Setup, state: State) -> bool:
+    return lever_play_mm(setup, state) <= 0.0 and state.brake.release_lever_play_mm is not None
+
+
+def lever_play_mm(setup: Setup, state: State) -> float:
+    """Return how far the hand release still moves before it takes the plate along, mm."""
+    play_mm = state.brake.release_lever_play_mm
+    if play_mm is None:
+        return PLENTY_MM
+    return max(0.0, setup.size.gap.setting_mm + play_mm - _mean_mm(setup, state))
+
+
+PLENTY_MM = 2.0  # mm of plate travel, play of a lever that never touches; invented
+
+
+def _no_plate(setup: Setup, state: State) -> bool:
+    return setup.size.wear_plate_mm > 0 and state.brake.wear_plate_mm == 0
+
+
+# fmt: off
+SIGHTS: tuple[Sight, ...] = (  # one a line or two, as a list is read
+    Sight("loud clack", ("running",), "It clacks louder than its neighbours.", _loud),
+    Sight("uneven clack", ("running",), "The clack sounds uneven.", _few_springs),
+    Sight("warm cover", ("running", "outside"), "The cover is warm after a run without load.",
+          _tight),
+    Sight("smell of lining", ("running",), "It smells of hot lining.", _tight),
+    Sight("hook sags", ("running",), "The hook sags at every stop.",
+          lambda _, at: at.brake.switching is Switching.AC_SIDE),
+    Sight("late dull tap", ("running",), "It applies late, with a dull tap.", _sticks),
+    Sight("hums loudly", ("running",), "It hums more than its neighbours.",
+          lambda _, at: at.brake.rectifier_diode_open),
+    Sight("will not lift", ("running",),
+          "It does not lift: the motor stalls against its own brake.", _will_not_lift),
+    Sight("first start jerks", ("running",), "The first start of the day jerks.",
+          lambda _, at: at.brake.static_over_dynamic > 1.1),
+    Sight("clatters", ("running",), "It clatters at start and stop.",
+          lambda _, at: at.brake.spline_play_deg >= ROCKS_FROM_DEG),
+    Sight("fan rattles", ("running", "fan"), "The fan rattles on its shaft.",
+          lambda _, at: not at.brake.fan_ok),
+    Sight("hums at rest", ("outside",), "The magnet hums although nobody presses a button.",
+          lambda _, at: at.brake.coil_live),
+    Sight("smells of varnish", ("outside", "leads"), "The magnet body smells of varnish.",
+          lambda _, at: at.brake.turns_factor < 1),
+    Sight("wet trace", ("outside", "edge", "hub"), LEAK, lambda _, at: LEAK in at.brake.marks),
+    Sight("lever drawn", ("outside", "lever"), "The hand release stays drawn.",
+          lambda _, at: not at.brake.release_lever_returns),
+    Sight("lever without play", ("lever",), "The hand release has no play.", _lever_play_gone),
+    Sight("seal missing", ("seal",), "The dust seal is missing.",
+          lambda _, at: not at.brake.seal_ok),
+    Sight("dust caked", ("dust", "edge"), "Dust is caked round the gap.",
+          lambda _, at: not at.brake.seal_ok and at.dust_mm > 0),
+    Sight("dust", ("dust",), "Grey dust sits on the edge and in the gap.",
+          lambda _, at: at.brake.seal_ok and at.dust_mm > 0),
+    Sight("fresh paint", ("screws",), PAINT, lambda _, at: PAINT in at.brake.marks),
+    Sight("fretting at a screw", ("screws",), "Bright fretting round one screw.",
+          lambda _, at: min(at.brake.lock_share) == 0),
+    Sight("screw turns by hand", ("screws",), "One retaining screw turns by hand.",
+          lambda _, at: min(at.lock_nm) == 0 and at.body_on),
+    Sight("polished on one side", ("edge",), "One side of the disc edge is polished.", _tilted),
+    Sight("dark shiny edge", ("edge", "faces"), "The edge of the disc is dark and shiny.",
+          lambda _, at: at.brake.surface == "oiled"),
+    Sight("glassy brown edge", ("edge", "faces"), "The edge of the lining is glassy and brown.",
+          lambda _, at: at.brake.surface == "glazed"),
+    Sight("blue patches", ("edge", "faces"), "Blue patches on the counter-face.",
+          lambda _, at: at.brake.face_c >= BLUE_FACE_C),
+    Sight("radial cracks", ("faces",), "Fine radial cracks on the counter-face.",
+          lambda _, at: at.brake.face_c >= BLUE_FACE_C),
+    Sight("spring splinter", ("edge", "springs", "dust"),
+          "A splinter of spring wire lies in the housing.", _few_springs),
+    Sight("springs of two colours", ("springs",), "The spring ends are not all of one colour.",
+          lambda _, at: at.brake.spring_force_factor < WEAK_SPRING_BELOW),
+    Sight("rust-red dust", ("edge", "hub"), "Rust-red dust at the hub.",
+          lambda _, at: at.brake.spline_play_deg >= ROCKS_FROM_DEG),
+    Sight("disc rocks", ("hub",), "The disc rocks on its hub by a degree or more.",
+          lambda _, at: at.brake.spline_play_deg >= ROCKS_FROM_DEG),
+    Sight("rust on the rim", ("edge",), "Rust on the rim of the disc.",
+          lambda _, at: at.brake.swelling_mm > 0),
+    Sight("hub stands out", ("edge", "hub"), "The hub stands out on one side of the disc.",
+          lambda _, at: at.brake.hub_share > 0),
+    Sight("bright rings", ("edge", "wear_plate"), "Bright rings on the bare end of the motor.",
+          _no_plate),
+    Sight("narrow ring", ("edge", "faces"), "The lining ring looks narrow for its plate.",
+          lambda _, at: at.brake.radius_factor < 1),
+    Sight("discoloured terminal", ("leads",), "A terminal screw is discoloured.",
+          lambda _, at: at.brake.coil_open or at.brake.resistance_factor > DISCOLOURED_FROM),
+    Sight("contact on the AC side", ("leads",),
+          "The contact for the brake sits before the rectifier; the direct side has none.",
+          lambda _, at: at.brake.switching is Switching.AC_SIDE),
+    Sight("lead torn", ("leads",), "A lead hangs torn from its terminal.",
+          lambda _, at: at.leads == "torn"),
+)
+# fmt: on
+
+SIGHT_WORDS = {sight.code: sight.words for sight in SIGHTS}
+
+
+def sights_at(setup: Setup, state: State, place: str) -> Iterator[Sight]:
+    """Return what is to be noticed at one place, in the order of the list."""
+    return (sight for sight in SIGHTS if place in sight.at and sight.shows(setup, state))

@@ -1,0 +1,48 @@
+// The answer line: what was last seen, felt or heard, in words, and the five before it.
+// Speaks for every part of its bench; sends no wish.
+
+import { make } from "../../../page/dom.js";
+import { connect } from "./line.js";
+import { startWords } from "./stages.js";
+
+const KEPT = 5;
+const LOST = "No answer from the bench. Whatever had been done is kept: load the page again to go on.";
+
+const sentence = (reply) =>
+  make("p", { class: reply.done ? "said" : "said is-not" }, ...(reply.done ? [] : [make("b", {}, "Not possible: ")]), reply.words.replace(reply.alarm || "\0", "").trim());
+
+const alarmOf = (reply) =>
+  reply.alarm ? make("p", { class: "gal-danger" }, make("b", {}, "Danger. "), reply.alarm) : null;
+
+function render({ model, el }) {
+  el.classList.add("gal", "gal-answer");
+  const latest = make("div", { role: "status", "aria-live": "polite", "aria-atomic": "true" });
+  const alarm = make("div", { role: "alert" });
+  const lost = make("div", { role: "alert" });
+  const before = make("ol");
+  const earlier = make("details", { hidden: true }, make("summary", {}, "Earlier answers"), before);
+  let kept = [];
+
+  const say = (reply) => {
+    latest.replaceChildren(sentence(reply));
+    alarm.replaceChildren(...[alarmOf(reply)].filter(Boolean));
+    before.replaceChildren(...kept.map((old) => make("li", {}, sentence(old), alarmOf(old))));
+    earlier.hidden = !kept.length;
+    kept = [reply, ...kept].slice(0, KEPT);
+  };
+
+  const bench = connect(model, (known, { reply, fixed }) => {
+    if (reply) say(reply);
+    else if (fixed) latest.replaceChildren(make("p", { class: "said" }, startWords(fixed.start)));
+  });
+  bench.listen("gal-answer", ({ reply }) => say(reply));
+  bench.listen("gal-lost", ({ lost: is }) => {
+    if (is === Boolean(lost.firstChild)) return;
+    lost.replaceChildren(...(is ? [make("p", { class: "lost" }, LOST)] : []));
+  });
+  el.append(lost, alarm, latest, earlier);
+  bench.ask();
+  return () => bench.close();
+}
+
+export default { render };

@@ -1,0 +1,71 @@
+// The limits sheet: every size, and which row the person has chosen as theirs.
+// Tells the other parts of the bench the row; sends the kernel nothing.
+
+import { make } from "../../../page/dom.js";
+import { connect } from "./line.js";
+
+// Field of a row, its heading, decimals.
+const COLUMNS = [
+  ["torque_nm", "Brake torque, N·m", 0],
+  ["gap_min_mm", "Gap least, mm", 2],
+  ["gap_setting_mm", "Gap set to, mm", 2],
+  ["gap_max_mm", "Gap greatest, mm", 2],
+  ["gap_evenness_mm", "Gap even within, mm", 2],
+  ["disc_new_mm", "Disc new, mm", 1],
+  ["disc_min_mm", "Disc least, mm", 1],
+  ["wear_plate_mm", "Wear plate, mm", 1],
+  ["screw_thread", "Hollow screw", null],
+  ["screw_pitch_mm", "Pitch, mm", 2],
+  ["retaining_torque_nm", "Lock torque, N·m", 1],
+  ["gauging_circle_mm", "Gauging circle, mm", 0],
+  ["screw_circle_mm", "Screw circle, mm", 0],
+  ["coil_voltage_v", "Coil, V direct", 0],
+  ["coil_resistance_20_ohm", "Coil at 20 °C, Ω", null],
+];
+
+const text = (value, decimals, key) => {
+  if (key === "wear_plate_mm" && value === 0) return "none";
+  return decimals === null ? String(value) : value.toFixed(decimals);
+};
+
+function row(size, name, choose) {
+  const box = make("input", { type: "radio", name, "aria-label": `${size.name}: my row`, change: () => choose(size.name) });
+  const mine = make("span", { class: "mine" }, "my row");
+  const cells = COLUMNS.map(([key, heading, decimals]) => {
+    const guess = size.estimated.includes(key);
+    return make("td", { "data-heading": heading }, text(size[key], decimals, key), guess ? make("span", { class: "guess" }, " estimated") : null);
+  });
+  const label = make("label", { class: "pick" }, box, make("span", {}, size.name), mine);
+  return { box, size, node: make("tr", {}, make("th", { scope: "row" }, label), ...cells) };
+}
+
+function render({ model, el }) {
+  el.classList.add("gal", "gal-limits");
+  const title = make("h2", {}, "Limits sheet");
+  const about = make("p", { class: "about" });
+  const body = make("tbody");
+  const head = make("tr", {}, make("th", { scope: "col" }, "Size"), ...COLUMNS.map(([, heading]) => make("th", { scope: "col" }, heading)));
+  const frame = make("div", { class: "frame", tabindex: 0, role: "region", "aria-label": "Limits sheet, all sizes" }, make("table", {}, make("thead", {}, head), body));
+  const name = `gal-row-${model.get("table_key")}`;
+  let rows = [];
+
+  const bench = connect(model, (known, { fixed }) => {
+    if (fixed) {
+      title.textContent = `Limits sheet: ${fixed.sheet.title}`;
+      about.textContent = fixed.sheet.invented
+        ? "Invented for practice: never set a real brake by it. At a real brake the maker's own data come first."
+        : "Where this sheet and the maker's own data differ, the maker's data stand.";
+      rows = fixed.sheet.rows.map((size) => row(size, name, bench.chooseRow));
+      body.replaceChildren(...rows.map((one) => one.node));
+    }
+    rows.forEach((one) => {
+      one.box.checked = one.size.name === known.row;
+      one.node.classList.toggle("is-mine", one.box.checked);
+    });
+  });
+  el.append(title, about, make("p", { class: "quiet" }, "Which row is yours? Choose it; the ring and the report then use it."), frame);
+  bench.ask();
+  return () => bench.close();
+}
+
+export default { render };

@@ -1,0 +1,100 @@
+// What bare hands can do, a line a thing: its name, how it stands in a scene, and its keys.
+// Data: every wish a key sends is an action of the bench. The order of keys says nothing of what is right.
+
+import { allLocks, lockWords, standing } from "../drawing/standing.js";
+
+const COIL = (s) => (s.energised ? "has its voltage" : "not given a voltage by you");
+const dust = (s) => {
+  if (s.cover_on || s.fan_on || s.seal_on) return "out of sight";
+  return s.dusty ? "grey dust is seen" : "none is seen";
+};
+const stand = (part, ended) => (s) => {
+  const { is, words } = standing(s)[part];
+  return [is === ended, words];
+};
+const screwLine = (number) => [
+  `Retaining screw ${number}`,
+  (s) => [s.locks[number - 1] === "out", s.body_on ? lockWords(s.locks[number - 1]) : "out"],
+  [
+    ["Draw out", "draw_lock", { screw: number }],
+    ["Start by hand", "start_lock", { screw: number, by: "hand" }],
+    ["Start with the wrench", "start_lock", { screw: number, by: "wrench" }],
+  ],
+];
+
+// Each line: name, [done, words] of a scene, and its keys as [words, kind, fields]. `form` names one of fitting.js.
+export const LINES = {
+  load: ["Load", (s) => [s.load_landed, s.load_landed ? "landed, hook empty" : "on the hook"], [["Land the load", "land_load"]]],
+  supply: ["Main switch", (s) => [s.isolated, s.isolated ? "off, your lock on it" : "on"], [["Switch off and lock", "isolate"]]],
+  second: ["Second feed of the coil", (s) => [s.second_isolated, s.second_isolated ? "found, off, locked" : "not looked for, or none"], [["Seek and lock off", "isolate_second"]]],
+  terminals: ["Terminals", (s) => [s.proved_dead, s.proved_dead ? "proved dead" : "not proved dead"], [["Prove them dead", "prove_dead"]]],
+  cover: ["Cover", stand("cover", "off"), [["Take off", "remove_cover"], ["Put on", "refit_cover"]]],
+  ring: ["Ring of the fan", stand("ring", "off"), [["Take out", "remove_ring"], ["Snap in", "refit_ring"]]],
+  fan: ["Fan", stand("fan", "off"), [["Draw off", "remove_fan"], ["Put on its key", "refit_fan", { on_key: true }], ["Push on without the key", "refit_fan", { on_key: false }]]],
+  seal: ["Seal band", stand("seal", "off"), [["Roll back", "remove_seal"]], "seal"],
+  plate: ["Plate of the brake", (s) => [Boolean(s.size), s.size ? `read: ${s.size}` : "not read"], [["Read the plate", "read_plate"]]],
+  dust: ["Dust", (s) => [dust(s) === "none is seen", dust(s)], [], "clean"],
+  leads: ["Coil's leads", stand("leads", "off"), [["Mark, take off", "disconnect_leads"], ["To the alternating side", "connect_leads", { side: "ac" }], ["To the direct side", "connect_leads", { side: "dc" }]]],
+  leverOff: ["Hand release", stand("lever", "off"), [["Take off", "remove_lever"], ["Put on", "refit_lever"]]],
+  leverWork: ["Lever, pulled and let go", (s) => [false, s.lever_on ? "on the brake" : "lies on the bench"], [["Pull, feel, let go", "work_lever"]], "lever"],
+  sling: ["Sling", (s) => [s.body_held, s.body_held ? "has the body's weight" : "not on"], [["Take the weight", "hold_body"]]],
+  screw1: screwLine(1),
+  screw2: screwLine(2),
+  screw3: screwLine(3),
+  body: ["Magnet body, springs, plate", stand("body", "off"), [["Take off as one", "remove_body"], ["Put on as one", "fit_body"]]],
+  disc: ["Disc", stand("disc", "off"), [["Slide off the hub", "remove_disc"]], "disc"],
+  wear: ["Wear plate", stand("wear", "off"), [["Take off", "remove_wear_plate"], ["Fit, smooth side to the disc", "fit_wear_plate", { smooth_to_disc: true }], ["Fit, smooth side to the motor", "fit_wear_plate", { smooth_to_disc: false }]]],
+  spline: ["Spline of the hub", (s) => [s.spline_cleaned, s.spline_cleaned ? "cleaned, dry" : "not cleaned"], [["Clean, try the slide", "clean_spline"]]],
+  restore: ["Supply", (s) => [!s.isolated, s.isolated ? "off, locked" : "on"], [["Take locks off, switch on", "restore_supply"]]],
+  coil: ["Coil", (s) => [s.energised, COIL(s)], [["Energise", "energise"], ["De-energise", "de_energise"]]],
+  pressure: ["Pressure plate", (s) => [s.released, standing(s).plate.words], []],
+  shaft: ["Shaft", (s) => [s.shaft_deg !== 0, `keyway at ${Number(s.shaft_deg.toFixed(1))}°`], [["Turn 45°", "turn_shaft", { turn_deg: 45 }], ["Turn 90°", "turn_shaft", { turn_deg: 90 }], ["Turn 180°", "turn_shaft", { turn_deg: 180 }]]],
+  bed: ["New lining", null, [["Bed in, light stops", "bed_in"]]],
+  run: ["Without load", null, [["Up, down, emergency stop", "test_run"]]],
+  hold: ["Test load", null, [["Lift, stop, watch", "test_hold"]]],
+  locks: ["Retaining screws", (s) => [false, s.body_on ? allLocks(s.locks) : "out"], []],
+};
+
+const DUST = ["Danger. ", "Brake dust harms the lungs; old linings may hold asbestos. Keep it out of the air."];
+const SPRINGS = ["Danger. ", "The springs stay loaded. Take the weight in a sling before the last screw is out; keep fingers from between the parts."];
+
+/** What each stage shows: a caution, its lines, tools to take in the hand, and other parts of the page. */
+export const STAGE_LINES = {
+  safe: { caution: ["Danger. ", "Nobody under the hook. The load is landed and the supply locked before a hand goes in."], lines: ["load", "supply", "second", "terminals"] },
+  open: { lines: ["cover", "ring", "fan", "seal"] },
+  look: { caution: DUST, lines: ["plate", "dust"], looks: true },
+  measure: { lines: ["shaft"], tools: [["leaf", "Feeler leaves, for the gap"], ["caliper", "Caliper or rule, for the disc"], ["meter", "Meter, for the coil"]] },
+  decide: { lines: [], places: [[".gal-limits", "The limits sheet: which row is yours"], [".gal-notes", "My notes"], [".gal-report", "The report: what this brake needs"]] },
+  adjust: { lines: ["locks", "leverWork"], tools: [["wrench", "Wrench, for locks and hollow screws"], ["leaf", "Feeler leaves, to measure again"]] },
+  apart: { caution: SPRINGS, lines: ["leads", "leverOff", "sling", "screw1", "screw2", "screw3", "body", "disc", "wear", "spline"] },
+  prove: { caution: ["Danger. ", "The hoist can move as soon as the supply is back. Nobody under the hook; hands out of the brake."], lines: ["restore", "coil", "pressure", "shaft", "bed", "run", "hold"] },
+  over: { lines: ["supply", "restore"], places: [[".gal-notes", "My notes"], [".gal-report", "The report: decide, sign, hand over"]] },
+};
+
+/** What a part of the side view offers when it is pressed: its lines, where to look, tools for it. */
+export const PART_LINES = {
+  wear: { lines: ["wear"], look: "wear_plate" },
+  disc: { lines: ["disc"], look: "edge", tools: [["caliper", "Caliper or rule"]] },
+  plate: { lines: ["pressure", "coil"], look: "faces" },
+  seal: { lines: ["seal", "dust"], look: "seal" },
+  body: { lines: ["sling", "body", "plate"], look: "outside" },
+  lever: { lines: ["leverOff", "leverWork"], look: "lever" },
+  cover: { lines: ["cover"], look: "outside" },
+  end: { lines: ["shaft"], look: "faces" },
+  hub: { lines: ["spline", "shaft"], look: "hub" },
+  springs: { lines: ["body"], look: "springs" },
+  screws: { lines: ["screw1", "screw2", "screw3"], look: "screws", tools: [["wrench", "Wrench: try, slacken, turn, tighten"]] },
+  leads: { lines: ["leads", "terminals", "coil"], look: "leads", tools: [["meter", "Meter"]] },
+  fan: { lines: ["fan", "shaft"], look: "fan" },
+  ring: { lines: ["ring"], look: "fan" },
+};
+
+/** What puts a part of the tray back, by its name there; seal band and disc have forms. */
+export const PUT_BACK = {
+  cover: [["Put on", "refit_cover"]],
+  ring: [["Snap into its groove", "refit_ring"]],
+  fan: [["Put on its key", "refit_fan", { on_key: true }], ["Push on without the key", "refit_fan", { on_key: false }]],
+  "hand release": [["Put on", "refit_lever"]],
+  "magnet body": [["Put on as one", "fit_body"]],
+  "wear plate": [["Smooth side to the disc", "fit_wear_plate", { smooth_to_disc: true }], ["Smooth side to the motor", "fit_wear_plate", { smooth_to_disc: false }]],
+};

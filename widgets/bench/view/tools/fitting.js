@@ -1,0 +1,66 @@
+// Forms for what needs a choice before it is done: which disc and which way round, which seal band,
+// what to clean with, how much play for the lever. Nothing is chosen for the person.
+
+import { button, choices, make, numberField } from "../../../page/dom.js";
+
+// By the alphabet, so that the order says nothing.
+const METHODS = [["air_blast", "Air blast"], ["damp_wipe", "Damp cloth"], ["dry_brush", "Dry brush"], ["solvent", "Solvent"], ["vacuum", "Vacuum"]];
+const BANDS = [["new", "New band"], ["old", "Old band"]];
+const LIPS = [["over", "Push it over the gap"], ["round", "Press its lip in all round"]];
+const WAYS = [["brake", "Collar to the brake"], ["motor", "Collar to the motor"]];
+
+const form = (words, ...children) => make("div", { class: "fitting", role: "group", "aria-label": words }, ...children);
+
+function cleaning(bench) {
+  const method = choices("Clean with", METHODS, () => {});
+  const clean = () => {
+    if (!method.get()) return bench.decline("Choose first what to clean with.");
+    bench.wish("clean", { method: method.get() });
+  };
+  return { node: form("Clean", method.node, button("Clean", clean)), show: () => {} };
+}
+
+function sealing(bench, only) {
+  const band = choices("Which band", BANDS, () => {}, { rowClass: "keys" });
+  const lip = choices("How", LIPS, () => {}, { rowClass: "keys" });
+  const fit = () => {
+    const which = only ?? band.get();
+    if (!which || !lip.get()) return bench.decline("Choose first which band, and how it goes on.");
+    bench.wish("refit_seal", { band: which, seated: lip.get() === "round" });
+  };
+  return { node: form("Put a seal band on", only ? null : band.node, lip.node, button("Put the band on", fit)), show: () => {} };
+}
+
+function discing(bench, only) {
+  const which = make("select");
+  const way = choices("Which way round", WAYS, () => {}, { rowClass: "keys" });
+  const fit = () => {
+    const part = only === "old" ? only : which.value;
+    if (!part || !way.get()) return bench.decline("Choose first which disc, and which way round.");
+    bench.wish("fit_disc", { part, reversed: way.get() === "brake" });
+  };
+  let names = "";
+  const show = ({ fixed }) => {
+    const now = JSON.stringify(fixed?.new_discs ?? []);
+    if (now === names) return;
+    names = now;
+    const news = (fixed.new_discs ?? []).map((size) => make("option", { value: size }, `New: ${size}`));
+    const old = only ? [] : [make("option", { value: "old" }, "The old one")];
+    which.replaceChildren(make("option", { value: "" }, "Choose a disc"), ...old, ...news);
+  };
+  const label = only === "old" ? null : make("label", { class: "field" }, make("span", {}, "Disc"), which);
+  return { node: form("Put a disc on", label, way.node, button("Slide onto the hub", fit)), show };
+}
+
+function playing(bench) {
+  const [label, field] = numberField("Play at the plate", { min: 0, max: 10, step: 0.1 }, "mm");
+  const set = () => {
+    const play_mm = field.value === "" ? NaN : Number(field.value);
+    if (!Number.isFinite(play_mm)) return bench.decline("Type first how much play the lever shall have.");
+    bench.wish("set_lever", { play_mm });
+  };
+  return { node: form("Set the lever's play", label, button("Set the play", set)), show: () => {} };
+}
+
+/** The forms by name; each makes `{node, show(known)}`. `only` "old" or "new" leaves the other out. */
+export const FORMS = { clean: cleaning, seal: sealing, disc: discing, lever: playing };

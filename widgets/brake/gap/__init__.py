@@ -1,0 +1,1 @@
+"""The air gap round the rim: its profile, levelling with three screws, reversal, clearance."""

@@ -1,0 +1,271 @@
+"""From readings with their uncertainty and the limits to a conclusion, with its reasons.
+
+The order of precedence is: refer (what no screw and no disc can cure), replace,
+adjust, fit. A limit inside the uncertainty is taken on the safe side.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import lru_cache
+
+from widgets.brake.gap.profile import FEWEST_FOR_RESIDUAL, GapFit, fit_plane
+from widgets.brake.ranges import in_range
+from widgets.brake.sizes.size import BrakeSize
+
+from . import COVERAGE_FACTOR, Zone, zone
+
+CLAMP_LEAVES = 0.5  # of the residual spread: less without the three lobes, and they were it
+WARP_P = 0.01  # chance below which residuals are no longer reading scatter; usual in testing
+
+ZONE_WORDS = {
+    Zone.CONTINUE: "clear of the limit",
+    Zone.GUARD: "near the limit",
+    Zone.CLOSE: "too near the limit to tell",
+    Zone.BEYOND: "beyond the limit",
+}
+
+
+class Outcome(StrEnum):
+    """What a brake needs."""
+
+    FIT = "fit"
+    ADJUST = "adjust"
+    REPLACE = "replace"
+    REFER = "refer"
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One reading: where, degrees; what, mm; its standard uncertainty, mm."""
+
+    angle_deg: float
+    value_mm: float
+    u_mm: float
+
+    def __post_init__(self) -> None:
+        in_range("reading angle_deg", self.angle_deg, "deg")
+        in_range("reading value_mm", self.value_mm, "mm", low=0)
+        in_range("reading u_mm", self.u_mm, "mm", above=0)
+
+
+@dataclass(frozen=True, slots=True)
+class Conclusion:
+    """What readings and limits support.
+
+    Attributes
+    ----------
+    outcome : Outcome or None
+        The conclusion of the rule; None if the readings are too few for one.
+    arguable : frozenset of Outcome
+        Decisions that are not what the rule asks, yet no danger: a limit is near.
+    unsafe : frozenset of Outcome
+        Decisions that these readings rule out and that could let a load fall.
+    reasons : tuple of str
+        One sentence a finding.
+    worst_gap_mm, thinnest_disc_mm : float
+        The readings that count, mm; NaN if there are none.
+    """
+
+    outcome: Outcome | None
+    arguable: frozenset[Outcome]
+    unsafe: frozenset[Outcome]
+    reasons: tuple[str, ...]
+    worst_gap_mm: float
+    thinnest_disc_mm: float
+
+
+def conclude(size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading]) -> Conclusion:
+    """Return what gap readings round the rim and disc readings say about a brake.
+
+    Parameters
+    ----------
+    size : BrakeSize
+        The row of the limits sheet to go by.
+    gaps, discs : sequence of Reading
+        Air gap with the coil off, and disc over both linings. Either may be
+        empty: then nothing is known of it, and "fit" cannot be defended.
+
+    Notes
+    -----
+    Common practice for the order; JCGM 106:2012 for the zones.
+    """
+    if not gaps or not discs:
+        return _too_little(size, gaps, discs)
+    return _concluded(size, tuple(gaps), tuple(discs))
+
+
+# Whoever worked on the brake concludes from readings, and so does whoever grades the work.
+@lru_cache(maxsize=1024)
+def _concluded(
+    size: BrakeSize, gaps: tuple[Reading, ...], discs: tuple[Reading, ...]
+) -> Conclusion:
+    disc = _disc_finding(size, discs)
+    gap = _gap_finding(size, gaps)
+    outcome, arguable = _weigh(disc.zone, gap)
+    return Conclusion(
+        outcome,
+        arguable,
+        _unsafe(disc.zone, gap),
+        (disc.words, *gap.words),
+        max(reading.value_mm for reading in gaps),
+        disc.value_mm,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _DiscFinding:
+    zone: Zone
+    value_mm: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class _GapFinding:
+    widest: Zone
+    tight: bool
+    uneven: Zone
+    warped: bool
+    clamped: bool
+    words: tuple[str, ...]
+
+
+def _disc_finding(size: BrakeSize, discs: Sequence[Reading]) -> _DiscFinding:
+    thinnest = min(discs, key=lambda reading: reading.value_mm)
+    found = zone(thinnest.value_mm, thinnest.u_mm, lower=size.disc.min_mm)
+    expanded_mm = COVERAGE_FACTOR * thinnest.u_mm
+    words = (
+        f"Disc at its thinnest {thinnest.value_mm:.2f} mm ± {expanded_mm:.2f} mm, "
+        f"least allowed {size.disc.min_mm:g} mm: {ZONE_WORDS[found]}."
+    )
+    return _DiscFinding(found, thinnest.value_mm, words)
+
+
+def _gap_finding(size: BrakeSize, gaps: Sequence[Reading]) -> _GapFinding:
+    widest = max(gaps, key=lambda reading: reading.value_mm)
+    narrowest = min(gaps, key=lambda reading: reading.value_mm)
+    found = zone(widest.value_mm, widest.u_mm, upper=size.gap.max_mm)
+    # At the lower limit a slip costs a warm disc, not a load: no guard band there.
+    tight = narrowest.value_mm < size.gap.min_mm
+    widest_words = (
+        f"Gap at its widest {widest.value_mm:.2f} mm ± {COVERAGE_FACTOR * widest.u_mm:.2f} mm, "
+        f"largest allowed {size.gap.max_mm:g} mm: {ZONE_WORDS[found]}."
+    )
+    words = [widest_words]
+    if tight:
+        words.append(
+            f"Gap at its narrowest {narrowest.value_mm:.2f} mm, "
+            f"least allowed {size.gap.min_mm:g} mm: too tight."
+        )
+    shape, more = _evenness(size, gaps)
+    return _GapFinding(found, tight, shape.uneven, shape.warped, shape.clamped, (*words, *more))
+
+
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    uneven: Zone
+    warped: bool = False
+    clamped: bool = False
+
+
+def _evenness(size: BrakeSize, gaps: Sequence[Reading]) -> tuple[_Shape, tuple[str, ...]]:
+    limit_mm = size.gap.evenness_mm
+    try:
+        fit = fit_plane(
+            [reading.angle_deg for reading in gaps],
+            [reading.value_mm for reading in gaps],
+            math.sqrt(sum(reading.u_mm**2 for reading in gaps) / len(gaps)),
+        )
+    except ValueError:
+        return _Shape(Zone.CLOSE), ("Too few places round the rim to judge evenness.",)
+    tilt_spread_mm = 2 * fit.plane.tilt_mm
+    found = zone(tilt_spread_mm, tilt_spread_u_mm(fit), upper=limit_mm)
+    tilt_words = (
+        f"Tilt round the rim {tilt_spread_mm:.2f} mm from widest to narrowest, "
+        f"allowed {limit_mm:g} mm: {ZONE_WORDS[found]}."
+    )
+    if not warped(fit, limit_mm):
+        return _Shape(found), (tilt_words,)
+    if clamped(fit, limit_mm):
+        clamp_words = (
+            f"With the tilt taken out {fit.residual_spread_mm:.2f} mm are left, high or low at the "
+            "three screws: they were tightened in one go. Slacken, and tighten in stages."
+        )
+        return _Shape(found, clamped=True), (tilt_words, clamp_words)
+    warp_words = (
+        f"With the tilt taken out {fit.residual_spread_mm:.2f} mm are left, more than reading "
+        "scatter: plate or body is warped, and no screw can cure that."
+    )
+    return _Shape(found, warped=True), (tilt_words, warp_words)
+
+
+def tilt_spread_u_mm(fit: GapFit) -> float:
+    """Return the standard uncertainty of widest minus narrowest of a fitted plane, mm."""
+    covariance = fit.covariance_mm2
+    return 2.0 * math.sqrt((covariance[1, 1] + covariance[2, 2]) / 2)
+
+
+def warped(fit: GapFit, evenness_mm: float) -> bool:
+    """Return whether what the plane leaves over is too much, and more than reading scatter."""
+    in_range("evenness_mm", evenness_mm, "mm", above=0)
+    enough = len(fit.readings_mm) >= FEWEST_FOR_RESIDUAL
+    return enough and fit.residual_spread_mm > evenness_mm and fit.residual_p < WARP_P
+
+
+def clamped(fit: GapFit, evenness_mm: float) -> bool:
+    """Return whether what the plane leaves over stands at the three screws and nowhere else."""
+    in_range("evenness_mm", evenness_mm, "mm", above=0)
+    return fit.without_clamp_spread_mm() < CLAMP_LEAVES * fit.residual_spread_mm
+
+
+def _weigh(disc: Zone, gap: _GapFinding) -> tuple[Outcome, frozenset[Outcome]]:
+    """Return the outcome of the rule, and what else could be argued for."""
+    if gap.warped:
+        return Outcome.REFER, frozenset()
+    if disc is not Zone.CONTINUE:
+        return Outcome.REPLACE, frozenset()
+    worst = _worst(gap.widest, gap.uneven)
+    if gap.clamped:
+        return Outcome.ADJUST, frozenset({Outcome.REFER})
+    if not gap.tight and worst is Zone.CONTINUE:
+        return Outcome.FIT, frozenset()
+    # Evenness alone is nobody's danger, and a widest gap within the guard band is none yet.
+    near = not gap.tight and (
+        (gap.widest is Zone.CONTINUE and gap.uneven is not Zone.BEYOND) or worst is Zone.GUARD
+    )
+    return Outcome.ADJUST, frozenset({Outcome.FIT}) if near else frozenset()
+
+
+def _unsafe(disc: Zone, gap: _GapFinding) -> frozenset[Outcome]:
+    unsafe = set()
+    if gap.widest is Zone.BEYOND or gap.warped or gap.clamped:
+        unsafe.add(Outcome.FIT)
+    if disc is Zone.BEYOND:
+        unsafe |= {Outcome.FIT, Outcome.ADJUST}
+    return frozenset(unsafe)
+
+
+def _worst(*zones: Zone) -> Zone:
+    order = list(Zone)
+    return max(zones, key=order.index)
+
+
+def _too_little(size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading]) -> Conclusion:
+    missing = " and ".join(
+        name for name, readings in (("gap", gaps), ("disc", discs)) if not readings
+    )
+    known = []
+    if discs:
+        known.append(_disc_finding(size, discs).words)
+    if gaps:
+        known.extend(_gap_finding(size, gaps).words)
+    unsafe = frozenset({Outcome.FIT, Outcome.ADJUST} if not discs else {Outcome.FIT})
+    return Conclusion(
+        None,
+        frozenset(),
+        unsafe,
+        (f"No {missing} reading: nothing can be concluded.", *known),
+        max((reading.value_mm for reading in gaps), default=math.nan),
+        min((reading.value_mm for reading in discs), default=math.nan),
+    )

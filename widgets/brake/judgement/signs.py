@@ -1,0 +1,272 @@
+"""What the trade makes of everything found at a brake, beside its gap and its disc.
+
+A sign is one thing noticed or measured, what it points to and what it asks for. Signs and
+readings together give the conclusion; the gravest counts. Source: common practice, no source,
+where none is named.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from widgets.brake.magnet.coil import coil_resistance_ohm
+from widgets.brake.ranges import in_range
+from widgets.brake.sizes.size import BrakeSize
+
+from .rules import Conclusion, Outcome, Reading, conclude
+
+COIL_TOLERANCE = 0.06  # of the resistance at its temperature, either way; common practice
+# What a shop meter and its thermometer may be off, as a share and in steps; common practice.
+METER_SHARE, METER_OHM = 0.015, 0.3
+LEAST_SUPPLY = 0.85  # of the rated direct voltage under load; common practice, no source
+LEAST_INSULATION_MOHM = 1.0  # megohm at 500 V, IEC 60204-1 clause 18.3, from memory
+MOST_SPLINE_DEG = 1.0  # degrees of play; common practice, no source
+
+
+class Finding(StrEnum):
+    """What can be the matter with a brake, in the trade's words."""
+
+    NOTHING = "nothing"
+    GAP_LARGE = "gap too large"
+    GAP_SMALL = "gap too small"
+    GAP_UNEVEN = "gap uneven"
+    LOCK_LOOSE = "lock loose"
+    WARPED = "warped"
+    DISC_WORN = "disc worn"
+    DISC_TAPERED = "disc tapered"
+    OIL = "oil"
+    GLAZE = "glaze"
+    HEAT_CRACKS = "heat cracks"
+    SPRINGS = "springs"
+    SPLINE = "spline"
+    DISC_SWOLLEN = "disc swollen"
+    REVERSED = "hub or disc reversed"
+    NO_WEAR_PLATE = "wear plate missing"
+    WRONG_DISC = "wrong disc"
+    COIL = "coil"
+    RECTIFIER = "rectifier"
+    AC_SIDE = "switched on the AC side"
+    SEAL = "seal or dust"
+    HAND_RELEASE = "hand release"
+    FAN = "fan"
+    STICKS = "sticks"
+    SECOND_SUPPLY = "second supply"
+    NO_HOLD = "brake does not hold"
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """One thing found.
+
+    Attributes
+    ----------
+    finding : Finding
+        What it points to.
+    needs : Outcome or None
+        What it asks for; None for what is put right in passing, after which gap and disc decide.
+    also : frozenset of Outcome
+        Decisions that are right as well.
+    dangerous : bool
+        Whether passing the brake as it is could let a load fall.
+    words : str
+        The sentence that a report gives.
+    """
+
+    finding: Finding
+    needs: Outcome | None
+    also: frozenset[Outcome]
+    dangerous: bool
+    words: str
+
+
+def _refer(finding: Finding, words: str, *also: Outcome, dangerous: bool = True) -> Sign:
+    return Sign(finding, Outcome.REFER, frozenset(also), dangerous, words)
+
+
+def _replace(finding: Finding, words: str, *also: Outcome, dangerous: bool = True) -> Sign:
+    return Sign(finding, Outcome.REPLACE, frozenset(also), dangerous, words)
+
+
+def _adjust(finding: Finding, words: str) -> Sign:
+    return Sign(finding, Outcome.ADJUST, frozenset({Outcome.REFER}), dangerous=True, words=words)
+
+
+def _in_passing(finding: Finding, words: str) -> Sign:
+    return Sign(finding, None, frozenset(), dangerous=False, words=words)
+
+
+_LEAK = _refer(
+    Finding.OIL, "Oil comes out at the shaft: the leak comes first, then a disc.", Outcome.REPLACE
+)
+_CRACKS = _refer(Finding.HEAT_CRACKS, "Heat has spoilt the counter-face: it is changed, not used.")
+_SPRINGS = _refer(Finding.SPRINGS, "The springs are not all sound: a set is due.")
+_SPLINE = _refer(
+    Finding.SPLINE, "The spline is worn: the hub goes, and the disc with it.", Outcome.REPLACE
+)
+_SWOLLEN = _replace(
+    Finding.DISC_SWOLLEN, "The disc is rusted and swollen.", Outcome.REFER, dangerous=False
+)
+_COIL = _refer(Finding.COIL, "The coil or its leads are not as they should be.")
+# A coil with shorted turns still releases, and a brake on half its voltage stays on:
+# both are withdrawn, and neither lets a load fall.
+_BURNT = _refer(Finding.COIL, "The coil smells burnt: turns may be shorted.", dangerous=False)
+_HALF = _refer(
+    Finding.RECTIFIER, "It hums as on half its voltage: see the rectifier.", dangerous=False
+)
+_AC = _refer(Finding.AC_SIDE, "The brake is switched on the AC side: it lets the hook sag.")
+_SEAL = _in_passing(Finding.SEAL, "Seal missing, dust caked: clean, measure again, new seal.")
+_LOCK = _adjust(Finding.LOCK_LOOSE, "A retaining screw was not tight: set, lock, gauge again.")
+HOLD_SIGN = _refer(Finding.NO_HOLD, "It did not hold the test load.")
+
+SIGHT_SIGNS: Mapping[str, Sign] = {
+    "wet trace": _LEAK,
+    "dark shiny edge": _replace(
+        Finding.OIL, "Oil on the lining: it is finished, no wiping helps.", Outcome.REFER
+    ),
+    "glassy brown edge": _replace(Finding.GLAZE, "The lining is glazed."),
+    "blue patches": _CRACKS,
+    "radial cracks": _CRACKS,
+    "spring splinter": _SPRINGS,
+    "springs of two colours": _SPRINGS,
+    "uneven clack": _SPRINGS,
+    "rust-red dust": _SPLINE,
+    "disc rocks": _SPLINE,
+    "clatters": _SPLINE,
+    "rust on the rim": _SWOLLEN,
+    "first start jerks": _SWOLLEN,
+    "hub stands out": _refer(
+        Finding.REVERSED, "Hub or disc stands the wrong way round: nothing presses the lining."
+    ),
+    "bright rings": _refer(
+        Finding.NO_WEAR_PLATE, "The wear plate is missing: the disc runs on the motor end."
+    ),
+    "narrow ring": _replace(Finding.WRONG_DISC, "This disc is not of this size.", dangerous=False),
+    "discoloured terminal": _COIL,
+    "smells of varnish": _BURNT,
+    "lead torn": _COIL,
+    "hums loudly": _HALF,
+    "contact on the AC side": _AC,
+    "hook sags": _AC,
+    "seal missing": _SEAL,
+    "dust caked": _SEAL,
+    "lever without play": _adjust(
+        Finding.HAND_RELEASE, "The hand release takes part of the spring force: reset its play."
+    ),
+    "lever drawn": _refer(Finding.HAND_RELEASE, "The hand release does not return."),
+    "fan rattles": _in_passing(Finding.FAN, "Fan loose or missing: refit it, prove the brake."),
+    "late dull tap": _refer(Finding.STICKS, "It applies late: plate and poles stick."),
+    "hums at rest": _in_passing(
+        Finding.SECOND_SUPPLY, "The coil is fed from elsewhere: find it, lock it, measure again."
+    ),
+    "screw turns by hand": _LOCK,
+    "fretting at a screw": _LOCK,
+}
+
+
+def coil_sign(size: BrakeSize, shown_ohm: float | None, coil_c: float) -> Sign | None:
+    """Return what a coil resistance says, or None if it is in order.
+
+    Parameters
+    ----------
+    size : BrakeSize
+        The brake.
+    shown_ohm : float or None
+        Reading, ohm; None for over the scale.
+    coil_c : float
+        Temperature of the coil then, °C.
+
+    Notes
+    -----
+    Compared with the resistance of copper at that temperature (IEC 60028). Of a coil of a
+    few ohms a meter cannot tell a twentieth: there its own error is the tolerance.
+    """
+    if shown_ohm is None:
+        return _refer(Finding.COIL, "The coil is open: the meter finds no end.")
+    in_range("shown_ohm", shown_ohm, "ohm", low=0)
+    share = shown_ohm / coil_resistance_ohm(size.coil, coil_c)
+    slack = METER_SHARE + METER_OHM / coil_resistance_ohm(size.coil, coil_c)
+    if abs(share - 1) <= max(COIL_TOLERANCE, slack):
+        return None
+    way = "more" if share > 1 else "less"
+    words = f"The coil has {abs(share - 1):.0%} {way} resistance than it should at {coil_c:.0f} °C."
+    return _refer(Finding.COIL, words, dangerous=share > 1)
+
+
+def insulation_sign(shown_mohm: float) -> Sign | None:
+    """Return what an insulation reading says, megohm, or None if it is in order."""
+    if in_range("shown_mohm", shown_mohm, "megohm", low=0) >= LEAST_INSULATION_MOHM:
+        return None
+    return _refer(Finding.COIL, f"Insulation {shown_mohm:g} MΩ, at least 1 MΩ is asked for.")
+
+
+def supply_sign(size: BrakeSize, shown_v: float) -> Sign | None:
+    """Return what a direct voltage under load says, V, or None if it is in order."""
+    share = in_range("shown_v", shown_v, "V") / size.coil.voltage_v
+    if share >= LEAST_SUPPLY:
+        return None
+    words = f"Only {share:.0%} of the rated voltage reaches the coil."
+    return _refer(Finding.RECTIFIER, words, dangerous=False)
+
+
+def signs_of_sights(codes: Iterable[str]) -> tuple[Sign, ...]:
+    """Return the signs that sights give, each once; sights that say nothing by themselves none."""
+    return tuple(dict.fromkeys(SIGHT_SIGNS[code] for code in codes if code in SIGHT_SIGNS))
+
+
+_GRAVITY = (Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE, Outcome.REFER)
+
+
+def conclude_all(
+    size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading], signs: Sequence[Sign]
+) -> Conclusion:
+    """Return what readings and signs together say about a brake; the gravest counts.
+
+    Arguments as for `rules.conclude`, and the signs. With too few readings a
+    sign that refers is enough: nobody has to gauge a brake with a broken spring.
+    """
+    base = conclude(size, gaps, discs)
+    asking = [sign for sign in signs if sign.needs is not None]
+    if not asking:
+        return replace(base, reasons=(*base.reasons, *(sign.words for sign in signs)))
+    needs = max((sign.needs or Outcome.FIT for sign in asking), key=_GRAVITY.index)
+    outcome = base.outcome
+    if outcome is None and needs is not Outcome.REFER:
+        arguable = frozenset[Outcome]()
+    elif outcome is None or _GRAVITY.index(needs) > _GRAVITY.index(outcome):
+        outcome, arguable = needs, _also(asking, needs)
+    elif needs is outcome:
+        arguable = _also(asking, needs, base.arguable)
+    else:
+        arguable = base.arguable - {Outcome.FIT}
+    unsafe = set(base.unsafe)
+    if any(sign.dangerous for sign in asking):
+        unsafe.add(Outcome.FIT)
+    return replace(
+        base,
+        outcome=outcome,
+        arguable=arguable,
+        unsafe=frozenset(unsafe),
+        reasons=(*(sign.words for sign in signs), *base.reasons),
+    )
+
+
+def _also(
+    asking: Sequence[Sign], needs: Outcome, base: frozenset[Outcome] | None = None
+) -> frozenset[Outcome]:
+    """Return what may be decided beside `needs`.
+
+    More than is needed if any sign grants it; less only if all do that ask for this much,
+    and the readings, where these ask for it too.
+    """
+    granted = [sign.also for sign in asking if sign.needs is needs]
+    if base is not None:
+        granted.append(base)
+    grave = _GRAVITY.index(needs)
+    more = {one for also in granted for one in also if _GRAVITY.index(one) > grave}
+    less = frozenset.intersection(*granted)
+    return frozenset(more | less) - {needs, Outcome.FIT}
+
+
+def findings_of(conclusion_signs: Iterable[Sign]) -> tuple[Finding, ...]:
+    """Return the findings of signs, each once, in order."""
+    return tuple(dict.fromkeys(sign.finding for sign in conclusion_signs))

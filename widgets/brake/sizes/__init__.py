@@ -1,0 +1,1 @@
+"""Sizes of brakes and the limits sheet that lists them; estimates for what a sheet leaves out."""

@@ -1,0 +1,77 @@
+"""A panel that shows a form or a list and tells what a person did with it."""
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+from widgets.page.panel import Panel
+
+from .style import joined_style
+
+_HERE = Path(__file__).parent
+Answer = Callable[[Mapping[str, Any]], None]
+
+
+class FormPanel(Panel):
+    """What the page asks for is drawn from `show`; what it sends goes to `answer`.
+
+    The page sends `{"ask": "form", "browser_key": hex or null, "at_work": bool}`
+    once, `{"send": button, "values": {name: text}}` and `{"open": row}`.
+    """
+
+    _esm = (_HERE / "prompt_panel.js").read_text(encoding="utf-8")
+    _css = joined_style(_HERE / "prompt_panel.css")
+
+    def __init__(self, answer: Answer, **kwargs: Any) -> None:  # noqa: ANN401 (traits of any kind)
+        self._answer = answer
+        self._form: dict[str, Any] = {}
+        super().__init__(**kwargs)
+
+    @property
+    def drawn(self) -> bool:
+        """Whether there is a form on the page yet."""
+        return bool(self._form)
+
+    def show(self, **form: Any) -> None:  # noqa: ANN401 (texts, fields, lists)
+        """Draw a form: title, progress, words, fields, buttons, danger, said, code, list.
+
+        `focus` may be true, for the title, or "key", for the first button; `top` brings the
+        form to the top of the window.
+        """
+        self._form = form
+        self.send({"form": form})
+
+    def say(self, words: str) -> None:
+        """Answer with a sentence under the form as it stands."""
+        self.send({"reply": {"done": False, "words": words, "seen": {}, "alarm": ""}})
+
+    def hand_over(self, name: str, kind: str, file: bytes) -> None:
+        """Send a file for the browser to save.
+
+        Parameters
+        ----------
+        name, kind : str
+            What the file shall be called, and its media type.
+        file : bytes
+            The file.
+        """
+        self.send({"file": {"name": name, "kind": kind}}, buffers=[file])
+
+    def heard(self, content: Mapping[str, Any]) -> None:
+        """Pass on what a person did; draw again for a page that was just opened."""
+        if content.get("ask") == "form" and self._form:
+            self.send({"form": self._form})
+        self._answer(content)
+
+
+def text_of(content: Mapping[str, Any], name: str) -> str:
+    """Return a text that was typed, or an empty one if the page sent something else."""
+    values = content.get("values")
+    value = values.get(name) if isinstance(values, Mapping) else None
+    if not isinstance(value, str):
+        return ""
+    try:
+        value.encode()
+    except UnicodeEncodeError:  # half of a surrogate pair: no text that could be typed or stored
+        return ""
+    return value
