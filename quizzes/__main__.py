@@ -1,6 +1,7 @@
 """The command line: `python -m quizzes serve`, and the assessor's tools beside it."""
 
 import argparse
+import datetime as dt
 import logging
 import sys
 from collections.abc import Sequence
@@ -17,7 +18,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     Returns
     -------
     int
-        0 when stopped as asked, 1 when something failed, 2 when refused.
+        0 when stopped as asked, 1 when something failed, 2 when refused; `verify` has more.
     """
     asked = _parser().parse_args(arguments)
     if asked.command == "serve":
@@ -26,6 +27,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return serve(asked.port, asked.records, demo=asked.demo)
     # What went wrong is said once, by the command; without this it would be printed as well.
     logging.getLogger("gap_and_lining").addHandler(logging.NullHandler())
+    if asked.command == "verify":
+        from quizzes.records.credentials.command import verify_command  # noqa: PLC0415 (late)
+
+        return verify_command(vars(asked))
     from quizzes import commands  # noqa: PLC0415 (late: slow to import)
 
     if asked.command == "rehearse":
@@ -60,6 +65,7 @@ def _parser() -> argparse.ArgumentParser:
     exporting = commands.add_parser("export", help="print a stored sitting as JSON, with its key")
     exporting.add_argument("sitting", metavar="ID", help="the sitting's identity")
     exporting.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+    _verify_words(commands.add_parser("verify", help="check a signed competency record"))
     commands.add_parser("lint", help="look for faults in the bank of questions")
     return parser
 
@@ -86,6 +92,31 @@ def _replay_words(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--edition", help="rules to grade by (default: those of the sitting)")
     parser.add_argument("--limits", metavar="FILE", help="limits sheet (default: GAL_LIMITS)")
     parser.add_argument("--json", action="store_true", help="print the outcome as JSON")
+
+
+def _verify_words(parser: argparse.ArgumentParser) -> None:
+    parser.epilog = (
+        "Exit codes: 0 good, 1 tampered, 2 unreadable, 3 expired, 4 not yet valid, 5 withdrawn, "
+        "6 unknown issuer."
+    )
+    parser.add_argument("file", help="the signed record as JSON, or the PDF that carries it")
+    parser.add_argument(
+        "--issuer",
+        action="append",
+        metavar="KEY",
+        help="whom to trust: a list of issuers, a public key in PEM, or did:key:... "
+        "(may be repeated; default: the keys of this machine)",
+    )
+    parser.add_argument("--status", metavar="FILE", help="the house's signed list of withdrawals")
+    parser.add_argument("--on", type=_day, metavar="DATE", help="the day to look at (default: now)")
+    parser.add_argument("--json", action="store_true", help="print what was found as JSON")
+
+
+def _day(word: str) -> dt.date:
+    try:
+        return dt.date.fromisoformat(word)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"expected a day like 2026-11-28, got {word!r}") from None
 
 
 def _count(word: str) -> int:

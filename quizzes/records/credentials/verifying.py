@@ -97,7 +97,7 @@ def verified(found: object, trust: TrustList, now: dt.datetime, status: object =
         return Verified(Finding.UNREADABLE, (str(error),))
     except _Stop as stop:
         return Verified(stop.finding, (str(stop),), credential, issuer)
-    words = f"Authentic: signed by {issuer.name} and unchanged. In date until {_day(until)}."
+    words = f"Authentic and unchanged, signed by {issuer.name}. In date until {_day(until)}."
     return Verified(Finding.GOOD, (words, status_words), credential, issuer, as_of)
 
 

@@ -44,7 +44,7 @@ def csv_bytes(heads: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
         if len(row) != len(heads):
             raise ValueError(f"row {number} must have {len(heads)} cells, got {len(row)}")
         writer.writerow([_cell(value) for value in row])
-    return (_MARK + held.getvalue()).encode("utf-8")
+    return (_MARK + held.getvalue()).encode("utf-8", "replace")  # half a sign becomes ?
 
 
 def _cell(value: Cell) -> str | int | float:

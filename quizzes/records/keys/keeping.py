@@ -13,6 +13,7 @@ import stat
 from collections.abc import Iterator
 from pathlib import Path
 
+import platformdirs
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 from cryptography.hazmat.primitives.serialization import (
     BestAvailableEncryption,
@@ -38,6 +39,14 @@ SECRET, NEXT, PUBLIC = "issuer.pem", "issuer.next.pem", "issuers.json"
 _LARGEST_KEY_BYTES = 10_000
 _OTHERS = stat.S_IRWXG | stat.S_IRWXO
 _POSIX = os.name == "posix"
+
+
+def default_folder() -> Path:
+    """Return where this user's keys lie: `GAL_KEYS`, or the platform's folder for data."""
+    named = os.environ.get("GAL_KEYS", "").strip()
+    if named:
+        return Path(named).expanduser().absolute()
+    return platformdirs.user_data_path("gap-and-lining", appauthor=False) / "keys"
 
 
 def issuer_key(

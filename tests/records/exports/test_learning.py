@@ -12,7 +12,7 @@ import pytest
 
 from quizzes.records.exports.learning import Item, SittingDone, statements, voiding
 
-SOURCES = Path(__file__).parents[1] / "sources"
+SOURCES = Path(__file__).parents[2] / "sources"
 # Written for this project from the public text of the xAPI 1.0.3 rules (ADL, 2016), apart from
 # this code; its five examples are valid by it (ASSESS.md, 4.1).
 SCHEMA = json.loads((SOURCES / "xapi_statement_subset.schema.json").read_text())

@@ -13,7 +13,7 @@ from quizzes.records.credentials.status import PLACES, Withdrawals, withdrawals_
 from quizzes.records.keys import multibase
 from quizzes.records.keys.signing import PublicKey, SigningKey
 
-SOURCES = Path(__file__).parents[1] / "sources"
+SOURCES = Path(__file__).parents[2] / "sources"
 VECTORS = SOURCES / "w3c_eddsa"
 # W3C publishes this vocabulary for its examples: every word is taken as one of a name space.
 EXAMPLES = "https://www.w3.org/ns/credentials/examples/v2"

@@ -19,8 +19,8 @@ from quizzes.records.credentials.verifying import Finding, verified
 from quizzes.records.keys import multibase
 from quizzes.records.keys.signing import SigningKey
 from quizzes.records.keys.trust import TrustedKey, TrustList, changed
-from tests.credentials.records import DECIDED, HOUSE, LIST, UNTIL, record
-from tests.credentials.second import holds
+from tests.records.credentials.records import DECIDED, HOUSE, LIST, UNTIL, record
+from tests.records.credentials.second import holds
 
 KEY = SigningKey.drawn()
 SINCE = dt.datetime(2026, 1, 1, tzinfo=dt.UTC)
@@ -48,7 +48,7 @@ def test_a_credential_is_accepted_with_nothing_but_the_public_key():
 
     assert found.finding is Finding.GOOD
     assert found.sentences == (
-        f"Authentic: signed by {HOUSE} and unchanged. In date until 28 November 2027 09:30 UTC.",
+        f"Authentic and unchanged, signed by {HOUSE}. In date until 28 November 2027 09:30 UTC.",
         "Whether it was withdrawn is not known: no status list was given.",
     )
     assert found.credential.credential_subject.identifier[0].identity_hash == "Robin Ashdown"

@@ -22,7 +22,7 @@ from quizzes.records.credentials.reading import LARGEST_BYTES, UnreadableError, 
 from quizzes.records.credentials.record import ElementShown, Outcome, Person, Scope
 from quizzes.records.keys.signing import SigningKey
 from quizzes.records.keys.trust import TrustedKey, TrustList
-from tests.credentials.records import DECIDED, HOUSE, UNTIL, person, record
+from tests.records.credentials.records import DECIDED, HOUSE, UNTIL, person, record
 
 KEY = SigningKey.drawn()
 ISSUED = issued(record(), KEY, HOUSE, DECIDED)
