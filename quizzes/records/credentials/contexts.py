@@ -1,7 +1,7 @@
 """The two published vocabularies that our credentials use, kept here: nothing is ever fetched.
 
-`contexts/credentials_v2.json` is the W3C's (Verifiable Credentials Data Model 2.0, 2025; W3C
-Software and Document License), `contexts/open_badges_3_0_3.json` 1EdTech's (Open Badges 3.0).
+`contexts/credentials_v2.jsonld` is the W3C's (Verifiable Credentials Data Model 2.0, 2025; W3C
+Software and Document License), `contexts/open_badges_3_0_3.jsonld` 1EdTech's (Open Badges 3.0).
 """
 
 import hashlib
@@ -15,11 +15,11 @@ OB_3 = "https://purl.imsglobal.org/spec/ob/v3p0/context-3.0.3.json"
 _FOLDER = Path(__file__).parent / "contexts"
 _FILES = {
     VC_2: (
-        "credentials_v2.json",
+        "credentials_v2.jsonld",
         "8a9f494a89ecc51db093e90e84713e07e84d6d9204364a9b3c7868b21751236f",
     ),
     OB_3: (
-        "open_badges_3_0_3.json",
+        "open_badges_3_0_3.jsonld",
         "ef2fa9c7846dce233cc166b43639027278be4ee44f00bb1d45c75de2dd0cd761",
     ),
 }

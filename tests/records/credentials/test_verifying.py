@@ -3,6 +3,7 @@
 import copy
 import datetime as dt
 import json
+import socket
 import time
 
 import pytest
@@ -10,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pyld import jsonld
 
-from quizzes.records.credentials.contexts import loaded
+from quizzes.records.credentials import contexts
+from quizzes.records.credentials.contexts import UnknownContextError, loaded
 from quizzes.records.credentials.document import document, issued
 from quizzes.records.credentials.proofs import JCS, RDFC, hashed, proof_holds, proved
 from quizzes.records.credentials.record import Outcome
@@ -52,6 +54,32 @@ def test_a_credential_is_accepted_with_nothing_but_the_public_key():
         "Whether it was withdrawn is not known: no status list was given.",
     )
     assert found.credential.credential_subject.identifier[0].identity_hash == "Robin Ashdown"
+
+
+def test_nothing_is_fetched(monkeypatch):
+    """With every way out of the machine barred, a record is signed and found good."""
+
+    def barred(*_, **__):
+        raise AssertionError("reached out of the machine")
+
+    monkeypatch.setattr(socket, "socket", barred)
+    monkeypatch.setattr(socket, "getaddrinfo", barred)
+
+    assert verified(issued(record(), KEY, HOUSE, SIGNED), TRUST, NOW).finding is Finding.GOOD
+    with pytest.raises(UnknownContextError, match="not one that is kept here"):
+        loaded("https://www.w3.org/2018/credentials/v1")
+
+
+def test_a_changed_vocabulary_is_refused(monkeypatch, tmp_path):
+    """Whoever bends the words bends the statements: the file's hash is looked at."""
+    (tmp_path / "credentials_v2.jsonld").write_text('{"@context": {}}')
+    monkeypatch.setattr(contexts, "_FOLDER", tmp_path)
+    contexts._kept.cache_clear()
+    try:
+        with pytest.raises(UnknownContextError, match="was changed"):
+            loaded(contexts.VC_2)
+    finally:
+        contexts._kept.cache_clear()
 
 
 def test_a_second_implementation_agrees():
