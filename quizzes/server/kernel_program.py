@@ -42,6 +42,7 @@ PAGE_MODULES = (
     "quizzes.desks.sheets.limits_sheet",
     "quizzes.desks.glossary.page",
     "quizzes.desks.explorers",
+    "quizzes.desks.explorers.living",
     "quizzes.desks.apprentice.lesson_bench",
     "quizzes.desks.apprentice.lesson_proofs",
     "quizzes.desks.apprentice.lesson_runs",

@@ -40,6 +40,7 @@ class EndView(Part):
 
     _esm = _module("end_view")
     _css = part_style(
+        "drawing/lines",
         "panels/end_view",
         "drawing/section",
         "tools/jobs",

@@ -1,10 +1,11 @@
 // The shapes of the side view, part by part, at fixed places: a schematic section, to no scale.
-// Nothing here follows from a gap or a thickness. Hatching tells materials apart.
+// Nothing here follows from a gap or a thickness: `living/` moves these shapes, the bench shows and hides them. Hatching tells materials apart.
 
 import { draw } from "../../../page/dom.js";
 import { coils, crossed, hatch, mirrored } from "./hatching.js";
 
 export const AXIS = 260; // of the shaft, in a drawing 720 by 520
+export const LINING = 13; // units that each lining is thick, where nothing else is asked for
 
 const path = (d, kind) => draw("path", { d, class: kind });
 const rect = ([x, y, width, height], kind) => draw("rect", { x, y, width, height, class: kind });
@@ -23,9 +24,9 @@ const end = () => [
 const hub = () => [...cut([130, 226, 66, 18], { way: -1, step: 5 }), path("M130 231 H196 M130 289 H196", "l"), rect([150, 238, 24, 12], "f")];
 const wear = () => [...cut([120, 142, 14, 78], { way: -1, step: 6 })];
 const wearHeads = (x) => both([x, 174, 6, 12]).map((one) => rect(one, "f"));
-const disc = () => [
-  ...lined([134, 142, 13, 58]), ...cut([147, 142, 18, 84], { way: 1, step: 6 }), ...lined([165, 142, 13, 58]),
-];
+// The linings lie behind their carrier, so that a worn one can sink into it.
+const linings = (width) => [[147 - width, 142, width, 58], [165, 142, width, 58]].map((box) => draw("g", {}, ...lined(box)));
+const disc = (pads) => [...pads, ...cut([147, 142, 18, 84], { way: 1, step: 6 })];
 const collar = (x) => both([x, 214, 12, 12]).flatMap((one) => [rect(one, "f"), path(hatch(one, 5, 1), "l")]);
 const plate = () => cut([179, 134, 24, 84], { way: -1, step: 8 });
 const body = () => [
@@ -33,10 +34,12 @@ const body = () => [
   ...cut([220, 192, 100, 22], { way: 1, step: 11 }),
   ...both([222, 148, 96, 42]).flatMap((one) => [rect(one, "f"), path(crossed(one, 8), "l")]),
 ];
-const springs = () => both([204, 196, 92, 14]).flatMap((one) => [rect([220, one[1], 76, 14], "f"), path(coils(one, 7), "o")]);
-const hollow = (y) => draw("g", {}, rect([120, y - 15, 20, 30], "f"), path(`M120 ${y - 5} H140 M120 ${y + 5} H140`, "l"), rect([140, y - 9, 130, 18], "f"),
-  path(Array.from({ length: 16 }, (_, i) => `M${146 + i * 8} ${y - 9} l-4 18`).join(" "), "l"));
-const retaining = (y) => draw("g", {}, rect([66, y - 4, 320, 8], "f"), rect([380, y - 11, 6, 22], "f"), rect([386, y - 9, 16, 18], "f"), path(`M386 ${y} H402`, "l"));
+/** The path of the springs from the plate to the end of their holes. */
+export const springPath = (from, to) => both([from, 196, to - from, 14]).map((box) => coils(box, 7)).join(" ");
+const holes = () => both([220, 196, 76, 14]).map((one) => rect(one, "f"));
+const hollow = (y, more) => draw("g", {}, rect([120, y - 15, 20, 30], "f"), path(`M120 ${y - 5} H140 M120 ${y + 5} H140`, "l"), rect([140, y - 9, 130 + more, 18], "f"),
+  path(Array.from({ length: 16 + Math.floor(more / 8) }, (_, i) => `M${146 + i * 8} ${y - 9} l-4 18`).join(" "), "l"));
+const retaining = (y, more) => draw("g", {}, rect([66 - more, y - 4, 320 + more, 8], "f"), rect([380, y - 11, 6, 22], "f"), rect([386, y - 9, 16, 18], "f"), path(`M386 ${y} H402`, "l"));
 const seal = () => both([110, 98, 122, 9]).flatMap((one) => [rect(one, "f"), path(crossed(one, 4), "l")]);
 const lever = () => [
   ...both([190, 139, 222, 5]).map((one) => rect(one, "f")),
@@ -74,14 +77,17 @@ export const LEAD_PATHS = {
   torn: "M352 410 V414 H482 V381 M362 410 V406 H392 l4 -6 l4 6 l4 -6",
 };
 
-/** Return every part's group of shapes. */
-export const shapes = () => {
+/** Return every part's group of shapes; `lining` is how thick each lining is drawn, `more` how much longer the screws are. */
+export const shapes = (lining = LINING, more = 0) => {
   const of = (kind, nodes) => draw("g", { class: `piece piece-${kind}` }, ...nodes);
-  const screws = [140 - 20, 2 * AXIS - 120].map((y) => ({ hollow: hollow(y), retaining: retaining(y) }));
+  const screws = [140 - 20, 2 * AXIS - 120].map((y) => ({ hollow: hollow(y, more), retaining: retaining(y, more) }));
   const lead = leads();
+  const pads = linings(lining);
+  const bores = draw("g", {}, ...holes());
+  const coil = path(springPath(204, 296), "o");
   const made = {
-    end: of("end", end()), hub: of("hub", hub()), wear: of("wear", wear()), disc: of("disc", disc()), plate: of("plate", plate()),
-    body: of("body", body()), springs: of("springs", springs()), seal: of("seal", seal()), lever: of("lever", lever()),
+    end: of("end", end()), hub: of("hub", hub()), wear: of("wear", wear()), disc: of("disc", disc(pads)), plate: of("plate", plate()),
+    body: of("body", body()), springs: of("springs", [bores, coil]), seal: of("seal", seal()), lever: of("lever", lever()),
     screws: of("screws", screws.flatMap((one) => [one.hollow, one.retaining])), leads: of("leads", [...terminals(), lead]),
     fan: of("fan", fan()), ring: of("ring", ring()), cover: of("cover", cover()),
   };
@@ -89,5 +95,5 @@ export const shapes = () => {
   const collars = { motor: collar(134), brake: collar(166) };
   made.wear.append(...heads);
   made.disc.append(...collars.motor, ...collars.brake);
-  return { made, lead, screws, heads, collars, sling: of("sling", sling()) };
+  return { made, lead, screws, heads, collars, pads, bores, coil, sling: of("sling", sling()) };
 };

@@ -60,7 +60,7 @@ function twoViews(pickScrew, openPart) {
 }
 
 function render({ model, el }) {
-  el.classList.add("gal", "gal-end");
+  el.classList.add("gal", "gal-end", "gal-lines");
   const hold = (name) => {
     views.end.tool.replaceChildren(...[tools[name].mark].filter(Boolean));
     Object.entries(tools).forEach(([own, tool]) => (tool.panel.hidden = own !== name));
