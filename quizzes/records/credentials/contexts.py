@@ -1,7 +1,10 @@
 """The two published vocabularies that our credentials use, kept here: nothing is ever fetched.
 
 `contexts/credentials_v2.jsonld` is the W3C's (Verifiable Credentials Data Model 2.0, 2025; W3C
-Software and Document License), `contexts/open_badges_3_0_3.jsonld` 1EdTech's (Open Badges 3.0).
+Software and Document License), as public JSON-LD libraries ship it;
+`contexts/open_badges_3_0_3.jsonld`
+is 1EdTech's (Open Badges 3.0), byte for byte as served in October 2026. A vocabulary that changes
+under its address would break proofs over statements, so the hash of each is fixed.
 """
 
 import hashlib
@@ -20,7 +23,7 @@ _FILES = {
     ),
     OB_3: (
         "open_badges_3_0_3.jsonld",
-        "ef2fa9c7846dce233cc166b43639027278be4ee44f00bb1d45c75de2dd0cd761",
+        "3d34f4d4ef1bce691106e63798beb5e7b862ba841423f5ee1e53ab7ddf3bca84",
     ),
 }
 
