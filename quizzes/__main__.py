@@ -65,7 +65,9 @@ def _parser() -> argparse.ArgumentParser:
     exporting = commands.add_parser("export", help="print a stored sitting as JSON, with its key")
     exporting.add_argument("sitting", metavar="ID", help="the sitting's identity")
     exporting.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
-    _verify_words(commands.add_parser("verify", help="check a signed competency record"))
+    _verify_words(
+        commands.add_parser("verify", help="check a signed record, or a head of the ledger")
+    )
     commands.add_parser("lint", help="look for faults in the bank of questions")
     return parser
 
@@ -99,7 +101,10 @@ def _verify_words(parser: argparse.ArgumentParser) -> None:
         "Exit codes: 0 good, 1 tampered, 2 unreadable, 3 expired, 4 not yet valid, 5 withdrawn, "
         "6 unknown issuer."
     )
-    parser.add_argument("file", help="the signed record as JSON, or the PDF that carries it")
+    parser.add_argument(
+        "file",
+        help="a signed record as JSON, the PDF that carries it, or a head, receipt or growth",
+    )
     parser.add_argument(
         "--issuer",
         action="append",

@@ -11,6 +11,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 from cryptography.hazmat.primitives.serialization import load_pem_public_key
 
 from quizzes.records.credentials.from_pdf import BEGINS, LARGEST_PDF_BYTES, attached_record
+from quizzes.records.credentials.ledger_files import is_of_ledger, ledger_file_checked
 from quizzes.records.credentials.reading import LARGEST_BYTES, UnreadableError, file_bytes, parsed
 from quizzes.records.credentials.shape import Credential
 from quizzes.records.credentials.verifying import Finding, Verified, verified
@@ -38,7 +39,8 @@ def checked_file(
     Parameters
     ----------
     path : Path
-        A credential as JSON, or the PDF that carries it.
+        A credential as JSON, or the PDF that carries it; or a head, a receipt or a growth of the
+        ledger.
     issuers : sequence of str
         Whom to trust: files with public keys, or `did:key:...` as printed on a record.
     now : datetime
@@ -52,6 +54,8 @@ def checked_file(
         listed = None if status is None else parsed(file_bytes(status), status.name)
     except (UnreadableError, KeyFileError) as error:
         return Verified(Finding.UNREADABLE, (str(error),))
+    if is_of_ledger(found):
+        return ledger_file_checked(found, trust, now)
     return verified(found, trust, now, listed)
 
 
