@@ -8,9 +8,10 @@ from functools import cache
 from pathlib import Path
 
 from .bodies import body_of
-from .fields import BankError, Fields, is_number
-from .items import ELEMENTS, KINDS, LESSONS, Item, Parameter, Range
+from .fields import BankError, Fields
+from .items import ELEMENTS, KINDS, LESSONS, SITUATION, Item, Situation
 from .models import MODELS
+from .situations import complete, parameters, situations_of
 
 BANK = Path(__file__).parent / "bank"
 LARGEST_FILE_BYTES = 1_000_000
@@ -106,6 +107,11 @@ def _item(file: str, at: int, row: object) -> Item:
         raise fields.refuse("id", "3 to 60 small letters, digits and hyphens, a letter first")
     kind = fields.one_of("kind", KINDS)
     model = fields.one_of("model", MODELS) if "model" in row else ""
+    draw = parameters(fields, model)
+    body = body_of(kind, fields, parametric=bool(model), situated="situation" in row)
+    situations = situations_of(fields, body, model)
+    for one in situations or (Situation(),):
+        complete(fields, model, {**draw, **(one.draw or {})})
     item = Item(
         id=name,
         kind=kind,
@@ -117,10 +123,14 @@ def _item(file: str, at: int, row: object) -> Item:
         source=fields.text("source"),
         confidence=fields.flag("confidence"),
         model=model,
-        draw=_parameters(fields, model),
-        body=body_of(kind, fields, parametric=bool(model)),
+        draw=draw,
+        body=body,
+        situations=situations,
         place=f"{file}, question {at}",
     )
+    told = any(one.text for one in situations)
+    if told is not (SITUATION in item.text):
+        raise fields.refuse("text", f"{SITUATION} where the text of the situation is to stand")
     fields.done()
     return item
 
@@ -130,34 +140,3 @@ def _lessons(fields: Fields) -> tuple[int, ...]:
     if any(type(one) is not int or one not in LESSONS for one in lessons):
         raise fields.refuse("lessons", "a list of lesson numbers from 1 to 8")
     return tuple(lessons)
-
-
-def _parameters(fields: Fields, model: str) -> Mapping[str, Parameter]:
-    table = fields.table_of("draw")
-    if table.table and not model:
-        raise fields.refuse("draw", "a model beside it: only a model uses what is drawn")
-    if not model:
-        return {}
-    wanted = MODELS[model].parameters
-    for name in table.table:
-        if name not in wanted:
-            raise table.refuse(name, f"one of what model {model} uses: {', '.join(wanted) or '-'}")
-    for name in wanted:
-        if name not in table.table:
-            raise table.refuse(name, f"a range or a list: model {model} uses it")
-    return {name: _parameter(table, name) for name in table.table}
-
-
-def _parameter(table: Fields, name: str) -> Parameter:
-    value = table.table[name]
-    if isinstance(value, list) and value and all(isinstance(v, str) or is_number(v) for v in value):
-        return tuple(value)
-    if not isinstance(value, dict):
-        raise table.refuse(name, "{ from = , to = , step = } or a list of values")
-    span = table.table_of(name)
-    low, high = span.number("from", -1e6, 1e6), span.number("to", -1e6, 1e6)
-    step = span.number("step", 1e-6, 1e6)
-    span.done()
-    if low > high or (high - low) / step > 10_000:
-        raise table.refuse(name, "from <= to, in at most 10000 steps")
-    return Range(low, high, step)

@@ -20,15 +20,26 @@ from .items import WrongNumber as Wrong
 from .scales import INSTRUMENTS
 
 
-def body_of(kind: str, fields: Fields, *, parametric: bool) -> Body:
-    """Return the body of a question of a kind.
+def body_of(kind: str, fields: Fields, *, parametric: bool, situated: bool = False) -> Body:
+    """Return the body of a question of a kind; `situated` if its situations say what is right.
 
     Raises
     ------
     BankError
         If a field is missing or cannot be.
     """
+    if situated and kind in {"single", "multiple"}:
+        return Choice(_open_options(fields), several=kind == "multiple")
     return _READERS[kind](fields, parametric)
+
+
+def _open_options(fields: Fields) -> tuple[Option, ...]:
+    """Return options none of which is right for good: each says what it shows when it is wrong."""
+    options = []
+    for one in fields.tables("option", 2):
+        options.append(Option(one.text("text"), right=False, catches=one.text("catches")))
+        one.done()
+    return tuple(options)
 
 
 def _single(fields: Fields, _: bool) -> Choice:  # noqa: FBT001 (the readers are alike)

@@ -1,7 +1,7 @@
 """A question as it stands in the bank: what is asked, of which element, and why it is so."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 ELEMENTS = {  # parts of the competency, each judged on its own
@@ -184,6 +184,48 @@ class Range:
 
 
 Parameter: TypeAlias = Range | tuple[str | float, ...]
+SITUATION = "{situation}"  # where the text of the drawn situation stands
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """One of the situations that a question draws; each has its own right answer.
+
+    Attributes
+    ----------
+    text : str
+        Stands in the question in place of `{situation}`.
+    right : tuple of int
+        Which options are right, counted from 1; none where a rule decides.
+    places : tuple of str
+        Which places of a drawing are right.
+    when : str
+        The verdict that the model must come to, or empty.
+    why : str
+        What is said first when the answer is explained.
+    draw : mapping of str to Parameter
+        What is drawn otherwise than for the question as a whole.
+    catches : mapping of int to str
+        What a wrong option shows here, where it is not what it shows elsewhere.
+    """
+
+    text: str = ""
+    right: tuple[int, ...] = ()
+    places: tuple[str, ...] = ()
+    when: str = ""
+    why: str = ""
+    draw: Mapping[str, Parameter] | None = None
+    catches: Mapping[int, str] | None = None
+
+    def options_of(self, options: tuple[Option, ...]) -> tuple[Option, ...]:
+        """Return the options with what is right of them here."""
+        own = self.catches or {}
+        return tuple(
+            Option(one.text, right=True)
+            if at in self.right
+            else Option(one.text, right=False, catches=own.get(at, one.catches))
+            for at, one in enumerate(options, start=1)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,6 +252,10 @@ class Item:
         Name in `models.MODELS`, or empty for a question without numbers.
     draw : mapping of str to Parameter
         What is drawn from the key for the model.
+    when : str
+        The verdict that the model must come to, or empty.
+    situations : tuple of Situation
+        Of these one is drawn, and with it what is right.
     place : str
         File and position, for error messages.
     """
@@ -226,9 +272,42 @@ class Item:
     confidence: bool = False
     model: str = ""
     draw: Mapping[str, Parameter] | None = None
+    when: str = ""
+    situations: tuple[Situation, ...] = ()
     place: str = ""
 
     @property
     def parametric(self) -> bool:
-        """Whether another draw gives another question."""
+        """Whether a model computes its numbers."""
         return bool(self.model)
+
+    @property
+    def varies(self) -> bool:
+        """Whether another draw gives another question."""
+        return bool(self.model or self.situations)
+
+    @property
+    def situational(self) -> bool:
+        """Whether the situation decides what is right: who knows the words only must guess."""
+        return bool(self.situations)
+
+    def settled(self) -> tuple["Item", ...]:
+        """Return the question once for each of its situations, with what is right there."""
+        return tuple(self._settled(one) for one in self.situations) or (self,)
+
+    def _settled(self, at: Situation) -> "Item":
+        body = self.body
+        if isinstance(body, Choice):
+            body = Choice(at.options_of(body.options), body.several)
+        elif isinstance(body, Mark):
+            caught = {name: one for name, one in body.caught.items() if name not in at.places}
+            body = replace(body, right=at.places, caught=caught)
+        return replace(
+            self,
+            text=" ".join(self.text.replace(SITUATION, at.text).split()),
+            why=f"{at.why} {self.why}".strip(),
+            body=body,
+            draw={**(self.draw or {}), **(at.draw or {})},
+            when=at.when,
+            situations=(),
+        )

@@ -16,7 +16,7 @@ from .models import MODELS
 from .models.drawn import DrawAgainError, Drawn, Value, row_values
 from .scales import INSTRUMENTS
 
-EDITION = 1  # raised when any key would draw something else
+EDITION = 2  # raised when any key would draw something else
 MOST_DRAWS = 200  # before a question is given up
 _PLACEHOLDER = re.compile(r"\{(\w+)(?::([^{}]*))?\}")
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
@@ -33,7 +33,7 @@ class Hidden:
     Attributes
     ----------
     item : Item
-        The question of the bank.
+        The question of the bank, in the situation that was drawn.
     values : mapping
         The numbers of this draw by name.
     places : mapping of str to int
@@ -79,12 +79,26 @@ def draw_question(item: Item, key: bytes, sheet: LimitsSheet, size_name: str = "
         If no draw of this item makes a question on this sheet.
     """
     dice = Draws(key).child("question", EDITION, item.id)
-    values, draws, size = _values(item, dice, sheet, size_name)
+    settled = _in_a_situation(item, dice)
+    values, draws, size = _values(settled, dice, sheet, size_name)
     try:
-        shown, places = _shown(item, values, draws)
+        shown, places = _shown(settled, values, draws, varies=item.varies)
     except (KeyError, ValueError) as error:
         raise QuestionError(f"{item.place}, {item.id}: {error}") from error
-    return Posed(shown, Hidden(item, values, places, draws, size))
+    return Posed(shown, Hidden(settled, values, places, draws, size))
+
+
+def _in_a_situation(item: Item, dice: Draws) -> Item:
+    """Return the question in a situation of the key; each right answer is as likely as any."""
+    settled = item.settled()
+    if not item.situations:
+        return settled[0]
+    by_answer: dict[object, list[Item]] = {}
+    for at, one in zip(item.situations, settled, strict=True):
+        wanted = (one.draw or {}).get("wanted") if isinstance(one.body, Decide) else None
+        by_answer.setdefault((at.right, at.places, wanted), []).append(one)
+    alike = dice.choice(list(by_answer.values()), "answer")
+    return dice.choice(alike, "situation")
 
 
 def filled(text: str, values: Mapping[str, Value]) -> str:
@@ -104,13 +118,23 @@ def filled(text: str, values: Mapping[str, Value]) -> str:
         if isinstance(value, tuple):
             raise ValueError(f"{name!r} is a list of readings, no number")  # noqa: TRY004
         try:
-            if isinstance(value, str):
-                return format(value, form)
-            return format(value, form or "g").replace("-", "−")
+            return format_of(value, form)
         except ValueError as error:
             raise ValueError(f"{name!r} cannot be written as {form!r}") from error
 
     return _PLACEHOLDER.sub(one, text)
+
+
+def placeholders(text: str) -> list[tuple[str, str]]:
+    """Return name and format of each placeholder of a text."""
+    return [(found[1], found[2] or "") for found in _PLACEHOLDER.finditer(text)]
+
+
+def format_of(value: float | str, form: str) -> str:
+    """Return a value as it is printed; a minus is the one of printing, a name keeps its hyphen."""
+    if isinstance(value, str):
+        return format(value, form)
+    return format(value, form or "g").replace("-", "−")
 
 
 def number_of(value: str | float, values: Mapping[str, Value]) -> float:
@@ -140,6 +164,8 @@ def _values(
         drawn = Drawn(size, _numbers(item, draws), draws)
         try:
             values = MODELS[item.model].compute(drawn, sheet)
+            if item.when and values.get("verdict") != item.when:
+                raise DrawAgainError(f"the verdict is not {item.when}")  # noqa: TRY301
             return {**row_values(size), **values}, draws, size
         except DrawAgainError as error:
             reason, last = str(error), size.name
@@ -168,13 +194,13 @@ def _shuffled(count: int, draws: Draws) -> list[int]:
 
 
 def _shown(
-    item: Item, values: Mapping[str, Value], draws: Draws
+    item: Item, values: Mapping[str, Value], draws: Draws, *, varies: bool
 ) -> tuple[dict[str, Any], dict[str, int]]:
     shown: dict[str, Any] = {
         "id": item.id,
         "kind": item.kind,
         "text": filled(item.text, values),
-        "another": item.parametric,
+        "another": varies,
         "confidence": list(CONFIDENCES.items()) if item.confidence else [],
     }
     places: dict[str, int] = {}

@@ -90,34 +90,6 @@ def _vernier_mistakes(divisions: int) -> Callable[[float, Draws], tuple[Wrong, .
     return mistakes
 
 
-def _rule(value_mm: float, draws: Draws) -> Drawing:
-    in_range("value_mm", value_mm, "mm", low=0, high=40)
-    per_mm, left = 30.0, 30.0
-    end = math.ceil(value_mm) + 4 + draws.choice((0, 1, 2), "window")
-
-    def x(at_mm: float) -> float:
-        return round(left + at_mm * per_mm, 2)
-
-    shapes: list[Shape] = [rect(left, 90, x(end) - left + 8, 80, "thin")]
-    for half in range(2 * end + 1):
-        high = 50 if half % 20 == 0 else 38 if half % 10 == 0 else 28 if half % 2 == 0 else 16
-        shapes.append(line(x(half / 2), 90, x(half / 2), 90 + high))
-        if half % 10 == 0:
-            shapes.append(
-                word(x(half / 2) + (10 if half == 0 else 0), 162, str(half // 2), "small")
-            )
-    shapes.append(rect(left, 36, x(value_mm) - left, 54, "hatch"))
-    title = "Steel rule in millimetres and halves; the hatched part lies against it from zero."
-    return Drawing("rule", title, x(end) + 44, 180, tuple(shapes), wide=True)
-
-
-def _rule_mistakes(value_mm: float, _: Draws) -> tuple[Wrong, ...]:
-    return (
-        (2 * value_mm, "Counts every short mark as a whole millimetre."),
-        (math.floor(value_mm + 1e-9) + 0.0, "Leaves the half millimetre out."),
-    )
-
-
 def leaf_stack_mm(total_mm: float, draws: Draws) -> tuple[float, ...]:
     """Return two or three different leaves that make up a thickness, mm, thickest first.
 
@@ -161,7 +133,6 @@ INSTRUMENTS: dict[str, Instrument] = {
     for one in (
         Instrument("vernier_0.1", 0.1, _vernier(10), _vernier_mistakes(10)),
         Instrument("vernier_0.05", 0.05, _vernier(20), _vernier_mistakes(20)),
-        Instrument("rule", 0.5, _rule, _rule_mistakes),
         Instrument("leaves", 0.01, _leaves, _leaves_mistakes),
     )
 }

@@ -8,32 +8,35 @@ import pytest
 
 from quizzes.questions.bank import the_bank
 from quizzes.questions.items import ELEMENTS, KINDS, LESSONS, Choice, Item
-from quizzes.questions.lint import _texts
+from quizzes.questions.lint import texts_of
 
 LEAST_OF_KIND = {
-    "single": 40,
-    "multiple": 15,
+    "single": 100,
+    "multiple": 30,
     "numeric": 20,
-    "order": 10,
+    "order": 20,
     "mark": 8,
-    "scale": 8,
+    "scale": 4,
     "decide": 12,
 }
 MOST_WORDS_IN_A_SENTENCE = 30
-MOST_WORDS_IN_A_QUESTION = 50
+MOST_WORDS_IN_A_QUESTION = 55
 NO_TRICKS = re.compile(
     r"(?i)all of the above|none of the above|both of these|all of these|always true"
 )
 NEGATIVE = re.compile(r"\b(not|never|cannot|except)\b")
 DEFERS = re.compile(r"maker|code|authori|licen[cs]|local rule|responsible")
+# Failing one of these fails the assessment, DOMAIN A3; safety as a whole besides.
+CRITICAL = {
+    "K3", "K5", "S1", "S2", "S3", "S4", "S5", "M4", "D1", "A2", "A3", "R3", "T2", "W1", "W2",
+}  # fmt: skip
 BANK = the_bank()
-SINGLES = [item for item in BANK if item.kind == "single"]
 CHOICES = [item for item in BANK if isinstance(item.body, Choice)]
 
 
 def _all_texts(item: Item) -> Iterator[str]:
     """Give all that a person reads of a question, what a wrong answer gets told included."""
-    yield from (words for _, words in _texts(item))
+    yield from (words for _, words in texts_of(item))
 
 
 def _sentences(text: str) -> list[str]:
@@ -42,17 +45,30 @@ def _sentences(text: str) -> list[str]:
 
 
 def test_the_bank_is_large_enough_to_draw_from():
-    """Enough that two sittings seldom meet, and half of it new at each draw."""
+    """Enough that two sittings seldom meet, and most of it new at each draw."""
     items = list(BANK)
 
-    assert len(items) >= 130
-    assert sum(item.parametric for item in items) >= 60
+    assert len(items) >= 220
+    assert sum(item.varies for item in items) >= 0.75 * len(items)
+
+
+def test_half_of_the_bank_asks_for_judgement_in_a_situation():
+    """In at least half of it the situation decides what is right, and not the words."""
+    assert sum(item.situational for item in BANK) >= len(BANK) / 2
+
+
+@pytest.mark.parametrize("kind", ["single", "decide"])
+def test_what_is_right_is_drawn_wherever_one_option_is(kind):
+    """No question with one right option has it for good: who has met it once must still think."""
+    assert [item.id for item in BANK if item.kind == kind and not item.situations] == []
 
 
 @pytest.mark.parametrize("element", ELEMENTS)
 def test_each_element_has_its_questions(element):
-    """Every part of the competency can be asked about four times without a repeat."""
-    assert sum(item.element == element for item in BANK) >= 4
+    """Every part can be asked about five times without a repeat, a critical one ten times."""
+    least = 10 if element in CRITICAL else 5
+
+    assert sum(item.element == element for item in BANK) >= least
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -76,9 +92,9 @@ def test_difficulties_spread_from_hard_to_easy():
     shares = sorted(item.difficulty for item in BANK)
 
     assert 0.35 <= shares[0] <= 0.40
-    assert 0.85 <= shares[-1] <= 0.95
+    assert 0.80 <= shares[-1] <= 0.95
     assert shares[len(shares) // 4] <= 0.55
-    assert shares[3 * len(shares) // 4] >= 0.70
+    assert shares[3 * len(shares) // 4] >= 0.60
 
 
 @pytest.mark.parametrize("item", list(BANK), ids=lambda item: item.id)
@@ -87,7 +103,8 @@ def test_a_question_can_be_read_by_whoever_works(item):
     for text in _all_texts(item):
         for sentence in _sentences(text):
             assert len(sentence.split()) <= MOST_WORDS_IN_A_SENTENCE, sentence
-    assert len(item.text.split()) <= MOST_WORDS_IN_A_QUESTION
+    for one in item.settled():
+        assert len(one.text.split()) <= MOST_WORDS_IN_A_QUESTION
 
 
 def test_sentences_are_short_on_the_whole():
@@ -95,7 +112,8 @@ def test_sentences_are_short_on_the_whole():
     lengths = [
         len(sentence.split())
         for item in BANK
-        for text in (item.text, item.why)
+        for one in item.settled()
+        for text in (one.text, one.why)
         for sentence in _sentences(text)
     ]
 
@@ -111,40 +129,12 @@ def test_no_question_is_asked_twice():
     assert len(set(options)) == len(options)
 
 
-def test_the_right_option_is_not_known_by_its_length():
-    """On average it is no longer than the wrong ones, and seldom the longest or the shortest.
-
-    As often as luck allows: one in three options, plus two sigma of so many questions.
-    """
-    right, wrong, longest, shortest = [], [], 0, 0
-    for item in SINGLES:
-        (good,) = (len(one.text) for one in item.body.options if one.right)
-        bad = [len(one.text) for one in item.body.options if not one.right]
-        right.append(good)
-        wrong.append(fmean(bad))
-        longest += good > max(bad)
-        shortest += good < min(bad)
-    by_luck = 1 / 3 + 2 * (2 / 9 / len(SINGLES)) ** 0.5
-
-    assert fmean(right) <= fmean(wrong)
-    assert longest / len(SINGLES) <= by_luck
-    assert shortest / len(SINGLES) <= by_luck
-
-
-def test_the_right_options_of_a_list_are_no_longer_either():
-    """Whoever ticks the long ones gets nothing for it."""
-    options = [one for item in CHOICES if item.kind == "multiple" for one in item.body.options]
-
-    assert fmean(len(one.text) for one in options if one.right) <= 1.05 * fmean(
-        len(one.text) for one in options if not one.right
-    )
-
-
 @pytest.mark.parametrize("item", list(BANK), ids=lambda item: item.id)
 def test_no_question_is_a_trick(item):
     """No catch-all option, and a question that asks for what is not so says NOT."""
     assert not any(NO_TRICKS.search(text) for text in _all_texts(item))
-    for sentence in re.split(r"(?<=[.?!])\s+", item.text):
+    settled = [one.text for one in item.settled()]
+    for sentence in re.split(r"(?<=[.?!])\s+", " ".join(settled)):
         if sentence.endswith("?") and re.match(r"(Which|What|Where)\b", sentence):
             assert not NEGATIVE.search(sentence), sentence
 
@@ -152,7 +142,7 @@ def test_no_question_is_a_trick(item):
 @pytest.mark.parametrize("item", list(BANK), ids=lambda item: item.id)
 def test_what_a_wrong_answer_gets_told_is_a_sentence(item):
     """It begins with a capital and ends with a full stop, and says more than “wrong”."""
-    for name, text in _texts(item):
+    for name, text in texts_of(item):
         if name.startswith("catches") and text:
             assert len(text.split()) >= 2, text
             assert text[0].isupper(), text

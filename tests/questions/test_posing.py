@@ -93,6 +93,7 @@ def test_reason_source_and_mistakes_stay_in_the_kernel(item, key):
 
     assert not {"why", "catches", "right", "difficulty", "model", "answer"} & set(json.loads(told))
     assert item.why[:40] not in told
+    assert not any(one.why and one.why[:40] in told for one in item.situations)
 
 
 @given(st.sampled_from([item for item in BANK if isinstance(item.body, Scale)]), KEYS)
@@ -115,11 +116,40 @@ def test_options_come_in_every_order():
     at = [0, 0, 0]
     for number in range(300):
         posed = draw_question(item, number.to_bytes(16, "big"), SHEET)
-        right = next(a for a, one in enumerate(item.body.options) if one.right)
+        right = next(a for a, one in enumerate(posed.hidden.item.body.options) if one.right)
         letter = next(letter for letter, own in posed.hidden.places.items() if own == right)
         at["abc".index(letter)] += 1
 
     assert all(60 < count < 140 for count in at)  # 100 each, binomial sigma 8.2
+
+
+@pytest.mark.parametrize(
+    "item", [item for item in BANK if item.kind == "single"], ids=lambda item: item.id
+)
+def test_each_option_is_right_as_often_as_any_other(item):
+    """The situation is drawn by what is right there: 5 sigma of n = 60 keys."""
+    options = range(len(item.body.options))
+    counts = dict.fromkeys(options, 0)
+    for number in range(60):
+        body = draw_question(item, number.to_bytes(16, "big"), SHEET).hidden.item.body
+        counts[next(at for at in options if body.options[at].right)] += 1
+    share = 1 / len(counts)
+
+    assert all(abs(n - 60 * share) < 5 * (60 * share * (1 - share)) ** 0.5 for n in counts.values())
+
+
+def test_neither_options_nor_places_tell_which_situation_was_drawn():
+    """Only the text differs from one situation to the next: the options are the same."""
+    for item in BANK:
+        if item.kind == "single" and not item.parametric:
+            shown = {
+                frozenset(
+                    one["text"]
+                    for one in draw_question(item, bytes([n]) * 16, SHEET).shown["options"]
+                )
+                for n in range(8)
+            }
+            assert len(shown) == 1, item.id
 
 
 @given(KEYS)

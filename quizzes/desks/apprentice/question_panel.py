@@ -195,7 +195,7 @@ class QuestionPanel(Panel):
         asked = self._at(number)
         again = None
         # In an assessment nobody draws until an easy one comes.
-        if asked is not None and self._feedback and asked.item.parametric:
+        if asked is not None and self._feedback and asked.item.varies:
             again = self._drawn(asked.item, asked.drawn + 1)
         if again is None or type(number) is not int:
             self.send({"reply": {"words": "There is no other one of this question."}})

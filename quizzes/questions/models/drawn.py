@@ -98,6 +98,11 @@ def worn_disc_mm(drawn: Drawn) -> float:
     )
 
 
+def digits(value: float, count: int = 4) -> float:
+    """Return a number as `count` digits tell it, as `{name:.4g}` prints it; in its own unit."""
+    return float(f"{value:.{count}g}")
+
+
 def apart(right: float, *others: float, least: float) -> None:
     """Ask for another draw if a wrong number lies within `least` (same unit) of the right one.
 

@@ -7,9 +7,10 @@ from widgets.brake.draws import Draws
 from widgets.brake.gap.levelling import FLAT_DEG, levelling_turns, turn_for_change_deg
 from widgets.brake.gap.profile import SCREW_ANGLES_DEG, Plane, fit_plane
 from widgets.brake.gap.reversal import part_that_turns_with_the_disc
-from widgets.brake.judgement.chance import guard_band, is_accepted
-from widgets.brake.judgement.rules import Outcome, Reading, conclude
+from widgets.brake.judgement.chance import COVERAGE_FACTOR, ONE_SIDED_95, distance
+from widgets.brake.judgement.rules import Outcome, Reading, conclude, tilt_spread_u_mm
 from widgets.brake.sizes.sheet import LimitsSheet
+from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler.gap_reading import GapReading
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
 
@@ -17,8 +18,8 @@ from .drawn import DrawAgainError, Drawn, Values, apart, collector, worn_disc_mm
 
 MODELS, model = collector()
 PLACES_DEG = tuple(range(0, 360, 45))
+ALIKE_DEG, APART_DEG = 5.0, 10.0  # of a screw: within the doubt of a turn, and well beyond it
 DISC_PLACES_DEG = (0, 90, 180, 270)
-COVERAGE = 2.0  # expanded over standard uncertainty, dimensionless
 
 
 def _tilted(mean_mm: float, tilt_mm: float, toward_deg: float) -> Plane:
@@ -58,13 +59,14 @@ def round_the_rim(drawn: Drawn, _: LimitsSheet) -> Values:
     apart(widest, mean_mm, values[0], least=0.011)
     return {
         "gaps": gaps,
-        "mean_mm": mean_mm,
+        "mean_mm": round(mean_mm, 3),
         "widest_mm": widest,
         "narrowest_mm": narrowest,
-        "spread_mm": spread_mm,
+        "spread_mm": round(spread_mm, 2),
         "half_spread_mm": widest - mean_mm,
         "first_mm": values[0],
         "widest_deg": gaps[values.index(widest)].angle_deg,
+        "opposite_deg": (gaps[values.index(widest)].angle_deg + 180) % 360,
         "narrowest_deg": gaps[values.index(narrowest)].angle_deg,
         "listed": _listed(gaps),
     }
@@ -72,7 +74,11 @@ def round_the_rim(drawn: Drawn, _: LimitsSheet) -> Values:
 
 @model("gap_share", "tilt_share")
 def levelling(drawn: Drawn, _: LimitsSheet) -> Values:
-    """Return turns of the three screws that make a tilted gap even and bring it to its setting."""
+    """Return turns of the three screws that make a gap even and bring it to its setting.
+
+    One screw stands out, `most_screw`; another, `asked_screw`, is asked about.
+    Its verdict is `more`, `less` or `alike` beside an equal turn at all three.
+    """
     size = drawn.size
     tilt_mm = drawn["tilt_share"] * size.gap.evenness_mm
     gaps = _gauged(_tilted(worn_gap_mm(drawn), tilt_mm, _toward_deg(drawn)), drawn.draws)
@@ -83,9 +89,9 @@ def levelling(drawn: Drawn, _: LimitsSheet) -> Values:
     equal_deg = turn_for_change_deg(fit.plane.mean_mm - size.gap.setting_mm, screws.pitch_mm)
     most = max(in_deg)
     number = in_deg.index(most) + 1
-    if sorted(in_deg)[-2] > most - 12 or most <= 15:
+    asked = int(drawn.draws.choice((1, 2, 3), "asked"))
+    if tilt_mm and (sorted(in_deg)[-2] > most - 12 or most <= 15):
         raise DrawAgainError("no screw stands out")
-    apart(most, equal_deg, least=6)
     return {
         "gaps": gaps,
         "listed": _listed(gaps),
@@ -95,8 +101,19 @@ def levelling(drawn: Drawn, _: LimitsSheet) -> Values:
         "most_in_deg": most,
         "equal_in_deg": equal_deg,
         "most_in_mm": -turns[number - 1].change_mm,
-        "most_flats": most / FLAT_DEG,
+        "asked_screw": asked,
+        "asked_screw_deg": SCREW_ANGLES_DEG[asked - 1],
+        "asked_in_deg": in_deg[asked - 1],
+        "verdict": _beside_equal(in_deg, asked, equal_deg),
     }
+
+
+def _beside_equal(in_deg: list[float], asked: int, equal_deg: float) -> str:
+    """Return how the turn of a screw stands to an equal turn at all three."""
+    if max(abs(one - equal_deg) for one in in_deg) < ALIKE_DEG:
+        return "alike"
+    more = in_deg[asked - 1] - equal_deg
+    return "more" if more > APART_DEG else "less" if more < -APART_DEG else "unclear"
 
 
 @model("gap_share")
@@ -109,7 +126,7 @@ def even_turn(drawn: Drawn, _: LimitsSheet) -> Values:
     apart(turn_deg, whole_deg, turn_deg / 3, least=6)
     return {
         "gap_mm": gap_mm,
-        "change_mm": change_mm,
+        "change_mm": round(change_mm, 2),
         "turn_deg": turn_deg,
         "whole_gap_deg": whole_deg,
         "third_deg": turn_deg / 3,
@@ -125,56 +142,84 @@ def bracket(drawn: Drawn, _: LimitsSheet) -> Values:
     """Return a gap between the leaf that goes and the one that does not."""
     go_mm, step_mm = drawn["go_mm"], drawn["step_mm"]
     reading = GapReading(go_mm, round(go_mm + step_mm, 3))
-    expanded_mm = COVERAGE * reading.uncertainty_mm
-    apart(expanded_mm, step_mm, least=0.004)
+    step_u_mm = round(step_mm / math.sqrt(12), 3)
+    rest_u_mm = round(math.sqrt(reading.uncertainty_mm**2 - step_mm**2 / 12), 3)
+    u_mm = math.hypot(step_u_mm, rest_u_mm)
+    expanded_mm = COVERAGE_FACTOR * u_mm
+    apart(expanded_mm, step_mm, u_mm, 2 * (step_u_mm + rest_u_mm), least=0.004)
     return {
         "go_mm": go_mm,
         "no_go_mm": reading.no_go_mm,
+        "next_mm": round(go_mm + 2 * step_mm, 3),
         "step_mm": step_mm,
         "middle_mm": reading.middle_mm,
         "half_step_mm": step_mm / 2,
-        "u_mm": reading.uncertainty_mm,
+        "step_u_mm": step_u_mm,
+        "rest_u_mm": rest_u_mm,
+        "u_mm": u_mm,
         "expanded_mm": expanded_mm,
+        "straight_sum_mm": 2 * (step_u_mm + rest_u_mm),
     }
 
 
 @model("inside_um", "u_mm")
 def near_limit(drawn: Drawn, _: LimitsSheet) -> Values:
-    """Return a reading within its limit by less than its guard band."""
+    """Return a reading near the largest gap, its expanded uncertainty, and the verdict.
+
+    `clear` of the limit, `near` it, or `beyond` it. Between the one-sided 95 %
+    and the expanded uncertainty either can be defended: nobody is asked there.
+    """
     size, u_mm = drawn.size, drawn["u_mm"]
-    reading_mm = round(size.gap.max_mm - drawn["inside_um"] / 1000, 3)
-    guard_mm = guard_band(u_mm / COVERAGE)
-    if is_accepted(reading_mm, guard_mm, upper=size.gap.max_mm):
-        raise DrawAgainError("the reading is clear of the limit")
+    reading_mm = round(size.gap.max_mm - drawn["inside_um"] / 1000, 2)
+    inside = distance(reading_mm, u_mm / COVERAGE_FACTOR, upper=size.gap.max_mm)
+    if is_arguable(inside):
+        raise DrawAgainError("either decision can be defended")
     return {
         "reading_mm": reading_mm,
         "u_mm": u_mm,
-        "guard_mm": guard_mm,
-        "highest_ok_mm": size.gap.max_mm - guard_mm,
-        "could_be_mm": reading_mm + u_mm,
-        "plus_guard_mm": size.gap.max_mm + guard_mm,
+        "could_be_mm": round(reading_mm + u_mm, 2),
+        "at_least_mm": round(reading_mm - u_mm, 2),
+        "inside_mm": round(abs(size.gap.max_mm - reading_mm), 2),
+        "verdict": "near" if abs(inside) < ONE_SIDED_95 else "clear" if inside > 0 else "beyond",
     }
+
+
+def is_arguable(inside: float) -> bool:
+    """Return whether a distance to a limit, in standard uncertainties, bears either decision."""
+    return ONE_SIDED_95 <= abs(inside) < COVERAGE_FACTOR + 1e-6
 
 
 @model("body_um", "disc_um")
 def reversal(drawn: Drawn, _: LimitsSheet) -> Values:
-    """Return two rounds of readings, the shaft turned by half between them."""
+    """Return two rounds of readings, the shaft turned by half between them, and what is uneven.
+
+    The verdict is `disc` for what turns with the shaft, `body` for what stays,
+    `both` if neither is small beside the other.
+    """
     body_mm, disc_mm = drawn["body_um"] / 1000, drawn["disc_um"] / 1000
-    mean_mm = drawn.size.gap.setting_mm + 0.2
+    mean_mm = round(drawn.size.gap.setting_mm + 0.2, 2)
     first = Plane(mean_mm, body_mm + disc_mm)
     turned = Plane(mean_mm, body_mm - disc_mm)
     body, disc = part_that_turns_with_the_disc(first, turned)
-    apart(abs(disc.cos_mm), abs(body.cos_mm), abs(first.cos_mm), least=0.012)
+    body_spread_mm, disc_spread_mm = 2 * abs(body.cos_mm), 2 * abs(disc.cos_mm)
+    apart(disc_spread_mm, body_spread_mm, body_spread_mm + disc_spread_mm, least=0.012)
     return {
-        "top_one_mm": first.at_mm(0),
-        "bottom_one_mm": first.at_mm(180),
-        "top_two_mm": turned.at_mm(0),
-        "bottom_two_mm": turned.at_mm(180),
+        "top_one_mm": round(first.at_mm(0), 2),
+        "bottom_one_mm": round(first.at_mm(180), 2),
+        "top_two_mm": round(turned.at_mm(0), 2),
+        "bottom_two_mm": round(turned.at_mm(180), 2),
         "half_turn_deg": 180,
-        "body_spread_mm": 2 * abs(body.cos_mm),
-        "disc_spread_mm": 2 * abs(disc.cos_mm),
-        "first_spread_mm": 2 * abs(first.cos_mm),
+        "body_spread_mm": round(body_spread_mm, 2),
+        "disc_spread_mm": round(disc_spread_mm, 2),
+        "first_spread_mm": round(2 * abs(first.cos_mm), 2),
+        "verdict": _uneven(body_spread_mm, disc_spread_mm),
     }
+
+
+def _uneven(body_mm: float, disc_mm: float) -> str:
+    if disc_mm > 3 * body_mm:
+        return "disc"
+    return "body" if body_mm > 3 * disc_mm else "both"
 
 
 @model("disc_share", "taper_mm")
@@ -189,34 +234,10 @@ def disc_places(drawn: Drawn, _: LimitsSheet) -> Values:
         "discs": discs,
         "listed_disc": _listed(discs),
         "thinnest_mm": thinnest,
-        "mean_disc_mm": mean_mm,
+        "mean_disc_mm": round(mean_mm, 3),
         "thickest_mm": max(values),
         "first_disc_mm": values[0],
     }
-
-
-@model("disc_share")
-def disc_on_scale(drawn: Drawn, _: LimitsSheet) -> Values:
-    """Return a disc thickness between the jaws of a vernier caliper."""
-    value_mm = worn_disc_mm(drawn)
-    if abs(value_mm - round(value_mm)) < 0.04 or round(value_mm * 10) % 10 in {0, 9}:
-        raise DrawAgainError("the vernier would stand at its zero")
-    return {"value_mm": value_mm, "half_mm": value_mm / 2}
-
-
-@model("leaf_mm")
-def leaves_on_table(drawn: Drawn, _: LimitsSheet) -> Values:
-    """Return the thickness that a stack of leaves makes up."""
-    return {"value_mm": round(drawn["leaf_mm"], 2)}
-
-
-@model("rule_mm")
-def length_on_rule(drawn: Drawn, _: LimitsSheet) -> Values:
-    """Return a length against a steel rule, in half millimetres."""
-    value_mm = round(drawn["rule_mm"] * 2) / 2
-    if value_mm == int(value_mm):
-        raise DrawAgainError("a whole millimetre shows no mistake")
-    return {"value_mm": value_mm}
 
 
 @model("gap_share", "tilt_share", "warp_share", "disc_share", "wanted")
@@ -230,6 +251,8 @@ def brake_readings(drawn: Drawn, _: LimitsSheet) -> Values:
     gaps = _gauged(plane, drawn.draws, warp_mm)
     discs = _discs(worn_disc_mm(drawn), 0.02, drawn.draws)
     found = conclude(size, gaps, discs)
+    if any(is_arguable(inside) for inside in _distances(size, gaps, discs)):
+        raise DrawAgainError("either decision can be defended")
     if found.outcome != Outcome(str(drawn.numbers["wanted"])) or found.arguable:
         raise DrawAgainError("another decision, or one that can be argued about")
     return {
@@ -238,6 +261,18 @@ def brake_readings(drawn: Drawn, _: LimitsSheet) -> Values:
         "listed": _listed(gaps),
         "reasons": " ".join(found.reasons),
     }
+
+
+def _distances(
+    size: BrakeSize, gaps: tuple[Reading, ...], discs: tuple[Reading, ...]
+) -> tuple[float, float, float]:
+    """Return how far widest gap, tilt and thinnest disc are inside, in standard uncertainties."""
+    fit = fit_plane([r.angle_deg for r in gaps], [r.value_mm for r in gaps], GAP_U_MM)
+    return (
+        distance(max(r.value_mm for r in gaps), GAP_U_MM, upper=size.gap.max_mm),
+        distance(2 * fit.plane.tilt_mm, tilt_spread_u_mm(fit), upper=size.gap.evenness_mm),
+        distance(min(r.value_mm for r in discs), DISC_U_MM, lower=size.disc.min_mm),
+    )
 
 
 def _discs(middle_mm: float, half_mm: float, draws: Draws) -> tuple[Reading, ...]:
@@ -254,32 +289,3 @@ def _discs(middle_mm: float, half_mm: float, draws: Draws) -> tuple[Reading, ...
 
 def _listed(readings: tuple[Reading, ...]) -> str:
     return ", ".join(f"{reading.value_mm:.2f}" for reading in readings)
-
-
-@model("lining_share")
-def lining_on_scale(drawn: Drawn, _: LimitsSheet) -> Values:
-    """Return one lining between the jaws of a caliper, in tenths of a millimetre."""
-    disc = drawn.size.disc
-    worn_mm = drawn["lining_share"] * (disc.lining_new_mm - disc.lining_min_mm)
-    value_mm = round(disc.lining_new_mm - worn_mm, 1)
-    if round(value_mm * 10) % 10 in {0, 1, 9}:
-        raise DrawAgainError("the vernier would stand next to its zero")
-    return {"value_mm": value_mm, "double_mm": 2 * value_mm}
-
-
-@model("zero_mm")
-def closed_jaws(drawn: Drawn, _: LimitsSheet) -> Values:
-    """Return what a caliper shows with its jaws closed."""
-    return {"value_mm": drawn["zero_mm"]}
-
-
-@model("disc_share", "zero_mm")
-def zero_error(drawn: Drawn, _: LimitsSheet) -> Values:
-    """Return a disc under a caliper that does not show zero with its jaws closed."""
-    true_mm, zero_mm = worn_disc_mm(drawn), drawn["zero_mm"]
-    return {
-        "zero_mm": zero_mm,
-        "shown_mm": true_mm + zero_mm,
-        "true_mm": true_mm,
-        "twice_mm": true_mm + 2 * zero_mm,
-    }
