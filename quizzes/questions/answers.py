@@ -6,9 +6,10 @@ from collections.abc import Iterable
 from widgets.brake.judgement.rules import Conclusion, conclude
 
 from .drawings import DRAWINGS
-from .items import OUTCOMES, Choice, Decide, Mark, Numeric, Order, Scale, WrongNumber
+from .items import Choice, Decide, Mark, Numeric, Order, Scale, WrongNumber
 from .posing import Hidden, filled, number_of
 from .scales import INSTRUMENTS
+from .scheme import OUTCOMES
 
 _SLACK = 1e-9  # of a tolerance written in decimals and kept in binary
 

@@ -9,8 +9,9 @@ from pathlib import Path
 
 from .bodies import body_of
 from .fields import BankError, Fields
-from .items import ELEMENTS, KINDS, LESSONS, SITUATION, Item, Situation
+from .items import KINDS, SITUATION, Item, Situation
 from .models import MODELS
+from .scheme import ELEMENTS, LESSONS
 from .situations import complete, parameters, situations_of
 
 BANK = Path(__file__).parent / "bank"

@@ -4,20 +4,10 @@ from collections.abc import Callable, Mapping
 
 from .drawings import DRAWINGS
 from .fields import Fields
-from .items import (
-    OUTCOMES,
-    Body,
-    Choice,
-    Decide,
-    Mark,
-    Numeric,
-    Option,
-    Order,
-    Scale,
-    Slip,
-)
+from .items import Body, Choice, Decide, Mark, Numeric, Option, Order, Scale, Slip
 from .items import WrongNumber as Wrong
 from .scales import INSTRUMENTS
+from .scheme import OUTCOMES
 
 
 def body_of(kind: str, fields: Fields, *, parametric: bool, situated: bool = False) -> Body:

@@ -116,10 +116,10 @@ def texts_of(item: Item) -> Iterator[tuple[str, str]]:
             yield "catches", body.catches
         case Decide(catches):
             yield from ((f"catches of {name}", text) for name, text in catches.items())
-    for at, one in enumerate(item.situations, start=1):
-        told = (("text", one.text), ("why", one.why))
+    for at, situation in enumerate(item.situations, start=1):
+        told = (("text", situation.text), ("why", situation.why))
         yield from ((f"{name} of situation {at}", text) for name, text in told if text)
-        for number, text in (one.catches or {}).items():
+        for number, text in (situation.catches or {}).items():
             yield f"catches of option {number} in situation {at}", text
 
 

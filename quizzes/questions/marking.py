@@ -7,18 +7,9 @@ from typing import Any
 
 from .answers import right_answer, right_outcome, right_places, tolerance_of, wrong_numbers
 from .drawings import DRAWINGS
-from .items import (
-    CONFIDENCES,
-    OUTCOMES,
-    Choice,
-    Decide,
-    Item,
-    Mark,
-    Numeric,
-    Order,
-    Scale,
-)
+from .items import Choice, Decide, Item, Mark, Numeric, Order, Scale
 from .posing import Hidden, filled, number_of
+from .scheme import CONFIDENCES, OUTCOMES
 
 LONGEST_NUMBER = 24  # characters
 FIELDS = {  # where an answer to a kind of question stands

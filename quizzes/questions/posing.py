@@ -11,10 +11,11 @@ from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
 from .drawings import DRAWINGS
-from .items import CONFIDENCES, OUTCOMES, Choice, Decide, Item, Mark, Numeric, Order, Range, Scale
+from .items import Choice, Decide, Item, Mark, Numeric, Order, Range, Scale
 from .models import MODELS
 from .models.drawn import DrawAgainError, Drawn, Value, row_values
 from .scales import INSTRUMENTS
+from .scheme import CONFIDENCES, OUTCOMES
 
 EDITION = 2  # raised when any key would draw something else
 MOST_DRAWS = 200  # before a question is given up

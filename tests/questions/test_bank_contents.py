@@ -7,8 +7,9 @@ from statistics import fmean
 import pytest
 
 from quizzes.questions.bank import the_bank
-from quizzes.questions.items import ELEMENTS, KINDS, LESSONS, Choice, Item
+from quizzes.questions.items import KINDS, Choice, Item
 from quizzes.questions.lint import texts_of
+from quizzes.questions.scheme import ELEMENTS, LESSONS
 
 LEAST_OF_KIND = {
     "single": 100,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from quizzes.analysis.counts import counted
 from quizzes.analysis.rates import Rate, exact_rate
-from quizzes.questions.items import CONFIDENCES
+from quizzes.questions.scheme import CONFIDENCES
 from widgets.brake.ranges import in_range
 
 # Share right for which each word is the right one to choose, low and high. These are the points

@@ -17,7 +17,7 @@ from quizzes.forms.draft import DraftError, as_toml, blueprint_of, draft_of, rea
 from quizzes.forms.keeping import keep
 from quizzes.forms.offered import Offer, offers, own_blueprints, own_folder
 from quizzes.forms.preview import check, preview
-from quizzes.questions.items import ELEMENTS
+from quizzes.questions.scheme import ELEMENTS
 from quizzes.sittings.in_force import the_sheet
 from widgets.brake.sizes.sheet import LimitsSheet, LimitsSheetError
 from widgets.page.joining import joined_file

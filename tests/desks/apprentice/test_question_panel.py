@@ -112,7 +112,7 @@ def test_another_one_has_other_numbers_and_no_answer_yet():
 def test_a_question_without_numbers_has_no_other_one():
     """What does not hang on a draw is not drawn again."""
     made, told = panel()
-    tell(made, {"another": 0})
+    tell(made, {"another": 2})
 
     assert told.last == {"reply": {"words": "There is no other one of this question."}}
 
@@ -258,7 +258,7 @@ def test_a_question_that_the_sheet_cannot_pose_is_left_out(tmp_path):
 
     item = replace(
         BANK.item("turn-even-gap"),
-        model="limits", draw={}, text="Size {size}?",
+        model="two_rows", draw={"between_share": (0.5,)}, text="Size {size}?",
         body=Numeric("gap_max_mm", "mm", 0.01, 0, 2, (WrongNumber("other_gap_max_mm", "x"),)),
     )  # fmt: skip
     alone = replace(SHEET, sizes=SHEET.sizes[:1])
