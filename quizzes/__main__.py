@@ -27,10 +27,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return serve(asked.port, asked.records, demo=asked.demo)
     # What went wrong is said once, by the command; without this it would be printed as well.
     logging.getLogger("gap_and_lining").addHandler(logging.NullHandler())
-    if asked.command == "verify":
-        from quizzes.records.credentials.command import verify_command  # noqa: PLC0415 (late)
-
-        return verify_command(vars(asked))
+    if asked.command in ("verify", "keys"):
+        return _signatures(asked)
     from quizzes import commands  # noqa: PLC0415 (late: slow to import)
 
     if asked.command == "rehearse":
@@ -40,6 +38,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if asked.command == "export":
         return commands.export_command(vars(asked))
     return commands.lint_bank_command()
+
+
+def _signatures(asked: argparse.Namespace) -> int:
+    """Do what has to do with signatures; it needs neither store nor SciPy."""
+    from quizzes.records.credentials.command import verify_command  # noqa: PLC0415 (late)
+    from quizzes.records.keys.command import keys_command  # noqa: PLC0415 (late)
+
+    return (verify_command if asked.command == "verify" else keys_command)(vars(asked))
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -68,6 +74,7 @@ def _parser() -> argparse.ArgumentParser:
     _verify_words(
         commands.add_parser("verify", help="check a signed record, or a head of the ledger")
     )
+    _keys_words(commands.add_parser("keys", help="show, make or change the signing key"))
     commands.add_parser("lint", help="look for faults in the bank of questions")
     return parser
 
@@ -115,6 +122,17 @@ def _verify_words(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--status", metavar="FILE", help="the house's signed list of withdrawals")
     parser.add_argument("--on", type=_day, metavar="DATE", help="the day to look at (default: now)")
     parser.add_argument("--json", action="store_true", help="print what was found as JSON")
+
+
+def _keys_words(parser: argparse.ArgumentParser) -> None:
+    what = parser.add_mutually_exclusive_group()
+    what.add_argument("--house", metavar="NAME", help="make the first key, for a body of this name")
+    what.add_argument("--change", action="store_true", help="let a new key take over from the old")
+    parser.add_argument(
+        "--passphrase",
+        action="store_true",
+        help="ask for the key's passphrase (else GAL_KEYS_PASSPHRASE, else none)",
+    )
 
 
 def _day(word: str) -> dt.date:

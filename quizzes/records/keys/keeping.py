@@ -24,6 +24,7 @@ from cryptography.hazmat.primitives.serialization import (
     load_pem_private_key,
 )
 
+from quizzes.records.checks import aware, plain_text
 from quizzes.records.keys.errors import KeyFileError
 from quizzes.records.keys.signing import SigningKey
 from quizzes.records.keys.trust import (
@@ -69,8 +70,10 @@ def issuer_key(
     ------
     KeyFileError
         If the file lies open to others, belongs to somebody else, or cannot be read.
+    ValueError
+        If the name cannot be printed, or the moment has no time zone; no key is made then.
     """
-    folder = Path(folder)
+    folder, name, at = Path(folder), plain_text("name", name), aware("at", at)
     with _said(folder):
         _private_folder(folder)
         _finish_change(folder, passphrase)

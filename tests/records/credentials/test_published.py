@@ -1,6 +1,7 @@
 """The cryptosuites against W3C's vectors; a status list against W3C's example."""
 
 import base64
+import datetime as dt
 import gzip
 import json
 from pathlib import Path
@@ -10,8 +11,10 @@ import pytest
 from quizzes.records.credentials.contexts import loaded
 from quizzes.records.credentials.proofs import JCS, RDFC, hashed, proof_holds
 from quizzes.records.credentials.status import PLACES, Withdrawals, withdrawals_of
+from quizzes.records.credentials.verifying import Finding, verified
 from quizzes.records.keys import multibase
 from quizzes.records.keys.signing import PublicKey, SigningKey
+from quizzes.records.keys.trust import TrustedKey, TrustList
 
 SOURCES = Path(__file__).parents[2] / "sources"
 VECTORS = SOURCES / "w3c_eddsa"
@@ -113,3 +116,16 @@ def test_the_published_status_list_is_read():
     bits = gzip.decompress(base64.urlsafe_b64decode(packed[1:] + "=" * (-len(packed[1:]) % 4)))
     # Section 2.2: index 0 is the left-most bit.
     assert (bits[0], bits[1], bits[-1]) == (0b10000000, 0b01000000, 0b00000001)
+
+
+def test_the_other_programs_credential_is_found_good_as_a_whole():
+    """Shape, both proofs, trust and dates; a day after its end it is expired."""
+    found = json.loads((SOURCES / "example_ob3_signed.json").read_text())
+    key = PublicKey.from_did(found["issuer"]["id"])
+    since = dt.datetime(2026, 1, 1, tzinfo=dt.UTC)
+    trust = TrustList((TrustedKey(key, "Demo Assessment Body", since),))
+
+    now = dt.datetime(2027, 1, 1, tzinfo=dt.UTC)
+    assert verified(found, trust, now).finding is Finding.GOOD
+    late = dt.datetime(2027, 11, 26, tzinfo=dt.UTC)
+    assert verified(found, trust, late).finding is Finding.EXPIRED
