@@ -36,6 +36,11 @@ from quizzes.records.keys.trust import (
     trust_text,
 )
 
+try:
+    import fcntl
+except ImportError:  # Windows has none: there, one person changes keys at a time
+    fcntl = None  # type: ignore[assignment]
+
 SECRET, NEXT, PUBLIC = "issuer.pem", "issuer.next.pem", "issuers.json"
 _LARGEST_KEY_BYTES = 10_000
 _OTHERS = stat.S_IRWXG | stat.S_IRWXO
@@ -76,6 +81,7 @@ def issuer_key(
     folder, name, at = Path(folder), plain_text("name", name), aware("at", at)
     with _said(folder):
         _private_folder(folder)
+    with _said(folder), _alone(folder):
         _finish_change(folder, passphrase)
         if not (folder / SECRET).exists():
             _stored(folder / SECRET, _pem(SigningKey.drawn(), passphrase))
@@ -120,7 +126,7 @@ def change_key(folder: Path, at: dt.datetime, passphrase: bytes | None = None) -
     old secret is gone then; nobody needs it to check what it signed.
     """
     folder = Path(folder)
-    with _said(folder):
+    with _said(folder), _alone(folder):
         _finish_change(folder, passphrase)
         old = loaded_key(folder / SECRET, passphrase)
         new = SigningKey.drawn()
@@ -256,6 +262,23 @@ def _json_of(path: Path) -> object:
         return json.loads(path.read_text(encoding="utf-8"))
     except (ValueError, RecursionError):
         raise KeyFileError(f"{path.name} is no JSON.") from None
+
+
+@contextlib.contextmanager
+def _alone(folder: Path) -> Iterator[None]:
+    """Let no other process make or change a key meanwhile; sweep up what a killed one left."""
+    if fcntl is None:
+        yield
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX)
+        for name in (SECRET, NEXT, PUBLIC):
+            for draft in folder.glob(f".{name}.*"):
+                draft.unlink(missing_ok=True)
+        yield
+    finally:
+        os.close(handle)
 
 
 @contextlib.contextmanager

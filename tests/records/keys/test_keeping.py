@@ -9,6 +9,7 @@ import pickle
 import stat
 import subprocess
 import sys
+import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -218,6 +219,36 @@ def _only_the_list(real, lost):
         return real(source, target) if str(target).endswith(keeping.PUBLIC) else lost()
 
     return replace
+
+
+CHANGING = """
+import datetime as dt, sys
+from pathlib import Path
+from quizzes.records.keys.keeping import change_key
+print("begun", flush=True)
+while True:
+    change_key(Path(sys.argv[1]), dt.datetime.now(dt.UTC))
+"""
+
+
+def test_a_change_killed_at_any_moment_leaves_one_key_in_use(tmp_path):
+    """Two processes that change keys without end, killed three times: never two keys, never none."""
+    made(tmp_path / "k")
+    words = [sys.executable, "-c", CHANGING, str(tmp_path / "k")]
+    for number in range(3):
+        both = [subprocess.Popen(words, stdout=subprocess.PIPE) for _ in range(2)]
+        for one in both:
+            one.stdout.readline()
+        time.sleep(0.05 + 0.04 * number)
+        for one in both:
+            one.kill()
+            one.wait()
+            one.stdout.close()
+        now, listed = made(tmp_path / "k", at=LATER), trusted(tmp_path / "k")
+        assert [one.key for one in listed.keys if one.until is None] == [now.public]
+        assert all(change.holds for change in listed.changes)
+    names = sorted(path.name for path in (tmp_path / "k").iterdir())
+    assert names == [keeping.SECRET, keeping.PUBLIC]
 
 
 def test_a_change_signed_by_one_only_does_not_count(tmp_path):
