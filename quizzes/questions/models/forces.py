@@ -60,8 +60,8 @@ def clamping(drawn: Drawn, _: LimitsSheet) -> Values:
 def broken_spring(drawn: Drawn, _: LimitsSheet) -> Values:
     """Return torque with one spring gone and the gap at its setting."""
     size = drawn.size
-    if size.springs.count < 2:
-        raise DrawAgainError("a brake with one spring has none left")
+    if size.springs.count < 3:
+        raise DrawAgainError("of one or two springs too few are left to ask about")
     whole_nm = torque_at_gap_nm(size, size.gap.setting_mm)
     broken_nm = torque_at_gap_nm(size, size.gap.setting_mm, intact=size.springs.count - 1)
     loss_percent = 100 * (1 - broken_nm / whole_nm)
