@@ -59,6 +59,8 @@ def _serve(port: int, records_url: str | None, log_path: Path, *, demo: bool) ->
 
 
 def _run(port: int, runtime: Path, log_path: Path) -> int:
+    from quizzes.server.border.origins import Announced  # noqa: PLC0415
+
     from .server import NotAnsweringError, PortBusyError, SuiteServer  # noqa: PLC0415
     from .settings import configuration  # noqa: PLC0415
 
@@ -66,7 +68,7 @@ def _run(port: int, runtime: Path, log_path: Path) -> int:
         sys.stdout.write(f"Gap and Lining: http://127.0.0.1:{port}/\n")
         sys.stdout.flush()
 
-    server = SuiteServer(tell, config=configuration(LESSONS, port, runtime))
+    server = SuiteServer(tell, Announced(port), config=configuration(LESSONS, port, runtime))
     server.initialize([])
     try:
         server.start()

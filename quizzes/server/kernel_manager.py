@@ -1,17 +1,32 @@
 """The kernels behind the pages: one a page, closed to the network, with a clean environment."""
 
+import asyncio
 import os
 import re
+import secrets
 import sys
+from functools import cache
 from pathlib import Path
 from typing import Any, BinaryIO
 
 from jupyter_client.kernelspec import KernelSpec, KernelSpecManager
 from jupyter_client.session import DELIM
+from jupyter_events import EventLogger
+from jupyter_server import DEFAULT_EVENTS_SCHEMA_PATH
 from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection
-from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
+from jupyter_server.services.kernels.kernelmanager import (
+    AsyncMappingKernelManager,
+    ServerKernelManager,
+)
+from traitlets import Bool, Float, default
 
 import quizzes
+from quizzes.desks.visitor import VISITOR, Visitor
+from quizzes.server.border.frames import is_whole
+from quizzes.server.border.visits import Owners
+from quizzes.server.forking.keeper import Keeper, can_fork
+from quizzes.server.forking.provisioner import NAME, register
+from quizzes.server.pages.asking import ASKING, Asking
 
 from .client import PromptClient
 from .tracebacks import SENTENCE
@@ -71,29 +86,139 @@ class OwnPython(KernelSpecManager):
         """Return the specification of a page's kernel, by whatever name a notebook asks."""
         spec = super().get_kernel_spec(kernel_name)
         spec.argv = list(COMMAND)
+        spec.metadata = {"kernel_provisioner": {"provisioner_name": NAME}}
         return spec
+
+
+@cache
+def _event_logger() -> EventLogger:
+    """Return one for all kernels: each would read what events look like anew."""
+    logger = EventLogger()
+    logger.register_event_schema(DEFAULT_EVENTS_SCHEMA_PATH / "kernel_actions" / "v1.yaml")
+    return logger
+
+
+class OneLogger(ServerKernelManager):
+    """The library's manager of one kernel, which shares its logger of events."""
+
+    @default("event_logger")
+    def _default_event_logger(self) -> EventLogger:
+        return _event_logger()
 
 
 class PageKernels(AsyncMappingKernelManager):
     """Starts each page's kernel with a scrubbed environment and its output in the log."""
 
+    fork = Bool(default_value=True, help="fork kernels where the platform can").tag(config=True)
+    unreached_s = Float(90.0, min=1.0, help="s until a kernel that no browser reached ends").tag(
+        config=True
+    )
+
+    def __init__(self, **settings: Any) -> None:  # noqa: ANN401 - as its base takes them
+        super().__init__(**settings)  # type: ignore[no-untyped-call]
+        register()
+        self.keeper: Keeper | None = None
+        self.owners = Owners()
+        self._reached: set[str] = set()
+        self._ending: set[asyncio.Future[None]] = set()
+
+    @default("kernel_manager_class")
+    def _default_kernel_manager_class(self) -> str:
+        return f"{__name__}.OneLogger"
+
+    def begin(self) -> None:
+        """Start what later kernels are made from; return at once."""
+        if self.fork and can_fork():
+            self.keeper = Keeper(_environment(dict(os.environ)), _log_path())
+            self.keeper.start()
+
+    def pre_start_kernel(self, kernel_name: str | None, kwargs: Any) -> tuple[Any, str, str]:  # noqa: ANN401 - the base's
+        """Return a kernel to be started, its sockets named by chance.
+
+        Its own number opens its page; names of sockets and files can be read by all.
+        """
+        kernel, name, kernel_id = super().pre_start_kernel(kernel_name, kwargs)
+        kernel.connection_file = str(
+            Path(self.connection_dir, f"kernel-{secrets.token_hex(8)}.json")
+        )
+        return kernel, name, kernel_id
+
     async def _async_start_kernel(self, **options: Any) -> str:  # noqa: ANN401 - passed on as they come
-        environment = scrubbed(options.get("env") or dict(os.environ))
-        # A page runs the code of the server that serves it, wherever else the packages are.
-        options["env"] = {**environment, "PYTHONPATH": str(Path(quizzes.__file__).parents[1])}
+        options["env"] = _environment(options.get("env") or dict(os.environ))
+        asking = ASKING.get()
+        options["env"][VISITOR] = (asking.visitor if asking else Visitor()).text()
         with _log_file() as log_file:
             options["stdout"] = options["stderr"] = log_file
-            kernel_id: str = await super()._async_start_kernel(**options)
+            kernel_id: str = await self._started(options)
         # Whoever runs the page's cells talks to its kernel by our client.
         self.get_kernel(kernel_id).client_class = f"{PromptClient.__module__}.PromptClient"
+        if asking:
+            self.give(kernel_id, asking)
         return kernel_id
 
     start_kernel = _async_start_kernel  # type: ignore[assignment]  # as its base does
 
+    async def _started(self, options: dict[str, Any]) -> str:
+        kernel_id = options["kernel_id"] = self.new_kernel_id()
+        try:
+            return str(await super()._async_start_kernel(**options))
+        except Exception:
+            # The library would go on waiting for it, at the end for ever.
+            self._pending_kernels.pop(kernel_id, None)
+            raise
+
+    def give(self, kernel_id: str, asking: Asking) -> None:
+        """Let a kernel be one browser's, and end if that does not come for it.
+
+        Parameters
+        ----------
+        kernel_id : str
+            The kernel.
+        asking : Asking
+            Whose it is.
+        """
+        self.owners.note(kernel_id, asking.visit)
+        asyncio.get_running_loop().call_later(self.unreached_s, self._end_unreached, kernel_id)
+
+    def _end_unreached(self, kernel_id: str) -> None:
+        if kernel_id in self and kernel_id not in self._reached:
+            self.log.info("no browser came for kernel %s", kernel_id)
+            end: Any = self.shutdown_kernel
+            ending = asyncio.ensure_future(end(kernel_id))
+            self._ending.add(ending)
+            ending.add_done_callback(self._ending.discard)
+
+    def notify_connect(self, kernel_id: str) -> None:
+        """Note that a browser has come for a kernel."""
+        self._reached.add(kernel_id)
+        super().notify_connect(kernel_id)  # type: ignore[no-untyped-call]
+
+    def remove_kernel(self, kernel_id: str) -> Any:  # noqa: ANN401 - the base's
+        """Forget a kernel that has ended."""
+        self._reached.discard(kernel_id)
+        self.owners.forget(kernel_id)
+        return super().remove_kernel(kernel_id)
+
+    def in_use(self) -> int:
+        """Return how many kernels have a page."""
+        return len(self._kernels)
+
+
+def _environment(known: dict[str, str]) -> dict[str, str]:
+    """Return what a kernel is told; it runs the code of the server that serves its page."""
+    return {**scrubbed(known), "PYTHONPATH": str(Path(quizzes.__file__).parents[1])}
+
+
+def _log_path() -> Path:
+    return Path(os.environ.get("GAL_LOG", os.devnull))
+
 
 def _log_file() -> BinaryIO:
     """Open the server's log for what a kernel's process writes below Python."""
-    return Path(os.environ.get("GAL_LOG", os.devnull)).open("ab")
+    return _log_path().open("ab")
+
+
+UNSUPPORTED = 1003  # RFC 6455, 7.4.1
 
 
 class PromptConnection(ZMQChannelsWebsocketConnection):
@@ -110,7 +235,19 @@ class PromptConnection(ZMQChannelsWebsocketConnection):
 
 
 class DiscreetConnection(PromptConnection):
-    """One that also keeps to itself what is not for people."""
+    """One that also keeps to itself what is not for people, and takes in only what is whole."""
+
+    def handle_incoming_message(self, incoming_msg: Any) -> None:  # noqa: ANN401 - bytes or str
+        """Pass a browser's message on, or hang up if its frame is none."""
+        try:
+            if is_whole(incoming_msg, self.subprotocol):
+                super().handle_incoming_message(incoming_msg)
+                return
+            reason = "it is not whole"
+        except Exception as error:  # noqa: BLE001 (whatever the library stumbles over)
+            reason = type(error).__name__
+        self.log.warning("hung up on a page: a frame of %d bytes, %s", len(incoming_msg), reason)
+        self.websocket_handler.close(UNSUPPORTED, "not a message of a page")
 
     def handle_outgoing_message(self, stream: Any, outgoing_msg: list[Any]) -> None:  # noqa: ANN401
         """Pass a kernel's message on: errors without their story, stderr not at all.

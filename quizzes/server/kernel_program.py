@@ -92,11 +92,18 @@ def _read_once() -> None:
             logging.getLogger("gap_and_lining.page").exception("could not read %s", read.__name__)
 
 
+def use_no_side_port() -> None:
+    """Let kernels of this process publish without a port of the network."""
+    kernelapp.IOPubThread = NoSidePort  # type: ignore[attr-defined]
+
+
 def main() -> None:
     """Run until the server ends this kernel."""
+    # A widget library that comes later lets the browser open widgets of its own.
+    importlib.import_module("ipywidgets")
     if os.environ.get("GAL_WARM"):
         warm_up()
-    kernelapp.IOPubThread = NoSidePort  # type: ignore[attr-defined]
+    use_no_side_port()
     PageKernel.launch_instance()
 
 

@@ -4,8 +4,11 @@ import logging
 import re
 import tempfile
 from pathlib import Path
+from typing import Any
 
 import platformdirs
+
+from quizzes.server.border.lines import NoFlood, plain, story
 
 FULL_BYTES = 2_000_000  # a log this long is set aside when the next server starts
 FORM = "%(asctime)s %(levelname)s %(name)s: %(message)s"
@@ -22,8 +25,18 @@ class ShortIds(logging.Formatter):
     'kernel 01234567… died'
     """
 
+    def formatMessage(self, record: logging.LogRecord) -> str:  # noqa: N802 - the base's name
+        """Return the record as one line."""
+        record.message = plain(record.message)
+        return super().formatMessage(record)
+
+    def formatException(self, ei: Any) -> str:  # noqa: ANN401, N802 - the base's
+        """Return what went wrong, no line of which passes for one of the log."""
+        return story(super().formatException(ei))
+
     def format(self, record: logging.LogRecord) -> str:
         """Return the record's line with each id cut after its first eight figures."""
+        record.exc_text = None  # as another handler may have set it
         return KERNEL_ID.sub(r"\1…", super().format(record))
 
 
@@ -42,6 +55,7 @@ def file_handler(path: Path) -> logging.Handler:
     """
     handler = logging.FileHandler(path, encoding="utf-8")
     handler.setFormatter(ShortIds(FORM))
+    handler.addFilter(NoFlood())
     return handler
 
 

@@ -15,6 +15,9 @@ from typing import Any
 from jupyter_core.utils import ensure_async
 from traitlets import Float, Int
 
+from quizzes.desks.visitor import Visitor
+from quizzes.server.pages.asking import ASKING
+
 from .kernel_manager import PageKernels
 
 WARM_FLAG = "GAL_WARM"  # in a ready kernel's environment: import what pages need before serving
@@ -29,9 +32,16 @@ class ReadyKernels(PageKernels):
     )
 
     def __init__(self, **settings: Any) -> None:  # noqa: ANN401 - as its base takes them
-        super().__init__(**settings)  # type: ignore[no-untyped-call]
+        super().__init__(**settings)
         self._waiting: deque[str] = deque()
         self._filling: asyncio.Task[None] | None = None
+
+    def begin(self) -> None:
+        """Start the parent of forked kernels, or kernels that wait where none can be forked."""
+        super().begin()
+        if self.keeper is not None:
+            self.ready = 0
+        self.fill()
 
     def fill(self) -> None:
         """Start kernels until as many stand ready as shall; return at once."""
@@ -50,12 +60,22 @@ class ReadyKernels(PageKernels):
             self._waiting.append(kernel_id)
 
     async def _async_start_kernel(self, **options: Any) -> str:  # noqa: ANN401 - passed on as they come
-        kernel_id = await self._hand_out() or await super()._async_start_kernel(**options)
+        asking = ASKING.get()
+        # One that waited knows nobody: who has a role of their own gets a kernel that is told.
+        anyone = asking is None or asking.visitor == Visitor()
+        kernel_id = await self._hand_out() if anyone else None
+        if kernel_id and asking:
+            self.give(kernel_id, asking)
+        kernel_id = kernel_id or await super()._async_start_kernel(**options)
         if self.ready:
             asyncio.get_running_loop().call_later(self.refill_s, self.fill)
         return kernel_id
 
     start_kernel = _async_start_kernel  # as its base does
+
+    def in_use(self) -> int:
+        """Return how many kernels have a page: not those that wait."""
+        return super().in_use() - len(self._waiting)
 
     async def _hand_out(self) -> str | None:
         """Return a ready kernel that is alive, and forget it; None if there is none."""
@@ -82,3 +102,5 @@ class ReadyKernels(PageKernels):
             with suppress(asyncio.CancelledError):
                 await self._filling
         await ensure_async(super().shutdown_all(now=now))
+        if self.keeper is not None:
+            self.keeper.stop()

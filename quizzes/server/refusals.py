@@ -1,5 +1,6 @@
 """What a person sees when there is no such page, or a page could not be made."""
 
+from http import HTTPStatus
 from pathlib import PurePosixPath
 from typing import Any
 
@@ -15,6 +16,10 @@ from voila.tornado.handler import TornadoVoilaHandler
 from voila.tornado.treehandler import TornadoVoilaTreeHandler
 from voila.utils import create_include_assets_functions
 
+from quizzes.server.border.guard import refused
+from quizzes.server.border.visits import begin_visit, visit_of
+from quizzes.server.pages.handler import SuitePage
+
 from .navigation import add_navigation
 
 PLAIN = (
@@ -26,20 +31,38 @@ PLAIN = (
 class CalmRefusal(RequestHandler):
     """Answers with our own page and a way back, and names no file and no line."""
 
-    def write_error(self, status_code: int, **_details: Any) -> None:  # noqa: ANN401 - tornado's
+    def write_error(self, status_code: int, **details: Any) -> None:  # noqa: ANN401 - tornado's
         """Write the refusal for a status code in place of the library's own.
 
         Parameters
         ----------
         status_code : int
             HTTP status, 400 to 599.
+        **details
+            What was raised, as tornado hands it over.
         """
+        raised = (details.get("exc_info") or (None, None, None))[1]
+        self._say(status_code, sentence=getattr(raised, "sentence", ""))
+
+    def say_later(self, wait_s: int) -> None:
+        """Say that there is no room yet, and how long to wait; the page then tries again itself.
+
+        Parameters
+        ----------
+        wait_s : int
+            s.
+        """
+        self.set_status(HTTPStatus.SERVICE_UNAVAILABLE)
+        self.set_header("Retry-After", str(wait_s))
+        self._say(HTTPStatus.SERVICE_UNAVAILABLE, wait_s=wait_s)
+
+    def _say(self, status_code: int, **words: Any) -> None:  # noqa: ANN401 - the template's
         for name, value in self.settings.get("headers", {}).items():
             self.set_header(name, value)
         self.set_header("Content-Type", "text/html; charset=UTF-8")
-        self.finish(self._page(status_code))
+        self.finish(self._page(status_code, words))
 
-    def _page(self, status_code: int) -> str:
+    def _page(self, status_code: int, words: dict[str, Any]) -> str:
         try:
             template = self.settings["voila_jinja2_env"].get_template("error.html")
             base_url = self.settings.get("base_url", "/")
@@ -48,6 +71,7 @@ class CalmRefusal(RequestHandler):
                     status_code=status_code,
                     base_url=base_url,
                     page_config=add_navigation({}, notebook_path="none"),
+                    **words,
                     **create_include_assets_functions("suite", base_url),
                 )
             )
@@ -63,7 +87,7 @@ class NoSuchPage(CalmRefusal, JupyterHandler):
         raise HTTPError(404)
 
 
-class CalmPage(CalmRefusal, TornadoVoilaHandler):  # type: ignore[misc]
+class CalmPage(CalmRefusal, SuitePage):
     """A notebook as a page; an address that is no notebook is no page."""
 
     def redirect_to_file(self, path: str) -> None:
@@ -77,8 +101,28 @@ class CalmPage(CalmRefusal, TornadoVoilaHandler):  # type: ignore[misc]
         raise HTTPError(404, "no page at %s", path)
 
 
+class Refused(CalmRefusal, JupyterHandler):
+    """What the guard keeps out."""
+
+    def initialize(self, sentence: str) -> None:
+        """Take the reason."""
+        self._sentence = sentence
+
+    async def prepare(self, **_options: Any) -> None:  # noqa: ANN401 - the library's own
+        """Refuse, whatever the method."""
+        raise refused(self._sentence)
+
+
 class CalmFrontDoor(CalmRefusal, TornadoVoilaTreeHandler):  # type: ignore[misc]
     """The front door, at the server's root."""
+
+    async def prepare(self, **options: Any) -> None:  # noqa: ANN401 - the library's own
+        """Begin a browser's visit, so that its first page need not."""
+        begun = super().prepare(**options)
+        if begun is not None:
+            await begun
+        if not visit_of(self.request):
+            begin_visit(self)
 
 
 class CalmPictures(CalmRefusal, AllowListFileHandler):  # type: ignore[misc]

@@ -16,18 +16,30 @@ from typing import Any
 
 from jupyter_core.utils import ensure_async
 from tornado.httpclient import AsyncHTTPClient
-from tornado.web import Application
 from voila.app import Voila
 from voila.utils import get_voila_labextensions_path
 
+from quizzes.server.border.frames import MOST_BYTES
+from quizzes.server.border.guard import Guard, GuardedApplication
+from quizzes.server.border.origins import Announced
+from quizzes.server.pages.handler import HOUSE, House
+from quizzes.server.pages.kept import KeptPages
+from quizzes.server.pages.room import most_pages, pages_at_a_time, raise_descriptors
+from quizzes.server.pages.turns import Turns
+
 from .front_end import NONE, PARTS, FrontEndFile, joined, wanted
 from .navigation import FRONT_END
-from .refusals import CALM, CalmStatic, NoSuchPage
+from .refusals import CALM, CalmStatic, NoSuchPage, Refused
 from .templates import use_suite_exporter
 
 GRACE_S = 10.0  # s a kernel has to end by itself once asked
 FIRST_ANSWER_S = 30.0  # s the front door may take to open on a slow machine
+MOST_BODY = 64_000  # bytes; the only requests with a body are the short ones that end a page
 GLANCE_S = 0.5  # s between glances at a stop signal, which on Windows wakes no sleeper
+
+
+# Signing in and out in the library's way: nobody here has its password.
+LIBRARY_DOORS = ("/login", "/logout")
 
 
 class PortBusyError(OSError):
@@ -45,12 +57,21 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
     ----------
     when_open : callable
         Called without arguments once the front door has been seen to open.
+    announced : Announced
+        By which names the server may be asked.
     **settings
         As for Voila; `config` holds what matters.
     """
 
-    def __init__(self, when_open: Callable[[], None], **settings: Any) -> None:  # noqa: ANN401 - Voila's own
+    def __init__(
+        self,
+        when_open: Callable[[], None],
+        announced: Announced,
+        **settings: Any,  # noqa: ANN401 - Voila's own
+    ) -> None:
         super().__init__(**settings)
+        self._guard = Guard(announced, self.base_url)
+        self._descriptors = raise_descriptors()
         use_suite_exporter()
         self._when_open = when_open
         self._told_to_stop = asyncio.Event()
@@ -78,6 +99,12 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
             map(Path, self.static_paths),
             map(Path, get_voila_labextensions_path(extensions)),
         )
+        settings[HOUSE] = House(
+            self._guard,
+            KeptPages(Path(self.root_dir)),
+            Turns(pages_at_a_time()),
+            most_pages(self._descriptors),
+        )
         settings[FRONT_END] = self._address(self._front_end.name) if self._front_end.name else ""
         return settings
 
@@ -89,6 +116,7 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         calm = [
             (pattern, CALM.get(handler, handler), *rest)
             for pattern, handler, *rest in super().init_handlers()
+            if pattern not in LIBRARY_DOORS
         ]
         return [*self._own_handlers(), *calm]
 
@@ -121,8 +149,10 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
 
     async def _serve(self) -> None:
         self.connection_dir = tempfile.mkdtemp(prefix="k", dir=self.connection_dir_root)
-        self.app = Application(**self.init_settings())
+        self.app = GuardedApplication(self._guard, Refused, **self.init_settings())
         self.app.settings.update(self.tornado_settings)
+        self.kernel_manager.owners = self._guard.owners
+        self.kernel_manager.begin()
         self.app.add_handlers(".*$", self.init_handlers())
         try:
             await self._listen_until_told()
@@ -132,7 +162,9 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
 
     async def _listen_until_told(self) -> None:
         try:
-            listening = self.app.listen(self.port, self.ip)
+            listening = self.app.listen(
+                self.port, self.ip, max_body_size=MOST_BODY, max_buffer_size=2 * MOST_BYTES
+            )
         except OSError as error:
             if error.errno in (errno.EADDRINUSE, errno.EACCES):
                 raise PortBusyError(error.errno, error.strerror) from error
@@ -140,7 +172,6 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         try:
             await self._see_front_door_open()
             self._when_open()
-            self.kernel_manager.fill()
             while not self._told_to_stop.is_set():
                 with suppress(TimeoutError):
                     await asyncio.wait_for(self._told_to_stop.wait(), GLANCE_S)
@@ -161,6 +192,6 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         self.log.info("ending %d kernels", len(kernels.list_kernel_ids()))
         try:
             await asyncio.wait_for(ensure_async(kernels.shutdown_all()), GRACE_S)
-        except TimeoutError:
-            self.log.warning("a kernel did not end when asked")
+        except Exception:  # whatever one of them did, the others end
+            self.log.exception("a kernel did not end when asked")
             await ensure_async(kernels.shutdown_all(now=True))

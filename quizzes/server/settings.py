@@ -5,6 +5,8 @@ from pathlib import Path
 
 from traitlets.config import Config
 
+from quizzes.server.border.frames import MOST_BYTES
+
 from .kernel_manager import DiscreetConnection, OwnPython
 from .navigation import add_navigation
 from .ready import ReadyKernels
@@ -15,7 +17,10 @@ EXTENSIONS = (  # of the front end, without which no widget stands on a page
     "@jupyter-widgets/jupyterlab-manager",
     "@voila-dashboards/widgets-manager8",
 )
-READY = 2  # kernels that stand warm for the next pages; each takes some 90 MB of memory
+FORK = True  # kernels from one parent, where the platform can
+READY = 2  # where it cannot: kernels that stand warm for the next pages, some 90 MB each
+PING_S = 30  # s between asking an open page whether it is still there
+UNREACHED_S = 90  # s in which a page's browser has to reach its kernel
 LOOK_EVERY_S = 60  # s between looks for such kernels
 
 
@@ -106,9 +111,16 @@ def configuration(lessons: Path, port: int, runtime: Path) -> Config:
         config_file_paths=[],  # what a user keeps for other servers is not for this one
         connection_dir_root=str(runtime),
         kernel_websocket_connection_class=DiscreetConnection,
-        # Only this machine's own names: a page elsewhere cannot pass its name off as ours.
-        tornado_settings={"headers": headers(port), "allow_remote_access": False},
+        tornado_settings={
+            "headers": headers(port),
+            "allow_remote_access": True,  # the guard knows better by which names we may be asked
+            "websocket_max_message_size": MOST_BYTES,
+            "websocket_ping_interval": PING_S,
+            "websocket_ping_timeout": PING_S,
+            "xsrf_cookie_kwargs": {"samesite": "Strict"},
+        },
     )
+    config.IdentityProvider.cookie_options = {"samesite": "Lax", "httponly": True}
     _kernels(config)
     return config
 
@@ -146,6 +158,8 @@ def _kernels(config: Config) -> None:
         kernel_spec_manager_class=OwnPython, multi_kernel_manager_class=ReadyKernels
     )
     config.ReadyKernels.ready = READY
+    config.ReadyKernels.fork = FORK
+    config.ReadyKernels.unreached_s = UNREACHED_S
     config.MappingKernelManager.update(
         cull_idle_timeout=IDLE_S,
         cull_interval=LOOK_EVERY_S,

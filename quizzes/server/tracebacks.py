@@ -5,9 +5,7 @@ Without it an exception in a widget's callback travels with the source lines aro
 
 import logging
 import os
-import traceback
 from pathlib import Path
-from types import TracebackType
 from typing import Any
 
 from .logfile import file_handler
@@ -33,7 +31,7 @@ def hush(shell: Any) -> None:  # noqa: ANN401 - IPython is untyped here
     tell = shell._showtraceback  # noqa: SLF001 - the one place that all tracebacks pass
 
     def hushed(kind: type[BaseException], raised: BaseException, _lines: list[str]) -> None:
-        log.error("a page raised\n%s", _whole_story(kind, raised))
+        log.error("a page raised", exc_info=(kind, raised, raised.__traceback__))
         tell(PageTroubleError, PageTroubleError(SENTENCE), [SENTENCE])
 
     shell._showtraceback = hushed  # noqa: SLF001
@@ -45,8 +43,3 @@ def _log_to_file() -> None:
     root = logging.getLogger()
     root.handlers = [file_handler(Path(path)) if path else logging.NullHandler()]
     root.setLevel(logging.WARNING)
-
-
-def _whole_story(kind: type[BaseException], raised: BaseException) -> str:
-    came: TracebackType | None = getattr(raised, "__traceback__", None)
-    return "".join(traceback.format_exception(kind, raised, came))

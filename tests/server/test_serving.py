@@ -5,158 +5,36 @@ for these tests, by plain HTTP and websocket, as a hostile client would.
 """
 
 import asyncio
-import contextlib
 import json
 import os
 import re
 import signal
-import socket
 import stat
 import subprocess
 import sys
 import time
-import urllib.error
-import urllib.request
-import uuid
-from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
 from pathlib import Path
 
-import nbformat
 import pytest
 from tornado.httpclient import HTTPClientError, HTTPRequest
 from tornado.websocket import websocket_connect
 
 from quizzes.server.navigation import PAGES, add_navigation
 from quizzes.server.settings import policy
-
-ROOT = Path(__file__).parents[2]
-TRUTH = "0.7321"  # stands for what no client may learn
-
-STARTER = """
-import sys
-from pathlib import Path
-from quizzes.server import command, settings
-command.LESSONS = Path(sys.argv[1])
-settings.IDLE_S, settings.LOOK_EVERY_S, settings.READY = int(sys.argv[3]), 1, int(sys.argv[4])
-sys.exit(command.serve(int(sys.argv[2]), None, demo=False))
-"""
-
-CONTROLS = f"""
-import logging, sys, warnings
-import ipywidgets as W
-true_gap_mm = {TRUTH}
-fail, noise, echo = W.Button(description='fail'), W.Button(description='noise'), W.Text()
-def failing(_):
-    raise RuntimeError(f'the gap is {{true_gap_mm}}')
-def noisy(_):
-    warnings.warn(f'the gap is {{true_gap_mm}}')
-    print(true_gap_mm, file=sys.stderr)
-    logging.getLogger('bench').error('the gap is %s', true_gap_mm)
-    echo.value = 'heard'
-fail.on_click(failing)
-noise.on_click(noisy)
-W.VBox([fail, noise, echo])
-"""
-
-
-@dataclass
-class House:
-    """A running server and where its traces are."""
-
-    process: subprocess.Popen
-    port: int
-    state: Path
-
-    @property
-    def base(self) -> str:
-        return f"http://127.0.0.1:{self.port}"
-
-    def log(self) -> str:
-        (path,) = self.state.rglob("serve.log")
-        return path.read_text(encoding="utf-8")
-
-    def get(self, path: str, **headers: str) -> tuple[int, str, dict]:
-        """Return status, text and headers of an address."""
-        request = urllib.request.Request(self.base + path, headers=headers)
-        try:
-            with urllib.request.urlopen(request, timeout=30) as answer:
-                return answer.status, answer.read().decode(), dict(answer.headers)
-        except urllib.error.HTTPError as refused:
-            with refused:
-                return refused.code, refused.read().decode(), dict(refused.headers)
-
-    def kernels(self) -> list[int]:
-        """Return the process ids of the kernels, grandchildren and all."""
-        found, parents = [], {self.process.pid}
-        for entry in sorted(Path("/proc").iterdir(), key=lambda p: p.name.zfill(9)):
-            with contextlib.suppress(OSError, ValueError):
-                pid = int(entry.name)
-                fields = (entry / "stat").read_text().rsplit(")", 1)[1].split()
-                if int(fields[1]) in parents and fields[0] != "Z":
-                    parents.add(pid)
-                    found.append(pid)
-        return found
-
-
-def notebook(path: Path, title: str, *cells: str) -> None:
-    """Write a small page: Markdown where a cell starts with `#`, code elsewhere."""
-    page = nbformat.v4.new_notebook(
-        metadata={"title": title, "kernelspec": {"name": "python3", "display_name": "Python 3"}}
-    )
-    page.cells = [
-        nbformat.v4.new_markdown_cell(c) if c.startswith("#") else nbformat.v4.new_code_cell(c)
-        for c in cells
-    ]
-    nbformat.write(page, path)
-
-
-def free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return probe.getsockname()[1]
-
-
-def start(folder: Path, idle_s: int = 3600, port: int = 0, ready: int = 0) -> House:
-    """Start a server over the trial pages, waiting for its line."""
-    lessons = folder / "lessons"
-    if not lessons.exists():
-        lessons.mkdir()
-        notebook(lessons / "controls.ipynb", "Controls", "# Controls\n\n$g^2$", CONTROLS)
-        notebook(lessons / "broken.ipynb", "Broken", "# Broken", f"raise RuntimeError('{TRUTH}')")
-        (lessons / "torn.ipynb").write_text('{"cells": [', encoding="utf-8")
-        (lessons / "notes.csv").write_text(TRUTH, encoding="utf-8")
-    port = port or free_port()
-    environment = os.environ | {
-        "XDG_STATE_HOME": str(folder / "state"),
-        "GAL_RECORDS": f"sqlite:///{folder / 'records.sqlite'}",
-        "SOME_API_TOKEN": TRUTH,
-        "PYTHONWARNINGS": "default",
-    }
-    process = subprocess.Popen(
-        [sys.executable, "-c", STARTER, str(lessons), str(port), str(idle_s), str(ready)],
-        env=environment, cwd=ROOT, text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-    )  # fmt: skip
-    house = House(process, port, folder / "state")
-    house.line = process.stdout.readline()
-    return house
-
-
-def stop(house: House, how: signal.Signals = signal.SIGINT) -> tuple[int, str, str]:
-    """Ask the server to stop; return its exit code and what it still had to say."""
-    house.process.send_signal(how)
-    out, err = house.process.communicate(timeout=30)
-    return house.process.returncode, out, err
-
-
-def wait_until(fact, patience_s: float = 15.0) -> bool:
-    """Wait for a fact to hold; say whether it came to."""
-    end = time.monotonic() + patience_s
-    while time.monotonic() < end:
-        if fact():
-            return True
-        time.sleep(0.1)
-    return False
+from tests.server.house import (
+    ROOT,
+    TRUTH,
+    alone,
+    comm_message,
+    kernel_id,
+    listening,
+    messages,
+    open_sockets,
+    socket_folders,
+    start,
+    stop,
+    wait_until,
+)
 
 
 @pytest.fixture(scope="module")
@@ -175,45 +53,6 @@ def controls(house):
     return page
 
 
-def kernel_id(page: str) -> str:
-    return re.search(r'"kernelId": ?"([0-9a-f-]+)"', page).group(1)
-
-
-def messages(house: House, page: str, *sent: dict, seconds: float = 2.0, **headers: str) -> list:
-    """Send comm messages to a page's kernel; return every frame it answers with, as text."""
-
-    async def talk() -> list[str]:
-        address = f"ws://127.0.0.1:{house.port}/api/kernels/{kernel_id(page)}/channels"
-        line = await websocket_connect(HTTPRequest(address, headers=headers))
-        for content in sent:
-            await line.write_message(json.dumps(comm_message(content)))
-        heard, end = [], time.monotonic() + seconds
-        with contextlib.suppress(TimeoutError):
-            while time.monotonic() < end:
-                frame = await asyncio.wait_for(line.read_message(), end - time.monotonic())
-                heard.append(frame if isinstance(frame, str) else str(frame))
-        line.close()
-        with contextlib.suppress(TimeoutError):  # until the other end has closed it, too
-            while await asyncio.wait_for(line.read_message(), 2.0) is not None:
-                pass
-        return heard
-
-    return alone(talk())
-
-
-def alone(conversation):
-    """Hold a conversation in a thread of its own, whatever loop the other tests left running."""
-    with ThreadPoolExecutor(1) as thread:
-        return thread.submit(asyncio.run, conversation).result(timeout=60)
-
-
-def comm_message(content: dict) -> dict:
-    header = {"msg_id": uuid.uuid4().hex, "msg_type": "comm_msg", "username": "", "session": "s",
-              "date": "2026-01-01T00:00:00Z", "version": "5.3"}  # fmt: skip
-    return {"header": header, "parent_header": {}, "metadata": {}, "content": content,
-            "channel": "shell", "buffers": []}  # fmt: skip
-
-
 class TestOneLine:
     def test_the_line_comes_when_the_door_is_open(self, house):
         """Whoever reads the line can open the address at once."""
@@ -226,12 +65,7 @@ class TestOneLine:
         started = start(tmp_path)
         started.get("/voila/render/controls.ipynb")
         kernels = started.kernels()
-        runtime = {
-            Path(word).parents[1]
-            for pid in kernels
-            for word in command_line(pid)
-            if "/kernel-" in word
-        }
+        runtime = {folder.parent for pid in kernels for folder in socket_folders(pid)}
         code, out, err = stop(started, how)
 
         assert (code, out, err) == (0, "", "")
@@ -267,10 +101,6 @@ class TestOneLine:
         assert run.stdout == ""
         assert "record store" in run.stderr
         assert "Traceback" not in run.stderr
-
-
-def command_line(pid: int) -> list[str]:
-    return Path(f"/proc/{pid}/cmdline").read_text().split("\0")
 
 
 def quizzes(*words: str, **environment: str) -> subprocess.CompletedProcess:
@@ -400,8 +230,7 @@ class TestKernels:
 
     def test_the_sockets_are_in_a_private_folder(self, house, controls):
         """Nobody but the owner may look into the folder."""
-        words = [word for pid in house.kernels() for word in command_line(pid)]
-        folders = {Path(word).parent for word in words if "/kernel-" in word}
+        folders = {folder for pid in house.kernels() for folder in socket_folders(pid)}
 
         assert folders
         for folder in folders:
@@ -429,20 +258,6 @@ class TestKernels:
 
         assert held == 1
         assert left
-
-
-def open_sockets(pid: int) -> set[str]:
-    found = set()
-    for entry in Path(f"/proc/{pid}/fd").iterdir():
-        with contextlib.suppress(OSError):
-            found |= set(re.findall(r"socket:\[(\d+)\]", str(entry.readlink())))
-    return found
-
-
-def listening(family: str) -> set[str]:
-    """Return the inodes of listening sockets; state 0A is LISTEN (Linux, proc(5))."""
-    rows = Path(f"/proc/net/{family}").read_text().splitlines()[1:]
-    return {row.split()[9] for row in rows if row.split()[3] == "0A"}
 
 
 class TestReadyKernels:
@@ -546,7 +361,10 @@ def test_an_answer_is_not_held_back(house, controls):
 
     async def trips() -> list[float]:
         line = await websocket_connect(
-            f"ws://127.0.0.1:{house.port}/api/kernels/{kernel_id(controls)}/channels"
+            HTTPRequest(
+                f"ws://127.0.0.1:{house.port}/api/kernels/{kernel_id(controls)}/channels",
+                headers={"Cookie": house.cookie},
+            )
         )
         taken = [await trip(line) for _ in range(40)]
         line.close()

@@ -1,0 +1,1 @@
+"""What comes from outside is looked at before anything else is done with it."""

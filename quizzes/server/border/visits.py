@@ -1,0 +1,84 @@
+"""Whose browser a kernel belongs to: a cookie that only the server reads, given with a first page.
+
+A page's kernel answers nobody who does not send it. The cookie does not travel with what another
+site's page asks for, so such a page starts no kernel either.
+"""
+
+import hashlib
+import hmac
+import re
+import secrets
+
+from tornado.httputil import HTTPServerRequest
+from tornado.web import RequestHandler
+
+COOKIE = "gal_visit"
+A_DAY = 1  # how long a browser keeps it, days
+FORM = re.compile(r"[\w-]{22}")  # 128 bits
+
+
+def visit_of(request: HTTPServerRequest) -> str:
+    """Return the visit that a request belongs to.
+
+    Parameters
+    ----------
+    request : HTTPServerRequest
+        As it came.
+
+    Returns
+    -------
+    str
+        What the cookie says; empty without one, or if it is none of ours.
+    """
+    sent = request.cookies.get(COOKIE)
+    return sent.value if sent is not None and FORM.fullmatch(sent.value) else ""
+
+
+def begin_visit(handler: RequestHandler) -> str:
+    """Give a browser a visit of its own.
+
+    Parameters
+    ----------
+    handler : RequestHandler
+        Whose answer carries the cookie.
+
+    Returns
+    -------
+    str
+        The visit.
+    """
+    visit = secrets.token_urlsafe(16)
+    handler.set_cookie(
+        COOKIE,
+        visit,
+        expires_days=A_DAY,
+        path=handler.settings.get("base_url", "/"),
+        httponly=True,
+        samesite="Lax",
+        secure=handler.request.protocol == "https",
+    )
+    return visit
+
+
+class Owners:
+    """Which visit each kernel was made for."""
+
+    def __init__(self) -> None:
+        self._owners: dict[str, bytes] = {}
+
+    def note(self, kernel_id: str, visit: str) -> None:
+        """Keep whose a kernel is."""
+        self._owners[kernel_id] = _digest(visit)
+
+    def forget(self, kernel_id: str) -> None:
+        """Forget a kernel that has ended."""
+        self._owners.pop(kernel_id, None)
+
+    def owns(self, visit: str, kernel_id: str) -> bool:
+        """Return whether a kernel was made for a visit; nobody owns one that is not known."""
+        owner = self._owners.get(kernel_id)
+        return bool(visit) and owner is not None and hmac.compare_digest(owner, _digest(visit))
+
+
+def _digest(visit: str) -> bytes:
+    return hashlib.sha256(visit.encode()).digest()

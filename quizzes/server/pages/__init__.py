@@ -1,0 +1,1 @@
+"""A notebook as a page: its template kept, its kernel's part made anew for everybody."""
