@@ -31,13 +31,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return _signatures(asked)
     from quizzes import commands  # noqa: PLC0415 (late: slow to import)
 
-    if asked.command == "rehearse":
-        return commands.rehearse_command(vars(asked))
-    if asked.command == "replay":
-        return commands.replay_command(vars(asked))
-    if asked.command == "export":
-        return commands.export_command(vars(asked))
-    return commands.lint_bank_command()
+    run = {
+        "rehearse": commands.rehearse_command,
+        "replay": commands.replay_command,
+        "export": commands.export_command,
+        "lint": commands.lint_bank_command,
+        "minutes": commands.minutes_command,
+    }[asked.command]
+    return run(vars(asked))
 
 
 def _signatures(asked: argparse.Namespace) -> int:
@@ -76,6 +77,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     _keys_words(commands.add_parser("keys", help="show, make or change the signing key"))
     commands.add_parser("lint", help="look for faults in the bank of questions")
+    commands.add_parser("minutes", help="print the table of minutes that forms are timed by")
     return parser
 
 

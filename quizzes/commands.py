@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from quizzes.candidates.batch import rehearse
+from quizzes.candidates.minutes import table_of_minutes
 from quizzes.candidates.rehearsal import Plan
 from quizzes.candidates.report import report
 from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, load_blueprint
@@ -169,7 +170,13 @@ def export_command(asked: Mapping[str, Any]) -> int:
     return 0
 
 
-def lint_bank_command() -> int:
+def minutes_command(_: Mapping[str, Any]) -> int:
+    """Print the table of minutes, for `quizzes/forms/minutes.toml`; return the exit code."""
+    sys.stdout.write(table_of_minutes(load_sheet(INVENTED).sizes))
+    return 0
+
+
+def lint_bank_command(_: Mapping[str, Any]) -> int:
     """Look at the bank of questions on the limits sheet in force; return the exit code."""
     try:
         code, text = lint_command([the_sheet()])

@@ -1,24 +1,17 @@
 """What a case costs and is worth: minutes on the screen, chance of a borderline candidate."""
 
-from functools import lru_cache
+import tomllib
+from functools import cache
+from pathlib import Path
 from statistics import NormalDist
 
-from quizzes.candidates.worker import work
-from quizzes.cases.case import Case, Depth
-from quizzes.cases.drawing import draw_case
+from quizzes.cases.case import Depth
 from quizzes.cases.families import FAMILIES, Family
 from quizzes.cases.strata import STRATA, WHOLE, Part
-from widgets.bench.actions import Action
-from widgets.bench.machine import take
-from widgets.bench.observed import Observation
-from widgets.bench.starts import at_start
 from widgets.brake.judgement import least_distance
-from widgets.brake.sizes.sheet import LimitsSheet
-from widgets.brake.sizes.size import BrakeSize
 
-# What takes six minutes with a brake in front of one takes about one on the screen. A choice of
-# this scheme until sittings have been timed, as the next two are.
-BRAKE_OVER_SCREEN = 6.0
+MINUTES = Path(__file__).with_name("minutes.toml")
+# A choice of this scheme until sittings have been timed, as the next is.
 READING_MINUTES = 1.0
 QUESTION_MINUTES = 1.0
 # The borderline candidate: reads twice as coarsely as a competent one, misses three of ten faults
@@ -26,7 +19,6 @@ QUESTION_MINUTES = 1.0
 BORDERLINE_U = 2.0
 SEEN_IN_GAP, HIDDEN, SEVERAL = 0.85, 0.70, 0.65
 _STANDARD = NormalDist()
-_REFERENCE_SEED = bytes(range(32))
 
 
 def borderline_chance(family: str, stratum: int | None, part: Part = WHOLE) -> float:
@@ -49,29 +41,23 @@ def _plain_chance(kind: Family) -> float:
     return HIDDEN if kind.gap_normal and kind.faults else SEEN_IN_GAP
 
 
-@lru_cache(maxsize=2048)
-def expected_minutes(family: str, depth: Depth, size: BrakeSize, stratum: int | None) -> float:
+@cache
+def _table() -> dict[str, dict[str, float]]:
+    return tomllib.loads(MINUTES.read_text(encoding="utf-8"))
+
+
+def expected_minutes(family: str, depth: Depth) -> float:
     """Return how long a careful person takes at a case on the screen, minutes.
 
     Notes
     -----
-    A reading case is told by `READING_MINUTES`. For the others the careful candidate works
-    one case of a fixed seed; the durations are those of the bench's own list.
+    A reading case takes `READING_MINUTES`. The others stand in a table, made by letting the
+    careful candidate work each of them with `python -m quizzes minutes`; sizes and distances
+    from a limit change them by less than the forms' tolerance of time.
+
+    Raises
+    ------
+    KeyError
+        If the family cannot be asked at this depth.
     """
-    if depth is Depth.READING:
-        return READING_MINUTES
-    case = draw_case(family, size, _REFERENCE_SEED, depth, stratum=stratum)
-    return _seconds_of(case) / 60.0 / BRAKE_OVER_SCREEN
-
-
-def _seconds_of(case: Case) -> float:
-    setup = case.setup()
-    state = at_start(setup)
-
-    def act(action: Action) -> Observation:
-        nonlocal state
-        state, observation = take(setup, state, action)
-        return observation
-
-    work(act, LimitsSheet(case.size.name, case.size.invented, (case.size,)), order=case.order)
-    return state.elapsed_s
+    return READING_MINUTES if depth is Depth.READING else _table()[depth.value][family]

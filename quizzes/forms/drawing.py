@@ -23,7 +23,7 @@ from widgets.brake.sizes.size import BrakeSize
 
 from .blueprint import Blueprint, BlueprintError, CaseLine
 from .difficulty import QUESTION_MINUTES, borderline_chance, expected_minutes
-from .for_sheet import able_sizes, for_sizes, middle_size, size_in_turn, sizes_of
+from .for_sheet import able_sizes, for_sizes, size_in_turn, sizes_of
 
 SCORE_TOLERANCE = 0.3  # cases of expected score, either way; a choice of the scheme
 TIME_TOLERANCE = 0.08  # of the minutes, either way; a choice of this scheme
@@ -138,7 +138,7 @@ def _fair_draft(
     target = usual_weight(blueprint, sizes)
     for number in range(MOST_DRAFTS):
         slots = tuple(_draft(blueprint, sizes, dice.child("draft", number)))
-        weight = weigh(slots, sizes)
+        weight = weigh(slots)
         if _is_fair(weight, target):
             return slots, weight
     raise BlueprintError(
@@ -161,19 +161,16 @@ def usual_weight(blueprint: Blueprint, sizes: tuple[BrakeSize, ...]) -> Weight:
     """Return the mean weight of drafts of a blueprint: what every form is held to."""
     dice = Draws(_REFERENCE_KEY).child(form_edition(blueprint))
     weights = [
-        weigh(tuple(_draft(blueprint, sizes, dice.child(number))), sizes)
+        weigh(tuple(_draft(blueprint, sizes, dice.child(number))))
         for number in range(_REFERENCE_DRAFTS)
     ]
     return Weight(*(fmean(column) for column in zip(*weights, strict=True)))
 
 
-def weigh(slots: Sequence[Slot], sizes: Sequence[BrakeSize]) -> Weight:
-    """Return what a draft weighs; minutes are those of the middle size, as sizes hardly differ."""
+def weigh(slots: Sequence[Slot]) -> Weight:
+    """Return what a draft weighs."""
     score = sum(borderline_chance(slot.family, slot.stratum, slot.part) for slot in slots)
-    minutes = sum(
-        expected_minutes(slot.family, slot.depth, middle_size(slot.family, sizes), slot.stratum)
-        for slot in slots
-    )
+    minutes = sum(expected_minutes(slot.family, slot.depth) for slot in slots)
     faulty = [FAMILIES[slot.family] for slot in slots if FAMILIES[slot.family].faults]
     normal = sum(family.gap_normal for family in faulty)
     return Weight(score, minutes, normal / len(faulty) if faulty else 1.0)

@@ -51,12 +51,6 @@ def able_sizes(family: str, sizes: Sequence[BrakeSize]) -> tuple[BrakeSize, ...]
     return tuple(size for size in sizes if not cannot_carry(family, size))
 
 
-def middle_size(family: str, sizes: Sequence[BrakeSize]) -> BrakeSize:
-    """Return the middle one of the sizes that can carry a family, as sizes hardly differ."""
-    able = able_sizes(family, sizes)
-    return able[len(able) // 2]
-
-
 def size_in_turn(family: str, sizes: Sequence[BrakeSize], place: int) -> BrakeSize:
     """Return the size whose turn it is at a place of a form, or the next that can carry it."""
     at = place % len(sizes)

@@ -90,7 +90,7 @@ class Offer:
 
 
 def _minutes_of(cases: tuple[Case, ...]) -> float:
-    return sum(expected_minutes(one.family, one.depth, one.size, one.stratum) for one in cases)
+    return sum(expected_minutes(one.family, one.depth) for one in cases)
 
 
 def form_edition(offer: Offer, sheet: LimitsSheet) -> str:

@@ -104,7 +104,7 @@ def check(blueprint: Blueprint, sheet: LimitsSheet) -> Form:
     try:
         form = draw_form(blueprint, sheet, secrets.token_bytes(32))
     except BlueprintError as error:
-        reason = _gap_reason(blueprint) or _uneven_reason(blueprint, sheet) or str(error)
+        reason = _gap_reason(blueprint) or _uneven_reason(blueprint) or str(error)
         raise DraftError([reason]) from None
     _check_questions(blueprint, form, sheet)
     return form
@@ -129,16 +129,11 @@ def _gap_reason(blueprint: Blueprint) -> str:
     )
 
 
-def _uneven_reason(blueprint: Blueprint, sheet: LimitsSheet) -> str:
+def _uneven_reason(blueprint: Blueprint) -> str:
     """Return which row's families take too unlike times for forms to be alike; else empty."""
-    try:
-        sizes = [sheet.size(name) for name in blueprint.sizes] or list(sheet.sizes)
-    except KeyError:
-        return ""
-    size = sizes[len(sizes) // 2]
     spans = []
     for number, line in enumerate(blueprint.cases, start=1):
-        times = [expected_minutes(name, line.depth, size, None) for name in line.families]
+        times = [expected_minutes(name, line.depth) for name in line.families]
         spans.append((max(times) - min(times), number, min(times), max(times)))
     widest, row, least, most = max(spans)
     if widest <= 0:

@@ -292,12 +292,10 @@ def test_the_deeper_a_case_the_longer_it_takes():
 
     The last for a work order that ends in an adjustment or a new disc.
     """
-    size = any_.SHEET.sizes[2]
-
-    assert expected_minutes("glazed", Depth.READING, size, None) == 1.0
-    assert 3.0 <= expected_minutes("glazed", Depth.BENCH, size, None) <= 5.0
+    assert expected_minutes("glazed", Depth.READING) == 1.0
+    assert 3.0 <= expected_minutes("glazed", Depth.BENCH) <= 5.0
     for family in ("gap too large", "gap-tilted", "glazed", "disc worn"):
-        assert 10.0 <= expected_minutes(family, Depth.WORK_ORDER, size, None) <= 20.0
+        assert 10.0 <= expected_minutes(family, Depth.WORK_ORDER) <= 20.0
 
 
 def test_every_group_holds_families_and_every_family_is_in_one():
