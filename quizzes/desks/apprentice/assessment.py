@@ -20,6 +20,7 @@ from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
 from widgets.brake.sizes.sheet import LimitsSheetError
 from widgets.page.prompt_panel import FormPanel, text_of
+from widgets.page.swapping import show_only
 
 from .assessment_steps import (
     between_form,
@@ -81,7 +82,7 @@ class Assessment:
             self._go_on()
         elif wished == "new":
             self._run = None
-            self.page.children = (self._form,)
+            show_only(self.page, self._form)
             self._ask_who()
 
     def _opened(self, content: Mapping[str, Any]) -> None:
@@ -165,7 +166,7 @@ class Assessment:
         session = session or run.session()
         table = Table(session, self._sheet, run.case.work_order)
         session.listen(self._after)
-        self.page.children = (self._form, bench_page(table))
+        show_only(self.page, self._form, bench_page(table))
         self._form.show(**case_form(run, code))
 
     def _after(self, session: Session, _: Observation) -> None:
@@ -194,7 +195,7 @@ class Assessment:
         run = self._run
         if run is None:
             return
-        self.page.children = (self._form,)
+        show_only(self.page, self._form)
         self._form.show(**between_form(run))
 
     def _ask_questions(self) -> None:
@@ -202,7 +203,7 @@ class Assessment:
         if run is None:
             return
         panel = question_round(run, self._sheet, self._show_outcome)
-        self.page.children = (self._form, panel)
+        show_only(self.page, self._form, panel)
         self._form.show(**questions_form(run))
 
     def _show_outcome(self) -> None:
@@ -220,7 +221,7 @@ class Assessment:
             calibration=calibration_words(run.questions_grade),
             grades=run.grades,
         )
-        self.page.children = (shown(html), self._form)
+        show_only(self.page, shown(html), self._form)
         self._form.send({"forget": True})
         self._form.show(**finished_form())
 

@@ -16,6 +16,7 @@ from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
 from widgets.brake.sizes.sheet import LimitsSheetError
 from widgets.page.prompt_panel import FormPanel
+from widgets.page.swapping import show_only
 
 USUAL_SIZE = "Cedar-47"  # of the invented sheet; the first size of any other
 
@@ -85,7 +86,7 @@ class LessonBench:
         session.listen(lambda at, _: self._after(case, at, _))
         table = Table(session, self._sheet, case.work_order)
         coach = CoachPanel(case, session)
-        self.page.children = (self._form, bench_page(table), coach.form)
+        show_only(self.page, self._form, bench_page(table), coach.form)
         self._form.show(
             title="On the bench",
             words=[self._task.words],
@@ -108,7 +109,7 @@ class LessonBench:
             from .practice import explanation_html  # noqa: PLC0415 (late: slow to import)
 
             explained = shown(explanation_html(case, session))
-            self.page.children = (*self.page.children[:2], explained)
+            show_only(self.page, *self.page.children[:2], explained)
 
 
 def lesson_bench(name: str) -> Widget:

@@ -25,6 +25,7 @@ from widgets.bench.view.page import bench_page
 from widgets.brake.judgement.rules import Reading
 from widgets.brake.sizes.sheet import LimitsSheetError
 from widgets.page.prompt_panel import FormPanel, text_of
+from widgets.page.swapping import show_only
 
 from .coach_panel import CoachPanel
 
@@ -89,7 +90,7 @@ class Practice:
             start = starts.get(text_of(content, "start"), Start.WORK_ORDER)
             self._set_out(name if name in known else None, start)
         elif content.get("send") == "again":
-            self.page.children = (self._form,)
+            show_only(self.page, self._form)
             self._ask()
 
     def _set_out(self, size_name: str | None, start: Start) -> None:
@@ -100,16 +101,13 @@ class Practice:
         table = Table(session, self._sheet, case.work_order)
         session.listen(lambda at, seen: self._after(case, at, seen))
         coach = CoachPanel(case, session)
-        self.page.children = (bench_page(table), coach.form)
+        show_only(self.page, bench_page(table), coach.form, keep=(self._form,))
 
     def _after(self, case: Case, session: Session, _: Observation) -> None:
         if not session.state.handed_over:
             return
-        self.page.children = (
-            self.page.children[0],
-            shown(explanation_html(case, session)),
-            self._form,
-        )
+        explained = shown(explanation_html(case, session))
+        show_only(self.page, self.page.children[0], explained, self._form)
         self._form.show(
             title="Another one?",
             words=[],

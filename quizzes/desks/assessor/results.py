@@ -12,6 +12,7 @@ from quizzes.sittings.export import export_file
 from quizzes.sittings.run import the_records, the_sheet
 from widgets.brake.sizes.sheet import LimitsSheetError
 from widgets.page.prompt_panel import FormPanel, text_of
+from widgets.page.swapping import show_only
 
 from .evidence_sheet import editions_html, evidence_html
 
@@ -98,7 +99,7 @@ class Results:
         sitting = self._store.sitting(sitting_id)
         self._open = sitting_id
         self._evidence.value = evidence_html(self._store, sitting, self._sheet)
-        self.page.children = (self._form, self._tools, self._evidence)
+        show_only(self.page, self._form, self._tools, self._evidence)
         self._show_tools()
         self._list(reveal=True)
 
@@ -123,7 +124,7 @@ class Results:
                 self._tools.hand_over(*export_file(self._store, sitting, self._sheet))
                 return
             html = editions_html(self._store, sitting, self._sheet)
-            self.page.children = (self._form, self._tools, shown(html), self._evidence)
+            show_only(self.page, self._form, self._tools, shown(html), self._evidence)
             self._show_tools(reveal=True)
         except (RecordsError, ValueError) as error:
             _LOG.warning("results: %s", error)

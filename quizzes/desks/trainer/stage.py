@@ -26,6 +26,7 @@ from widgets.brake.draws import Draws
 from widgets.brake.faults import FAULTS, apply, fault
 from widgets.brake.sizes.sheet import LimitsSheet, LimitsSheetError
 from widgets.page.prompt_panel import FormPanel, text_of
+from widgets.page.swapping import show_only
 
 _LOG = logging.getLogger("gap_and_lining")
 NONE, BY_WORD = "none", "drawn"
@@ -172,13 +173,14 @@ class Stage:
             self._session.act(action)
         self._session.listen(lambda *_: self._show_truth())
         table = Table(self._session, self._sheet, self._case.work_order)
-        self.page.children = (self._board, self._truth, bench_page(table))
+        bench = bench_page(table)
+        show_only(self.page, self._board, self._truth, bench, keep=(self._form,))
         self._show_board()
         self._show_truth()
 
     def _leave(self) -> None:
         self._case = self._session = None
-        self.page.children = (self._form,)
+        show_only(self.page, self._form, keep=(self._board, self._truth))
         self._ask()
 
     # ---- truth ----
@@ -190,9 +192,9 @@ class Stage:
 
     def _show_truth(self) -> None:
         if not self._truth_shown or self._case is None or self._session is None:
-            self._truth.children = ()
+            show_only(self._truth)
             return
-        self._truth.children = (shown(truth_html(self._case, self._session)),)
+        show_only(self._truth, shown(truth_html(self._case, self._session)))
 
     # ---- a recorded run ----
 

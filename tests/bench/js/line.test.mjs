@@ -113,3 +113,14 @@ test("a part that is closed hears nothing more", () => {
   document.dispatchEvent(new CustomEvent("gal-row", { detail: { table: "one", row: "Elm-140" } }));
   assert.equal(shown, 0);
 });
+
+test("an answer line speaks for its own bench and for no other on the page, as long as it is there", () => {
+  const [leaf, line, other] = [kernel("one"), kernel("one"), kernel("two")].map(({ model }) => connect(model, () => {}));
+  assert.equal(leaf.isAnswered(), false);
+  line.answers();
+  assert.equal(leaf.isAnswered(), true);
+  assert.equal(other.isAnswered(), false);
+  line.close();
+  assert.equal(leaf.isAnswered(), false);
+  [leaf, other].forEach((bench) => bench.close());
+});

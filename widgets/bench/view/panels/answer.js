@@ -35,6 +35,7 @@ function render({ model, el }) {
     if (reply) say(reply);
     else if (fixed) latest.replaceChildren(make("p", { class: "said" }, startWords(fixed.start)));
   });
+  bench.answers();
   bench.listen("gal-answer", ({ reply }) => say(reply));
   bench.listen("gal-lost", ({ lost: is }) => {
     if (is === Boolean(lost.firstChild)) return;

@@ -9,6 +9,7 @@ const passed = new WeakSet(); // messages that went on to the other parts
  * The kernel tells the part that it last heard what was done or refused. Parts tell each other four
  * things by events on the document: `gal-told` (what the kernel said), `gal-row` (the row of the sheet
  * that the person chose), `gal-answer` (what was declined here, before anything was sent), `gal-lost`.
+ * And they ask each other one: `gal-asked`, whether an answer line speaks for this bench.
  */
 export function connect(model, show) {
   const table = model.get("table_key");
@@ -60,6 +61,14 @@ export function connect(model, show) {
     wish: (kind, fields = {}) => send({ wish: { kind, ...fields } }),
     /** Say on the answer line why nothing was sent. */
     decline: (words) => tell("gal-answer", { reply: { done: false, words, seen: {}, alarm: "" } }),
+    /** Say that this part is the answer line of its bench. */
+    answers: () => listen("gal-asked", (asked) => (asked.answered = true)),
+    /** Return whether an answer line speaks for this bench. */
+    isAnswered: () => {
+      const asked = { table, answered: false };
+      document.dispatchEvent(new CustomEvent("gal-asked", { detail: asked }));
+      return asked.answered;
+    },
     chooseRow: (row) => tell("gal-row", { row }),
     listen,
     close: () => {

@@ -60,8 +60,9 @@ export function leafTool(bench, drawing) {
 
   const hear = (known, { reply, fixed }) => {
     if (fixed && !stack.isSetOut()) stack.setOut(fixed.leaves_mm);
-    // Where no answer line speaks for the bench, this line does.
-    if (fixed && !document.querySelector(".gal-answer")) felt.setAttribute("role", "status");
+    // Where no answer line speaks for this bench, this line does.
+    if (bench.isAnswered()) felt.removeAttribute("role");
+    else felt.setAttribute("role", "status");
     if (reply && !fixed) {
       if (reply.seen?.feel) feel(reply.seen);
       else if (waiting) mark.spring();
