@@ -2,6 +2,7 @@
 
 import copy
 import datetime as dt
+import itertools
 import json
 import logging
 import os
@@ -249,6 +250,20 @@ def test_a_change_killed_at_any_moment_leaves_one_key_in_use(tmp_path):
         assert all(change.holds for change in listed.changes)
     names = sorted(path.name for path in (tmp_path / "k").iterdir())
     assert names == [keeping.SECRET, keeping.PUBLIC]
+
+
+def test_changes_at_once_follow_one_another(tmp_path):
+    """Eight at once, four times each: 32 changes, each from the one before, one key in use."""
+    made(tmp_path)
+    with ThreadPoolExecutor(8) as pool:
+        keys = list(pool.map(lambda _: change_key(tmp_path, LATER).public, range(32)))
+    listed = trusted(tmp_path)
+
+    assert len(set(keys)) == len(listed.changes) == 32
+    assert all(one.new == then.old for one, then in itertools.pairwise(listed.changes))
+    assert [one.key for one in listed.keys if one.until is None] == [
+        made(tmp_path, at=LATER).public
+    ]
 
 
 def test_a_change_signed_by_one_only_does_not_count(tmp_path):
