@@ -253,9 +253,10 @@ class Item:
 
     def settled(self) -> tuple["Item", ...]:
         """Return the question once for each of its situations, with what is right there."""
-        return tuple(self._settled(one) for one in self.situations) or (self,)
+        return tuple(self.settled_in(one) for one in self.situations) or (self,)
 
-    def _settled(self, at: Situation) -> "Item":
+    def settled_in(self, at: Situation) -> "Item":
+        """Return the question in one of its situations, as if it had no other."""
         body = self.body
         if isinstance(body, Choice):
             body = Choice(at.options_of(body.options), body.several)

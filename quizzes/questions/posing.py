@@ -11,7 +11,7 @@ from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
 from .drawings import DRAWINGS
-from .items import Choice, Decide, Item, Mark, Numeric, Order, Range, Scale
+from .items import Choice, Decide, Item, Mark, Numeric, Order, Range, Scale, Situation
 from .models import MODELS
 from .models.drawn import DrawAgainError, Drawn, Value, row_values
 from .scales import INSTRUMENTS
@@ -91,15 +91,14 @@ def draw_question(item: Item, key: bytes, sheet: LimitsSheet, size_name: str = "
 
 def _in_a_situation(item: Item, dice: Draws) -> Item:
     """Return the question in a situation of the key; each right answer is as likely as any."""
-    settled = item.settled()
     if not item.situations:
-        return settled[0]
-    by_answer: dict[object, list[Item]] = {}
-    for at, one in zip(item.situations, settled, strict=True):
-        wanted = (one.draw or {}).get("wanted") if isinstance(one.body, Decide) else None
-        by_answer.setdefault((at.right, at.places, wanted), []).append(one)
+        return item
+    by_answer: dict[object, list[Situation]] = {}
+    for one in item.situations:
+        wanted = (one.draw or {}).get("wanted")
+        by_answer.setdefault((one.right, one.places, wanted), []).append(one)
     alike = dice.choice(list(by_answer.values()), "answer")
-    return dice.choice(alike, "situation")
+    return item.settled_in(dice.choice(alike, "situation"))
 
 
 def filled(text: str, values: Mapping[str, Value]) -> str:

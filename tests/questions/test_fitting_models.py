@@ -74,6 +74,11 @@ def test_a_plate_left_out_is_in_the_gap(size):
     assert got["without_mm"] > size.gap.max_mm
 
 
+def test_without_its_wear_plate_a_brake_shows_a_gap_that_no_wear_makes():
+    """Outside check: DOMAIN D 19, Cedar-47 with its plate of 2.0 mm missing reads 2.3 mm."""
+    assert computed("plate_left_out")["without_mm"] == pytest.approx(2.3)
+
+
 def test_a_disc_that_is_too_thin_has_lost_that_much_of_its_life():
     """Outside check by hand: Cedar-47 is 11.0 mm new and 9.0 at least; 0.6 short leaves 1.4 mm."""
     got = computed("odd_disc", short_mm=0.6)
