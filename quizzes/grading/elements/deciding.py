@@ -7,7 +7,7 @@ from widgets.bench.handlers.reporting import DECISION_WORDS
 from widgets.brake.judgement.rules import Outcome
 from widgets.brake.judgement.signs import Finding
 
-from .scoring import Element, at
+from .scoring import Element, at, shown
 
 # Cost of a decision (row) on a brake that needs the outcome (column). A choice of this scheme:
 # passing a worn brake costs most, referring always costs something, needless work a little.
@@ -26,38 +26,37 @@ MOST_UNSEEN = 2  # of these three from which a case is not right; a choice of th
 
 def limits(evidence: Evidence) -> Element:
     """K3: the limits of this size, not of another."""
-    title, size = "Right row of the limits sheet", evidence.case.size.name
+    size = evidence.case.size.name
     decided = evidence.decision
     if decided is None:
-        return Element("K3", title, "D", 0.0, ("No row was used: nothing was decided.",))
+        return shown("K3", 0.0, "No row was used: nothing was decided.")
     row = decided.after.decision_row
     if row != size:
         line = f"Decided by the row {row or 'of no size'}; the plate says {size}."
-        return Element("K3", title, "D", 0.0, (line,))
+        return shown("K3", 0.0, line)
     if not decided.before.plate_read:
         line = f"Row {size} is right, but the plate was not read: it was a guess."
-        return Element("K3", title, "D", 0.5, (line,))
-    return Element("K3", title, "D", 1.0, (f"Plate read, row {size} used.",))
+        return shown("K3", 0.5, line)
+    return shown("K3", 1.0, f"Plate read, row {size} used.")
 
 
 def decision(evidence: Evidence, rules: Rules) -> Element:
     """D1: the decision against what the candidate's own readings and findings support."""
-    title, taken, own = "Decision on own evidence", evidence.taken, evidence.own(rules)
+    taken, own = evidence.taken, evidence.own(rules)
     if taken is None:
-        return Element("D1", title, "D", 0.0, ("Nothing was decided.",))
+        return shown("D1", 0.0, "Nothing was decided.")
     where = f" at {at(evidence.decision)}" if evidence.decision else ""
     lines = [f"Decided{where}: {DECISION_WORDS[taken]}.", *own.reasons]
     if own.outcome is None:
-        return Element("D1", title, "D", 0.0, tuple(lines))
+        return shown("D1", 0.0, *lines)
     lines.append(f"Own readings and findings support: {DECISION_WORDS[own.outcome]}.")
     if taken in own.arguable:
         lines.append("This can be argued here; the rule of the trade says the other.")
-        return Element("D1", title, "D", _arguable(taken, own.outcome, rules), tuple(lines),
-                       needed=False)  # fmt: skip
+        return shown("D1", _arguable(taken, own.outcome, rules), *lines, needed=False)
     score = decision_share(taken, own.outcome, rules)
     # A needless job costs something and fails nobody; false alarms are looked at apart.
     needed = taken not in false_alarms(own.outcome)
-    return Element("D1", title, "D", score, tuple(lines), needed=needed)
+    return shown("D1", score, *lines, needed=needed)
 
 
 def _arguable(taken: Outcome, right: Outcome, rules: Rules) -> float:
@@ -106,7 +105,7 @@ def findings(evidence: Evidence, rules: Rules) -> Element | None:
         lines.append(f"Kept in use without a look at: {named_parts}.")
         score *= 1 - len(unseen_parts) / len(_LOOKED_AT_TO_KEEP)
     needed = len(unseen_parts) >= MOST_UNSEEN
-    return Element("D2", "Findings", "D", score, tuple(lines), needed)
+    return shown("D2", score, *lines, needed=needed)
 
 
 def _kept_unseen(evidence: Evidence) -> list[str]:

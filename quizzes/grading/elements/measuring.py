@@ -6,7 +6,7 @@ from quizzes.grading.editions import Rules
 from quizzes.grading.evidence.gathering import Evidence, JudgedDisc, JudgedGap, places_apart
 from quizzes.grading.evidence.plane import quick_plane
 
-from .scoring import Element, mean
+from .scoring import Element, mean, shown
 
 FINE_STEP_MM = 0.021  # mm, from go to no-go: finer than this a pair of leaves tells evenness
 PLENTY_OF_PLACES = 8  # with so many the plane makes up for coarse leaves (u(a1) = u / 2)
@@ -33,23 +33,23 @@ def instruments(evidence: Evidence) -> Element | None:
         ruled = any(one.tool == "rule" for one in discs)
         scores.append(0.0 if ruled else 1.0)
         lines.append("Disc by rule: half a millimetre either way." if ruled else "Disc by caliper.")
-    return Element("M1", "Instruments that can tell", "M", mean(scores), tuple(lines), needed=False)
+    return shown("M1", mean(scores), *lines, needed=False)
 
 
 def gap_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
     """M2: the gap gauged all the way round, go and no-go, and rightly."""
-    title, judged = "Gap measured all round", evidence.gaps_as_found
+    judged = evidence.gaps_as_found
     places = places_apart(judged)
     share = 1.0 if places >= rules.places else places / (rules.places + 2)
     lines = [f"Gap written down at {places} places before deciding{_between(judged)}."]
     if not judged:
-        return Element("M2", title, "M", 0.0, tuple(lines), needed)
+        return shown("M2", 0.0, *lines, needed=needed)
     lines.extend(_few(_reading_lines(judged, "gap")))
     if widest_hole_deg(judged) > rules.widest_hole_deg:
         share = min(share, HALF_ROUND_SHARE)
         lines.append("One side of the rim was left out: that is not all round.")
     score = share * mean(_credit(one) for one in judged)
-    return Element("M2", title, "M", score, tuple(lines), needed)
+    return shown("M2", score, *lines, needed=needed)
 
 
 def widest_hole_deg(judged: Sequence[JudgedGap]) -> float:
@@ -65,30 +65,30 @@ def second_position(evidence: Evidence) -> Element | None:
     limit_mm = evidence.case.size.gap.evenness_mm
     if plane is None or plane.spread_mm - 2 * plane.spread_u_mm <= limit_mm:
         return None
-    title, until = "Tilt told from taper", evidence.as_found_until
+    until = evidence.as_found_until
     turned = [s for s in evidence.did("turn_shaft") if s.number < until]
     if any(one.step > turned[0].number for one in evidence.gaps_as_found) if turned else False:
         line = f"Gauged again after turning the shaft at step {turned[0].number + 1}."
-        return Element("M3", title, "M", 1.0, (line,), needed=False)
+        return shown("M3", 1.0, line, needed=False)
     places = places_apart(evidence.discs_as_found)
     line = f"Gap uneven; shaft not turned, disc measured at {places} places."
     score = 1.0 if places >= 4 else 0.3
-    return Element("M3", title, "M", score, (line,), needed=False)
+    return shown("M3", score, line, needed=False)
 
 
 def disc_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
     """M4: the disc measured at several places, the least one counting."""
-    title, judged = "Disc measured", evidence.discs_as_found
+    judged = evidence.discs_as_found
     places = places_apart(judged)
     share = 1.0 if places >= rules.disc_places else places / (rules.disc_places + 1)
     lines = [f"Disc written down at {places} places before deciding{_between(judged)}."]
     if not judged:
-        return Element("M4", title, "M", 0.0, tuple(lines), needed)
+        return shown("M4", 0.0, *lines, needed=needed)
     thinnest = min(judged, key=lambda one: one.reading.value_mm).reading
     lines.append(f"Least {thinnest.value_mm:.2f} mm, at {thinnest.angle_deg:.0f}°.")
     lines.extend(_few(_reading_lines(judged, "disc")))
     score = share * mean(_credit(one) for one in judged)
-    return Element("M4", title, "M", score, tuple(lines), needed)
+    return shown("M4", score, *lines, needed=needed)
 
 
 def coil_measured(evidence: Evidence) -> Element:
@@ -102,7 +102,7 @@ def coil_measured(evidence: Evidence) -> Element:
     )
     lines = tuple(f"{'Yes' if there else 'No'}: {name} of the coil." for name, there, _ in parts)
     score = sum(share for _, there, share in parts if there)
-    return Element("M5", "Coil measured", "M", score, lines, needed=False)
+    return shown("M5", score, *lines, needed=False)
 
 
 def _credit(judged: JudgedGap | JudgedDisc) -> float:

@@ -8,7 +8,7 @@ from quizzes.grading.evidence.gathering import Evidence
 from quizzes.grading.evidence.log import Step
 from widgets.brake.judgement.rules import Outcome, Reading
 
-from .scoring import Element, at
+from .scoring import Element, at, shown
 from .working import was_replaced
 
 MONTH_DAYS = 31  # a date within a month fails nobody, however little is left; a choice
@@ -32,7 +32,7 @@ def release_proved(evidence: Evidence) -> Element:
         _heard("Run without load", run, "Not run without load after the last work."),
     )
     score = min(1.0, 0.6 * bool(heard) + 0.4 * bool(turned) + 0.2 * bool(run))
-    return Element("T1", "Release proved", "P", score, lines)
+    return shown("T1", score, *lines)
 
 
 def hold_proved(evidence: Evidence) -> Element:
@@ -44,7 +44,7 @@ def hold_proved(evidence: Evidence) -> Element:
         if step.number > since and step.observation.seen.get("holds")
     ]
     line = _heard("Test load held", held, "Not shown to hold the test load after the last work.")
-    return Element("T2", "Hold proved", "P", float(bool(held)), (line,))
+    return shown("T2", float(bool(held)), line)
 
 
 def _after(steps: Iterable[Step], since: int) -> list[Step]:
@@ -69,7 +69,7 @@ def record(evidence: Evidence) -> Element:
     }
     lines = tuple(f"{'Yes' if kept else 'No'}: {what}." for what, kept in checks.items())
     share = sum(checks.values()) / len(checks)
-    return Element("W1", "Record", "W", share if fits else min(share, AT_ODDS), lines)
+    return shown("W1", share if fits else min(share, AT_ODDS), *lines)
 
 
 def _not_back(evidence: Evidence) -> frozenset[Outcome]:
@@ -80,19 +80,19 @@ def _not_back(evidence: Evidence) -> frozenset[Outcome]:
 
 def next_due(evidence: Evidence, rules: Rules) -> Element:
     """W2: in service with a date that wear and the local rule allow; else locked and tagged."""
-    title, end = "Next date, or tag", evidence.end
+    end = evidence.end
     if not end.into_service:
         kept = end.handed_over and end.isolated
         line = "Locked, tagged, out of service." if kept else "Neither in service nor tagged out."
-        return Element("W2", title, "W", float(kept), (line,))
+        return shown("W2", float(kept), line)
     if end.next_days is None:
-        return Element("W2", title, "W", 0.0, ("No date for the next inspection.",), needed=False)
+        return shown("W2", 0.0, "No date for the next inspection.", needed=False)
     allowed = days_allowed(evidence)
     line = f"Next inspection in {end.next_days} days; the readings allow {allowed} at the most."
     if end.next_days > max(allowed * rules.due_far, MONTH_DAYS):
-        return Element("W2", title, "W", 0.0, (line,))
+        return shown("W2", 0.0, line)
     good = end.next_days <= max(allowed * rules.due_slack, allowed + 1)
-    return Element("W2", title, "W", 1.0 if good else 0.3, (line,), needed=False)
+    return shown("W2", 1.0 if good else 0.3, line, needed=False)
 
 
 def days_allowed(evidence: Evidence) -> int:
@@ -120,5 +120,4 @@ def lining_to_last(evidence: Evidence) -> Element | None:
         f"{left_mm:.2f} mm of disc left: enough for {allowed} days, next look in {end.next_days}."
     )
     good = end.next_days <= max(2 * allowed, allowed + 1)
-    return Element("D3", "Lining to last until the next look", "D", float(good), (line,),
-                   needed=False)  # fmt: skip
+    return shown("D3", float(good), line, needed=False)

@@ -7,6 +7,35 @@ from quizzes.grading.editions import PASS
 from quizzes.grading.evidence.log import Step
 from widgets.bench import actions as do
 
+# Title and channel of each element, in the order of the competency breakdown.
+ELEMENTS = {
+    "S1": ("Load landed, hook empty", "P"),
+    "S2": ("Isolated, locked, proved dead", "P"),
+    "S3": ("Springs and weight kept in hand", "P"),
+    "S4": ("Dust control", "P"),
+    "S5": ("Friction faces kept clean", "P"),
+    "K3": ("Right row of the limits sheet", "D"),
+    "M1": ("Instruments that can tell", "M"),
+    "M2": ("Gap measured all round", "M"),
+    "M3": ("Tilt told from taper", "M"),
+    "M4": ("Disc measured", "M"),
+    "M5": ("Coil measured", "M"),
+    "D1": ("Decision on own evidence", "D"),
+    "D2": ("Findings", "D"),
+    "D3": ("Lining to last until the next look", "D"),
+    "A1": ("Gap set evenly to the setting", "P"),
+    "A2": ("Retaining screws to torque", "P"),
+    "A3": ("Measured again after locking", "P"),
+    "R1": ("Taken apart in order", "P"),
+    "R2": ("Hub, plate and part checked before fitting", "P"),
+    "R3": ("Right disc, right way round", "P"),
+    "R4": ("Put together and closed up", "P"),
+    "T1": ("Release proved", "P"),
+    "T2": ("Hold proved", "P"),
+    "W1": ("Record", "W"),
+    "W2": ("Next date, or tag", "W"),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Element:
@@ -35,6 +64,12 @@ class Element:
     def reached(self) -> bool:
         """Whether enough of it was shown."""
         return self.score >= PASS
+
+
+def shown(name: str, score: float, *lines: str, needed: bool = True) -> Element:
+    """Return how an element was shown: its score, 0 to 1, and a line for each reason."""
+    title, channel = ELEMENTS[name]
+    return Element(name, title, channel, score, lines, needed)
 
 
 def mean(values: Iterable[float]) -> float:

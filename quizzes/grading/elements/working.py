@@ -6,7 +6,7 @@ from quizzes.grading.evidence.gathering import Evidence, places_apart
 from quizzes.grading.evidence.log import SCREW_WORK
 from widgets.brake.judgement.rules import Outcome
 
-from .scoring import Element, at
+from .scoring import Element, at, shown
 
 _IN_ONE_GO_COST = 0.3  # of the marks for locking: tightened from slack to full; a choice
 _LOOKS_BEFORE_FITTING = ("hub", "wear_plate", "new_disc")
@@ -36,8 +36,7 @@ def not_adjusted(evidence: Evidence) -> Element | None:
     if evidence.taken is not Outcome.ADJUST or evidence.did("set_lever"):
         return None
     line = "Decided to adjust, and no screw was touched."
-    title = "Gap set evenly to the setting"
-    return Element("A1", title, "P", 0.0, (line,), needed=not given_up(evidence))
+    return shown("A1", 0.0, line, needed=not given_up(evidence))
 
 
 def adjusted(evidence: Evidence, rules: Rules) -> Element:
@@ -50,12 +49,12 @@ def adjusted(evidence: Evidence, rules: Rules) -> Element:
     # Given up with nothing against it but the setting itself, the job was not done.
     undone = evidence.as_left in {Outcome.FIT, Outcome.ADJUST}
     needed = evidence.end.into_service or undone
-    return Element("A1", "Gap set evenly to the setting", "P", score, (line, *found.lines), needed)
+    return shown("A1", score, line, *found.lines, needed=needed)
 
 
 def locked(evidence: Evidence, rules: Rules) -> Element:
     """A2: all three retaining screws at the torque of the size, in stages."""
-    title, end = "Retaining screws to torque", evidence.end
+    end = evidence.end
     proper_nm = evidence.case.size.screws.retaining_torque_nm
     wrong = [
         f"screw {number} at {lock_nm:g} N·m"
@@ -65,7 +64,7 @@ def locked(evidence: Evidence, rules: Rules) -> Element:
     needed = end.into_service
     if wrong:
         line = f"{', '.join(wrong).capitalize()}; this size asks for {proper_nm:g} N·m."
-        return Element("A2", title, "P", 0.4 if len(wrong) == 1 else 0.0, (line,), needed)
+        return shown("A2", 0.4 if len(wrong) == 1 else 0.0, line, needed=needed)
     lines = [f"All three at {proper_nm:g} N·m."]
     worked = {
         getattr(step.action, "screw", 0) for step in evidence.did("loosen_lock", "start_lock")
@@ -74,7 +73,7 @@ def locked(evidence: Evidence, rules: Rules) -> Element:
     if at_once and rules.signs_count:
         lines.append(f"Screw {', '.join(map(str, at_once))} from slack to full in one go.")
     cost = _IN_ONE_GO_COST if len(lines) > 1 else 0.0
-    return Element("A2", title, "P", 1.0 - cost, tuple(lines), needed)
+    return shown("A2", 1.0 - cost, *lines, needed=needed)
 
 
 def measured_again(evidence: Evidence, rules: Rules) -> Element:
@@ -86,7 +85,7 @@ def measured_again(evidence: Evidence, rules: Rules) -> Element:
     )
     score = 1.0 if places >= rules.places else places / (rules.places + 2)
     needed = evidence.end.into_service
-    return Element("A3", "Measured again after locking", "P", score, (line,), needed)
+    return shown("A3", score, line, needed=needed)
 
 
 def dismantled(evidence: Evidence) -> Element | None:
@@ -101,7 +100,7 @@ def dismantled(evidence: Evidence) -> Element | None:
         "screws drawn without the body jamming": not body.before.body_cocked,
     }
     lines = tuple(f"{'Yes' if kept else 'No'}: {what}." for what, kept in checks.items())
-    return Element("R1", "Taken apart in order", "P", sum(checks.values()) / 3, lines, needed=False)
+    return shown("R1", sum(checks.values()) / 3, *lines, needed=False)
 
 
 def checked_before_fitting(evidence: Evidence) -> Element | None:
@@ -121,19 +120,18 @@ def checked_before_fitting(evidence: Evidence) -> Element | None:
     ]
     lines.append(f"{'Yes' if cleaned else 'No'}: spline cleaned, the disc slides freely.")
     good = sum(place in looked for place in _LOOKS_BEFORE_FITTING) + cleaned
-    title = "Hub, plate and part checked before fitting"
-    return Element("R2", title, "P", good / 4, tuple(lines), needed=False)
+    return shown("R2", good / 4, *lines, needed=False)
 
 
 def right_disc(evidence: Evidence) -> Element | None:
     """R3: a new disc of this size, the right way round, the wear plate there and its right side."""
-    title, end, size = "Right disc, right way round", evidence.end, evidence.case.size
+    end, size = evidence.end, evidence.case.size
     fitted = evidence.did("fit_disc")
     if not fitted:
         if evidence.taken is not Outcome.REPLACE or was_replaced(evidence):
             return None
         line = "Decided to replace the disc, and it was not done."
-        return Element("R3", title, "P", 0.0, (line,), needed=not given_up(evidence))
+        return shown("R3", 0.0, line, needed=not given_up(evidence))
     checks = {
         f"a new disc of {size.name}": end.disc_part == size.name,
         "collar to the motor": not end.disc_reversed,
@@ -143,12 +141,12 @@ def right_disc(evidence: Evidence) -> Element | None:
     lines = [f"Disc fitted at {at(fitted[-1])}."]
     lines += [f"{'Yes' if kept else 'No'}: {what}." for what, kept in checks.items()]
     score = 1.0 if all(checks.values()) else 0.0
-    return Element("R3", title, "P", score, tuple(lines), needed=end.into_service)
+    return shown("R3", score, *lines, needed=end.into_service)
 
 
 def closed_up(evidence: Evidence, rules: Rules) -> Element:
     """R4: everything back in its place and as it should sit."""
-    title, end = "Put together and closed up", evidence.end
+    end = evidence.end
     off = parts_off(end)
     line = f"Left off: {', '.join(off)}." if off else "Seal band, fan and cover back on."
     score = 1 - len(off) / 3
@@ -159,4 +157,4 @@ def closed_up(evidence: Evidence, rules: Rules) -> Element:
         score = max(0.0, score - 0.3 * len(badly))
     if was_adjusted(evidence) and end.into_service and not slack_locks(evidence.setup, end, rules):
         lines.append("All three retaining screws hold.")
-    return Element("R4", title, "P", score, tuple(lines), needed=end.into_service)
+    return shown("R4", score, *lines, needed=end.into_service)
