@@ -16,7 +16,7 @@ _EXPORT = re.compile(r"^export (?:async )?(?:const|let|function\*?|class) ([\w$]
 _DEFAULT = re.compile(r"^export default ", re.MULTILINE)
 _IMPORT_WORD = re.compile(r"^\s*import\b(?!\s*\()", re.MULTILINE)
 _EXPORT_WORD = re.compile(r"^\s*export\b", re.MULTILINE)
-_COMMENT = re.compile(r"/\*.*?\*/|^\s*//.*$", re.DOTALL | re.MULTILINE)
+_COMMENT = re.compile(r"/\*[\s\S]*?\*/|^[ \t]*//[^\n]*", re.MULTILINE)
 
 
 class JoiningError(ValueError):
