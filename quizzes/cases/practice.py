@@ -1,8 +1,6 @@
 """Forms: sets of cases of equal weight, drawn for one sitting from its key."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import TypeVar
 
 from widgets.bench.setup import Start
 from widgets.brake.draws import Draws
@@ -12,8 +10,6 @@ from .carrying import carried
 from .case import EDITION, Case, case_seed
 from .drawing import draw_case
 from .families import FAMILIES
-
-_Item = TypeVar("_Item")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +47,8 @@ def draw_form(form: Form, sheet: LimitsSheet, key: bytes) -> tuple[Case, ...]:
         The sitting's key, 16 bytes or more.
     """
     shuffle = Draws(case_seed(key, form.edition, -1))
-    families = _shuffled(form.families, shuffle.child("families"))
-    sizes = _shuffled(sheet.sizes, shuffle.child("sizes"))
+    families = shuffle.child("families").shuffled(form.families)
+    sizes = shuffle.child("sizes").shuffled(sheet.sizes)
     return tuple(
         draw_case(family, sizes[slot % len(sizes)], case_seed(key, form.edition, slot))
         for slot, family in enumerate(families)
@@ -83,8 +79,3 @@ def draw_drill(sheet: LimitsSheet, seed: bytes, size_name: str | None = None) ->
 
 _DRILLS = ("disc worn", "disc-spent-gap-set", "glazed", "wrong-disc")
 _DRILL_WORDS = "Its disc is due: the magnet body is off and lies on the bench. Fit a new one."
-
-
-def _shuffled(items: Sequence[_Item], draws: Draws) -> tuple[_Item, ...]:
-    order = sorted(range(len(items)), key=lambda index: draws.uniform("order", index))
-    return tuple(items[index] for index in order)

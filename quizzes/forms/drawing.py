@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from statistics import fmean
-from typing import NamedTuple, TypeVar
+from typing import NamedTuple
 
 from quizzes.cases.case import EDITION, Case, Depth, case_seed
 from quizzes.cases.drawing import draw_case
@@ -32,7 +32,6 @@ MOST_DRAFTS = 300
 MOST_BRAKES = 60  # tries at a case that the person has not had
 _REFERENCE_DRAFTS = 40
 _REFERENCE_KEY = bytes(range(32))
-_Item = TypeVar("_Item")
 
 
 class Slot(NamedTuple):
@@ -178,7 +177,7 @@ def weigh(slots: Sequence[Slot]) -> Weight:
 
 def _draft(blueprint: Blueprint, sizes: Sequence[BrakeSize], dice: Draws) -> Iterator[Slot]:
     """Return the places of a form: families and sizes in turn, bands by their shares."""
-    turn = shuffled(sizes, dice.child("sizes"))
+    turn = dice.child("sizes").shuffled(sizes)
     place = 0
     for number, line in enumerate(blueprint.cases):
         own = dice.child("line", number)
@@ -197,7 +196,7 @@ def _families(line: CaseLine, dice: Draws) -> tuple[str, ...]:
     dealt = [
         family
         for number in range(rounds)
-        for family in shuffled(line.families, dice.child("families", number))
+        for family in dice.child("families", number).shuffled(line.families)
     ]
     return tuple(dealt[: line.count])
 
@@ -208,7 +207,7 @@ def _bands(line: CaseLine, dice: Draws) -> tuple[tuple[int, Part], ...]:
     for stratum, count in enumerate(quotas(line.count)):
         parts = min(count, MOST_PARTS)
         bands += [(stratum, Part(number % parts, parts)) for number in range(count)]
-    return shuffled(bands, dice.child("bands"))
+    return dice.child("bands").shuffled(bands)
 
 
 def _cases(
@@ -257,8 +256,8 @@ def _in_order(
     cases: Sequence[Case], blueprint: Blueprint, dice: Draws
 ) -> tuple[tuple[Case, ...], int]:
     """Return the cases as they are worked, work orders in the middle and at the end."""
-    short = shuffled([one for one in cases if one.depth is not Depth.WORK_ORDER], dice)
-    long = shuffled([one for one in cases if one.depth is Depth.WORK_ORDER], dice.child("long"))
+    short = dice.shuffled([one for one in cases if one.depth is not Depth.WORK_ORDER])
+    long = dice.child("long").shuffled([one for one in cases if one.depth is Depth.WORK_ORDER])
     half = (len(short) + 1) // 2
     first = (*short[:half], *long[: (len(long) + 1) // 2])
     second = (*short[half:], *long[(len(long) + 1) // 2 :])
@@ -270,7 +269,7 @@ def _questions(
 ) -> Iterator[QuestionSlot]:
     place = 0
     for number, line in enumerate(blueprint.questions):
-        turn = shuffled(line.elements, dice.child(number))
+        turn = dice.child(number).shuffled(line.elements)
         for asked in range(line.count):
             own = question_key(key, edition, place)
             yield QuestionSlot(turn[asked % len(turn)], line.difficulty, own)
@@ -281,9 +280,3 @@ def question_key(key: bytes, edition: str, place: int) -> bytes:
     """Return the 256-bit key of one question of one sitting. HMAC-SHA-256 (FIPS 198-1)."""
     message = f"gap-and-lining question {EDITION}\n{edition}\n{place}".encode()
     return hmac.new(key, message, hashlib.sha256).digest()
-
-
-def shuffled(items: Sequence[_Item], draws: Draws) -> tuple[_Item, ...]:
-    """Return the items in an order that the dice say."""
-    order = sorted(range(len(items)), key=lambda index: draws.uniform("order", index))
-    return tuple(items[index] for index in order)

@@ -188,11 +188,6 @@ def _numbers(item: Item, draws: Draws) -> dict[str, float | str]:
     return numbers
 
 
-def _shuffled(count: int, draws: Draws) -> list[int]:
-    """Return 0 to count - 1 in an order of the key."""
-    return sorted(range(count), key=lambda at: draws.uniform("shuffle", at))
-
-
 def _shown(
     item: Item, values: Mapping[str, Value], draws: Draws, *, varies: bool
 ) -> tuple[dict[str, Any], dict[str, int]]:
@@ -228,8 +223,10 @@ def _shown(
 def _lettered(
     texts: list[str], values: Mapping[str, Value], draws: Draws, *, never_right: bool = False
 ) -> tuple[list[dict[str, str]], dict[str, int]]:
-    order = _shuffled(len(texts), draws)
-    if never_right and order == sorted(order):  # steps that stand in order already ask nothing
+    order = draws.shuffled(range(len(texts)), "shuffle")
+    if never_right and list(order) == sorted(
+        order
+    ):  # steps that stand in order already ask nothing
         order = order[1:] + order[:1]
     shown = [
         {"id": letter, "text": filled(texts[at], values)}

@@ -8,7 +8,7 @@ from scipy import optimize, stats
 from uncertainties import ufloat
 from uncertainties.umath import tan
 
-from widgets.instruments import caliper, depth_gauge, feeler, steel_rule
+from widgets.instruments import caliper, feeler, steel_rule
 from widgets.instruments.budget import (
     DIVISORS,
     Budget,
@@ -150,8 +150,6 @@ TRADE = [
     # 0.03/√3, 0.01, 0.01, 0.02: 0.0300; the step of the display adds 0.0001
     ("caliper, u", caliper.budget().combined, 0.030, 2e-4),
     ("caliper, U", caliper.budget().expanded(), 0.060, 4e-4),
-    # 0.03/√3, 0.01, 0.015, 0.02: square root of 0.001025
-    ("depth gauge, u", depth_gauge.budget().combined, 0.0320, 2e-4),
     # 0.25/√3, 0.2/√3, 0.1/√3, 0.08
     ("steel rule, u", steel_rule.budget().combined, 0.21, 2e-3),
     ("steel rule, U", steel_rule.budget().expanded(), 0.42, 4e-3),

@@ -78,6 +78,11 @@ class Draws:
             raise ValueError("options must hold at least one to choose from, got none")
         return options[_bits(b"p", self.key, labels) * len(options) >> 64]
 
+    def shuffled(self, items: Sequence[_Option], label: str = "order") -> tuple[_Option, ...]:
+        """Return the items in an order that the dice say."""
+        order = sorted(range(len(items)), key=lambda place: self.uniform(label, place))
+        return tuple(items[place] for place in order)
+
     def child(self, *labels: str | int) -> "Draws":
         """Return dice of their own for one part of the case, as `draws.child("leaves")`."""
         return Draws(blake2b(_encoded(b"c", *labels), key=self.key, digest_size=32).digest())
