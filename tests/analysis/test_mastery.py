@@ -19,10 +19,7 @@ from quizzes.analysis.people.mastery import (
 from quizzes.analysis.rates import (
     cases_without_miss,
     exact_rate,
-    lower_bound,
     upper_bound,
-    wilson_rate,
-    zero_failure_bound,
 )
 
 COUNTS = st.integers(0, 200)
@@ -74,15 +71,13 @@ def test_many_counts_at_once_are_the_single_ones():
 
 @given(counts_of(), SHARES)
 def test_the_exact_interval_holds_the_share_and_more_confidence_widens_it(counts, confidence):
-    """So does Wilson's; neither leaves 0 to 1."""
+    """It never leaves 0 to 1."""
     count, cases = counts
     found, wider = exact_rate(count, cases, confidence), exact_rate(count, cases, 0.995)
 
     assert 0 <= found.low <= found.share <= found.high <= 1
     assert wider.low <= found.low
     assert wider.high >= found.high
-    wilson = wilson_rate(count, cases, confidence)
-    assert 0 <= wilson.low <= wilson.share <= wilson.high <= 1
 
 
 @pytest.mark.parametrize("rate", [0.05, 0.5, 0.9])
@@ -98,20 +93,23 @@ def test_the_exact_interval_covers_at_least_as_often_as_it_says(rate):
 
 
 @given(counts_of())
-def test_a_lower_bound_of_rights_is_an_upper_bound_of_wrongs(counts):
-    """The two sides are mirror images."""
+def test_a_one_sided_bound_is_an_end_of_the_wider_interval(counts):
+    """95 % on one side is the upper end of 90 % on both, and rights mirror wrongs."""
     count, cases = counts
+    both, mirrored = exact_rate(count, cases, 0.90), exact_rate(cases - count, cases, 0.90)
 
-    assert lower_bound(count, cases) == pytest.approx(1 - upper_bound(cases - count, cases))
+    assert upper_bound(count, cases) == pytest.approx(both.high, abs=1e-9)
+    assert both.low == pytest.approx(1 - mirrored.high, abs=1e-9)
 
 
 @given(st.integers(1, 5000), SHARES)
-def test_one_more_case_without_a_miss_tightens_the_bound(cases, confidence):
-    """And the number of cases for the bound just reached is that number."""
-    bound = zero_failure_bound(cases, confidence)
+def test_the_cases_for_a_bound_just_reached_are_those(cases, confidence):
+    """A miss rate q shows no miss in n cases with the chance (1 - q)^n; one case more tightens."""
+    bound = -math.expm1(math.log1p(-confidence) / cases)
 
-    assert zero_failure_bound(cases + 1, confidence) < bound
     assert cases_without_miss(bound, confidence) == cases
+    assert upper_bound(0, cases, confidence) == pytest.approx(bound, abs=1e-9)
+    assert upper_bound(0, cases + 1, confidence) < upper_bound(0, cases, confidence)
 
 
 @given(st.integers(0, 20), st.floats(0.5, 0.95), st.floats(0.5, 0.99))
@@ -191,8 +189,8 @@ def test_the_cases_that_are_still_needed_are_enough(counts):
         (lambda: chance_above([3, -2], 0), r"rights\[1\] must be >= 0"),
         (lambda: exact_rate(0, 0), "cases must be >= 1"),
         (lambda: exact_rate(3, 2), "count must be at most cases, which is 2; got 3"),
-        (lambda: wilson_rate(1, 2, 95), "confidence must be > 0 and < 1, got 95"),
-        (lambda: zero_failure_bound(0), "cases must be >= 1"),
+        (lambda: exact_rate(1, 2, 95), "confidence must be > 0 and < 1, got 95"),
+        (lambda: upper_bound(0, 0), "cases must be >= 1"),
         (lambda: cases_without_miss(0.0), "rate must be > 0 and < 1, got 0"),
     ],
 )
