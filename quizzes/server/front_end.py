@@ -13,9 +13,8 @@ from typing import NamedTuple
 
 from tornado.web import RequestHandler
 
-PARTS = Path(__file__).with_name("front_end.txt")
-MAIN = "static/voila.js"
-EXTENSIONS = "labextensions"  # the other kind of part than `static`
+from .front_end_parts import EXTENSIONS, MAIN
+
 A_YEAR_S = 31_536_000
 SQUEEZE = 6  # of 9: a quarter of the size for a tenth of a second, once
 
@@ -30,18 +29,6 @@ class FrontEnd(NamedTuple):
     def script(self) -> bytes:
         """The script as a browser reads it."""
         return gzip.decompress(self.squeezed)
-
-
-def wanted(listing: str) -> tuple[str, ...]:
-    r"""Return the parts that a listing names, one a line; a line that begins with # is a remark.
-
-    Examples
-    --------
-    >>> wanted("# remark\nstatic/1.voila.js\n\nstatic/voila.js\n")
-    ('static/1.voila.js', 'static/voila.js')
-    """
-    lines = (line.strip() for line in listing.splitlines())
-    return tuple(line for line in lines if line and not line.startswith("#"))
 
 
 def joined(parts: Iterable[str], static: Iterable[Path], extensions: Iterable[Path]) -> FrontEnd:

@@ -22,12 +22,10 @@ from voila.utils import get_voila_labextensions_path
 from quizzes.server.border.frames import MOST_BYTES
 from quizzes.server.border.guard import Guard, GuardedApplication
 from quizzes.server.border.origins import Announced
-from quizzes.server.pages.handler import HOUSE, House
-from quizzes.server.pages.kept import KeptPages
-from quizzes.server.pages.room import most_pages, pages_at_a_time, raise_descriptors
-from quizzes.server.pages.turns import Turns
+from quizzes.server.pages.room import raise_descriptors
 
-from .front_end import NONE, PARTS, FrontEndFile, joined, wanted
+from .front_end import NONE, FrontEndFile, joined
+from .front_end_parts import parts_asked_for
 from .navigation import FRONT_END
 from .refusals import CALM, CalmStatic, NoSuchPage, Refused
 from .templates import use_suite_exporter
@@ -94,17 +92,9 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         settings["default_handler_args"] = {}
         settings["jinja2_env"] = settings["voila_jinja2_env"]
         extensions = self.voila_configuration.extra_labextensions_path
-        self._front_end = joined(
-            wanted(PARTS.read_text(encoding="utf-8")),
-            map(Path, self.static_paths),
-            map(Path, get_voila_labextensions_path(extensions)),
-        )
-        settings[HOUSE] = House(
-            self._guard,
-            KeptPages(Path(self.root_dir)),
-            Turns(pages_at_a_time()),
-            most_pages(self._descriptors),
-        )
+        static = [Path(folder) for folder in self.static_paths]
+        others = [Path(folder) for folder in get_voila_labextensions_path(extensions)]
+        self._front_end = joined(parts_asked_for(static, others), static, others)
         settings[FRONT_END] = self._address(self._front_end.name) if self._front_end.name else ""
         return settings
 

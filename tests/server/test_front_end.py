@@ -9,11 +9,9 @@ from tornado.web import Application
 from quizzes.server.front_end import (
     A_YEAR_S,
     NONE,
-    PARTS,
     FrontEnd,
     FrontEndFile,
     joined,
-    wanted,
 )
 
 
@@ -77,13 +75,6 @@ class TestJoining:
         (own[0] / "1.voila.js").write_text('parts.push("changed")')
 
         assert joined(LISTING, own, extension).name != before.name
-
-    def test_the_list_names_each_part_once_and_its_first_script_last(self):
-        """A list that was renewed by hand is still a list."""
-        listed = wanted(PARTS.read_text(encoding="utf-8"))
-
-        assert len(set(listed)) == len(listed)
-        assert listed[-1] == "static/voila.js"
 
 
 class TestServing(AsyncHTTPTestCase):
