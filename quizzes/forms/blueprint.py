@@ -1,12 +1,12 @@
 """A blueprint: what a form must hold, written by a trainer in TOML; read with clear sentences."""
 
-import tomllib
 from dataclasses import dataclass
 from pathlib import Path
 
 from quizzes.cases.case import Depth
 from quizzes.cases.groups import ELEMENTS, GROUPS, elements_shown, families_of
 from widgets.brake.judgement.rules import Outcome
+from widgets.brake.sizes.toml_text import TomlTextError, table_of
 
 from .difficulty import QUESTION_MINUTES, READING_MINUTES
 from .table_reader import BlueprintError, Fields
@@ -99,9 +99,10 @@ def load_blueprint(path: Path | str) -> Blueprint:
     path = Path(path)
     text = _text(path)
     try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise BlueprintError(f"{path.name}: not good TOML: {error}.") from None
+        table = table_of(text)
+    except TomlTextError as error:
+        where = f"line {error.line}, column {error.column}" if error.line else "the end"
+        raise BlueprintError(f"{path.name}, {where}: not good TOML: {error}.") from None
     top = Fields(path.name, text, "", table)
     top.only(_TOP)
     blueprint = Blueprint(

@@ -56,7 +56,8 @@ WRONG = {
         ("minutes = 20\nhours = 1", "line 5, hours: expected one of the keys"),
         ('minutes = 20\nelements = ["A1"]', "elements: expected only elements that its cases"),
         ('minutes = 20\nelements = ["Z9"]', "elements: expected only K1, K2"),
-        ("minutes = = 20", "not good TOML"),
+        ("minutes = = 20", "own.toml, line 4, column 11: not good TOML"),
+        ("minutes = 20,5", "line 4, column 13: not good TOML: expected a decimal point, 20.5, got 20,5"),
     ],
     'id = "own"': [('id = ""', "line 1, id: expected a text of 1 to 80"), ("id = 7", "id: expected a text")],
     'depth = "reading"': [
@@ -115,6 +116,12 @@ def test_a_missing_file_and_one_that_is_no_text_are_refused(tmp_path):
     (tmp_path / "own.toml").write_text("#" * 300_000)
     with pytest.raises(BlueprintError, match="larger than"):
         load_blueprint(tmp_path / "own.toml")
+
+
+def test_a_byte_order_mark_is_named(tmp_path):
+    """Some editors put one before the text."""
+    with pytest.raises(BlueprintError, match="without a byte order mark"):
+        load_blueprint(written(tmp_path, "\ufeff" + GOOD))
 
 
 @given(st.text(max_size=80))

@@ -168,6 +168,17 @@ def test_a_syntax_error_has_its_line_and_column(refusal):
     assert problem.expected == "TOML"
 
 
+def test_a_decimal_comma_is_named_and_so_is_a_byte_order_mark(refusal):
+    """Office programs write both; the sentence says what to write instead."""
+    comma = str(refusal(HEAD + "gap_setting_mm = 0,4 # mm\n"))
+    mark = str(refusal(b"\xef\xbb\xbf" + (HEAD + GOOD).encode()))
+
+    assert "line 5" in comma
+    assert "expected a decimal point, 0.4, got 0,4" in comma
+    assert "line 1" in mark
+    assert "without a byte order mark" in mark
+
+
 @pytest.mark.parametrize("text", ['title = "A', "[[size]", "\x00", "a = 1\na = 2\n", "= 1"])
 def test_text_that_is_no_toml_is_refused(refusal, text):
     """Unended text, brackets, control characters, a key twice."""

@@ -1,7 +1,6 @@
 """Read a limits sheet (TOML): a good one becomes sizes, a bad one a list of clear sentences."""
 
 import re
-import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,6 +10,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_valida
 
 from .estimate import complete, set_above_mm
 from .size import ISO_COARSE_PITCH_MM, BrakeSize
+from .toml_text import TomlTextError, table_of
 from .workable import must_work, trouble_of
 
 INVENTED = Path(__file__).parent / "sheets" / "quince_lane.toml"
@@ -176,8 +176,8 @@ def load_sheet(path: str | Path = INVENTED) -> LimitsSheet:
     path = Path(path)
     text = _text(path)
     try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+        table = table_of(text)
+    except TomlTextError as error:
         raise LimitsSheetError(path, [_syntax_problem(error)]) from None
     try:
         sheet = _Sheet.model_validate(table)
@@ -217,12 +217,9 @@ def _text(path: Path) -> str:
         raise LimitsSheetError(path, [problem]) from None
 
 
-def _syntax_problem(error: tomllib.TOMLDecodeError) -> Problem:
-    found = re.search(r"^(.*) \(at (?:line (\d+), column (\d+)|end of document)\)$", str(error))
-    if not found:
-        return Problem(0, "the file", str(error), "TOML")
-    line, column = int(found[2] or 0), found[3]
-    return Problem(line, f"column {column}" if column else "the end", found[1].lower(), "TOML")
+def _syntax_problem(error: TomlTextError) -> Problem:
+    place = f"column {error.column}" if error.column else "the end"
+    return Problem(error.line, place, error.got, error.expected)
 
 
 def _problem(fault: Any, text: str) -> Problem:  # noqa: ANN401 (pydantic's own loose dict)
