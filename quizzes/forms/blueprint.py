@@ -16,6 +16,8 @@ READY = {
     for name in ("self_check", "class_exercise", "full")
 }
 LARGEST_FILE_BYTES = 200_000
+# Both stand in a form's edition, of which a record keeps 80 characters.
+LONGEST_ID, LONGEST_EDITION = 40, 30
 LEAST_MINUTES = {Depth.READING: READING_MINUTES, Depth.BENCH: 2.0, Depth.WORK_ORDER: 5.0}
 _TOP = {
     "id", "title", "edition", "minutes", "break_minutes", "sizes", "avoid_last", "elements",
@@ -24,7 +26,16 @@ _TOP = {
 _CASES = {"depth", "count", "families", "group", "needs"}
 _QUESTIONS = {"elements", "count", "difficulty"}
 
-__all__ = ["READY", "Blueprint", "BlueprintError", "CaseLine", "QuestionLine", "load_blueprint"]
+__all__ = [
+    "LONGEST_EDITION",
+    "LONGEST_ID",
+    "READY",
+    "Blueprint",
+    "BlueprintError",
+    "CaseLine",
+    "QuestionLine",
+    "load_blueprint",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,9 +117,9 @@ def load_blueprint(path: Path | str) -> Blueprint:
     top = Fields(path.name, text, "", table)
     top.only(_TOP)
     blueprint = Blueprint(
-        id=top.text("id"),
+        id=top.text("id", most=LONGEST_ID),
         title=top.text("title"),
-        edition=top.text("edition"),
+        edition=top.text("edition", most=LONGEST_EDITION),
         minutes=top.whole("minutes", 1, 600),
         break_minutes=top.whole("break_minutes", 0, 120, default=0),
         sizes=top.texts("sizes", default=()),

@@ -37,13 +37,20 @@ class Fields:
             if key not in known:
                 raise self.wrong(key, f"one of the keys {', '.join(sorted(known))}", key)
 
-    def text(self, key: str, *, among: Collection[str] = (), default: str = _NONE) -> str:
-        """Return a text of 1 to 80 characters, one of `among` if any are given."""
+    def text(
+        self,
+        key: str,
+        *,
+        among: Collection[str] = (),
+        default: str = _NONE,
+        most: int = LONGEST_TEXT,
+    ) -> str:
+        """Return a text of 1 to `most` characters, one of `among` if any are given."""
         value = self._value(key, default)
         if default is not _NONE and value == default:
             return str(value)
-        if not isinstance(value, str) or not 0 < len(value) <= LONGEST_TEXT:
-            raise self.wrong(key, f"a text of 1 to {LONGEST_TEXT} characters", value)
+        if not isinstance(value, str) or not 0 < len(value) <= most:
+            raise self.wrong(key, f"a text of 1 to {most} characters", value)
         if among and value not in among:
             raise self.wrong(key, f"one of {', '.join(among)}", value)
         return value

@@ -13,15 +13,23 @@ from quizzes.cases.case import Depth
 from quizzes.cases.families import FAMILIES
 from quizzes.cases.groups import GROUPS
 from quizzes.cases.strata import BINS, STRATA, Part
-from quizzes.forms.blueprint import READY, BlueprintError, load_blueprint
+from quizzes.forms.blueprint import (
+    LONGEST_EDITION,
+    LONGEST_ID,
+    READY,
+    BlueprintError,
+    load_blueprint,
+)
 from quizzes.forms.difficulty import borderline_chance, expected_minutes
 from quizzes.forms.drawing import (
     SCORE_TOLERANCE,
     TIME_TOLERANCE,
     draw_form,
+    form_edition,
     quotas,
     usual_weight,
 )
+from quizzes.records.checks import LABEL_LIMIT
 from tests import strategies as any_
 from widgets.brake.draws import Draws
 from widgets.brake.judgement.rules import Outcome
@@ -59,7 +67,7 @@ WRONG = {
         ("minutes = = 20", "own.toml, line 4, column 11: not good TOML"),
         ("minutes = 20,5", "line 4, column 13: not good TOML: expected a decimal point, 20.5, got 20,5"),
     ],
-    'id = "own"': [('id = ""', "line 1, id: expected a text of 1 to 80"), ("id = 7", "id: expected a text")],
+    'id = "own"': [('id = ""', "line 1, id: expected a text of 1 to 40"), ("id = 7", "id: expected a text")],
     'depth = "reading"': [
         ('depth = "shallow"', "line 7, cases 1: depth: expected one of reading, bench, work order"),
         ("", "cases 1: depth: expected this key"),
@@ -116,6 +124,18 @@ def test_a_missing_file_and_one_that_is_no_text_are_refused(tmp_path):
     (tmp_path / "own.toml").write_text("#" * 300_000)
     with pytest.raises(BlueprintError, match="larger than"):
         load_blueprint(tmp_path / "own.toml")
+
+
+def test_the_longest_id_and_edition_can_be_kept_and_longer_ones_are_refused(tmp_path):
+    """What may be offered can be begun: a record keeps 80 characters of a form's edition."""
+    longest = GOOD.replace('"own"', f'"{"i" * LONGEST_ID}"').replace(
+        'edition = "1"', f'edition = "{"e" * LONGEST_EDITION}"'
+    )
+
+    assert len(form_edition(load_blueprint(written(tmp_path, longest)))) <= LABEL_LIMIT
+    for one, limit in (("i", LONGEST_ID), ("e", LONGEST_EDITION)):
+        with pytest.raises(BlueprintError, match=f"expected a text of 1 to {limit} characters"):
+            load_blueprint(written(tmp_path, longest.replace(one * limit, one * (limit + 1))))
 
 
 def test_a_byte_order_mark_is_named(tmp_path):
