@@ -1,8 +1,24 @@
 """The command line: `python -m quizzes serve`, and the assessor's tools beside it."""
+# ruff: noqa: E402 (a signal is to be heard before the imports)
+
+import _signal  # the built-in half of `signal`, which is there at once
+import os
+
+
+def _stop(*_signal: object) -> None:
+    """End quietly: told to stop before there is anything to end."""
+    os._exit(0)
+
+
+if __name__ == "__main__":
+    # First of all: imports take a while, and a signal in them would be told as a traceback.
+    _signal.signal(_signal.SIGINT, _stop)
+    _signal.signal(_signal.SIGTERM, _stop)
 
 import argparse
 import datetime as dt
 import logging
+import signal
 import sys
 from collections.abc import Sequence
 
@@ -25,6 +41,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         from quizzes.server.command import serve  # noqa: PLC0415 (late: slow to import)
 
         return serve(asked.port, asked.records, demo=asked.demo)
+    if signal.getsignal(signal.SIGINT) is _stop:  # what works with others has to end them too
+        signal.signal(signal.SIGINT, signal.default_int_handler)
+        signal.signal(signal.SIGTERM, signal.SIG_DFL)
     # What went wrong is said once, by the command; without this it would be printed as well.
     logging.getLogger("gap_and_lining").addHandler(logging.NullHandler())
     if asked.command in ("verify", "keys"):

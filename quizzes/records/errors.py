@@ -38,9 +38,20 @@ def refusal(store: str, happened: str, remedy: str) -> RecordsError:
     RecordsError
         Its message is the sentence that a page may show.
     """
-    sentence = f"The record store {store} {happened}. {remedy}"
-    LOG.error("%s", sentence)
-    return RecordsError(sentence)
+    LOG.error("The record store %s %s. %s", store, happened, remedy)
+    named = f" {store}" if _Discretion.names_the_store else ""
+    return RecordsError(f"The record store{named} {happened}. {remedy}")
+
+
+class _Discretion:
+    """Whether whoever reads an error may know where the store is."""
+
+    names_the_store = True
+
+
+def keep_the_store_to_oneself() -> None:
+    """Name no store in an error from now on: pages show errors to everybody; the log names it."""
+    _Discretion.names_the_store = False
 
 
 def parsed(url: str) -> URL:

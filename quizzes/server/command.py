@@ -10,6 +10,8 @@ from pathlib import Path
 
 import quizzes
 
+from .left_behind import PREFIX, clear_left_behind, held
+
 LESSONS = Path(quizzes.__file__).parents[1] / "lessons"
 TEMPLATE_ROOT = LESSONS / "page"
 
@@ -40,8 +42,9 @@ def serve(port: int, records_url: str | None, *, demo: bool) -> int:
     from .logfile import start_log  # noqa: PLC0415
 
     # Until the server stands, either way of stopping unwinds to here.
-    signal.signal(signal.SIGTERM, signal.default_int_handler)
     try:
+        signal.signal(signal.SIGTERM, signal.default_int_handler)
+        signal.signal(signal.SIGINT, signal.default_int_handler)
         return _serve(port, records_url, start_log(), demo=demo)
     except KeyboardInterrupt:
         return STOPPED
@@ -127,7 +130,11 @@ def _private_folder() -> Iterator[Path]:
     # Sockets live in it, whose paths may have about 100 characters; some platforms' own
     # temporary folders are too long for that.
     short = "/tmp" if os.name == "posix" and os.access("/tmp", os.W_OK) else None  # noqa: S108
-    with tempfile.TemporaryDirectory(prefix="gal", dir=short, ignore_cleanup_errors=True) as name:
+    clear_left_behind(Path(short or tempfile.gettempdir()))
+    with (
+        tempfile.TemporaryDirectory(prefix=PREFIX, dir=short, ignore_cleanup_errors=True) as name,
+        held(Path(name)),
+    ):
         yield Path(name)
 
 

@@ -8,6 +8,8 @@ import os
 from pathlib import Path
 from typing import Any
 
+from quizzes.records.errors import keep_the_store_to_oneself
+
 from .logfile import file_handler
 
 SENTENCE = "Something on this page went wrong. It has been written down for whoever runs the suite."
@@ -28,6 +30,7 @@ def hush(shell: Any) -> None:  # noqa: ANN401 - IPython is untyped here
         The kernel's shell.
     """
     _log_to_file()
+    keep_the_store_to_oneself()
     tell = shell._showtraceback  # noqa: SLF001 - the one place that all tracebacks pass
 
     def hushed(kind: type[BaseException], raised: BaseException, _lines: list[str]) -> None:

@@ -150,7 +150,12 @@ def free_port() -> int:
 
 
 def start(
-    folder: Path, idle_s: int = 3600, port: int = 0, ready: int = 0, unreached: int = 90
+    folder: Path,
+    idle_s: int = 3600,
+    port: int = 0,
+    ready: int = 0,
+    unreached: int = 90,
+    **options: object,
 ) -> House:
     """Start a server over the trial pages, waiting for its line."""
     lessons = folder / "lessons"
@@ -170,6 +175,7 @@ def start(
     process = subprocess.Popen(
         [sys.executable, "-c", STARTER, str(lessons), str(port), str(idle_s), str(ready), str(unreached)],
         env=environment, cwd=ROOT, text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        **options,
     )  # fmt: skip
     house = House(process, port, folder / "state")
     house.line = process.stdout.readline()
@@ -212,13 +218,18 @@ def messages(house: House, page: str, *sent: dict, seconds: float = 2.0, **heade
             while time.monotonic() < end:
                 frame = await asyncio.wait_for(line.read_message(), end - time.monotonic())
                 heard.append(frame if isinstance(frame, str) else str(frame))
-        line.close()
-        with contextlib.suppress(TimeoutError):  # until the other end has closed it, too
-            while await asyncio.wait_for(line.read_message(), 2.0) is not None:
-                pass
+        await hang_up(line)
         return heard
 
     return alone(talk())
+
+
+async def hang_up(line) -> None:
+    """Close a line, and wait until the other end has closed it, too."""
+    line.close()
+    with contextlib.suppress(TimeoutError):
+        while await asyncio.wait_for(line.read_message(), 2.0) is not None:
+            pass
 
 
 def alone(conversation):

@@ -26,6 +26,7 @@ from tests.server.house import (
     TRUTH,
     alone,
     comm_message,
+    hang_up,
     kernel_id,
     listening,
     messages,
@@ -367,7 +368,7 @@ def test_an_answer_is_not_held_back(house, controls):
             )
         )
         taken = [await trip(line) for _ in range(40)]
-        line.close()
+        await hang_up(line)
         return taken[20:]  # the first answers are acknowledged at once in any case
 
     assert min(alone(trips())) < 0.020
