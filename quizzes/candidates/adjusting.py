@@ -33,8 +33,8 @@ def _tighten(screw: int, torque_nm: float) -> do.TightenLock:
 def try_locks(job: Job) -> None:
     """Try every retaining screw; one that gives is a finding."""
     for wish in _TRY:
-        if job.act(wish).seen.get("holds") is False:
-            job.notice([SIGHT_SIGNS["screw turns by hand"]])
+        if job.act(wish).facts.get("holds") is False:
+            job.notice([SIGHT_SIGNS["screw-turns-by-hand"]])
 
 
 def set_gap(job: Job) -> bool:
@@ -119,17 +119,17 @@ def is_set(row: BrakeSize, gaps: Sequence[Reading], *, by_mean: bool = False) ->
 
 def try_lever(job: Job) -> None:
     """Pull the hand release, feel its play and whether it returns, and write the play down."""
-    seen = job.act(do.WorkLever()).seen
-    if not seen:
+    seen = job.act(do.WorkLever()).facts
+    if "returns" not in seen:
         return
     job.lever_drawn = not seen["returns"]
     if job.lever_drawn:
-        job.notice([SIGHT_SIGNS["lever drawn"]])
+        job.notice([SIGHT_SIGNS["lever-drawn"]])
         return
     job.play_mm = seen["play_mm"]
     job.act(do.WriteValue("lever_play_mm", seen["play_mm"]))
     if seen["play"] == "none":
-        job.notice([SIGHT_SIGNS["lever without play"]])
+        job.notice([SIGHT_SIGNS["lever-without-play"]])
 
 
 def reset_lever(job: Job, *, anyhow: bool = False) -> None:

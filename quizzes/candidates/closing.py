@@ -13,7 +13,7 @@ HALF_TURN, QUARTER_TURN = do.TurnShaft(180.0), do.TurnShaft(90.0)
 # Hot at low mains it must still release: 0.90 of the voltage over the rise of copper to 100 °C.
 HOT_OVER_COLD_C = 100.0
 LOW_MAINS = 0.90
-_SPOILS_A_RUN = frozenset({"fan rattles", "smell of lining"})
+_SPOILS_A_RUN = frozenset({"fan-rattles", "smell-of-lining"})
 
 
 def isolate(job: Job) -> None:
@@ -23,8 +23,8 @@ def isolate(job: Job) -> None:
     job.supply_off()
     if not job.habits.proves_dead:
         return
-    if job.act(do.ProveDead()).seen.get("dc_live"):
-        job.notice([SIGHT_SIGNS["hums at rest"]])
+    if job.act(do.ProveDead()).facts.get("dc_live"):
+        job.notice([SIGHT_SIGNS["hums-at-rest"]])
         job.act(do.IsolateSecond())
         job.act(do.ProveDead())
 
@@ -32,20 +32,20 @@ def isolate(job: Job) -> None:
 def try_supply(job: Job) -> None:
     """Energise with the brake open: voltage at the coil, how it applies; turn an uneven one."""
     job.supply_on()
-    released = bool(job.act(do.Energise()).seen.get("released"))
+    released = bool(job.act(do.Energise()).facts.get("released"))
     _read_voltage(job)
     uneven = released and is_uneven(job.row, job.gaps)
     if uneven:
         job.act(HALF_TURN)
-    if job.act(do.DeEnergise()).seen.get("applied") == "late":
-        job.notice([SIGHT_SIGNS["late dull tap"]])
+    if job.act(do.DeEnergise()).facts.get("applied") == "late":
+        job.notice([SIGHT_SIGNS["late-dull-tap"]])
     isolate(job)
     if uneven:
         gauge_as_found(job)
 
 
 def _read_voltage(job: Job) -> None:
-    shown_v = job.act(do.MeasureCoil("voltage")).seen.get("shown")
+    shown_v = job.act(do.MeasureCoil("voltage")).facts.get("shown_v")
     if shown_v is not None:
         job.act(do.WriteValue("voltage_v", max(0.0, shown_v)))
         job.notice([supply_sign(job.plate, shown_v)])
@@ -88,14 +88,14 @@ def _parts_on(job: Job) -> None:
 def _proved_open(job: Job) -> bool:
     """Return whether it releases with enough to spare, and the shaft is free at two places."""
     found = job.act(do.FindRelease())
-    percent = found.seen.get("percent")
+    percent = found.facts.get("percent")
     if percent is not None:
         job.act(do.WriteValue("release_percent", percent))
     job.supply_on()
-    released = bool(job.act(do.Energise()).seen.get("released"))
+    released = bool(job.act(do.Energise()).facts.get("released"))
     _read_voltage(job)
-    turns = [job.act(wish).seen.get("turns") for wish in (HALF_TURN, QUARTER_TURN)]
-    prompt = job.act(do.DeEnergise()).seen.get("applied") == "prompt"
+    turns = [job.act(wish).facts.get("turns") for wish in (HALF_TURN, QUARTER_TURN)]
+    prompt = job.act(do.DeEnergise()).facts.get("applied") == "prompt"
     isolate(job)
     free = "rubs" not in turns and "jerks" not in turns
     return released and free and prompt and (not found.done or _spare(job, percent))
@@ -117,10 +117,10 @@ def _tested(job: Job) -> bool:
     tried = job.act(do.TestRun())
     if not tried.done:
         return True  # whoever cannot test hands over untested
-    run = tried.seen.get("sights", ())
+    run = tried.facts.get("sights", ())
     signs = [SIGHT_SIGNS[code] for code in run if code in SIGHT_SIGNS]
     job.notice(signs)
     if not job.habits.heeds_signs:
-        return job.act(do.TestHold()).seen.get("holds") is not False
+        return job.act(do.TestHold()).facts.get("holds") is not False
     quiet = _SPOILS_A_RUN.isdisjoint(run) and not any(sign.dangerous for sign in signs)
-    return quiet and job.act(do.TestHold()).seen.get("holds") is True
+    return quiet and job.act(do.TestHold()).facts.get("holds") is True

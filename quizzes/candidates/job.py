@@ -72,7 +72,7 @@ class Job:
             wish = _LOOKS.get(place)
             if wish is None:
                 wish = _LOOKS[place] = do.Look(at=place)
-            codes.extend(self.act(wish).seen.get("sights", ()))
+            codes.extend(self.act(wish).facts.get("sights", ()))
         if codes:
             self.notice(signs_of_sights(codes))
         return codes

@@ -67,8 +67,8 @@ def _bracket(job: Job, angle_deg: float) -> tuple[float, float]:
     hand = job.habits.hand
 
     def feel(at: int) -> str:
-        seen = job.act(_gauge(angle_deg, steps[at], hand)).seen
-        return str(seen["feel"]) if seen else "will not enter"
+        seen = job.act(_gauge(angle_deg, steps[at], hand)).facts
+        return str(seen.get("feel", "will-not-enter"))
 
     low = job.last_step = _last_that_goes(feel, len(steps), _guess(job, steps))
     go_mm = steps[low] if low >= 0 else 0.0
@@ -90,7 +90,7 @@ def _last_that_goes(feel: Callable[[int], str], count: int, start: int) -> int:
     low, high, at, stride = -1, count, start, 1
     while high - low > 1:
         felt = feel(at)
-        if felt == "will not enter":
+        if felt == "will-not-enter":
             high, ahead = at, at - stride
         else:
             # A drag says that the gap is no more than a hundredth wider: try the next one.
@@ -108,7 +108,7 @@ def measure_disc(job: Job) -> None:
     job.discs.clear()
     tool = job.habits.disc_tool
     for angle_deg in job.habits.disc_places:
-        shown_mm = job.act(_measure(angle_deg, tool)).seen.get("shown_mm")
+        shown_mm = job.act(_measure(angle_deg, tool)).facts.get("shown_mm")
         if shown_mm is not None:
             job.act(do.WriteDisc(angle_deg, shown_mm, tool))
             job.discs.append(disc_reading(angle_deg, shown_mm))
@@ -126,14 +126,14 @@ def discs_believed(job: Job) -> list[Reading]:
 
 def measure_coil(job: Job) -> None:
     """Read resistance with its temperature, and insulation; write both; keep what they say."""
-    seen = job.act(do.MeasureCoil("resistance")).seen
-    if seen and "coil_c" in seen:
+    seen = job.act(do.MeasureCoil("resistance")).facts
+    if "coil_c" in seen:
         job.coil_c = seen["coil_c"]
-        if seen["shown"] is not None:
-            job.act(do.WriteValue("coil_ohm", seen["shown"]))
+        if seen["shown_ohm"] is not None:
+            job.act(do.WriteValue("coil_ohm", seen["shown_ohm"]))
             job.act(do.WriteValue("coil_c", job.coil_c))
-        job.notice([coil_sign(job.plate, seen["shown"], job.coil_c)])
-    seen = job.act(do.MeasureCoil("insulation")).seen
-    if seen and seen.get("shown") is not None:
-        job.act(do.WriteValue("insulation_mohm", seen["shown"]))
-        job.notice([insulation_sign(seen["shown"])])
+        job.notice([coil_sign(job.plate, seen["shown_ohm"], job.coil_c)])
+    seen = job.act(do.MeasureCoil("insulation")).facts
+    if seen.get("shown_mohm") is not None:
+        job.act(do.WriteValue("insulation_mohm", seen["shown_mohm"]))
+        job.notice([insulation_sign(seen["shown_mohm"])])

@@ -73,18 +73,18 @@ def _make_safe(job: Job) -> None:
 
 
 def _open(job: Job) -> None:
-    job.fan_there = "no fan" not in job.act(do.RemoveCover()).words
+    job.fan_there = bool(job.act(do.RemoveCover()).facts.get("fan_there", True))
     job.look("fan", "leads")
     if job.fan_there:
         job.act(do.RemoveRing())
         job.act(do.RemoveFan())
-    job.band_there = "seal missing" not in job.look("seal")
+    job.band_there = "seal-missing" not in job.look("seal")
     if job.band_there:
         job.act(do.RemoveSeal())
 
 
 def _read_plate(job: Job) -> None:
-    named = job.act(do.ReadPlate()).seen["size"]
+    named = job.act(do.ReadPlate()).facts["size"]
     job.plate = job.sheet.size(named)
     job.row = _row(job, job.plate)
 
@@ -101,7 +101,7 @@ def _inspect(job: Job) -> None:
     """Look at everything, clean, and measure what can be measured."""
     if job.order.start is not Start.WORK_ORDER:
         job.look("outside", "fan", "leads")
-        job.band_there = "seal missing" not in job.look("seal")
+        job.band_there = "seal-missing" not in job.look("seal")
     job.look("dust", "edge", "screws", "lever", "springs", "hub", "wear_plate")
     if job.habits.cleans:
         job.act(do.Clean(job.habits.cleans))

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from widgets.bench.handlers.measuring import THERMOMETER_SCATTER_K
-from widgets.bench.notes import DiscNote, GapNote, ValueNote
+from widgets.bench.notes import DiscNote, GapNote, Line, ValueNote
 from widgets.bench.setup import Order, Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
@@ -20,12 +20,11 @@ from widgets.instruments.feeler import Feel, LeafSet, insert, marks_for
 from widgets.instruments.meter import meter, read_insulation
 from widgets.instruments.written import gap_reading
 
-from .given import NO_END, PLATE
+from .given import NO_END, NOTHING, SIGHT, SIZE
 from .rounds import EIGHT, FOUR, STEPS_MM, looks_warped
 
-NOTHING = "Nothing out of the ordinary was seen or heard."
 # What a colleague cannot have seen (behind the body), and what they had cleaned away.
-_UNSEEN = frozenset({"dust", "radial cracks"})
+_UNSEEN = frozenset({"dust", "radial-cracks"})
 _TELLING = tuple(sight for sight in SIGHTS if sight.code not in _UNSEEN)
 _STACKS = tuple(marks_for(mm) for mm in STEPS_MM)
 
@@ -46,13 +45,14 @@ def noted(setup: Setup, order: Order, draws: Draws) -> Order:
     safe = state
     if state.brake.coil_live:
         safe = state._replace(brake=replace(state.brake, coil_live=False), released=False)
-    lines = [sight.words for sight in _TELLING if sight.shows(setup, state)] or [NOTHING]
+    lines = [Line(SIGHT, sight.code) for sight in _TELLING if sight.shows(setup, state)]
+    lines = lines or [NOTHING]
     values = tuple(_values(setup, safe, draws))
     if not any(note.what == "coil_ohm" for note in values):
         lines.append(NO_END)
     return replace(
         order,
-        lines=(f"{PLATE}{setup.size.name}.", *lines),
+        lines=(Line(SIZE, setup.size.name), *lines),
         gap_notes=_gap_notes_twice(setup, safe, draws),
         disc_notes=_disc_notes(safe, draws),
         value_notes=values,

@@ -1,7 +1,7 @@
-"""What a colleague's notes say: the words on them, and what the trade makes of those words."""
+"""What a colleague's notes say, as codes, and what the trade makes of them."""
 
+from widgets.bench.notes import Line
 from widgets.bench.setup import Order
-from widgets.bench.symptoms import SIGHT_WORDS
 from widgets.brake.judgement.signs import (
     Sign,
     coil_sign,
@@ -12,22 +12,22 @@ from widgets.brake.judgement.signs import (
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
-PLATE = "The plate says: "
-NO_END = "Across the coil the meter stays over its scale."
-CODES_OF_WORDS = {words: code for code, words in SIGHT_WORDS.items()}
+SIZE, SIGHT = "noted.size", "noted.sight"  # these two name a size, a sight
+NO_END = Line("noted.coil-open")
+NOTHING = Line("noted.nothing")
 
 
 def size_given(order: Order, sheet: LimitsSheet) -> BrakeSize | None:
     """Return the size whose plate the colleague has read, or None if none is noted."""
     for line in order.lines:
-        if line.startswith(PLATE):
-            return sheet.size(line.removeprefix(PLATE).removesuffix("."))
+        if line.code == SIZE:
+            return sheet.size(line.name)
     return None
 
 
 def signs_given(row: BrakeSize, order: Order) -> tuple[Sign, ...]:
     """Return what the lines and meter readings of a colleague say, judged by a row of the sheet."""
-    codes = [CODES_OF_WORDS[line] for line in order.lines if line in CODES_OF_WORDS]
+    codes = [line.name for line in order.lines if line.code == SIGHT]
     signs: list[Sign | None] = [*signs_of_sights(codes)]
     values = {note.what: note.value for note in order.value_notes}
     if NO_END in order.lines:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from widgets.bench.words import alarm_words
 from widgets.brake.faults import fault
 from widgets.brake.judgement.rules import Outcome
 
@@ -111,7 +112,7 @@ def _unsafe_acts(evidence: Evidence) -> Iterator[CriticalError]:
         yield CriticalError("not-proved-dead", words)
     for alarm in dict.fromkeys(step.observation.alarm for step in evidence.steps):
         if alarm:
-            yield CriticalError("harm", alarm)
+            yield CriticalError("harm", alarm_words(alarm))
     if any(one.energised for one in evidence.gaps):
         yield CriticalError("measured-energised", "Measured the gap with the coil energised.")
 

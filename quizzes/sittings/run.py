@@ -293,5 +293,4 @@ class SittingRun:
                 self._clock(),
             )
         except (RecordsError, StaleSitting, ValueError) as error:
-            words = f"{error} What you just did was not kept and has not happened."
-            raise NotKeptError(words) from None
+            raise NotKeptError(str(error)) from None

@@ -75,15 +75,15 @@ def test_a_new_disc_fitted_in_order_leaves_a_brake_that_holds_and_lets_go():
     """The whole replacement by hand: nothing refused, then release, free shaft, bedding, test load."""
     one = bench()
     seen = put_together(one, out_deg=turn_for_deg(1.8 - 0.2))
-    assert [each.words for each in seen if not each.done] == []
+    assert [each.code for each in seen if not each.done] == []
     one.replay([do.RefitLever(), do.RestoreSupply()])
-    released = one.act(do.Energise()).seen["released"]
-    turns = one.act(do.TurnShaft(turn_deg=180.0)).seen["turns"]
+    released = one.act(do.Energise()).facts["released"]
+    turns = one.act(do.TurnShaft(turn_deg=180.0)).facts["turns"]
     one.replay([do.DeEnergise(), do.BedIn()])
 
     assert (released, turns) == (True, "freely")
     assert one.state.brake.surface == "bedded"
-    assert one.act(do.TestHold()).seen["holds"] is True
+    assert one.act(do.TestHold()).facts["holds"] is True
 
 
 def test_a_new_disc_is_thicker_by_what_the_old_one_had_worn():
@@ -99,10 +99,10 @@ def test_with_the_screws_left_as_they_were_the_body_goes_solid_on_a_new_disc():
     """There is no room: locking is refused in words that say where to turn."""
     one = bench()
     seen = put_together(one)
-    refusals = [each.words for each in seen if not each.done]
+    refusals = [each.code for each in seen if not each.done]
 
     assert len(refusals) == 6
-    assert all("solid" in words for words in refusals)
+    assert set(refusals) == {"lock.solid"}
 
 
 @given(any_.SIZES)
@@ -111,7 +111,7 @@ def test_taken_off_and_put_back_nothing_has_changed(size):
     sound = sound_condition(size, gap=Plane(size.gap.setting_mm), disc=Disc(size.disc.new_mm))
     one = Bench(size, sound, SEED)
     before_mm = mean_gap_mm(one)
-    refused = [seen.words for seen in one.replay([*SAFE, *any_.BODY_OFF]) if not seen.done]
+    refused = [seen.code for seen in one.replay([*SAFE, *any_.BODY_OFF]) if not seen.done]
     assert refused == []
     put_together(one, part="old")
 
@@ -182,7 +182,7 @@ def test_leads_on_the_alternating_side_release_nothing():
         one = bench()
         put_together(one, out_deg=turn_for_deg(2.0), side=side)
         one.act(do.RestoreSupply())
-        released[side] = one.act(do.Energise()).seen["released"]
+        released[side] = one.act(do.Energise()).facts["released"]
 
     assert released == {"ac": False, "dc": True}
 
@@ -195,7 +195,7 @@ def test_a_body_pulled_off_with_its_leads_on_tears_one():
     ohm = one.act(do.MeasureCoil(what="resistance"))
 
     assert one.state.leads == "torn"
-    assert (ohm.seen["shown"], ohm.seen["over"]) == (None, True)
+    assert (ohm.facts["shown_ohm"], ohm.facts["over_scale"]) == (None, True)
 
 
 def test_the_last_screw_drawn_with_nothing_under_the_body_is_an_accident():
@@ -235,7 +235,7 @@ def test_a_screw_started_with_the_wrench_crosses_its_thread():
     one.replay([do.FitBody()])
     seen = one.act(do.StartLock(screw=1, by="wrench"))
 
-    assert seen.seen["crossed"]
+    assert seen.facts["crossed"]
     assert one.state.drawn[0]
 
 
@@ -249,7 +249,7 @@ def test_a_dirty_spline_makes_a_new_disc_catch():
     one.replay([do.TightenLock(screw=screw, torque_nm=torque) for screw in SCREWS])
     one.replay([do.ConnectLeads(), do.RestoreSupply(), do.Energise()])
 
-    assert one.act(do.TurnShaft(turn_deg=90.0)).seen["turns"] == "rubs"
+    assert one.act(do.TurnShaft(turn_deg=90.0)).facts["turns"] == "rubs"
 
 
 # ---- oil, glaze, clamp ----
@@ -275,11 +275,11 @@ def test_a_leak_that_was_not_stopped_oils_the_new_lining_too():
     one.act(do.Clean(method="damp_wipe"))
     put_together(one, out_deg=turn_for_deg(1.7))
     one.act(do.RestoreSupply())
-    before = one.act(do.TestHold()).seen["holds"]
+    before = one.act(do.TestHold()).facts["holds"]
     one.act(do.BedIn())
 
     assert before is True
-    assert one.act(do.TestHold()).seen["holds"] is False
+    assert one.act(do.TestHold()).facts["holds"] is False
 
 
 def test_solvent_spoils_a_good_lining():

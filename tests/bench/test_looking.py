@@ -6,10 +6,10 @@ import pytest
 
 from tests import strategies as any_
 from widgets.bench import actions as do
-from widgets.bench.handlers.looking import LOOKS
 from widgets.bench.machine import HANDLERS, Bench
 from widgets.bench.setup import Order, Start
 from widgets.bench.symptoms import SIGHTS
+from widgets.bench.words import LOOKS, said
 from widgets.brake.condition import sound_condition
 from widgets.brake.faults import FAULTS, apply, fault
 from widgets.brake.gap.profile import Plane
@@ -29,7 +29,9 @@ def looked(condition, size=CEDAR) -> set[str]:
     places = [place for place in LOOKS if place not in {"faces", "new_disc"}]
     steps = [do.Look(at="running"), do.Look(at="outside"), *SAFE, *any_.OPENED]
     steps += [do.Look(at=place) for place in places if place not in {"running", "outside"}]
-    return {code for seen in one.replay(steps) if seen.done for code in seen.seen.get("sights", [])}
+    return {
+        code for seen in one.replay(steps) if seen.done for code in seen.facts.get("sights", [])
+    }
 
 
 @pytest.mark.parametrize("size", any_.SHEET.sizes, ids=lambda size: size.name)
@@ -63,7 +65,7 @@ def test_every_sign_belongs_to_a_sight():
 
 def test_the_gravest_sign_counts():
     """Oil and a broken spring: refer. Source: order of precedence, common practice."""
-    found = conclude_all(CEDAR, [], [], signs_of_sights(["glassy brown edge", "spring splinter"]))
+    found = conclude_all(CEDAR, [], [], signs_of_sights(["glassy-brown-edge", "spring-splinter"]))
 
     assert found.outcome == "refer"
 
@@ -77,9 +79,9 @@ def test_a_second_feed_is_found_by_the_tester_and_ends_with_its_lock():
     proved = one.state.proved_dead
     one.replay([do.IsolateSecond(), do.ProveDead(), *any_.OPENED])
 
-    assert (first.seen["dc_live"], proved) == (True, False)
+    assert (first.facts["dc_live"], proved) == (True, False)
     assert one.state.proved_dead
-    assert one.act(do.GaugeGap(angle_deg=0.0, leaves_mm=(0.2,))).seen["feel"] != "will not enter"
+    assert one.act(do.GaugeGap(angle_deg=0.0, leaves_mm=(0.2,))).facts["feel"] != "will-not-enter"
 
 
 @pytest.mark.parametrize(
@@ -93,7 +95,7 @@ def test_the_meter_shows_the_copper_that_is_there(fault_id, low, high):
     one.replay([*SAFE, do.RemoveCover()])
     ohm = one.act(do.MeasureCoil(what="resistance"))
 
-    assert low < ohm.seen["shown"] / 623 < high
+    assert low < ohm.facts["shown_ohm"] / 623 < high
 
 
 def test_half_a_bridge_gives_half_the_voltage():
@@ -102,7 +104,7 @@ def test_half_a_bridge_gives_half_the_voltage():
     one = Bench(CEDAR, half, SEED, Order(start=Start.OPEN))
     one.replay([do.RestoreSupply(), do.Energise()])
 
-    assert one.act(do.MeasureCoil(what="voltage")).seen["shown"] == pytest.approx(90, rel=0.02)
+    assert one.act(do.MeasureCoil(what="voltage")).facts["shown_v"] == pytest.approx(90, rel=0.02)
 
 
 def test_ohms_across_a_live_coil_raise_an_alarm():
@@ -122,7 +124,7 @@ def test_fewer_springs_are_drawn_in_at_less_voltage():
     ):
         one = Bench(CEDAR, condition, SEED)
         one.replay([*SAFE, do.RemoveCover()])
-        shares.append(one.act(do.FindRelease()).seen["percent"])
+        shares.append(one.act(do.FindRelease()).facts["percent"])
 
     assert 0.88 < shares[1] / shares[0] < 0.98
 
@@ -132,8 +134,8 @@ def test_the_words_of_a_scale_do_not_say_the_number():
     one = Bench(CEDAR, sound_condition(CEDAR), SEED, Order(start=Start.OPEN))
     for tool in ("caliper", "rule"):
         seen = one.act(do.MeasureDisc(angle_deg=90.0, tool=tool))
-        assert f"{seen.seen['shown_mm']:.2f}" not in seen.words
-        assert f"{seen.seen['shown_mm']:.1f}" not in seen.words
+        assert f"{seen.facts['shown_mm']:.2f}" not in said(seen)
+        assert f"{seen.facts['shown_mm']:.1f}" not in said(seen)
 
 
 def test_a_rule_is_too_coarse_for_a_disc():
@@ -142,7 +144,7 @@ def test_a_rule_is_too_coarse_for_a_disc():
     for tool in ("caliper", "rule"):
         one = Bench(CEDAR, sound_condition(CEDAR), SEED, Order(start=Start.OPEN))
         shown = [
-            one.act(do.MeasureDisc(angle_deg=0.0, tool=tool)).seen["shown_mm"] for _ in range(60)
+            one.act(do.MeasureDisc(angle_deg=0.0, tool=tool)).facts["shown_mm"] for _ in range(60)
         ]
         spread[tool] = max(shown) - min(shown)
 
@@ -156,10 +158,10 @@ def test_a_forced_leaf_reads_the_gap_too_wide():
     for hand in ("soft", "forced"):
         one = Bench(CEDAR, sound_condition(CEDAR, gap=Plane(0.40)), SEED, Order(start=Start.OPEN))
         leaf = do.GaugeGap(angle_deg=0.0, leaves_mm=(0.35, 0.07), hand=hand)
-        feels.append(one.act(leaf).seen["feel"])
+        feels.append(one.act(leaf).facts["feel"])
 
-    assert feels[0] == "will not enter"
-    assert feels[1] != "will not enter"
+    assert feels[0] == "will-not-enter"
+    assert feels[1] != "will-not-enter"
 
 
 def test_a_lever_set_tight_takes_force_and_set_again_gives_it_back():
@@ -172,8 +174,8 @@ def test_a_lever_set_tight_takes_force_and_set_again_gives_it_back():
     held = holding_ratio_now(one.setup, one.state)
     one.act(do.SetLever(play_mm=1.0))
 
-    assert before.seen["play"] == "none"
-    assert one.act(do.WorkLever()).seen["play"] == "some"
+    assert before.facts["play"] == "none"
+    assert one.act(do.WorkLever()).facts["play"] == "some"
     assert 1.2 < holding_ratio_now(one.setup, one.state) / held < 1.7
 
 

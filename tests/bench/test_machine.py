@@ -16,6 +16,7 @@ from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now, loose_locks
 from widgets.bench.starts import at_start
 from widgets.bench.state import State
+from widgets.bench.words import said
 from widgets.brake.condition import Disc, sound_condition
 from widgets.brake.gap.profile import Plane
 
@@ -63,7 +64,7 @@ def test_a_refused_action_changes_nothing(setup, actions):
 
         assert (after is state) is not observation.done
         assert after.step == state.step + observation.done
-        assert observation.words
+        assert said(observation)
         state = after
 
 
@@ -196,7 +197,7 @@ def test_what_cannot_be_done_is_refused_with_what_a_person_finds(before, action,
     seen = one.act(action)
 
     assert not seen.done
-    assert words in seen.words
+    assert words in said(seen)
 
 
 def test_a_leaf_goes_where_the_gap_is_wider_and_not_where_it_is_narrower():
@@ -204,12 +205,12 @@ def test_a_leaf_goes_where_the_gap_is_wider_and_not_where_it_is_narrower():
     one = bench(Plane(0.5, 0.15))
     one.replay(OPEN)
     feels = [
-        one.act(do.GaugeGap(angle_deg=angle, leaves_mm=(0.55,))).seen["feel"]
+        one.act(do.GaugeGap(angle_deg=angle, leaves_mm=(0.55,))).facts["feel"]
         for angle in (0.0, 180.0)
     ]
 
-    assert feels[0] != "will not enter"
-    assert feels[1] == "will not enter"
+    assert feels[0] != "will-not-enter"
+    assert feels[1] == "will-not-enter"
 
 
 def test_there_is_no_gap_while_the_plate_is_drawn_in():
@@ -221,8 +222,8 @@ def test_there_is_no_gap_while_the_plate_is_drawn_in():
     one.act(do.DeEnergise())
     dropped = one.act(thin)
 
-    assert drawn_in.seen["feel"] == "will not enter"
-    assert dropped.seen["feel"] != "will not enter"
+    assert drawn_in.facts["feel"] == "will-not-enter"
+    assert dropped.facts["feel"] != "will-not-enter"
 
 
 def test_dust_makes_the_gap_read_low_until_it_is_gone():
@@ -233,11 +234,11 @@ def test_dust_makes_the_gap_read_low_until_it_is_gone():
     one = Bench(CEDAR, condition, SEED)
     one.replay([do.LandLoad(), do.Isolate(), do.ProveDead(), *any_.OPENED])
     leaf = do.GaugeGap(angle_deg=90.0, leaves_mm=(0.45,))
-    dusty = one.act(leaf).seen["feel"]
+    dusty = one.act(leaf).facts["feel"]
     one.act(do.Clean(method="vacuum"))
 
-    assert dusty == "will not enter"
-    assert one.act(leaf).seen["feel"] != "will not enter"
+    assert dusty == "will-not-enter"
+    assert one.act(leaf).facts["feel"] != "will-not-enter"
 
 
 def test_locking_moves_the_gap():

@@ -14,6 +14,7 @@ from widgets.bench.session import Session
 from widgets.bench.setup import Order, Setup, Start
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.parts import Notes, Tray
+from widgets.bench.words import said
 from widgets.brake.condition import sound_condition
 from widgets.page.panel import LONGEST_TEXT, is_small
 
@@ -317,7 +318,7 @@ def test_any_wish_at_the_session_is_answered(form):
     session = Session(BORDER.session.setup)
     observation = session.wish(form)
 
-    assert observation.words
+    assert said(observation)
     assert observation.done == (len(session.events) == 1 and session.events[0].observation["done"])
 
 

@@ -12,6 +12,7 @@ from widgets.bench import actions as do
 from widgets.bench.actions import codec as form
 from widgets.bench.session import Event, NotKeptError, Session
 from widgets.bench.setup import Setup
+from widgets.bench.words import said
 from widgets.brake.condition import sound_condition
 
 CEDAR = any_.SHEET.size("Cedar-47")
@@ -44,7 +45,7 @@ def test_an_event_that_cannot_be_kept_has_not_happened(setup, actions, failures)
         observation = session.wish(form.to_json(action))
         if book.broken:
             assert not observation.done
-            assert "cannot be written" in observation.words
+            assert "cannot be written" in said(observation)
             assert session.state is before
             assert len(heard) == told
     kept = [action for number, action in enumerate(actions) if number not in failures]
@@ -78,8 +79,8 @@ def test_any_other_failure_of_the_log_changes_nothing_either():
     observation = session.wish({"kind": "land_load"})
 
     assert not observation.done
-    assert "Nothing has changed" in observation.words
-    assert "fire" not in observation.words
+    assert "Nothing has changed" in said(observation)
+    assert "fire" not in said(observation)
     assert not session.state.load_landed
 
 
@@ -130,7 +131,7 @@ def test_a_session_taken_up_again_goes_on_where_it_stopped(setup, actions, data)
 @pytest.mark.parametrize(
     "altered",
     [
-        lambda event: replace(event, observation={**event.observation, "words": "All well."}),
+        lambda event: replace(event, observation={**event.observation, "code": "all.well"}),
         lambda event: replace(event, observation={**event.observation, "done": False}),
         lambda event: replace(event, observation={}),
         lambda event: replace(event, action={"kind": "isolate"}),
@@ -156,5 +157,5 @@ def test_the_log_of_another_brake_is_refused():
     )
     session = Session(SETUP)
     session.act(do.ReadPlate())
-    with pytest.raises(ValueError, match="event 0 of the log does not fit"):
+    with pytest.raises(ValueError, match="event 0"):
         Session(other, events=session.events)

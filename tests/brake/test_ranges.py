@@ -113,9 +113,9 @@ OVERRIDES = {
     "signs.conclude_all": {
         "gaps": [Reading(0.0, 0.5, 0.01)],
         "discs": [Reading(0.0, 10.0, 0.02)],
-        "signs": signs_of_sights(["wet trace"]),
+        "signs": signs_of_sights(["wet-trace"]),
     },
-    "signs.findings_of": {"conclusion_signs": signs_of_sights(["wet trace"])},
+    "signs.findings_of": {"conclusion_signs": signs_of_sights(["wet-trace"])},
     "rules.conclude": {"gaps": [Reading(0.0, 0.5, 0.01)], "discs": [Reading(0.0, 10.0, 0.02)]},
 }
 

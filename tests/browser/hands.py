@@ -8,8 +8,8 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
 
-from widgets.bench.handlers.looking import LOOKS
 from widgets.bench.observed import Observation
+from widgets.bench.words import LOOKS
 
 from .seen import seen_after
 from .ways import Keys, Mouse, Way
@@ -55,7 +55,7 @@ class PageHands:
     def __call__(self, action: Any) -> Observation:
         """Carry one action out and return what the page says, shows and draws of it."""
         if action.kind == "turn_screw" and abs(action.turn_deg) < LEAST_TURN_DEG:
-            return Observation(done=True, words="left alone")
+            return Observation(True, "left-alone")
         own = getattr(self, f"_{action.kind}", None)
         if own:
             own(action)
@@ -64,12 +64,12 @@ class PageHands:
             self._at_stage(stage)
             self._press(self.at, name if isinstance(name, str) else name(action))
         if action.kind == "hand_over":
-            return Observation(done=True, words="signed")
+            return Observation(True, "record.signed")
         words = self.hear()
         if words.startswith("Not possible"):
             self.refusals.append(f"{action}: {words}")
-            return Observation(done=False, words=words)
-        return Observation(done=True, words=words, seen=seen_after(self.page, action, words))
+            return Observation(False, words)
+        return Observation(True, words, seen_after(self.page, action, words))
 
     def hear(self) -> str:
         """Return the next answer that the page announces."""

@@ -5,13 +5,13 @@ from typing import Any
 
 from playwright.sync_api import Page
 
-from widgets.bench.symptoms import SIGHT_WORDS
+from widgets.bench.words import SIGHT_WORDS
 
 from .scales import read_dial, read_display, read_rule, read_vernier
 
 MORE_SIGHTS = {
-    "fan rattles": ("The fan rattles.", "No air comes from the cover."),
-    "smell of lining": ("The disc rubs and smells warm.",),
+    "fan-rattles": ("The fan rattles.", "No air comes from the cover."),
+    "smell-of-lining": ("The disc rubs and smells warm.",),
 }
 
 
@@ -37,7 +37,7 @@ def _see_read_plate(_page: Page, _action: Any, words: str) -> dict[str, Any]:
 
 def _see_gauge_gap(_page: Page, _action: Any, words: str) -> dict[str, Any]:
     felt = re.search(r"(slides|drags|will not enter)", words)
-    return {"feel": felt[1]} if felt else {}
+    return {"feel": felt[1].replace(" ", "-")} if felt else {}
 
 
 def _see_measure_disc(page: Page, action: Any, _words: str) -> dict[str, Any]:
@@ -47,8 +47,11 @@ def _see_measure_disc(page: Page, action: Any, _words: str) -> dict[str, Any]:
 
 def _see_measure_coil(page: Page, action: Any, words: str) -> dict[str, Any]:
     if "flash" in words:
-        return {"shown": None}
-    seen = {"shown": read_display(page, 0)}
+        return {}
+    name = {"resistance": "shown_ohm", "insulation": "shown_mohm", "voltage": "shown_v"}[
+        action.what
+    ]
+    seen = {name: read_display(page, 0)}
     if action.what != "voltage":
         seen["coil_c"] = read_display(page, 1)
     return seen
@@ -87,9 +90,14 @@ def _see_test_hold(_page: Page, _action: Any, words: str) -> dict[str, Any]:
     return {"holds": None if "stalls" in words else "held" in words}
 
 
+def _see_remove_cover(_page: Page, _action: Any, words: str) -> dict[str, Any]:
+    return {"fan_there": "no fan" not in words}
+
+
 _LOOKS = {
     "look": _see_look,
     "prove_dead": _see_prove_dead,
+    "remove_cover": _see_remove_cover,
     "read_plate": _see_read_plate,
     "gauge_gap": _see_gauge_gap,
     "measure_disc": _see_measure_disc,

@@ -31,7 +31,7 @@ def _goes_on(hands: PageHands):
 
     def act(action):
         if action.kind == "land_load" and "landed, hook empty" in hands.at.inner_text():
-            return Observation(done=True, words="down already")
+            return Observation(True, "load.already-down")
         return hands(action)
 
     return act

@@ -119,7 +119,7 @@ SHOWN = {
     "not measured again": ("gap too large", lambda done, _: done_after(done, "tighten_lock", "write_gap") == 0),
     "lock not to torque": ("gap too large", lambda done, bench: max(bench.state.lock_nm) < 0.7 * SIZES[2].screws.retaining_torque_nm),
     "measured energised": ("in limits", lambda done, _: all(a.go_mm == 0 for a in of_kind(done, "write_gap"))),
-    "parts in the wrong order": ("glazed", lambda done, _: any("throw it off" in seen.alarm for _, seen in done)),
+    "parts in the wrong order": ("glazed", lambda done, _: any(seen.alarm == "body-drops" for _, seen in done)),
     "readings made up": ("in limits", lambda done, _: len({a.angle_deg for a in of_kind(done, "gauge_gap")}) == 3 < len({a.angle_deg for a in of_kind(done, "write_gap")})),
 }  # fmt: skip
 

@@ -295,7 +295,7 @@ def test_no_dial_falls_below_nothing(paths):
     for number in range(12):
         slack = sound_condition(size, gap=Plane(6.0))
         bench = Bench(size, slack, number.to_bytes(16), order)
-        assert bench.act(do.FindRelease()).seen["percent"] >= 0
+        assert bench.act(do.FindRelease()).facts["percent"] >= 0
 
 
 def test_a_gap_is_not_set_while_a_reading_lies_under_its_least(paths):
@@ -316,7 +316,7 @@ def test_a_long_way_is_turned_to_its_end(paths, turn_deg):
 
     def act(action: do.TurnScrew) -> Observation:
         turned[action.screw - 1] += action.turn_deg
-        return Observation(done=True, words="")
+        return Observation(True, "hollow-screw.turned")
 
     turn(Job(act, sheet, CAREFUL, Order(), *sheet.sizes[:2]), [turn_deg] * 3)
     assert turned == pytest.approx([turn_deg] * 3)

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from quizzes.cases.case import Depth
 from quizzes.cases.drawing import draw_case
 from quizzes.cases.families import FAMILIES
-from quizzes.cases.given import NO_END, PLATE, signs_given, size_given
+from quizzes.cases.given import NO_END, signs_given, size_given
 from quizzes.cases.strata import BINS, STRATA, Part, bin_of, draw_stratum, stratum_of
 from tests import strategies as any_
 from widgets.bench.machine import Bench
@@ -128,15 +128,20 @@ def test_at_a_brake_of_notes_nothing_but_paper_can_be_worked():
 
 
 def test_every_line_of_the_notes_can_be_understood():
-    """The plate, words of the bench's own sights, or one of two sentences of the notes."""
-    from quizzes.cases.colleague import NOTHING
-    from quizzes.cases.given import CODES_OF_WORDS
+    """The size, a sight of the bench's own, or one of two other codes; each has its words."""
+    from quizzes.cases.given import NOTHING, SIGHT, SIZE
+    from widgets.bench.symptoms import SIGHTS
+    from widgets.bench.words import line_words
+
+    codes = {sight.code for sight in SIGHTS}
 
     for family in FAMILIES:
         for line in reading(family, SIZES[4]).order.lines:
-            known = line.startswith(PLATE) or line in {NOTHING, NO_END} or line in CODES_OF_WORDS
+            sight = line.code == SIGHT and line.name in codes
+            known = line.code == SIZE or line in {NOTHING, NO_END} or sight
             assert known, line
-    assert set(SIGHT_SIGNS) - set(CODES_OF_WORDS.values()) <= {"brake does not hold"}
+            assert line_words(line).endswith(".")
+    assert set(SIGHT_SIGNS) <= codes
 
 
 def test_bands_are_drawn_by_their_shares():

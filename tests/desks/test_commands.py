@@ -142,10 +142,10 @@ def test_an_edited_export_is_refused_with_the_place(capsys, kept, tmp_path):
     line = next(
         number
         for number, event in enumerate(export["cases"][1]["events"])
-        if event["observation"]["seen"].get("feel") == "will not enter"
+        if event["observation"]["facts"].get("feel") == "will-not-enter"
     )
     edited = json.loads(out)
-    edited["cases"][1]["events"][line]["observation"]["seen"]["feel"] = "slides"
+    edited["cases"][1]["events"][line]["observation"]["facts"]["feel"] = "slides"
     path.write_text(json.dumps(edited), encoding="utf-8")
     log = said(capsys, "replay", str(path))
     export["cases"][2]["grade"]["marks"] = 3

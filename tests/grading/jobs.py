@@ -8,7 +8,7 @@ from quizzes.grading.evidence.gathering import Evidence, Recorder
 from quizzes.grading.grade import CaseGrade, grade_evidence
 from tests import strategies as any_
 from widgets.bench import actions as do
-from widgets.bench.notes import DiscNote, GapNote, ValueNote
+from widgets.bench.notes import DiscNote, GapNote, Line, ValueNote
 from widgets.bench.setup import Order, Start
 from widgets.bench.standing import gap_now
 from widgets.brake.condition import Condition, Disc, sound_condition
@@ -46,7 +46,7 @@ def bench_case(condition: Condition, *faults: str) -> Case:
 def reading_case(
     gaps_mm: Sequence[tuple[float, float]] = ((0.50, 0.51),) * 8,
     discs_mm: Sequence[float] = (10.5,) * 4,
-    lines: tuple[str, ...] = (),
+    lines: tuple[Line, ...] = (),
     **values: float,
 ) -> Case:
     """Return a case on a colleague's notes: go and no-go at eight places, disc at four."""
@@ -107,8 +107,8 @@ def gauge_truly(recorder: Recorder, places: Sequence[float] = EIGHT, step_mm: fl
         went_mm = 0.0
         while True:
             mm = round(step * step_mm, 2)
-            feel = recorder.act(do.GaugeGap(angle_deg, marks_for(mm))).seen["feel"]
-            if feel == "will not enter":
+            feel = recorder.act(do.GaugeGap(angle_deg, marks_for(mm))).facts["feel"]
+            if feel == "will-not-enter":
                 break
             went_mm, step = mm, step + 1
         if went_mm == 0.0:
@@ -120,18 +120,18 @@ def gauge_truly(recorder: Recorder, places: Sequence[float] = EIGHT, step_mm: fl
 def disc_truly(recorder: Recorder, tool: str = "caliper") -> None:
     """Measure the disc at four places and write down what the scale shows."""
     for angle_deg in FOUR:
-        shown_mm = recorder.act(do.MeasureDisc(angle_deg, tool)).seen["shown_mm"]
+        shown_mm = recorder.act(do.MeasureDisc(angle_deg, tool)).facts["shown_mm"]
         recorder.act(do.WriteDisc(angle_deg, shown_mm, tool))
 
 
 def coil_truly(recorder: Recorder) -> None:
     """Measure resistance and insulation and write them down."""
-    seen = recorder.act(do.MeasureCoil("resistance")).seen
-    if seen["shown"] is not None:
-        recorder.act(do.WriteValue("coil_ohm", seen["shown"]))
+    seen = recorder.act(do.MeasureCoil("resistance")).facts
+    if seen["shown_ohm"] is not None:
+        recorder.act(do.WriteValue("coil_ohm", seen["shown_ohm"]))
         recorder.act(do.WriteValue("coil_c", seen["coil_c"]))
-    seen = recorder.act(do.MeasureCoil("insulation")).seen
-    recorder.act(do.WriteValue("insulation_mohm", seen["shown"]))
+    seen = recorder.act(do.MeasureCoil("insulation")).facts
+    recorder.act(do.WriteValue("insulation_mohm", seen["shown_mohm"]))
 
 
 def bench_job(

@@ -6,8 +6,8 @@ from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.evidence.truth import true_need
 from quizzes.grading.grade import Standing, grade_evidence
 from widgets.bench import actions as do
+from widgets.bench.notes import Line
 from widgets.bench.starts import at_start
-from widgets.bench.symptoms import SIGHT_WORDS
 
 from .jobs import (
     CEDAR,
@@ -31,7 +31,7 @@ from .jobs import (
 
 WORN = (8.7, 8.7, 8.7, 8.7)
 WIDE = ((0.95, 0.96),) * 8
-SPRING = SIGHT_WORDS["spring splinter"]
+SPRING = Line("noted.sight", "spring-splinter")
 
 
 # ---- on notes: decision and findings only ----
@@ -312,7 +312,7 @@ def test_a_meter_that_read_just_inside_its_tolerance_was_used_all_the_same():
 
 def test_a_new_disc_for_what_a_disc_cannot_cure_earns_little():
     """The hook sags by the wiring: a new disc leaves the sag. Common practice, no source."""
-    case = reading_case(lines=(SIGHT_WORDS["hook sags"],))
+    case = reading_case(lines=(Line("noted.sight", "hook-sags"),))
     grade = decided(case, "replace", "switched on the AC side")
 
     assert not element(grade, "D1").reached

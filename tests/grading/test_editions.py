@@ -84,7 +84,7 @@ def test_comparing_an_altered_log_is_refused():
     """By whichever edition."""
     case = reading_case()
     good = events_of(case, [do.Decide("fit", CEDAR.name)])
-    bad = [Event(0, good[0].action, {**good[0].observation, "words": "Fit."})]
+    bad = [Event(0, good[0].action, {**good[0].observation, "code": "record.signed"})]
     with pytest.raises(AlteredLogError, match="line 1 "):
         compare_editions(case, bad)
 

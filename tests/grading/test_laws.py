@@ -245,9 +245,9 @@ def test_an_altered_log_is_refused_with_the_number_of_its_line(data):
     events[place] = data.draw(
         st.sampled_from(
             [
-                Event(place, event.action, {**told, "words": told["words"] + "!"}),
+                Event(place, event.action, {**told, "code": told["code"] + "!"}),
                 Event(place, event.action, {**told, "done": not told["done"]}),
-                Event(place, event.action, {**told, "seen": {**told["seen"], "shown_mm": 9.99}}),
+                Event(place, event.action, {**told, "facts": {**told["facts"], "shown_mm": 9.99}}),
                 Event(place, event.action, {}),
                 Event(place, {"kind": "no_such_thing"}, told),
             ]

@@ -111,7 +111,7 @@ def worked(case: Case, instead: Instead, place: int = 0, habits: Habits = CAREFU
         # The first is what a person who measures twice goes by.
         if action.kind in {"gauge_gap", "measure_disc", "measure_coil"} and seen:
             return seen[0]
-        return seen[-1] if seen else Observation(done=False, words="Not done.")
+        return seen[-1] if seen else Observation(False, "not.done")
 
     work(act, any_.SHEET, habits, case.order)
     return recorder.evidence()
@@ -212,12 +212,12 @@ def struck_out(*lines: int, again: bool = False) -> Evidence:
         recorder.act(action)
     gauge_truly(recorder)
     for angle_deg in FOUR:
-        shown_mm = recorder.act(do.MeasureDisc(angle_deg)).seen["shown_mm"]
+        shown_mm = recorder.act(do.MeasureDisc(angle_deg)).facts["shown_mm"]
         recorder.act(do.WriteDisc(angle_deg, shown_mm))
     for line in lines:
         recorder.act(do.StrikeOut("disc", line))
         if again:
-            shown_mm = recorder.act(do.MeasureDisc(FOUR[line])).seen["shown_mm"]
+            shown_mm = recorder.act(do.MeasureDisc(FOUR[line])).facts["shown_mm"]
             recorder.act(do.WriteDisc(FOUR[line], shown_mm))
     recorder.act(do.Decide("fit", "Cedar-47", "", ("nothing",)))
     return recorder.evidence()

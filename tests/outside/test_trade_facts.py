@@ -160,6 +160,6 @@ def test_the_test_load_separates_a_brake_that_holds_it_from_one_that_does_not():
         weak = replace(sound, friction=sound.friction * wanted / ratio)
         session = Session(Case("x", size, weak, bytes(32), "").setup())
         session.act(do.LandLoad())
-        holds.append(session.act(do.TestHold()).seen["holds"])
+        holds.append(session.act(do.TestHold()).facts["holds"])
 
     assert holds == [True, False]

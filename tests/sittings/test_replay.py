@@ -114,12 +114,12 @@ def edited(change) -> dict:
 
 
 def _words(export):
-    export["cases"][2]["events"][4]["observation"]["words"] = "All is well."
+    export["cases"][2]["events"][4]["observation"]["code"] = "load.landed"
 
 
 def _shown(export):
     event = next(e for e in export["cases"][2]["events"] if e["action"]["kind"] == "measure_disc")
-    event["observation"]["seen"]["shown_mm"] = 11.0
+    event["observation"]["facts"]["shown_mm"] = 11.0
 
 
 def _action(export):

@@ -18,7 +18,7 @@ from .handlers import (
     writing,
 )
 from .handlers import making_safe as safety_steps
-from .observed import Observation, Outcome, refused
+from .observed import Observation, Outcome, not_possible
 from .setup import Order, Setup, Start
 from .starts import at_start
 from .state import State
@@ -90,9 +90,9 @@ def take(setup: Setup, state: State, action: Action) -> Outcome:
     next draw of the dice is the same as if it had not been tried.
     """
     if state.handed_over:
-        return refused(state, "The job is handed over; the record is signed.")
+        return not_possible(state, "job.handed-over")
     if setup.order.start is Start.NOTES and action.kind not in _ON_PAPER:
-        return refused(state, "The brake is not here: you have a colleague's notes to go by.")
+        return not_possible(state, "job.notes-only")
     handler, seconds = HANDLERS[action.kind]
     changed, observation = handler(setup, state, action)
     if not observation.done:

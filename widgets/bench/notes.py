@@ -4,6 +4,14 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
+class Line:
+    """A line of a colleague's notes: its code, and the name of the size or sight it speaks of."""
+
+    code: str
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class GapNote:
     """A gap reading written down: place, stacks that go and will not, at which step."""
 

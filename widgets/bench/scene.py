@@ -7,9 +7,9 @@ from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
 from .actions.fields import Finding
-from .handlers.looking import LOOKS
 from .setup import Setup, Start
 from .state import State
+from .words import LOOKS, line_words, words_of
 
 _PLAIN = (
     "step", "elapsed_s", "load_landed", "isolated", "second_isolated", "proved_dead", "cover_on",
@@ -46,7 +46,7 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
         "turned_deg": [round(turn, 1) for turn in _turned_deg(setup, state)],
         "tray": list(state.tray),
         "looks": list(state.looked),
-        "seen_there": dict(state.seen_there),
+        "seen_there": {at: words_of(code, facts) for at, code, facts in state.seen_there},
         "dusty": state.dust_mm > 0 and not state.seal_on and _seal_in_view(state),
         "energised": mine,
         "released": state.released and mine,
@@ -66,7 +66,7 @@ def fixed_scene(setup: Setup, sheet: LimitsSheet, work_order: str) -> dict[str, 
     order = setup.order
     return {
         "work_order": work_order,
-        "given": list(order.lines),
+        "given": [line_words(line) for line in order.lines],
         "start": order.start.value,
         "ends_at_decision": order.ends_at_decision,
         "stops_per_day": order.stops_per_day,

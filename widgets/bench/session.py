@@ -12,7 +12,7 @@ from typing import Any
 from .actions import Action
 from .actions.codec import BadActionError, from_json, to_json
 from .machine import take
-from .observed import Observation
+from .observed import NOT_TAKEN, Observation
 from .setup import Setup
 from .starts import at_start
 
@@ -20,7 +20,31 @@ _LOG = logging.getLogger("gap_and_lining")
 
 
 class NotKeptError(Exception):
-    """The log could not be written; the message is a sentence for the person."""
+    """The log could not be written; `cause` is what the store says about it."""
+
+    def __init__(self, cause: str) -> None:
+        super().__init__(cause)
+        self.cause = cause
+
+
+class UnfitLogError(ValueError):
+    """A log that does not fit its brake.
+
+    Attributes
+    ----------
+    number : int
+        Which event does not, from 0.
+    expected, got : str
+        The code that comes out and the one that stands in the log.
+    """
+
+    def __init__(self, number: int, expected: str, got: str) -> None:
+        super().__init__(number, expected, got)
+        self.number, self.expected, self.got = number, expected, got
+
+    def __str__(self) -> str:
+        """Return which event does not fit, for a log file."""
+        return f"event {self.number}: expected {self.expected}, got {self.got:.80}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +78,7 @@ class Session:
 
     Raises
     ------
-    ValueError
+    UnfitLogError
         If the log does not fit the brake: an observation comes out differently.
     """
 
@@ -79,16 +103,13 @@ class Session:
             return self.act(from_json(form))
         except BadActionError as error:
             _LOG.warning("refused a message: %s", error)
-            return Observation(done=False, words=f"That is nothing one can do here. {error}")
+            return _not_taken(error.code, **error.facts)
         except NotKeptError as error:
             _LOG.error("event not kept: %s", error)
-            return Observation(done=False, words=str(error))
+            return _not_taken("wish.not-kept", cause=error.cause)
         except Exception:  # noqa: BLE001 (a page must get a sentence, whatever went wrong)
             _LOG.exception("a wish failed")
-            return Observation(
-                done=False,
-                words="Something went wrong on our side. Nothing has changed; please try again.",
-            )
+            return _not_taken("wish.failed")
 
     def act(self, action: Action) -> Observation:
         """Carry out an action, keep it, tell the listeners, and return what is seen.
@@ -118,8 +139,9 @@ class Session:
     def _take_up(self, event: Event) -> None:
         self.state, observation = take(self.setup, self.state, from_json(dict(event.action)))
         if observation.to_json() != dict(event.observation):
-            raise ValueError(
-                f"event {event.number} of the log does not fit this brake: "
-                f"expected {observation.words!r}, got {event.observation.get('words')!r:.200}"
-            )
+            raise UnfitLogError(event.number, observation.code, str(event.observation.get("code")))
         self.events.append(event)
+
+
+def _not_taken(code: str, **facts: Any) -> Observation:  # noqa: ANN401 (plain JSON values)
+    return Observation(False, code, facts, refusal=NOT_TAKEN)  # noqa: FBT003 (as in `observed`)

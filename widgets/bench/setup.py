@@ -10,7 +10,7 @@ from widgets.brake.draws import Draws
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler import LeafSet, leaf_set
 
-from .notes import DiscNote, GapNote, ValueNote
+from .notes import DiscNote, GapNote, Line, ValueNote
 
 
 class Start(StrEnum):
@@ -34,8 +34,8 @@ class Order:
         Whether the job is over once a decision is written.
     stops_per_day, most_days
         Brake stops a day of this hoist; the longest interval the local rule allows, days.
-    lines : tuple of str
-        A colleague's findings in words, in their order; shown with the notes.
+    lines : tuple of Line
+        A colleague's findings as codes, in their order; shown with the notes.
     gap_notes, disc_notes : tuple
         Readings a colleague has written down.
     """
@@ -44,7 +44,7 @@ class Order:
     ends_at_decision: bool = False
     stops_per_day: float = 240.0
     most_days: int = 180
-    lines: tuple[str, ...] = ()
+    lines: tuple[Line, ...] = ()
     gap_notes: tuple[GapNote, ...] = ()
     disc_notes: tuple[DiscNote, ...] = ()
     value_notes: tuple[ValueNote, ...] = ()

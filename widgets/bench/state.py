@@ -1,5 +1,6 @@
 """Where a job stands: the brake as it is now, what is off it, what has been written."""
 
+from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from widgets.brake.condition import Condition, Three
@@ -44,7 +45,7 @@ class _Fields(NamedTuple):
     lock_known: tuple[bool, bool, bool] = (False, False, False)
     tray: tuple[str, ...] = ()
     looked: tuple[str, ...] = ()
-    seen_there: tuple[tuple[str, str], ...] = ()
+    seen_there: tuple[tuple[str, str, Mapping[str, Any]], ...] = ()
     faces_wiped: bool = False
     energised: bool = False
     released: bool = False
@@ -95,7 +96,7 @@ class State(_Fields):
     tray : tuple of str
         Parts taken off, in order.
     looked, seen_there
-        Places looked at; what was seen at each the last time, in words.
+        Places looked at; what was seen at each the last time: place, code, facts.
     elapsed_s : float
         What the work so far would have taken at the brake, seconds; invented durations.
     """

@@ -1,4 +1,4 @@
-"""What eyes, ears, nose and hand find at a brake, part by part, and what they would call it.
+"""What eyes, ears, nose and hand find at a brake, part by part, as codes.
 
 A sight follows from the brake as it stands, never from the name of a fault.
 Source of the signs: common practice, no source.
@@ -16,8 +16,8 @@ from .setup import Setup
 from .standing import gap_now
 from .state import State
 
-LEAK = "A wet trace runs down below the shaft."  # the mark of a brake whose seal still leaks
-PAINT = "Fresh paint on the adjusting screws."
+LEAK = "wet-trace"  # the mark of a brake whose seal still leaks
+PAINT = "fresh-paint"  # the mark of a brake that was set not long ago
 ROCKS_FROM_DEG = 1.0  # play of the spline that a hand calls worn; common practice, no source
 DISCOLOURED_FROM = 1.05  # resistance over the proper one at which a joint has run hot; invented
 WEAK_SPRING_BELOW = 0.95  # force over the proper one: springs of another batch; invented
@@ -32,18 +32,15 @@ class Sight:
     Attributes
     ----------
     code : str
-        What it looks like, in a few plain words; no diagnosis.
+        What it looks like, in a few plain words; no diagnosis. `words` has its sentence.
     at : tuple of str
         Where it is noticed: names of `actions.fields.LookAt`.
-    words : str
-        The sentence that says it.
     shows : callable
         Whether it is there.
     """
 
     code: str
     at: tuple[str, ...]
-    words: str
     shows: Shows
 
 
@@ -101,79 +98,74 @@ def _no_plate(setup: Setup, state: State) -> bool:
 
 # fmt: off
 SIGHTS: tuple[Sight, ...] = (  # one a line or two, as a list is read
-    Sight("loud clack", ("running",), "It clacks louder than its neighbours.", _loud),
-    Sight("uneven clack", ("running",), "The clack sounds uneven.", _few_springs),
-    Sight("warm cover", ("running", "outside"), "The cover is warm after a run without load.",
+    Sight("loud-clack", ("running",), _loud),
+    Sight("uneven-clack", ("running",), _few_springs),
+    Sight("warm-cover", ("running", "outside"),
           _tight),
-    Sight("smell of lining", ("running",), "It smells of hot lining.", _tight),
-    Sight("hook sags", ("running",), "The hook sags at every stop.",
+    Sight("smell-of-lining", ("running",), _tight),
+    Sight("hook-sags", ("running",),
           lambda _, at: at.brake.switching is Switching.AC_SIDE),
-    Sight("late dull tap", ("running",), "It applies late, with a dull tap.", _sticks),
-    Sight("hums loudly", ("running",), "It hums more than its neighbours.",
+    Sight("late-dull-tap", ("running",), _sticks),
+    Sight("hums-loudly", ("running",),
           lambda _, at: at.brake.rectifier_diode_open),
-    Sight("will not lift", ("running",),
-          "It does not lift: the motor stalls against its own brake.", _will_not_lift),
-    Sight("first start jerks", ("running",), "The first start of the day jerks.",
+    Sight("will-not-lift", ("running",), _will_not_lift),
+    Sight("first-start-jerks", ("running",),
           lambda _, at: at.brake.static_over_dynamic > 1.1),
-    Sight("clatters", ("running",), "It clatters at start and stop.",
+    Sight("clatters", ("running",),
           lambda _, at: at.brake.spline_play_deg >= ROCKS_FROM_DEG),
-    Sight("fan rattles", ("running", "fan"), "The fan rattles on its shaft.",
+    Sight("fan-rattles", ("running", "fan"),
           lambda _, at: not at.brake.fan_ok),
-    Sight("hums at rest", ("outside",), "The magnet hums although nobody presses a button.",
+    Sight("hums-at-rest", ("outside",),
           lambda _, at: at.brake.coil_live),
-    Sight("smells of varnish", ("outside", "leads"), "The magnet body smells of varnish.",
+    Sight("smells-of-varnish", ("outside", "leads"),
           lambda _, at: at.brake.turns_factor < 1),
-    Sight("wet trace", ("outside", "edge", "hub"), LEAK, lambda _, at: LEAK in at.brake.marks),
-    Sight("lever drawn", ("outside", "lever"), "The hand release stays drawn.",
+    Sight("wet-trace", ("outside", "edge", "hub"), lambda _, at: LEAK in at.brake.marks),
+    Sight("lever-drawn", ("outside", "lever"),
           lambda _, at: not at.brake.release_lever_returns),
-    Sight("lever without play", ("lever",), "The hand release has no play.", _lever_play_gone),
-    Sight("seal missing", ("seal",), "The dust seal is missing.",
+    Sight("lever-without-play", ("lever",), _lever_play_gone),
+    Sight("seal-missing", ("seal",),
           lambda _, at: not at.brake.seal_ok),
-    Sight("dust caked", ("dust", "edge"), "Dust is caked round the gap.",
+    Sight("dust-caked", ("dust", "edge"),
           lambda _, at: not at.brake.seal_ok and at.dust_mm > 0),
-    Sight("dust", ("dust",), "Grey dust sits on the edge and in the gap.",
+    Sight("dust", ("dust",),
           lambda _, at: at.brake.seal_ok and at.dust_mm > 0),
-    Sight("fresh paint", ("screws",), PAINT, lambda _, at: PAINT in at.brake.marks),
-    Sight("fretting at a screw", ("screws",), "Bright fretting round one screw.",
+    Sight("fresh-paint", ("screws",), lambda _, at: PAINT in at.brake.marks),
+    Sight("fretting-at-a-screw", ("screws",),
           lambda _, at: min(at.brake.lock_share) == 0),
-    Sight("screw turns by hand", ("screws",), "One retaining screw turns by hand.",
+    Sight("screw-turns-by-hand", ("screws",),
           lambda _, at: min(at.lock_nm) == 0 and at.body_on),
-    Sight("polished on one side", ("edge",), "One side of the disc edge is polished.", _tilted),
-    Sight("dark shiny edge", ("edge", "faces"), "The edge of the disc is dark and shiny.",
+    Sight("polished-on-one-side", ("edge",), _tilted),
+    Sight("dark-shiny-edge", ("edge", "faces"),
           lambda _, at: at.brake.surface == "oiled"),
-    Sight("glassy brown edge", ("edge", "faces"), "The edge of the lining is glassy and brown.",
+    Sight("glassy-brown-edge", ("edge", "faces"),
           lambda _, at: at.brake.surface == "glazed"),
-    Sight("blue patches", ("edge", "faces"), "Blue patches on the counter-face.",
+    Sight("blue-patches", ("edge", "faces"),
           lambda _, at: at.brake.face_c >= BLUE_FACE_C),
-    Sight("radial cracks", ("faces",), "Fine radial cracks on the counter-face.",
+    Sight("radial-cracks", ("faces",),
           lambda _, at: at.brake.face_c >= BLUE_FACE_C),
-    Sight("spring splinter", ("edge", "springs", "dust"),
-          "A splinter of spring wire lies in the housing.", _few_springs),
-    Sight("springs of two colours", ("springs",), "The spring ends are not all of one colour.",
+    Sight("spring-splinter", ("edge", "springs", "dust"), _few_springs),
+    Sight("springs-of-two-colours", ("springs",),
           lambda _, at: at.brake.spring_force_factor < WEAK_SPRING_BELOW),
-    Sight("rust-red dust", ("edge", "hub"), "Rust-red dust at the hub.",
+    Sight("rust-red-dust", ("edge", "hub"),
           lambda _, at: at.brake.spline_play_deg >= ROCKS_FROM_DEG),
-    Sight("disc rocks", ("hub",), "The disc rocks on its hub by a degree or more.",
+    Sight("disc-rocks", ("hub",),
           lambda _, at: at.brake.spline_play_deg >= ROCKS_FROM_DEG),
-    Sight("rust on the rim", ("edge",), "Rust on the rim of the disc.",
+    Sight("rust-on-the-rim", ("edge",),
           lambda _, at: at.brake.swelling_mm > 0),
-    Sight("hub stands out", ("edge", "hub"), "The hub stands out on one side of the disc.",
+    Sight("hub-stands-out", ("edge", "hub"),
           lambda _, at: at.brake.hub_share > 0),
-    Sight("bright rings", ("edge", "wear_plate"), "Bright rings on the bare end of the motor.",
+    Sight("bright-rings", ("edge", "wear_plate"),
           _no_plate),
-    Sight("narrow ring", ("edge", "faces"), "The lining ring looks narrow for its plate.",
+    Sight("narrow-ring", ("edge", "faces"),
           lambda _, at: at.brake.radius_factor < 1),
-    Sight("discoloured terminal", ("leads",), "A terminal screw is discoloured.",
+    Sight("discoloured-terminal", ("leads",),
           lambda _, at: at.brake.coil_open or at.brake.resistance_factor > DISCOLOURED_FROM),
-    Sight("contact on the AC side", ("leads",),
-          "The contact for the brake sits before the rectifier; the direct side has none.",
+    Sight("contact-on-the-ac-side", ("leads",),
           lambda _, at: at.brake.switching is Switching.AC_SIDE),
-    Sight("lead torn", ("leads",), "A lead hangs torn from its terminal.",
+    Sight("lead-torn", ("leads",),
           lambda _, at: at.leads == "torn"),
 )
 # fmt: on
-
-SIGHT_WORDS = {sight.code: sight.words for sight in SIGHTS}
 
 
 def sights_at(setup: Setup, state: State, place: str) -> Iterator[Sight]:

@@ -260,9 +260,9 @@ def _proved(session: Session) -> tuple[str, bool, bool]:
     """Return how the shaft turns, whether a run smells, and whether the test load is held."""
     for wish in (do.RestoreSupply(), do.Energise()):
         session.act(wish)
-    shaft = str(session.act(do.TurnShaft(180.0)).seen.get("turns", "not"))
+    shaft = str(session.act(do.TurnShaft(180.0)).facts.get("turns", "not"))
     for closing in (do.DeEnergise(), *_CLOSING):
         session.act(closing)
-    run = session.act(do.TestRun()).seen.get("sights", ())
-    held = session.act(do.TestHold()).seen.get("holds")
-    return shaft, "smell of lining" in run, held is True
+    run = session.act(do.TestRun()).facts.get("sights", ())
+    held = session.act(do.TestHold()).facts.get("holds")
+    return shaft, "smell-of-lining" in run, held is True

@@ -15,6 +15,7 @@ from quizzes.records import Records, Sitting
 from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun
 from quizzes.sittings.what_now import over_sittings
 from widgets.bench.session import Event
+from widgets.bench.words import said
 from widgets.brake.sizes.sheet import LimitsSheet
 
 
@@ -134,7 +135,7 @@ def _worked(
 
 def _lines(one: _Worked) -> list[dict[str, Any]]:
     return [
-        {"at": at, "done": event.observation["done"], "words": event.observation["words"]}
+        {"at": at, "done": event.observation["done"], "words": said(event.observation)}
         for at, event in zip(one.times, one.events, strict=True)
     ]
 

@@ -7,7 +7,7 @@ from typing import Any
 from ipywidgets import HTML
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from widgets.bench.handlers.reporting import DECISION_WORDS
+from widgets.bench.words import DECISION_WORDS
 
 STANDING_WORDS = {
     "right": "Right",

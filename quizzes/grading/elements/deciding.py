@@ -3,7 +3,7 @@
 from quizzes.grading.editions import Rules
 from quizzes.grading.evidence.gathering import Evidence
 from quizzes.grading.evidence.signs_seen import PLACE_WORDS
-from widgets.bench.handlers.reporting import DECISION_WORDS
+from widgets.bench.words import DECISION_WORDS
 from widgets.brake.judgement.rules import Outcome
 from widgets.brake.judgement.signs import Finding
 

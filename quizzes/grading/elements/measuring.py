@@ -94,7 +94,7 @@ def disc_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
 def coil_measured(evidence: Evidence) -> Element:
     """M5: resistance with its temperature, and insulation, written down before deciding."""
     written = {one.what for one in evidence.values if one.step < evidence.decided_at}
-    tried = {s.observation.seen.get("what") for s in evidence.did("measure_coil")}
+    tried = {s.observation.facts.get("what") for s in evidence.did("measure_coil")}
     parts = (
         ("resistance", "coil_ohm" in written or "resistance" in tried, 0.5),
         ("temperature", "coil_c" in written or "resistance" in tried, 0.1),

@@ -23,7 +23,7 @@ def release_proved(evidence: Evidence) -> Element:
     turned = [
         s
         for s in evidence.did("turn_shaft")
-        if s.number > since and s.observation.seen.get("turns") == "freely"
+        if s.number > since and s.observation.facts.get("turns") == "freely"
     ]
     run = _after(evidence.did("test_run"), since)
     lines = (
@@ -41,7 +41,7 @@ def hold_proved(evidence: Evidence) -> Element:
     held = [
         step
         for step in evidence.did("test_hold")
-        if step.number > since and step.observation.seen.get("holds")
+        if step.number > since and step.observation.facts.get("holds")
     ]
     line = _heard("Test load held", held, "Not shown to hold the test load after the last work.")
     return shown("T2", float(bool(held)), line)

@@ -105,7 +105,7 @@ def judged_discs(log: Log) -> tuple[JudgedDisc, ...]:
     for step in log.did("measure_disc", "write_disc", "fit_disc"):
         action = step.action
         if isinstance(action, do.MeasureDisc):
-            mm = step.observation.seen["shown_mm"]
+            mm = step.observation.facts["shown_mm"]
             shown.setdefault(action.angle_deg, []).append(mm)
         elif isinstance(action, do.WriteDisc):
             to = found if log.stands("disc", line, step.number) else struck
@@ -161,7 +161,7 @@ def _was_taken(log: Log, what: str, before: int) -> bool:
     kind, wanted = _SHOWN_BY[what]
     kinds = (kind, "set_lever") if what == "lever_play_mm" else (kind,)
     return any(
-        step.number < before and (not wanted or step.observation.seen.get("what") == wanted)
+        step.number < before and (not wanted or step.observation.facts.get("what") == wanted)
         for step in log.did(*kinds)
     )
 
@@ -177,7 +177,7 @@ def _given_disc(note: DiscNote) -> JudgedDisc:
 
 
 def _tried(action: do.GaugeGap, step: Step) -> _Try:
-    went = step.observation.seen["feel"] != "will not enter"
+    went = step.observation.facts["feel"] != "will-not-enter"
     live = step.before.released or step.before.energised
     forced = action.hand == "forced"
     return _Try(sum(action.leaves_mm), went, live, step.before.dust_mm > 0, forced)

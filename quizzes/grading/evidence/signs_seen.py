@@ -108,7 +108,7 @@ def _some(sign: Sign | None) -> tuple[Sign, ...]:
 
 
 def _of_step(log: Log, step: Step) -> tuple[Sign, ...]:
-    seen = step.observation.seen
+    seen = step.observation.facts
     codes = seen.get("sights") or _FELT.get(step.action.kind, _nothing)(step)
     signs = [SIGHT_SIGNS[code] for code in codes if code in SIGHT_SIGNS]
     if step.action.kind == "measure_coil":
@@ -123,40 +123,40 @@ def _nothing(_: Step) -> tuple[str, ...]:
 
 
 def _lever_felt(step: Step) -> tuple[str, ...]:
-    seen = step.observation.seen
+    seen = step.observation.facts
     if not seen.get("returns", True):
-        return ("lever drawn",)
-    return ("lever without play",) if seen.get("play") == "none" else ()
+        return ("lever-drawn",)
+    return ("lever-without-play",) if seen.get("play") == "none" else ()
 
 
 def _spline_felt(step: Step) -> tuple[str, ...]:
-    return ("disc rocks",) if "stepped" in step.observation.words else ()
+    return ("disc-rocks",) if step.observation.facts.get("stepped") else ()
 
 
 _FELT = {
-    "try_lock": lambda step: () if step.observation.seen["holds"] else ("screw turns by hand",),
+    "try_lock": lambda step: () if step.observation.facts["holds"] else ("screw-turns-by-hand",),
     "work_lever": _lever_felt,
     "prove_dead": lambda step: (
-        ("hums at rest",) if step.before.isolated and step.observation.seen["live"] else ()
+        ("hums-at-rest",) if step.before.isolated and step.observation.facts["live"] else ()
     ),
     "turn_shaft": lambda step: (
-        ("first start jerks",) if step.observation.seen.get("turns") == "jerks" else ()
+        ("first-start-jerks",) if step.observation.facts.get("turns") == "jerks" else ()
     ),
     "de_energise": lambda step: (
-        ("late dull tap",) if step.observation.seen.get("applied") == "late" else ()
+        ("late-dull-tap",) if step.observation.facts.get("applied") == "late" else ()
     ),
     "clean_spline": _spline_felt,
 }
 
 
 def _of_meter(size: BrakeSize, step: Step) -> tuple[Sign, ...]:
-    seen = step.observation.seen
-    if seen.get("what") == "resistance" and "over" in seen:
-        return _some(coil_sign(size, seen["shown"], seen["coil_c"]))
-    if seen.get("what") == "insulation" and seen["shown"] is not None:
-        return _some(insulation_sign(seen["shown"]))
-    if seen.get("what") == "voltage" and step.before.energised and seen["shown"] is not None:
-        return _some(supply_sign(size, seen["shown"]))
+    seen = step.observation.facts
+    if seen.get("what") == "resistance" and "shown_ohm" in seen:
+        return _some(coil_sign(size, seen["shown_ohm"], seen["coil_c"]))
+    if seen.get("what") == "insulation" and seen.get("shown_mohm") is not None:
+        return _some(insulation_sign(seen["shown_mohm"]))
+    if seen.get("what") == "voltage" and step.before.energised and seen["shown_v"] is not None:
+        return _some(supply_sign(size, seen["shown_v"]))
     return ()
 
 

@@ -11,6 +11,7 @@ from quizzes.grading.evidence.log import GAP_WORK, Step
 from quizzes.grading.evidence.plane import quick_plane
 from quizzes.grading.evidence.readings import latest, places_apart
 from widgets.bench import actions as do
+from widgets.bench.observed import WRONG_ORDER
 from widgets.bench.state import State
 
 EQUAL_WITHIN_DEG = 3.0  # turns that differ by less were meant to be equal
@@ -19,8 +20,6 @@ _PARTS = frozenset(
     {"refit_seal", "refit_ring", "refit_fan", "refit_lever", "fit_body", "fit_disc",
      "fit_wear_plate", "remove_body", "remove_disc", "connect_leads", "start_lock"}
 )  # fmt: skip
-_IN_THE_WAY = ("in the way", "goes on before", "in front of it", "still ties", "still hooks",
-               "still held", "nothing to", "cover is on")  # fmt: skip
 
 
 def isolation_skipped(evidence: Evidence) -> bool:
@@ -143,9 +142,8 @@ def _out_of_order(step: Step) -> bool:
     if step.action.kind == "draw_lock" and step.done:
         return all(step.after.drawn) and not step.before.body_held
     if step.action.kind == "start_lock" and step.done:
-        return bool(step.observation.seen.get("crossed"))
-    refused = step.action.kind in _PARTS and not step.done
-    return refused and any(words in step.observation.words for words in _IN_THE_WAY)
+        return bool(step.observation.facts.get("crossed"))
+    return step.action.kind in _PARTS and step.observation.refusal == WRONG_ORDER
 
 
 def _torn(evidence: Evidence) -> bool:

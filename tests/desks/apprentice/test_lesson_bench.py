@@ -110,7 +110,7 @@ def test_the_tester_finds_the_coil_of_lesson_five_alive():
     """With the main switch locked off, the direct side is live: that is its point."""
     session = bench_of(set_out("making safe"))
     work(session.act, the_sheet(), CAREFUL, session.setup.order)
-    proofs = [e.observation["seen"] for e in session.events if e.action["kind"] == "prove_dead"]
+    proofs = [e.observation["facts"] for e in session.events if e.action["kind"] == "prove_dead"]
 
     assert proofs[0]["dc_live"] is True
     assert proofs[-1]["dc_live"] is False

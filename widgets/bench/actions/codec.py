@@ -13,7 +13,19 @@ _ADAPTER: TypeAdapter[Action] = TypeAdapter(Annotated[Action, Field(discriminato
 
 
 class BadActionError(ValueError):
-    """A message that is no action; its text says in one sentence what was wrong."""
+    """A message that is no action.
+
+    Attributes
+    ----------
+    code : str
+        What was wrong; `bench.words` has its sentence.
+    facts : dict
+        The field and what was expected there, or how much is the most.
+    """
+
+    def __init__(self, code: str, **facts: Any) -> None:  # noqa: ANN401 (plain JSON values)
+        super().__init__(code, facts)
+        self.code, self.facts = code, facts
 
 
 def to_json(wish: Action) -> dict[str, Any]:
@@ -32,35 +44,35 @@ def from_json(form: object) -> Action:
         missing, of the wrong type, not finite or out of range.
     """
     if not isinstance(form, dict) or not all(isinstance(key, str) for key in form):
-        raise BadActionError("An action must be an object with a kind.")
+        raise BadActionError("wish.no-object")
     text = _bounded_text(form)
     try:
         return _ADAPTER.validate_json(text)
     except ValidationError as error:
-        raise BadActionError(_sentence(error)) from None
+        raise _bad_field(error) from None
 
 
 def _bounded_text(form: dict[str, Any]) -> str:
     if len(form) > 8:
-        raise BadActionError("An action has at most 8 fields.")
+        raise BadActionError("wish.too-many-fields", most=8)
     # Look before encoding: ten megabytes of text must not be copied to be refused.
     if any(isinstance(value, str) and len(value) > LARGEST_ACTION_CHARS for value in form.values()):
-        raise BadActionError(f"A text may have at most {LARGEST_ACTION_CHARS} characters.")
+        raise BadActionError("wish.text-too-long", most=LARGEST_ACTION_CHARS)
     if any(isinstance(value, (list, tuple, dict)) and len(value) > 12 for value in form.values()):
-        raise BadActionError("A list may have at most 12 entries.")
+        raise BadActionError("wish.list-too-long", most=12)
     try:
         text = json.dumps(form, allow_nan=False)
     except (ValueError, TypeError, RecursionError):
-        raise BadActionError("An action must be plain JSON with finite numbers.") from None
+        raise BadActionError("wish.not-json") from None
     if len(text) > 2 * LARGEST_ACTION_CHARS:
-        raise BadActionError(f"An action may have at most {2 * LARGEST_ACTION_CHARS} characters.")
+        raise BadActionError("wish.too-long", most=2 * LARGEST_ACTION_CHARS)
     return text
 
 
-def _sentence(error: ValidationError) -> str:
+def _bad_field(error: ValidationError) -> BadActionError:
     fault = error.errors(include_url=False, include_input=False)[0]
     field = ".".join(str(part) for part in fault["loc"][1:]) or "kind"
     message = str(fault["msg"]).removeprefix("Input should be ")
     if fault["type"] in {"union_tag_invalid", "union_tag_not_found"}:
-        return "There is no such action."
-    return f"{field}: expected {message[:160]}."
+        return BadActionError("wish.no-such-action")
+    return BadActionError("wish.bad-field", field=field, expected=message[:160])

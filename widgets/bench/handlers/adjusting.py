@@ -4,7 +4,15 @@ from dataclasses import replace
 from typing import TypeVar
 
 from widgets.bench.actions import LoosenLock, SetLever, TightenLock, TryLock, TurnScrew, WorkLever
-from widgets.bench.observed import Outcome, harmed, refused, seen
+from widgets.bench.observed import (
+    Outcome,
+    already,
+    harmed,
+    not_possible,
+    not_there,
+    seen,
+    wrong_order,
+)
 from widgets.bench.setup import Setup
 from widgets.bench.standing import LOCK_SHARE_THAT_HOLDS, gap_now
 from widgets.bench.state import State
@@ -26,53 +34,41 @@ _One = TypeVar("_One", float, bool)
 
 def try_lock(setup: Setup, state: State, action: TryLock) -> Outcome:
     """Return whether a retaining screw holds against the wrench."""
-    obstacle = _no_screw(state, action.screw)
-    if obstacle:
-        return refused(state, obstacle)
+    kept_from = _no_screw(state, action.screw)
+    if kept_from:
+        return kept_from
     index, proper_nm = action.screw - 1, setup.size.screws.retaining_torque_nm
     holds = state.lock_nm[index] >= LOCK_SHARE_THAT_HOLDS * proper_nm
     known = state._replace(lock_known=_put(state.lock_known, index, value=True))
-    words = f"Retaining screw {action.screw} stands: the wrench clicks and nothing moves."
-    if not holds:
-        words = f"Retaining screw {action.screw} moves under the wrench: it was not tight."
-    return seen(known, words, screw=action.screw, holds=holds)
+    return seen(known, "lock.tried", screw=action.screw, holds=holds)
 
 
 def loosen_lock(_: Setup, state: State, action: LoosenLock) -> Outcome:
     """Return the brake with one retaining screw slack: its thread play opens again."""
-    obstacle = _no_screw(state, action.screw)
-    if obstacle:
-        return refused(state, obstacle)
+    kept_from = _no_screw(state, action.screw)
+    if kept_from:
+        return kept_from
     index = action.screw - 1
     if state.lock_nm[index] == 0:
-        return refused(state, f"Retaining screw {action.screw} is slack already.")
+        return already(state, "lock.already-slack", screw=action.screw)
     changed = state._replace(
         lock_nm=_put(state.lock_nm, index, value=0.0),
         in_one_go=_put(state.in_one_go, index, value=False),
         lock_known=_put(state.lock_known, index, value=True),
     )
-    words = f"Retaining screw {action.screw} breaks loose; a quarter turn, and it is slack."
     if any(changed.lock_nm) or state.load_landed:
-        return seen(changed, words)
-    return harmed(
-        changed,
-        words,
-        "The last screw lets go with the load on the hook: the load drops with a jerk.",
-    )
+        return seen(changed, "lock.slack", screw=action.screw)
+    return harmed(changed, "lock.slack", "load-drops", screw=action.screw)
 
 
 def tighten_lock(setup: Setup, state: State, action: TightenLock) -> Outcome:
     """Return the brake with one retaining screw tight: it takes up its thread play."""
-    obstacle = _no_screw(state, action.screw)
-    if obstacle:
-        return refused(state, obstacle)
+    kept_from = _no_screw(state, action.screw)
+    if kept_from:
+        return kept_from
     index, proper_nm = action.screw - 1, setup.size.screws.retaining_torque_nm
     if action.torque_nm > THREAD_GIVES_AT * proper_nm:
-        return refused(
-            state,
-            f"Retaining screw {action.screw} starts to stretch before {action.torque_nm:g} N·m: "
-            "you stop and back it off. Look up the torque for this size.",
-        )
+        return not_possible(state, "lock.stretches", screw=action.screw, torque_nm=action.torque_nm)
     changed = state._replace(
         lock_nm=_put(state.lock_nm, index, value=action.torque_nm),
         lock_known=_put(state.lock_known, index, value=True),
@@ -84,40 +80,26 @@ def tighten_lock(setup: Setup, state: State, action: TightenLock) -> Outcome:
             in_one_go=_put(state.in_one_go, index, value=at_once),
         )
     if _narrowest_mm(setup, changed) < 0:
-        return refused(
-            state,
-            f"Retaining screw {action.screw} goes solid before its torque: the body sits on the "
-            "plate and there is no gap. Turn the hollow screws out first.",
-        )
-    words = f"Retaining screw {action.screw}: the wrench clicks at {action.torque_nm:g} N·m."
-    return seen(changed, words)
+        return wrong_order(state, "lock.solid", screw=action.screw)
+    return seen(changed, "lock.tight", screw=action.screw, torque_nm=action.torque_nm)
 
 
 def turn_screw(setup: Setup, state: State, action: TurnScrew) -> Outcome:
     """Return the brake with one hollow screw turned: out is plus, and opens the gap there."""
-    obstacle = _no_screw(state, action.screw)
-    if obstacle:
-        return refused(state, obstacle)
+    kept_from = _no_screw(state, action.screw)
+    if kept_from:
+        return kept_from
     index = action.screw - 1
     if state.lock_nm[index] > 0:
-        return refused(
-            state,
-            f"Hollow screw {action.screw} does not turn: its retaining screw clamps it.",
-        )
+        return wrong_order(state, "hollow-screw.clamped", screw=action.screw)
     change_mm = change_for_turn_mm(action.turn_deg, setup.size.screws.pitch_mm)
     height_mm = state.screw_height_mm[index] + change_mm
     changed = state._replace(screw_height_mm=_put(state.screw_height_mm, index, value=height_mm))
     if height_mm - setup.condition.screw_height_mm[index] > most_height_mm(setup.size):
-        return refused(
-            state, f"Hollow screw {action.screw} would come out of its thread: you stop."
-        )
+        return not_possible(state, "hollow-screw.end-of-thread", screw=action.screw)
     if action.turn_deg < 0 and _narrowest_mm(setup, changed) < 0:
-        return refused(
-            state, f"Hollow screw {action.screw} goes solid: the body sits on the plate. You stop."
-        )
-    way = "out" if action.turn_deg > 0 else "in"
-    words = f"Hollow screw {action.screw}: {abs(action.turn_deg):g}° {way}."
-    return seen(changed, words)
+        return not_possible(state, "hollow-screw.solid", screw=action.screw)
+    return seen(changed, "hollow-screw.turned", screw=action.screw, turn_deg=action.turn_deg)
 
 
 def most_height_mm(size: BrakeSize) -> float:
@@ -132,36 +114,32 @@ def most_height_mm(size: BrakeSize) -> float:
 def work_lever(setup: Setup, state: State, _: WorkLever) -> Outcome:
     """Return how the hand release feels, pulled and let go."""
     if not state.lever_on:
-        return refused(state, "The hand release lies on the bench.")
+        return not_there(state, "lever.on-the-bench")
     if not state.body_on:
-        return refused(state, "The magnet body is off: the lever has nothing to lift.")
+        return wrong_order(state, "lever.nothing-to-lift")
     returns = state.brake.release_lever_returns
     play_mm = lever_play_mm(setup, state) if returns else 0.0
-    what = {"play": "some" if play_mm > 0 else "none", "play_mm": round(play_mm, 1)}
-    words = f"The lever has {play_mm:.1f} mm of play at the plate, lifts, and springs back."
-    if returns and play_mm == 0:
-        words = "The lever bites at once, without play; let go, it springs back."
-    if not returns:
-        words = "The lever hangs where it is, drawn. It does not spring back."
+    what = {
+        "play": "some" if play_mm > 0 else "none",
+        "play_mm": round(play_mm, 1),
+        "returns": returns,
+    }
     if state.load_landed:
-        return seen(state, words, **what, returns=returns)
-    return harmed(
-        state, words, "The load was on the hook: it ran down while the brake was open.",
-        **what, returns=returns,
-    )  # fmt: skip
+        return seen(state, "lever.worked", **what)
+    return harmed(state, "lever.worked", "load-ran-down", **what)
 
 
 def set_lever(setup: Setup, state: State, action: SetLever) -> Outcome:
     """Return the brake with the play of its hand release set."""
     if not state.lever_on or not state.body_on:
-        return refused(state, "The hand release is not on the brake.")
+        return wrong_order(state, "lever.not-on")
     part = in_the_way(state, "cover", "fan")
     if part:
-        return refused(state, f"You cannot get at the nuts of the lever: the {part} is in the way.")
+        return wrong_order(state, "lever.nuts-in-the-way", part=part)
     gap_mm = gap_now(setup, state).plane.mean_mm
     beyond_mm = min(20.0, max(0.0, gap_mm + action.play_mm - setup.size.gap.setting_mm))
     changed = state._replace(brake=replace(state.brake, release_lever_play_mm=beyond_mm))
-    return seen(changed, f"Play of the hand release set to {action.play_mm:g} mm at the plate.")
+    return seen(changed, "lever.set", play_mm=action.play_mm)
 
 
 def _taken_up_mm(setup: Setup, state: State, index: int) -> float:
@@ -179,14 +157,14 @@ def _narrowest_mm(setup: Setup, state: State) -> float:
     return narrowest_mm - gap.warp_mm
 
 
-def _no_screw(state: State, screw: int) -> str:
-    """Return what keeps a key from a screw of the magnet body, or nothing."""
+def _no_screw(state: State, screw: int) -> Outcome | None:
+    """Return the refusal of whoever wants a screw of the magnet body and cannot, or None."""
     part = in_the_way(state, "cover", "fan")
     if part:
-        return f"You cannot get a key on the screws: the {part} is in the way."
+        return wrong_order(state, "screws.in-the-way", part=part)
     if not state.body_on:
-        return "The magnet body lies on the bench: its screws hold nothing."
-    return f"Retaining screw {screw} is out." if state.drawn[screw - 1] else ""
+        return wrong_order(state, "screws.body-off")
+    return not_there(state, "lock.is-out", screw=screw) if state.drawn[screw - 1] else None
 
 
 def _put(three: tuple[_One, _One, _One], index: int, *, value: _One) -> tuple[_One, _One, _One]:

@@ -18,7 +18,15 @@ from widgets.bench.actions import (
     RemoveWearPlate,
     StartLock,
 )
-from widgets.bench.observed import Outcome, harmed, refused, seen
+from widgets.bench.observed import (
+    Outcome,
+    already,
+    harmed,
+    not_possible,
+    not_there,
+    seen,
+    wrong_order,
+)
 from widgets.bench.setup import Setup
 from widgets.bench.state import State
 from widgets.brake.condition import Condition, Disc
@@ -36,188 +44,169 @@ HEADS_PROUD_MM = 0.3  # mm, screw heads that stand out of a wear plate turned ro
 def disconnect_leads(_: Setup, state: State, __: DisconnectLeads) -> Outcome:
     """Return the coil with its leads marked and off."""
     if in_the_way(state, "cover"):
-        return refused(state, "The terminals are behind the cover.")
+        return wrong_order(state, "terminals.behind-cover")
     if state.leads in {"off", "torn"}:
-        return refused(state, "The leads are off already.")
+        return already(state, "leads.already-off")
     if state.energised or not state.isolated:
-        alarm = "The coil's leads were taken off live: an arc as long as a finger."
-        return harmed(state._replace(leads="off", energised=False, released=False), "", alarm)
-    return seen(state._replace(leads="off"), "Leads marked, taken off, ends covered.")
+        changed = state._replace(leads="off", energised=False, released=False)
+        return harmed(changed, "leads.off-live", "arc-at-leads")
+    return seen(state._replace(leads="off"), "leads.off")
 
 
 def connect_leads(_: Setup, state: State, action: ConnectLeads) -> Outcome:
     """Return the coil with its leads on the direct or the alternating side."""
     if in_the_way(state, "cover"):
-        return refused(state, "The terminals are behind the cover.")
+        return wrong_order(state, "terminals.behind-cover")
     if not state.body_on:
-        return refused(state, "The magnet body is off: its leads do not reach.")
+        return wrong_order(state, "leads.body-off")
     if state.leads == "torn":
-        return refused(state, "A lead is torn from its terminal: this is not mended at the bench.")
-    side = {"dc": "direct", "ac": "alternating"}[action.side]
-    words = f"Leads on the {side} side of the rectifier, screws tight."
-    return seen(state._replace(leads=action.side), words)
+        return not_possible(state, "leads.torn")
+    return seen(state._replace(leads=action.side), "leads.on", side=action.side)
 
 
 def remove_lever(_: Setup, state: State, __: RemoveLever) -> Outcome:
     """Return the magnet body without its hand release."""
     if not state.lever_on:
-        return refused(state, "The hand release is off already.")
+        return already(state, "lever.already-off")
     part = in_the_way(state, "cover", "fan")
     if part:
-        return refused(state, f"You cannot get at the lever's bolts: the {part} is in the way.")
+        return wrong_order(state, "lever.bolts-in-the-way", part=part)
     tray = taken_off(state, "hand release")
-    return seen(state._replace(lever_on=False, tray=tray), "Hand release off, its nuts counted.")
+    return seen(state._replace(lever_on=False, tray=tray), "lever.off")
 
 
 def refit_lever(_: Setup, state: State, __: RefitLever) -> Outcome:
     """Return the magnet body with its hand release."""
     if state.lever_on:
-        return refused(state, "The hand release is on already.")
+        return already(state, "lever.already-on")
     if not state.body_on:
-        return refused(state, "The magnet body is off: the lever has nothing to stand on.")
+        return wrong_order(state, "lever.body-off")
     part = in_the_way(state, "cover", "fan")
     if part:
-        return refused(state, f"The lever cannot be put on: the {part} is in the way.")
-    words = "Hand release on. Its play is not set."
+        return wrong_order(state, "lever.in-the-way", part=part)
     tray = put_back(state, "hand release")
-    return seen(state._replace(lever_on=True, tray=tray), words)
+    return seen(state._replace(lever_on=True, tray=tray), "lever.on")
 
 
 def hold_body(_: Setup, state: State, __: HoldBody) -> Outcome:
     """Return the magnet body with its weight in a sling."""
     if state.body_held:
-        return refused(state, "The sling has the weight already.")
+        return already(state, "body.already-held")
     part = in_the_way(state, "cover", "fan")
     if part:
-        return refused(state, f"You cannot get a sling round the body: the {part} is in the way.")
-    words = "The sling has the weight of the magnet body."
+        return wrong_order(state, "body.sling-in-the-way", part=part)
     cocked = state.body_cocked and any(state.lock_nm)
-    return seen(state._replace(body_held=True, body_cocked=cocked), words)
+    return seen(state._replace(body_held=True, body_cocked=cocked), "body.held")
 
 
 def draw_lock(_: Setup, state: State, action: DrawLock) -> Outcome:  # noqa: PLR0911 (one a finding)
     """Return the brake with one retaining screw out; the springs follow."""
     part = in_the_way(state, "cover", "fan")
     if part:
-        return refused(state, f"You cannot get a key on the screws: the {part} is in the way.")
+        return wrong_order(state, "screws.in-the-way", part=part)
     index, screw = action.screw - 1, action.screw
     if not state.body_on or state.drawn[index]:
-        return refused(state, f"Retaining screw {screw} is out already.")
+        return already(state, "lock.already-out", screw=screw)
     if state.lock_nm[index] > 0:
-        return refused(state, f"Retaining screw {screw} is tight: slacken it first.")
+        return wrong_order(state, "lock.still-tight", screw=screw)
     drawn = [*state.drawn]
     drawn[index] = True
     changed = state._replace(drawn=(drawn[0], drawn[1], drawn[2]))
-    words = f"Retaining screw {screw} out and in the tray."
     others = [nm for place, nm in enumerate(state.lock_nm) if place != index]
     if any(others):
-        words += " The springs push the body off on this side; it cocks and jams on the others."
-        return seen(changed._replace(body_cocked=True), words)
+        return seen(changed._replace(body_cocked=True), "lock.out", screw=screw, cocks=True)
     if all(drawn) and not state.load_landed:
-        return harmed(changed, words, "The brake is off with the load on the hook: the load falls.")
+        return harmed(changed, "lock.out", "load-falls", screw=screw, cocks=False)
     if all(drawn) and not state.body_held:
-        alarm = "Nothing held the magnet body: the springs throw it off and it drops."
-        return harmed(changed, words, alarm)
-    return seen(changed, words)
+        return harmed(changed, "lock.out", "body-drops", screw=screw, cocks=False)
+    return seen(changed, "lock.out", screw=screw, cocks=False)
 
 
 def remove_body(_: Setup, state: State, __: RemoveBody) -> Outcome:
     """Return the brake with magnet body, springs and pressure plate off as one."""
     if not state.body_on:
-        return refused(state, "The magnet body is off already.")
+        return already(state, "body.already-off")
     if state.seal_on:
-        return refused(state, "The seal band still ties the body to the motor end.")
+        return wrong_order(state, "body.tied-by-seal")
     if not all(state.drawn):
-        return refused(state, "It is still held by its retaining screws.")
+        return wrong_order(state, "body.held-by-screws")
     if state.lever_on:
-        return refused(state, "The hand release still hooks it to the motor end.")
-    words = "Magnet body, springs and pressure plate off as one, laid down face up."
-    leads = state.leads
-    if leads in {"dc", "ac"}:
-        leads = "torn"
-        words += " A lead that was still on tears from its terminal."
+        return wrong_order(state, "body.hooked-by-lever")
+    tears = state.leads in {"dc", "ac"}
+    leads = "torn" if tears else state.leads
     tray = taken_off(state, "magnet body")
     return seen(
         state._replace(body_on=False, body_held=False, leads=leads, body_cocked=False,
                        energised=False, released=False, tray=tray),
-        words,
+        "body.off", lead_tears=tears,
     )  # fmt: skip
 
 
 def remove_disc(_: Setup, state: State, __: RemoveDisc) -> Outcome:
     """Return the hub without its disc."""
     if state.body_on:
-        return refused(state, "The disc will not come: the magnet body is in front of it.")
+        return wrong_order(state, "disc.behind-body")
     if not state.disc_on:
-        return refused(state, "There is no disc on the hub.")
-    words = "Disc off the hub. You can see where its collar pointed."
-    return seen(state._replace(disc_on=False, tray=taken_off(state, "disc")), words)
+        return not_there(state, "disc.none")
+    return seen(state._replace(disc_on=False, tray=taken_off(state, "disc")), "disc.off")
 
 
 def remove_wear_plate(setup: Setup, state: State, _: RemoveWearPlate) -> Outcome:
     """Return the motor end without its wear plate."""
     if setup.size.wear_plate_mm == 0:
-        return refused(state, "This size has no wear plate.")
+        return not_there(state, "wear-plate.none-of-this-size")
     if state.body_on or state.disc_on:
-        return refused(state, "You cannot reach the wear plate: the disc is in front of it.")
+        return wrong_order(state, "wear-plate.behind-disc")
     if not state.wear_plate_on:
-        return refused(state, "There is no wear plate on.")
+        return not_there(state, "wear-plate.none")
     changed = state._replace(
         brake=replace(state.brake, wear_plate_mm=0.0),
         wear_plate_on=False,
         tray=taken_off(state, "wear plate"),
     )
-    return seen(changed, "Wear plate off; the motor end behind it is clean.")
+    return seen(changed, "wear-plate.off")
 
 
 def clean_spline(_: Setup, state: State, __: CleanSpline) -> Outcome:
     """Return the hub with a clean, dry spline."""
     if state.disc_on or state.body_on:
-        return refused(state, "The disc covers the spline.")
+        return wrong_order(state, "spline.behind-disc")
     if state.spline_cleaned:
-        return refused(state, "The spline is clean already.")
+        return already(state, "spline.already-clean")
     worn = state.brake.spline_play_deg >= 1.0
-    words = "Spline wiped clean with a damp cloth, and dried. "
-    words += "Its teeth are stepped where the disc ran." if worn else "Its flanks are whole."
-    return seen(state._replace(spline_cleaned=True), words)
+    return seen(state._replace(spline_cleaned=True), "spline.cleaned", stepped=worn)
 
 
 def fit_wear_plate(setup: Setup, state: State, action: FitWearPlate) -> Outcome:
     """Return the motor end with a wear plate; turned round, its screw heads stand out."""
     size = setup.size
     if size.wear_plate_mm == 0:
-        return refused(state, "This size has no wear plate.")
+        return not_there(state, "wear-plate.none-of-this-size")
     if state.body_on or state.disc_on:
-        return refused(state, "The wear plate goes on before the disc.")
+        return wrong_order(state, "wear-plate.before-disc")
     if state.wear_plate_on:
-        return refused(state, "The wear plate is on already.")
+        return already(state, "wear-plate.already-on")
     proud_mm = 0.0 if action.smooth_to_disc else HEADS_PROUD_MM
-    words = "Wear plate on, smooth side to the disc, screw heads below the face."
-    if not action.smooth_to_disc:
-        words = "Wear plate on, smooth side to the motor."
     changed = state._replace(
         brake=replace(state.brake, wear_plate_mm=size.wear_plate_mm + proud_mm),
         wear_plate_on=True,
         plate_smooth_to_disc=action.smooth_to_disc,
         tray=put_back(state, "wear plate"),
     )
-    return seen(changed, words)
+    return seen(changed, "wear-plate.on", smooth_to_disc=action.smooth_to_disc)
 
 
 def fit_disc(setup: Setup, state: State, action: FitDisc) -> Outcome:
     """Return the hub with a disc on it: the old one or a new one, the right way or turned."""
     if state.body_on:
-        return refused(state, "The disc goes on before the magnet body.")
+        return wrong_order(state, "disc.before-body")
     if state.disc_on:
-        return refused(state, "There is a disc on the hub already.")
+        return already(state, "disc.already-on")
     if action.part not in {"old", setup.size.name}:
-        return refused(state, f"A disc of {action.part} will not go on this spline.")
+        return not_possible(state, "disc.of-another-size", size=action.part)
     brake = _with_part(setup, state, action.part)
     if action.reversed:
         brake = _turned_round(brake)
-    words = f"{'Old' if action.part == 'old' else 'New'} disc on the hub"
-    words += ", collar to the brake. " if action.reversed else ", collar to the motor. "
-    words += "It slides freely." if state.spline_cleaned else "It slides, with a catch on the way."
     changed = state._replace(
         brake=brake,
         disc_on=True,
@@ -225,44 +214,43 @@ def fit_disc(setup: Setup, state: State, action: FitDisc) -> Outcome:
         disc_reversed=action.reversed,
         tray=put_back(state, "disc") if action.part == "old" else state.tray,
     )
-    return seen(changed, words)
+    return seen(
+        changed,
+        "disc.on",
+        new=action.part != "old",
+        reversed=action.reversed,
+        catches=not state.spline_cleaned,
+    )
 
 
 def fit_body(_: Setup, state: State, __: FitBody) -> Outcome:
     """Return the brake with its magnet body, springs and plate in front of the disc."""
     if state.body_on:
-        return refused(state, "The magnet body is on already.")
+        return already(state, "body.already-on")
     if not state.disc_on:
-        return refused(
-            state, "You look at the bare hub: without the disc there is nothing to press."
-        )
-    words = "Plate in its guides, body in front of the disc. The screws are not started."
+        return wrong_order(state, "body.no-disc")
     changed = state._replace(
         body_on=True, faces_wiped=False, tray=put_back(state, "magnet body"), place_deg=-1.0
     )
-    return seen(changed, words)
+    return seen(changed, "body.on")
 
 
 def start_lock(_: Setup, state: State, action: StartLock) -> Outcome:
     """Return the brake with one retaining screw in its thread, still slack."""
     if not state.body_on:
-        return refused(state, "The magnet body is off: there is nothing to screw down.")
+        return wrong_order(state, "lock.body-off")
     index, screw = action.screw - 1, action.screw
     if not state.drawn[index]:
-        return refused(state, f"Retaining screw {screw} is in its thread already.")
+        return already(state, "lock.already-started", screw=screw)
     if action.by == "wrench":
-        words = f"Retaining screw {screw} goes hard at half a turn: the thread crosses. Out again."
-        return seen(state, words, screw=screw, crossed=True)
+        return seen(state, "lock.crossed", screw=screw, crossed=True)
     drawn = [*state.drawn]
     first = all(drawn)
     drawn[index] = False
-    words = f"Retaining screw {screw} started by hand, finger-tight."
-    cocked = state.body_cocked
-    if first and screw != 1 and not state.body_held:
-        words += " With nothing at the top the body tips out of its guides."
-        cocked = True
+    tips = first and screw != 1 and not state.body_held
+    cocked = state.body_cocked or tips
     changed = state._replace(drawn=(drawn[0], drawn[1], drawn[2]), body_cocked=cocked)
-    return seen(changed, words, screw=screw, crossed=False)
+    return seen(changed, "lock.started", screw=screw, crossed=False, tips=tips)
 
 
 def _with_part(setup: Setup, state: State, part: str) -> Condition:

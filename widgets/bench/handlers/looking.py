@@ -1,92 +1,72 @@
 """Looking at one part, and watching the hoist run; what is in the way of the eye."""
 
 from collections.abc import Callable, Mapping
+from typing import Any
 
 from widgets.bench.actions import Look
-from widgets.bench.observed import Outcome, harmed, refused, seen
+from widgets.bench.observed import Outcome, harmed, not_possible, seen, wrong_order
 from widgets.bench.setup import Setup
 from widgets.bench.state import State
 from widgets.bench.symptoms import sights_at
-
-LOOKS: Mapping[str, str] = {
-    "running": "Have it run without load, watch and listen",
-    "outside": "All round the closed brake",
-    "fan": "Fan, key and ring",
-    "seal": "Seal band and its seat",
-    "dust": "Dust in and round the gap",
-    "edge": "Edge of disc and lining",
-    "screws": "Hollow and retaining screws",
-    "lever": "Hand release",
-    "leads": "Leads, terminals, rectifier",
-    "springs": "Springs and their ends",
-    "faces": "Faces of lining, plate and motor end",
-    "hub": "Hub, key and spline",
-    "wear_plate": "Wear plate",
-    "new_disc": "The new disc: number, ring, spline, marks",
-}
-_NOTHING = "Nothing out of the ordinary there."
 
 
 def look(setup: Setup, state: State, action: Look) -> Outcome:
     """Return what one part shows."""
     place = action.at
-    obstacle = _OBSTACLES.get(place, _nothing)(state)
-    if obstacle:
-        return refused(state, obstacle)
+    kept_from = _KEPT_FROM.get(place, _nothing)(state)
+    if kept_from:
+        return kept_from
     if place == "new_disc":
-        label = _new_disc_words(setup)
-        return seen(_remembered(state, place, label), label, at=place, sights=[])
+        size = setup.size
+        return _remembered(
+            seen(
+                state,
+                "look.new-disc",
+                at=place,
+                sights=[],
+                size=size.name,
+                disc_mm=size.disc.new_mm,
+            )
+        )
     if place == "running" and not state.cover_on:
-        alarm = "The hoist was run with its fan open to the hand."
-        after = _remembered(state, place, "It runs up and down.")
-        return harmed(after, "It runs up and down.", alarm, at=place, sights=[])
-    found = list(sights_at(setup, state, place))
-    words = [sight.words for sight in found] + _plain_words(setup, state, place)
-    if place == "running":
-        words.insert(0, "Up, down, stop, with the hook empty.")
-    said = " ".join(words or [_NOTHING])
-    after = _remembered(state, place, said)
-    return seen(after, said, at=place, sights=[sight.code for sight in found])
-
-
-def _remembered(state: State, place: str, words: str) -> State:
-    """Return the state with a place looked at, and what was seen there."""
-    others = tuple(line for line in state.seen_there if line[0] != place)
-    looked = state.looked if place in state.looked else (*state.looked, place)
-    return state._replace(looked=looked, seen_there=(*others, (place, words)))
-
-
-def _plain_words(setup: Setup, state: State, place: str) -> list[str]:
-    """Return what is seen of a part whether or not something is wrong with it."""
-    if place == "springs" and not state.body_on:
-        count, whole = setup.size.springs.count, state.brake.springs_intact
-        return [f"{whole} of {count} springs are whole."]
-    if place == "wear_plate" and state.brake.wear_plate_mm > 0:
-        side = "smooth" if state.plate_smooth_to_disc else "rough"
-        return [f"The wear plate is there; its {side} side faces the disc."]
-    if place == "fan" and state.fan_on and state.brake.fan_ok and not state.fan_keyed:
-        return ["The fan sits on the shaft without its key."]
-    if place == "seal" and state.seal_on and not state.seal_seated:
-        return ["The lip of the seal band stands out of its groove on one side."]
-    return []
-
-
-def _new_disc_words(setup: Setup) -> str:
-    size = setup.size
-    return (
-        f"The number on it is that of {size.name}. Dry, clean, {size.disc.new_mm:g} mm by its "
-        "label; one face is marked for the motor side."
+        return _remembered(harmed(state, "look.runs-open", "fan-open", at=place, sights=[]))
+    sights = [sight.code for sight in sights_at(setup, state, place)]
+    return _remembered(
+        seen(state, "look.seen", at=place, sights=sights, **_plain_facts(setup, state, place))
     )
 
 
-def _nothing(_: State) -> str:
-    return ""
+def _remembered(outcome: Outcome) -> Outcome:
+    """Return the outcome with the place looked at, and what was seen there, kept in the state."""
+    state, observation = outcome
+    place = observation.facts["at"]
+    others = tuple(one for one in state.seen_there if one[0] != place)
+    looked = state.looked if place in state.looked else (*state.looked, place)
+    there = (*others, (place, observation.code, observation.facts))
+    return state._replace(looked=looked, seen_there=there), observation
 
 
-def _running(state: State) -> str:
+def _plain_facts(setup: Setup, state: State, place: str) -> dict[str, Any]:
+    """Return what is seen of a part whether or not something is wrong with it."""
+    if place == "springs" and not state.body_on:
+        return {"springs": setup.size.springs.count, "springs_whole": state.brake.springs_intact}
+    if place == "wear_plate" and state.brake.wear_plate_mm > 0:
+        return {"smooth_to_disc": state.plate_smooth_to_disc}
+    if place == "fan" and state.fan_on and state.brake.fan_ok and not state.fan_keyed:
+        return {"keyed": False}
+    if place == "seal" and state.seal_on and not state.seal_seated:
+        return {"seated": False}
+    return {}
+
+
+def _nothing(_: State) -> Outcome | None:
+    return None
+
+
+def _running(state: State) -> Outcome | None:
     if state.isolated:
-        return "The hoist will not run: the main switch is locked off."
-    return "" if state.body_on and state.disc_on else "The brake is in pieces: nothing to run."
+        return not_possible(state, "look.locked-off")
+    return None if state.body_on and state.disc_on else wrong_order(state, "look.in-pieces")
 
 
 def in_the_way(state: State, *parts: str) -> str:
@@ -96,15 +76,15 @@ def in_the_way(state: State, *parts: str) -> str:
     return next((part for part in parts if on[part]), "")
 
 
-def _behind(*parts: str) -> Callable[[State], str]:
-    def obstacle(state: State) -> str:
+def _behind(*parts: str) -> Callable[[State], Outcome | None]:
+    def kept_from(state: State) -> Outcome | None:
         part = in_the_way(state, *parts)
-        return f"You cannot see it: the {part} is in the way." if part else ""
+        return wrong_order(state, "look.in-the-way", part=part) if part else None
 
-    return obstacle
+    return kept_from
 
 
-_OBSTACLES: Mapping[str, Callable[[State], str]] = {
+_KEPT_FROM: Mapping[str, Callable[[State], Outcome | None]] = {
     "running": _running,
     "fan": _behind("cover"),
     "seal": _behind("cover", "fan"),

@@ -1,17 +1,27 @@
 """Gauging the gap with leaves, the disc with caliper or rule, coil and release with the meter."""
 
 import math
+from collections.abc import Sequence
 from functools import lru_cache
 
 from widgets.bench.actions import FindRelease, GaugeGap, MeasureCoil, MeasureDisc
-from widgets.bench.observed import Observation, Outcome, harmed, refused, seen
+from widgets.bench.observed import (
+    Observation,
+    Outcome,
+    already,
+    harmed,
+    not_possible,
+    not_there,
+    seen,
+    wrong_order,
+)
 from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.state import State
 from widgets.brake.behaviour import coil_at_terminals_ohm, release_share, supply_share
 from widgets.brake.draws import Draws
 from widgets.instruments.caliper import Caliper, caliper
-from widgets.instruments.feeler import BLADE_WIDTH_MM, Entry, Feel, insert
+from widgets.instruments.feeler import BLADE_WIDTH_MM, MOST_LEAVES, Entry, insert
 from widgets.instruments.meter import Meter, meter, read_insulation
 from widgets.instruments.steel_rule import SteelRule, steel_rule
 
@@ -30,21 +40,19 @@ def gauge_gap(setup: Setup, state: State, action: GaugeGap) -> Outcome:
     """Return what the hand feels of a stack of leaves pushed in at an angle."""
     obstacle = in_the_way(state, "cover", "fan", "seal band")
     if obstacle:
-        return refused(state, f"The leaf does not reach the gap: the {obstacle} is in the way.")
+        return wrong_order(state, "gap.in-the-way", part=obstacle)
     if not state.body_on:
-        return refused(state, "The magnet body is off: there is no gap to gauge.")
+        return wrong_order(state, "gap.body-off")
     try:
         stack = setup.leaves.stack(action.leaves_mm)
-    except ValueError as error:
-        return refused(state, _stack_words(str(error)))
+    except ValueError:
+        return not_possible(state, _stack_code(setup, action.leaves_mm))
     state = _at_place(state, action.angle_deg)
     gap_mm = _under_blade_mm(setup, state, action.angle_deg)
     if action.hand == "forced":
         gap_mm += _forced_mm(setup, state)
     entry = Entry(dust_mm=state.dust_mm) if state.dust_mm else _CLEAN_ENTRY
     felt = insert(stack, gap_mm, setup.draws, visit=state.visit, attempt=state.attempt, entry=entry)
-    total_mm = sum(action.leaves_mm)
-    words = f"At {action.angle_deg:.0f}°: {total_mm:.2f} mm {_FEEL_WORDS[felt.feel]}"
     shown = {
         "angle_deg": action.angle_deg,
         "leaves_mm": list(action.leaves_mm),
@@ -52,102 +60,85 @@ def gauge_gap(setup: Setup, state: State, action: GaugeGap) -> Outcome:
         "drag": round(felt.drag, 2),
         "hand": action.hand,
     }
-    return state._replace(attempt=state.attempt + 1), Observation(True, words, shown)  # noqa: FBT003 (hot path)
+    return state._replace(attempt=state.attempt + 1), Observation(True, "gap.felt", shown)  # noqa: FBT003 (hot path)
 
 
 _CLEAN_ENTRY = Entry()
-_FEEL_WORDS = {
-    Feel.SLIDES: "slides in freely.",
-    Feel.DRAGS: "goes in and drags.",
-    Feel.WILL_NOT_ENTER: "will not enter.",
-}
 
 
 def measure_disc(setup: Setup, state: State, action: MeasureDisc) -> Outcome:
-    """Return where caliper or rule stands over both linings at an angle.
-
-    The words do not say the number: it is read from the scale.
-    """
+    """Return where caliper or rule stands over both linings at an angle."""
     obstacle = in_the_way(state, "cover", "fan", "seal band")
     if obstacle:
-        return refused(state, f"The jaws do not reach the disc: the {obstacle} is in the way.")
+        return wrong_order(state, "disc.in-the-way", part=obstacle)
     if not state.disc_on:
-        return refused(state, "There is no disc on the hub.")
+        return not_there(state, "disc.none")
     thickness_mm = state.brake.disc.at_mm(action.angle_deg, state.shaft_deg)
     if action.tool == "rule":
         rule: SteelRule = steel_rule(setup.draws.child("rule"))
         shown_mm = rule.read_mm(thickness_mm, setup.draws, "disc", state.step)
-        words = f"At {action.angle_deg:.0f}°: the rule stands against the edge. Read it."
     else:
         shown_mm = _zeroed_caliper(setup.draws).read_mm(
             thickness_mm, setup.draws, "disc", state.step
         )
-        words = (
-            f"At {action.angle_deg:.0f}°: the jaws are closed over both linings. Read the scale."
-        )
-    return seen(state, words, angle_deg=action.angle_deg, tool=action.tool, shown_mm=shown_mm)
+    return seen(
+        state, "disc.measured", angle_deg=action.angle_deg, tool=action.tool, shown_mm=shown_mm
+    )
 
 
 def measure_coil(setup: Setup, state: State, action: MeasureCoil) -> Outcome:
     """Return what the meter shows at the brake's terminals."""
     if in_the_way(state, "cover"):
-        return refused(state, "The terminals are behind the cover.")
+        return wrong_order(state, "terminals.behind-cover")
     own_meter = _nulled_meter(setup.draws)
     if action.what == "voltage":
         return _voltage(setup, state, own_meter)
     if state.energised or not state.isolated:
-        alarm = "The meter, set to ohms, was put across a live circuit."
-        return harmed(state, "A flash at the tips.", alarm, what=action.what, shown=None)
+        return harmed(state, "meter.flash", "meter-on-live", what=action.what)
     coil_c = round(state.brake.coil_c + THERMOMETER_SCATTER_K * _normal(setup, state, "coil c"), 0)
     if action.what == "insulation":
         shown = read_insulation(state.brake.insulation_mohm, setup.draws, "insulation", state.step)
         return seen(
-            state, "Coil to earth, 500 V: read the tester.", what="insulation",
-            shown=shown.resistance_mohm, unit="MΩ", over=shown.is_over_scale, coil_c=coil_c,
+            state, "meter.insulation", what="insulation", shown_mohm=shown.resistance_mohm,
+            over_scale=shown.is_over_scale, coil_c=coil_c,
         )  # fmt: skip
     true_ohm = math.inf if state.leads == "torn" else coil_at_terminals_ohm(setup.size, state.brake)
     ohm = own_meter.read_ohm(true_ohm, setup.draws, "coil", state.step)
-    words = f"Across the coil, thermometer on it at {coil_c:.0f} °C: read the meter."
     return seen(
-        state, words, what="resistance", shown=ohm, unit="Ω", over=ohm is None, coil_c=coil_c
-    )
+        state, "meter.resistance", what="resistance", shown_ohm=ohm, over_scale=ohm is None,
+        coil_c=coil_c,
+    )  # fmt: skip
 
 
 def _voltage(setup: Setup, state: State, own_meter: Meter) -> Outcome:
     fed = state.energised and state.leads == "dc"
     share = supply_share(state.brake) if fed else 0.0
     volt = own_meter.read_volt(share * setup.size.coil.voltage_v, setup.draws, "supply", state.step)
-    words = "Insulated tips on the direct side: read the meter."
-    return seen(state, words, what="voltage", shown=volt, unit="V", over=volt is None)
+    return seen(state, "meter.voltage", what="voltage", shown_v=volt, over_scale=volt is None)
 
 
 def find_release(setup: Setup, state: State, _: FindRelease) -> Outcome:  # noqa: PLR0911 (one a finding)
     """Return at which share of the rated voltage the plate is drawn in, raised slowly."""
     if in_the_way(state, "cover"):
-        return refused(state, "The terminals are behind the cover.")
+        return wrong_order(state, "terminals.behind-cover")
     if not state.body_on or min(state.lock_nm) == 0:
-        return refused(state, "Lock the magnet body first: it would walk on its screws.")
+        return wrong_order(state, "release.body-not-locked")
     if state.energised:
-        return refused(state, "The coil has its voltage already. Take it off first.")
+        return already(state, "release.coil-on")
     if not state.isolated:
-        return refused(state, "The coil still hangs on its own supply: isolate before you feed it.")
+        return wrong_order(state, "release.not-isolated")
     if not state.brake.release_lever_returns:
-        return refused(
-            state, "The hand release holds the plate drawn: there is nothing to draw in."
-        )
+        return not_possible(state, "release.lever-drawn")
     gap_mm = max(0.0, gap_now(setup, state).plane.mean_mm)
     share = release_share(setup.size, state.brake, gap_mm)
     share += RELEASE_SCATTER * _normal(setup, state, "release")
     drawn_in = share <= TEST_SUPPLY_TOP and state.leads != "torn"
     if not drawn_in:
-        words = "You raise the voltage to the end of the scale; the plate does not move."
-        return seen(state, words, percent=None)
+        return seen(state, "release.none", percent=None)
     percent = max(0.0, round(100 * share, 0))  # springs gone slack over a wide gap need none
-    words = "A clack: it is drawn in. Read the dial. You let the voltage down; it drops in."
     if not state.load_landed:
-        alarm = "The load was on the hook: it ran down while the brake was open."
-        return harmed(state, words, alarm, percent=percent)
-    return seen(state, words, percent=percent)
+        return harmed(state, "release.found", "load-ran-down", percent=percent)
+    return seen(state, "release.found", percent=percent)
 
 
 def _normal(setup: Setup, state: State, what: str) -> float:
@@ -194,9 +185,12 @@ def _nulled_meter(draws: Draws) -> Meter:
     return meter(draws.child("meter")).nulled()
 
 
-def _stack_words(reason: str) -> str:
-    if "twice" in reason:
-        return "Each leaf is in the set only once: choose different leaves."
-    if "1 to" in reason:
-        return "More than three leaves together act as a spring: choose fewer."
-    return "There is no such leaf in the set."
+def _stack_code(setup: Setup, leaves_mm: Sequence[float]) -> str:
+    """Return why these leaves make no stack, in the order in which a hand finds out."""
+    if len(leaves_mm) > MOST_LEAVES:
+        return "leaves.too-many"
+    if not {round(1000 * mm) for mm in leaves_mm} <= {
+        round(1000 * mm) for mm in setup.leaves.marks_mm
+    }:
+        return "leaves.none-such"
+    return "leaves.twice"

@@ -3,11 +3,18 @@
 from dataclasses import replace
 
 from widgets.bench.actions import BedIn, DeEnergise, Energise, TestHold, TestRun, TurnShaft
-from widgets.bench.observed import Outcome, harmed, refused, seen
+from widgets.bench.observed import (
+    Outcome,
+    already,
+    harmed,
+    not_possible,
+    seen,
+    wrong_order,
+)
 from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now, loose_locks
 from widgets.bench.state import State
-from widgets.bench.symptoms import LEAK, SIGHT_WORDS, sights_at
+from widgets.bench.symptoms import LEAK, sights_at
 from widgets.brake.behaviour import load_ratio, release_share, supply_share
 from widgets.brake.gap.clearance import rubs
 
@@ -39,57 +46,52 @@ def _draws_in(setup: Setup, state: State) -> bool:
 def energise(setup: Setup, state: State, _: Energise) -> Outcome:
     """Return what the plate does when the coil gets its voltage."""
     if state.isolated:
-        return refused(state, "Nothing happens: the supply is locked off.")
+        return not_possible(state, "coil.supply-off")
     if state.energised:
-        return refused(state, "The coil has its voltage already.")
+        return already(state, "coil.already-on")
     if state.leads in {"off", "torn"} or not state.body_on:
-        return refused(state, "Nothing happens: the coil is not connected.")
+        return not_possible(state, "coil.not-connected")
     released = _draws_in(setup, state)
     changed = state._replace(energised=True, released=released)
     if not released:
-        words = "The coil hums; the plate does not move. The brake stays on."
-        if state.leads == "ac":
-            words = "A loud rattle: the plate chatters and is not drawn in. It smells warm."
-        return seen(changed, words, released=False)
-    words = "A clean clack: the plate is drawn in. The brake is open."
+        code = "coil.chatters" if state.leads == "ac" else "coil.hums"
+        return seen(changed, code, released=False)
     if state.load_landed:
-        return seen(changed, words, released=True)
-    alarm = "The load was on the hook: it runs down with nothing to hold it."
-    return harmed(changed, words, alarm, released=True)
+        return seen(changed, "coil.drawn-in", released=True)
+    return harmed(changed, "coil.drawn-in", "load-runs-down", released=True)
 
 
 def de_energise(setup: Setup, state: State, __: DeEnergise) -> Outcome:
     """Return the brake with the coil off."""
     if not state.energised:
-        return refused(state, "The coil is off already.")
+        return already(state, "coil.already-off")
     if state.brake.coil_live:
-        return refused(state, "You switch off; the hum goes on. Something else feeds this coil.")
+        return not_possible(state, "coil.fed-from-elsewhere")
     changed = state._replace(energised=False, released=False)
     if not state.released:
-        return seen(changed, "The hum stops.", released=False)
+        return seen(changed, "coil.hum-stops", released=False)
     running = {sight.code for sight in sights_at(setup, state, "running")}
-    if "late dull tap" in running:
-        return seen(changed, "A pause, then a dull tap: the springs have the disc.", applied="late")
-    return seen(changed, "A clack: the springs have the disc again.", applied="prompt")
+    if "late-dull-tap" in running:
+        return seen(changed, "coil.applied-late", applied="late")
+    return seen(changed, "coil.applied", applied="prompt")
 
 
 def turn_shaft(setup: Setup, state: State, action: TurnShaft) -> Outcome:
     """Return how the shaft feels when it is turned by hand."""
     if state.cover_on:
-        return refused(state, "You cannot get a hand on the shaft: the cover is on.")
+        return wrong_order(state, "shaft.behind-cover")
     free = state.released or not state.body_on or not state.brake.release_lever_returns
     if not free:
-        return seen(state, "The shaft does not move: the brake holds it.", turns="not")
+        return seen(state, "shaft.held", turns="not")
     shaft_deg = (state.shaft_deg + action.turn_deg) % 360
     changed = state._replace(shaft_deg=shaft_deg, place_deg=-1.0)
     if not state.body_on:
-        return seen(changed, "The shaft turns freely; the brake is off it.", turns="freely")
+        return seen(changed, "shaft.free-of-the-brake", turns="freely")
     if state.brake.static_over_dynamic > 1.1:
-        return seen(changed, "The shaft sticks, then breaks away with a jerk.", turns="jerks")
+        return seen(changed, "shaft.jerks", turns="jerks")
     if _rubs(setup, changed):
-        words = "The shaft turns, but the disc rubs; you feel it come and go."
-        return seen(changed, words, turns="rubs")
-    return seen(changed, "The shaft turns freely.", turns="freely")
+        return seen(changed, "shaft.rubs", turns="rubs")
+    return seen(changed, "shaft.free", turns="freely")
 
 
 def _rubs(setup: Setup, state: State) -> bool:
@@ -102,71 +104,59 @@ def _rubs(setup: Setup, state: State) -> bool:
 
 def bed_in(setup: Setup, state: State, _: BedIn) -> Outcome:
     """Return the brake with its lining bedded in, or what came of trying."""
-    obstacle = _cannot_run(state)
-    if obstacle:
-        return refused(state, obstacle)
+    cannot = _cannot_run(state)
+    if cannot:
+        return cannot
     if not _draws_in(setup, state):
-        return seen(state, "The motor stalls against its own brake: you stop at once.", turns=False)
-    surface = state.brake.surface
-    words = "Light stops without load, as prescribed: the lining has bedded in."
-    if surface != "unbedded":
-        words = "Light stops without load. Nothing changes."
+        return seen(state, "bedding.stalls", turns=False)
+    surface, code = state.brake.surface, "bedding.no-change"
     if LEAK in state.brake.marks:
-        surface, words = "oiled", "After a few stops a dark wet film stands on the lining again."
+        surface, code = "oiled", "bedding.oil-again"
     elif surface == "unbedded":
-        surface = "bedded"
-    return seen(state._replace(brake=replace(state.brake, surface=surface)), words, turns=True)
+        surface, code = "bedded", "bedding.done"
+    return seen(state._replace(brake=replace(state.brake, surface=surface)), code, turns=True)
 
 
 def run_test(setup: Setup, state: State, _: TestRun) -> Outcome:
     """Return what is seen and heard up, down and in an emergency stop without load."""
-    obstacle = _cannot_run(state)
-    if obstacle:
-        return refused(state, obstacle)
+    cannot = _cannot_run(state)
+    if cannot:
+        return cannot
     if not state.cover_on:
-        return harmed(
-            state, "It runs.", "The hoist was run with its fan open to the hand.", sights=[]
-        )
+        return harmed(state, "test-run.open", "fan-open", sights=[])
     codes = [sight.code for sight in sights_at(setup, state, "running")]
-    words = [SIGHT_WORDS[code] for code in codes]
-    if not (state.fan_on and state.fan_keyed and state.ring_on):
-        codes.append("fan rattles")
-        words.append("No air comes from the cover." if not state.fan_on else "The fan rattles.")
-    if _rubs(setup, state):
-        codes.append("smell of lining")
-        words.append("The disc rubs and smells warm.")
-    if not words:
-        words = ["It lifts, lowers and stops as it should; no smell, no drag."]
-    return seen(state, "Up, down, emergency stop, hook empty. " + " ".join(words), sights=codes)
+    fan = "ok" if state.fan_on and state.fan_keyed and state.ring_on else "rattles"
+    if not state.fan_on:
+        fan = "off"
+    rubs_now = _rubs(setup, state)
+    found = [*codes, *(["fan-rattles"] if fan != "ok" else [])]
+    found += ["smell-of-lining"] if rubs_now else []
+    return seen(state, "test-run.done", sights=found, running=codes, fan=fan, rubs=rubs_now)
 
 
-def _cannot_run(state: State) -> str:
+def _cannot_run(state: State) -> Outcome | None:
+    """Return the refusal of a run or a lift that cannot begin, or None."""
     if state.isolated:
-        return "The hoist will not run: the supply is locked off."
+        return not_possible(state, "test.supply-off")
     if state.energised:
-        return "Take the test voltage off the coil first."
+        return wrong_order(state, "test.coil-on")
     if not state.body_on or not state.disc_on:
-        return "The brake is in pieces: nothing is run without it."
-    return "" if state.load_landed else "The job's own load is on the hook. Land it first."
+        return wrong_order(state, "test.in-pieces")
+    return None if state.load_landed else wrong_order(state, "test.load-on-hook")
 
 
 def hold_test(setup: Setup, state: State, _: TestHold) -> Outcome:
     """Return what the test load does after it was lifted a hand's breadth and stopped."""
-    obstacle = _cannot_run(state)
-    if obstacle:
-        return refused(state, obstacle.replace("run", "lift"))
+    cannot = _cannot_run(state)
+    if cannot:
+        return cannot
     if not _draws_in(setup, state):
-        words = "The motor stalls against its own brake: nothing lifts. You let go of the button."
-        return seen(state, words, holds=None)
+        return seen(state, "test-hold.stalls", holds=None)
     if loose_locks(setup, state):
-        alarm = "The magnet body shifts on its loose screws and the test load slips."
-        return harmed(state, "", alarm, holds=False)
+        return harmed(state, "test-hold.slips", "test-load-slips", holds=False)
     ratio = holding_ratio_now(setup, state)
     if ratio < 1.0:
-        return harmed(state, "", "The test load runs down until it hits the floor.", holds=False)
+        return harmed(state, "test-hold.runs-down", "test-load-runs-down", holds=False)
     if ratio < TEST_LOAD:
-        return seen(state, "The test load creeps down. You set it down at once.", holds=False)
-    words = (
-        f"Test load of {TEST_LOAD:g} times the rated load lifted, stopped, held. You set it down."
-    )
-    return seen(state, words, holds=True)
+        return seen(state, "test-hold.creeps", holds=False)
+    return seen(state, "test-hold.held", holds=True, load_share=TEST_LOAD)

@@ -7,6 +7,7 @@ from typing import Any
 from widgets.bench.observed import Observation
 from widgets.bench.scene import fixed_scene, scene
 from widgets.bench.session import Session
+from widgets.bench.words import reply
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.page.panel import Panel
 
@@ -40,15 +41,15 @@ class Table:
         return {
             "fixed": fixed_scene(setup, self.sheet, self.work_order),
             "scene": scene(setup, state),
-            "reply": last,
+            "reply": reply(last) if last else None,
         }
 
-    def refuse(self, observation: Observation) -> None:
+    def refuse(self, told: dict[str, Any]) -> None:
         """Tell the page, once, that nothing was done and why: the scene stands as it was."""
-        self._tell({"reply": observation.to_json()})
+        self._tell({"reply": told})
 
     def _show(self, session: Session, observation: Observation) -> None:
-        self._tell({"scene": scene(session.setup, session.state), "reply": observation.to_json()})
+        self._tell({"scene": scene(session.setup, session.state), "reply": reply(observation)})
 
     def _tell(self, message: dict[str, Any]) -> None:
         voice = self._voice() if self._voice else None
@@ -79,9 +80,9 @@ class BenchPanel(Panel):
             return
         observation = self._table.session.wish(content.get("wish"))
         if not observation.done:
-            self._table.refuse(observation)
+            self._table.refuse(reply(observation))
 
     def refuse(self, words: str) -> None:
         """Say on the page that nothing was done."""
         self._table.speak_through(self)
-        self._table.refuse(Observation(done=False, words=words))
+        self._table.refuse({"done": False, "words": words, "seen": {}, "alarm": ""})

@@ -15,7 +15,7 @@ _GAP_FAULTS = (
         1, "gap-too-large", "Even gap, too large",
         "The gap is beyond its largest all round, evenly. The clack is louder, release is slower; "
         "the lining has plenty left.",
-        ("It clacks louder than its neighbours.",),
+        ("loud-clack",),
         (ADJUST,), "Set the gap, lock, measure again.",
         (FIT,), "Hot, or at low voltage, the plate is not drawn in: the disc drags and burns.",
         change.wear_to_share_of_max, Amount(1.05, 1.1875, 1.35, "of the largest gap"),
@@ -32,7 +32,7 @@ _GAP_FAULTS = (
         3, "gap-too-small", "Gap too small",
         "The gap is less than its smallest. The released disc drags, the cover is warm and there "
         "is a smell after a run without load.",
-        ("The cover is warm after a run without load.", "It smells of hot lining."),
+        ("warm-cover", "smell-of-lining"),
         (ADJUST,), "Open the gap to its setting, lock, measure again.",
         (FIT,), "A tight brake is not a safe one: it drags, glazes and overheats.",
         change.set_tight, Amount(0.5, 0.6, 0.75, "of the smallest gap"),
@@ -40,7 +40,7 @@ _GAP_FAULTS = (
     Fault(
         4, "gap-tilted", "Tilted gap",
         "Wide on one side, narrow on the other; with the tilt taken out nothing is left.",
-        ("One side of the disc edge is polished.",),
+        ("polished-on-one-side",),
         (ADJUST,), "Turn the three screws by unequal amounts.",
         (ADJUST, FIT), "Equal turns leave the spread as it was, and a mean alone hides it: the "
         "narrow side drags and the disc wears to a wedge.",
@@ -49,7 +49,7 @@ _GAP_FAULTS = (
     Fault(
         5, "screw-not-locked", "One screw not locked",
         "One sector is wide. Its screw turns by hand and its seat is bright with fretting.",
-        ("One retaining screw turns by hand.", "Bright fretting round one screw."),
+        ("screw-turns-by-hand", "fretting-at-a-screw"),
         (ADJUST, REFER), "Set the gap and tighten all three; refer if a thread is damaged.",
         (ADJUST,), "Matching the other two to the loose one lasts until it moves again.",
         change.unlock_one_screw, Amount(0.15, 0.25, 0.35, "of the largest gap"),
@@ -84,7 +84,7 @@ _DISC_FAULTS = (
     Fault(
         9, "disc-spent-gap-set", "Lining at its limit, gap just set",
         "The gap is perfect and even; the disc is at its least thickness.",
-        ("Fresh paint on the adjusting screws.",),
+        ("fresh-paint",),
         (REPLACE,), "Fit a new disc.",
         (FIT, ADJUST), "Metal runs on metal within weeks.",
         change.spent_disc_gap_set, Amount(-0.05, 0.0, 0.05, "of the wear allowed"),
@@ -102,7 +102,7 @@ _DISC_FAULTS = (
     Fault(
         11, "oiled", "Oil on the lining",
         "Faces dark and shiny, a wet trace below the shaft. The gap is normal.",
-        ("A wet trace runs down below the shaft.", "The edge of the disc is dark and shiny."),
+        ("wet-trace", "dark-shiny-edge"),
         (REPLACE, REFER), "Stop the leak first, then fit a new disc.",
         (FIT,), "Wiped with solvent and passed: the load runs away.",
         change.oil, AS_IT_IS, NO_FIT, gap_looks_normal=True,
@@ -110,7 +110,7 @@ _DISC_FAULTS = (
     Fault(
         12, "glazed", "Glazed lining",
         "Faces glassy and brown; it slips in a stop. The gap is normal.",
-        ("The edge of the lining is glassy and brown.",),
+        ("glassy-brown-edge",),
         (REPLACE,), "New disc; dress the old one only where the data allow it.",
         (FIT,), "Sanded and passed: the stop grows longer until it is none.",
         change.glaze, AS_IT_IS, NO_FIT, gap_looks_normal=True,
@@ -118,7 +118,7 @@ _DISC_FAULTS = (
     Fault(
         13, "heat-cracks", "Heat cracks in the counter-face",
         "Radial cracks and heat colours on the face the lining runs on.",
-        ("Blue patches on the counter-face.", "Fine radial cracks on the counter-face."),
+        ("blue-patches", "radial-cracks"),
         (REFER,), "The counter-face is changed by those who may.",
         (REPLACE,), "A new disc alone fades on the same face, and the plate may warp or burst.",
         change.heat_cracks, Amount(0.1, 0.2, 0.4, "of the evenness limit"), NO_FIT,
@@ -130,7 +130,7 @@ _FORCE_FAULTS = (
     Fault(
         14, "spring-broken", "A spring broken",
         "An uneven clack, a fragment below, release voltage a little low. The gap is normal.",
-        ("A splinter of spring wire lies in the housing.", "The clack sounds uneven."),
+        ("spring-splinter", "uneven-clack"),
         (REFER,), "Springs are changed by those who may, as a set.",
         (FIT,), "The gap is good and the torque is short.",
         change.break_springs, Amount(1.0, 1.0, 2.0, "springs"), NO_FIT, gap_looks_normal=True,
@@ -138,7 +138,7 @@ _FORCE_FAULTS = (
     Fault(
         15, "springs-weak", "Weak or wrong springs",
         "Springs short of their length; the torque test falls short. The gap is normal.",
-        ("The spring ends are not all of one colour.",),
+        ("springs-of-two-colours",),
         (REFER,), "Springs are changed by those who may, as a set.",
         (ADJUST,), "A smaller gap is set to gain torque, and the disc drags.",
         change.weaken_springs, Amount(0.7, 0.85, 0.9, "of their force"), NO_FIT,
@@ -147,7 +147,7 @@ _FORCE_FAULTS = (
     Fault(
         16, "spline-worn", "Worn spline",
         "The disc rocks on its hub by a degree or two; rust-red dust, clatter at start and stop.",
-        ("Rust-red dust at the hub.", "It clatters at start and stop."),
+        ("rust-red-dust", "clatters"),
         (REFER, REPLACE), "Refer the hub; the disc goes with it.",
         (FIT,), "Passed or greased, the teeth hammer and strip, and the load falls.",
         change.wear_spline, Amount(1.0, 1.5, 3.0, "degrees"), NO_FIT, gap_looks_normal=True,
@@ -155,7 +155,7 @@ _FORCE_FAULTS = (
     Fault(
         17, "disc-swollen", "Rusted, swollen, sticking disc",
         "Hard to break away after standing, then it slips; the gap is low and the disc drags.",
-        ("Rust on the rim of the disc.", "The first start of the day jerks."),
+        ("rust-on-the-rim", "first-start-jerks"),
         (REPLACE, REFER), "New disc, or clean where the data allow; refer deep rust.",
         (FIT,), "Forced free with the lever and passed.",
         change.swell, Amount(0.33, 0.5, 0.67, "of the gap to be set"),
@@ -163,7 +163,7 @@ _FORCE_FAULTS = (
     Fault(
         18, "hub-reversed", "Hub or disc the wrong way round",
         "The disc is not full on the spline; the gap reads normal and there is next to no torque.",
-        ("The hub stands out on one side of the disc.",),
+        ("hub-stands-out",),
         (REFER,), "Assembled again and proved by those who may.",
         (ADJUST,), "The springs press the hub and no screw can change that.",
         change.reverse_hub, Amount(0.9, 1.0, 1.0, "of the spring force"), NO_FIT,
@@ -172,7 +172,7 @@ _FORCE_FAULTS = (
     Fault(
         19, "wear-plate-missing", "Wear plate missing",
         "The gap is wider by the whole plate; the motor hums and the brake will not release.",
-        ("Bright rings on the bare end of the motor.",),
+        ("bright-rings",),
         (REFER,), "The plate is fitted, then everything is measured again.",
         (ADJUST,), "Adjusted by the whole plate, the disc runs on the bare end of the motor.",
         change.leave_out_wear_plate, AS_IT_IS, NO_FIT,
@@ -181,7 +181,7 @@ _FORCE_FAULTS = (
         20, "wrong-disc", "Wrong disc",
         "The disc is thinner than a new one of this size, or of another diameter, and the record "
         "of gaps does not add up.",
-        ("The lining ring looks narrow for its plate.",),
+        ("narrow-ring",),
         (REPLACE,), "The right part.",
         (ADJUST,), "Adjusted to suit, with less torque and its wear already spent.",
         change.fit_wrong_disc, Amount(0.93, 0.945, 0.97, "of the proper disc"),
@@ -193,7 +193,7 @@ _ELECTRIC_FAULTS = (
     Fault(
         21, "coil-high-or-open", "Coil resistance high, or open",
         "More than a tenth over its resistance at that temperature, or no end; weak release.",
-        ("A terminal screw is discoloured.",),
+        ("discoloured-terminal",),
         (REFER,), "Coil or lead is mended by those who may.",
         (ADJUST,), "A smaller gap hides it until the coil is hot.",
         change.raise_resistance, Amount(1.1, 1.15, 1.6, "of the resistance"), NO_FIT,
@@ -202,7 +202,7 @@ _ELECTRIC_FAULTS = (
     Fault(
         22, "coil-shorted-turns", "Shorted turns",
         "A fifth of the resistance is gone, the coil is hot, and it still releases.",
-        ("The magnet body smells of varnish.",),
+        ("smells-of-varnish",),
         (REFER,), "The coil is changed by those who may.",
         (FIT,), "It releases today and burns out.",
         change.short_turns, Amount(0.7, 0.8, 0.88, "of the turns"), gap_looks_normal=True,
@@ -210,7 +210,7 @@ _ELECTRIC_FAULTS = (
     Fault(
         23, "rectifier-half", "One diode of the rectifier open",
         "Half the direct voltage; it releases cold and with a small gap only.",
-        ("It hums more than its neighbours.",),
+        ("hums-loudly",),
         (REFER,), "The rectifier is changed by those who may.",
         (ADJUST,), "The gap is blamed, and set ever smaller.",
         change.open_a_diode, AS_IT_IS, gap_looks_normal=True,
@@ -218,7 +218,7 @@ _ELECTRIC_FAULTS = (
     Fault(
         24, "switched-on-ac-side", "Switched on the AC side",
         "A long stop: the hook sags before the brake bites.",
-        ("The hook sags at every stop.",),
+        ("hook-sags",),
         (REFER,), "Wired to the DC side by an authorised person.",
         (ADJUST, REPLACE), "The brake is called weak and gets a new disc; the sag stays.",
         change.switch_on_the_ac_side, AS_IT_IS, NO_FIT, gap_looks_normal=True,
@@ -226,7 +226,7 @@ _ELECTRIC_FAULTS = (
     Fault(
         25, "seal-missing", "Seal missing, packed with dust",
         "A cake of dust; the leaf reads low, and more after cleaning. It holds sluggishly.",
-        ("The dust seal is missing.", "Dust is caked round the gap."),
+        ("seal-missing", "dust-caked"),
         (ADJUST, FIT), "Clean, measure again, decide. A new seal goes on last: no leaf passes it.",
         (FIT,), "Measured through the dust, and passed.",
         change.lose_the_seal, Amount(0.1, 0.15, 0.2, "mm"),
@@ -234,7 +234,7 @@ _ELECTRIC_FAULTS = (
     Fault(
         26, "lever-tight", "Hand release set tight",
         "The lever has no play; the gap is what its wear makes it, and the brake slips.",
-        ("The hand release has no play.",),
+        ("lever-without-play",),
         (ADJUST, REFER), "Reset the play; refer a bent lever.",
         (ADJUST,), "The gap is adjusted and the lever is not: it takes the force again with wear.",
         change.set_lever_tight, Amount(0.05, 0.1, 0.2, "mm"), NO_FIT, gap_looks_normal=True,
@@ -242,7 +242,7 @@ _ELECTRIC_FAULTS = (
     Fault(
         27, "lever-stays", "Hand release does not return",
         "The lever stays where it was put; a leaf is loose, then finds no gap at all.",
-        ("The hand release stays drawn.",),
+        ("lever-drawn",),
         (REFER,), "Mended by those who may.",
         (FIT,), "Nothing presses the disc.",
         change.jam_lever, AS_IT_IS, NO_FIT, gap_looks_normal=True,
@@ -250,7 +250,7 @@ _ELECTRIC_FAULTS = (
     Fault(
         28, "fan-missing", "Fan loose or missing",
         "A rattle and a hot coil; it fails to release after an hour's work.",
-        ("The fan rattles on its shaft.",),
+        ("fan-rattles",),
         (FIT,), "Refit it and prove the brake with a warm coil; then it is fit.",
         (ADJUST,), "A smaller gap hides a coil that is cooked.",
         change.lose_the_fan, gap_looks_normal=True,
@@ -258,7 +258,7 @@ _ELECTRIC_FAULTS = (
     Fault(
         29, "sticks", "Anti-stick layer worn away",
         "It applies late or not at all: the plate clings to the poles.",
-        ("It applies late, with a dull tap.",),
+        ("late-dull-tap",),
         (REFER,), "Plate or body is changed by those who may.",
         (ADJUST,), "A larger gap or weaker springs make it worse.",
         change.wear_anti_stick, Amount(0.1, 2 / 13, 0.25, "of the layer"), NO_FIT,
@@ -267,7 +267,7 @@ _ELECTRIC_FAULTS = (
     Fault(
         30, "measured-live", "Measured with the coil on",
         "No gap at the magnet, or the running clearance in its place.",
-        ("The magnet hums.",),
+        ("hums-at-rest",),
         (), "Switch off, lock, prove dead, and measure again.",
         (ADJUST,), "The gap is set too large by the whole gap.",
         change.leave_coil_live,

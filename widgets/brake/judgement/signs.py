@@ -119,47 +119,47 @@ _LOCK = _adjust(Finding.LOCK_LOOSE, "A retaining screw was not tight: set, lock,
 HOLD_SIGN = _refer(Finding.NO_HOLD, "It did not hold the test load.")
 
 SIGHT_SIGNS: Mapping[str, Sign] = {
-    "wet trace": _LEAK,
-    "dark shiny edge": _replace(
+    "wet-trace": _LEAK,
+    "dark-shiny-edge": _replace(
         Finding.OIL, "Oil on the lining: it is finished, no wiping helps.", Outcome.REFER
     ),
-    "glassy brown edge": _replace(Finding.GLAZE, "The lining is glazed."),
-    "blue patches": _CRACKS,
-    "radial cracks": _CRACKS,
-    "spring splinter": _SPRINGS,
-    "springs of two colours": _SPRINGS,
-    "uneven clack": _SPRINGS,
-    "rust-red dust": _SPLINE,
-    "disc rocks": _SPLINE,
+    "glassy-brown-edge": _replace(Finding.GLAZE, "The lining is glazed."),
+    "blue-patches": _CRACKS,
+    "radial-cracks": _CRACKS,
+    "spring-splinter": _SPRINGS,
+    "springs-of-two-colours": _SPRINGS,
+    "uneven-clack": _SPRINGS,
+    "rust-red-dust": _SPLINE,
+    "disc-rocks": _SPLINE,
     "clatters": _SPLINE,
-    "rust on the rim": _SWOLLEN,
-    "first start jerks": _SWOLLEN,
-    "hub stands out": _refer(
+    "rust-on-the-rim": _SWOLLEN,
+    "first-start-jerks": _SWOLLEN,
+    "hub-stands-out": _refer(
         Finding.REVERSED, "Hub or disc stands the wrong way round: nothing presses the lining."
     ),
-    "bright rings": _refer(
+    "bright-rings": _refer(
         Finding.NO_WEAR_PLATE, "The wear plate is missing: the disc runs on the motor end."
     ),
-    "narrow ring": _replace(Finding.WRONG_DISC, "This disc is not of this size.", dangerous=False),
-    "discoloured terminal": _COIL,
-    "smells of varnish": _BURNT,
-    "lead torn": _COIL,
-    "hums loudly": _HALF,
-    "contact on the AC side": _AC,
-    "hook sags": _AC,
-    "seal missing": _SEAL,
-    "dust caked": _SEAL,
-    "lever without play": _adjust(
+    "narrow-ring": _replace(Finding.WRONG_DISC, "This disc is not of this size.", dangerous=False),
+    "discoloured-terminal": _COIL,
+    "smells-of-varnish": _BURNT,
+    "lead-torn": _COIL,
+    "hums-loudly": _HALF,
+    "contact-on-the-ac-side": _AC,
+    "hook-sags": _AC,
+    "seal-missing": _SEAL,
+    "dust-caked": _SEAL,
+    "lever-without-play": _adjust(
         Finding.HAND_RELEASE, "The hand release takes part of the spring force: reset its play."
     ),
-    "lever drawn": _refer(Finding.HAND_RELEASE, "The hand release does not return."),
-    "fan rattles": _in_passing(Finding.FAN, "Fan loose or missing: refit it, prove the brake."),
-    "late dull tap": _refer(Finding.STICKS, "It applies late: plate and poles stick."),
-    "hums at rest": _in_passing(
+    "lever-drawn": _refer(Finding.HAND_RELEASE, "The hand release does not return."),
+    "fan-rattles": _in_passing(Finding.FAN, "Fan loose or missing: refit it, prove the brake."),
+    "late-dull-tap": _refer(Finding.STICKS, "It applies late: plate and poles stick."),
+    "hums-at-rest": _in_passing(
         Finding.SECOND_SUPPLY, "The coil is fed from elsewhere: find it, lock it, measure again."
     ),
-    "screw turns by hand": _LOCK,
-    "fretting at a screw": _LOCK,
+    "screw-turns-by-hand": _LOCK,
+    "fretting-at-a-screw": _LOCK,
 }
 
 

@@ -35,7 +35,7 @@ class Feel(StrEnum):
 
     SLIDES = "slides"
     DRAGS = "drags"
-    WILL_NOT_ENTER = "will not enter"
+    WILL_NOT_ENTER = "will-not-enter"
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,78 @@
+"""Words of the bench: codes and facts become sentences here, when they are shown."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from widgets.bench.notes import Line
+from widgets.bench.observed import Observation
+
+from .alarms import ALARMS
+from .done import DONE
+from .names import DECISION_WORDS, FEEL_WORDS, LOOKS, SIGHT_WORDS
+from .refused import REFUSED
+from .wishes import WISHES
+
+__all__ = [
+    "ALARMS", "DECISION_WORDS", "DONE", "FEEL_WORDS", "LOOKS", "REFUSED", "SIGHT_WORDS", "WISHES",
+    "alarm_words", "line_words", "reply", "said", "words_of",
+]  # fmt: skip
+
+_UNITS = {"shown_ohm": "Ω", "shown_mohm": "MΩ", "shown_v": "V"}
+
+
+def words_of(code: str, facts: Mapping[str, Any]) -> str:
+    """Return the sentence of a code with its facts.
+
+    Raises
+    ------
+    KeyError
+        If there is no such code, or a fact is missing.
+    """
+    for table in (REFUSED, WISHES):
+        if code in table:
+            return table[code].format(**facts)
+    words = DONE[code]
+    return words.format(**facts) if isinstance(words, str) else words(facts)
+
+
+def alarm_words(code: str) -> str:
+    """Return how somebody could have been hurt; nothing for no alarm."""
+    return ALARMS[code] if code else ""
+
+
+def said(observation: Observation | Mapping[str, Any]) -> str:
+    """Return an observation, or its JSON form, in words, with its alarm."""
+    told = observation.to_json() if isinstance(observation, Observation) else observation
+    words = words_of(told["code"], told["facts"])
+    return " ".join(filter(None, [words, alarm_words(told["alarm"])]))
+
+
+def reply(observation: Observation | Mapping[str, Any]) -> dict[str, Any]:
+    """Return an observation, or its JSON form, as the page gets it: in words, with its facts."""
+    told = observation.to_json() if isinstance(observation, Observation) else observation
+    facts = dict(told["facts"])
+    for name, unit in _UNITS.items():
+        if name in facts:
+            facts |= {"shown": facts.pop(name), "unit": unit, "over": facts.pop("over_scale")}
+    if "feel" in facts:
+        facts["feel"] = facts["feel"].replace("-", " ")  # shown under the leaf as it stands
+    return {
+        "done": told["done"],
+        "words": said(told),
+        "seen": facts,
+        "alarm": alarm_words(told["alarm"]),
+    }
+
+
+def line_words(line: Line) -> str:
+    """Return a line of a colleague's notes in words."""
+    if line.code == "noted.sight":
+        return SIGHT_WORDS[line.name]
+    return _NOTED[line.code].format(name=line.name)
+
+
+_NOTED = {
+    "noted.size": "The plate says: {name}.",
+    "noted.coil-open": "Across the coil the meter stays over its scale.",
+    "noted.nothing": "Nothing out of the ordinary was seen or heard.",
+}

@@ -1,0 +1,283 @@
+"""What was seen, felt and heard when something was done, in words: a code to its sentences."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from .names import DECISION_WORDS, FEEL_WORDS, SIGHT_WORDS
+
+Facts = Mapping[str, Any]
+
+_NOTHING = "Nothing out of the ordinary there."
+_CLEANING = {
+    "vacuum": "Dust drawn off with the vacuum cleaner for harmful dust.",
+    "damp_wipe": "Dust taken up with a damp cloth, cloth bagged.",
+    "air_blast": "A grey cloud stands in the room. The brake is clean; the air you breathe is not.",
+    "dry_brush": "Dust flies from the brush. The brake is clean; the air you breathe is not.",
+    "solvent": "The dust is gone. Solvent has run onto the lining and soaks in.",
+}
+_QUANTITIES = {
+    "coil_ohm": "coil resistance {:g} Ω",
+    "coil_c": "coil temperature {:g} °C",
+    "insulation_mohm": "insulation {:g} MΩ",
+    "voltage_v": "voltage at the coil {:g} V",
+    "release_percent": "released at {:g} % of the rated voltage",
+    "lever_play_mm": "play of the hand release {:g} mm",
+}
+
+
+def _if(fact: str, yes: str, no: str = "") -> Callable[[Facts], str]:
+    """Return words that hang on one fact."""
+    return lambda facts: (yes if facts[fact] else no).format(**facts)
+
+
+def _and(first: str, fact: str, more: str) -> Callable[[Facts], str]:
+    """Return a sentence, with a second one if a fact is so."""
+    return lambda facts: (f"{first} {more}" if facts[fact] else first).format(**facts)
+
+
+def _cover_on(facts: Facts) -> str:
+    left = ", ".join(facts["left_over"])
+    return "Cover on, screws tight." + (f" Left over on the bench: {left}." if left else "")
+
+
+def _looked(facts: Facts) -> str:
+    words = [SIGHT_WORDS[code] for code in facts["sights"]]
+    if "springs_whole" in facts:
+        words.append(f"{facts['springs_whole']} of {facts['springs']} springs are whole.")
+    if "smooth_to_disc" in facts:
+        side = "smooth" if facts["smooth_to_disc"] else "rough"
+        words.append(f"The wear plate is there; its {side} side faces the disc.")
+    if "keyed" in facts:
+        words.append("The fan sits on the shaft without its key.")
+    if "seated" in facts:
+        words.append("The lip of the seal band stands out of its groove on one side.")
+    if facts["at"] == "running":
+        words.insert(0, "Up, down, stop, with the hook empty.")
+    return " ".join(words or [_NOTHING])
+
+
+def _felt(facts: Facts) -> str:
+    total_mm = sum(facts["leaves_mm"])
+    return f"At {facts['angle_deg']:.0f}°: {total_mm:.2f} mm {FEEL_WORDS[facts['feel']]}"
+
+
+def _disc_measured(facts: Facts) -> str:
+    """Return where the tool stands. The number is not said: it is read from the scale."""
+    if facts["tool"] == "rule":
+        return f"At {facts['angle_deg']:.0f}°: the rule stands against the edge. Read it."
+    return f"At {facts['angle_deg']:.0f}°: the jaws are closed over both linings. Read the scale."
+
+
+def _written(facts: Facts) -> str:
+    ((what, value),) = facts.items()
+    return f"Written: {_QUANTITIES[what].format(value)}."
+
+
+def _lever(facts: Facts) -> str:
+    if not facts["returns"]:
+        return "The lever hangs where it is, drawn. It does not spring back."
+    if facts["play"] == "none":
+        return "The lever bites at once, without play; let go, it springs back."
+    return f"The lever has {facts['play_mm']:.1f} mm of play at the plate, lifts, and springs back."
+
+
+def _turned(facts: Facts) -> str:
+    way = "out" if facts["turn_deg"] > 0 else "in"
+    return f"Hollow screw {facts['screw']}: {abs(facts['turn_deg']):g}° {way}."
+
+
+def _leads_on(facts: Facts) -> str:
+    side = {"dc": "direct", "ac": "alternating"}[facts["side"]]
+    return f"Leads on the {side} side of the rectifier, screws tight."
+
+
+def _disc_on(facts: Facts) -> str:
+    words = "New disc on the hub" if facts["new"] else "Old disc on the hub"
+    words += ", collar to the brake. " if facts["reversed"] else ", collar to the motor. "
+    return words + (
+        "It slides, with a catch on the way." if facts["catches"] else "It slides freely."
+    )
+
+
+def _ran(facts: Facts) -> str:
+    words = [SIGHT_WORDS[code] for code in facts["running"]]
+    if facts["fan"] != "ok":
+        words.append(
+            "No air comes from the cover." if facts["fan"] == "off" else "The fan rattles."
+        )
+    if facts["rubs"]:
+        words.append("The disc rubs and smells warm.")
+    if not words:
+        words = ["It lifts, lowers and stops as it should; no smell, no drag."]
+    return "Up, down, emergency stop, hook empty. " + " ".join(words)
+
+
+def _decided(facts: Facts) -> str:
+    words = f"Written on the record: {DECISION_WORDS[facts['outcome']]}, by the row {facts['row']}."
+    return f"{words} That was the question here." if facts["ends"] else words
+
+
+def _signed(facts: Facts) -> str:
+    words = "The hoist stays locked and tagged out of service. You sign the record."
+    if facts["into_service"]:
+        words = "The hoist goes back into service. You sign the record."
+    if facts["next_days"] is not None:
+        words += f" Next inspection in {facts['next_days']} days at the latest."
+    return words
+
+
+DONE: Mapping[str, str | Callable[[Facts], str]] = {
+    # making safe
+    "load.landed": "The load is down and off the hook. The hook rests, the rope hangs slack.",
+    "supply.locked": _and(
+        "Main switch off. Your lock and your tag are on it; the key is in your pocket.",
+        "drops_in",
+        "The brake drops in with a clack.",
+    ),
+    "supply.restored": "You take off your own locks and tags and switch on. The supply is back.",
+    "second-feed.locked": (
+        "A test supply had been left on the coil, fed from another circuit. It is off now, "
+        "locked and tagged. The brake drops in with a clack."
+    ),
+    "tester.supply-live": (
+        "The tester lights up: the supply is live, {supply_v:.0f} V on the direct side."
+    ),
+    "tester.coil-live": (
+        "Motor dead. At the brake the tester lights up on the direct side: {supply_v:.0f} V. "
+        "Something feeds this coil from elsewhere."
+    ),
+    "tester.dead": (
+        "Tester proved, terminals tested, tester proved again: motor dead, "
+        "brake dead on the alternating and on the direct side."
+    ),
+    # opening and closing
+    "cover.off": _if(
+        "fan_there",
+        "Cover off. The fan is in front of you.",
+        "Cover off. There is no fan on the shaft.",
+    ),
+    "cover.on": _cover_on,
+    "ring.off": "Ring out of its groove and in the tray.",
+    "ring.on": "The ring snaps into its groove.",
+    "fan.off": "Fan drawn off its key. Key kept.",
+    "fan.on": _if("on_key", "Fan on its key.", "Fan pushed on; the key is still in the tray."),
+    "seal.off": _and(
+        "Seal band rolled back; it is whole. The edge of the disc and the gap lie open.",
+        "dusty",
+        "Grey dust sits on the edge and in the gap.",
+    ),
+    "seal.on": _if(
+        "seated",
+        "Seal band seated in both grooves all round.",
+        "Seal band on; its lip stands out of the groove on the far side.",
+    ),
+    "plate.read": "The plate says: {size}, {torque_nm:g} N·m, coil {coil_v:g} V DC.",
+    "dust.gone": lambda facts: _CLEANING[facts["method"]],
+    # looking
+    "look.seen": _looked,
+    "look.runs-open": "It runs up and down.",
+    "look.new-disc": (
+        "The number on it is that of {size}. Dry, clean, {disc_mm:g} mm by its "
+        "label; one face is marked for the motor side."
+    ),
+    # measuring
+    "gap.felt": _felt,
+    "disc.measured": _disc_measured,
+    "meter.flash": "A flash at the tips.",
+    "meter.insulation": "Coil to earth, 500 V: read the tester.",
+    "meter.resistance": ("Across the coil, thermometer on it at {coil_c:.0f} °C: read the meter."),
+    "meter.voltage": "Insulated tips on the direct side: read the meter.",
+    "release.none": "You raise the voltage to the end of the scale; the plate does not move.",
+    "release.found": (
+        "A clack: it is drawn in. Read the dial. You let the voltage down; it drops in."
+    ),
+    # writing down
+    "notes.gap": (
+        "Written: gap at {angle_deg:.0f}°, {go_mm:.2f} mm goes, {no_go_mm:.2f} mm will not."
+    ),
+    "notes.disc": "Written: disc at {angle_deg:.0f}°, {disc_mm:.2f} mm, by {tool}.",
+    "notes.value": _written,
+    "notes.coil-open": "Written: coil resistance over the scale.",
+    "notes.struck": "Struck through; still legible.",
+    # locks, hollow screws, lever
+    "lock.tried": _if(
+        "holds",
+        "Retaining screw {screw} stands: the wrench clicks and nothing moves.",
+        "Retaining screw {screw} moves under the wrench: it was not tight.",
+    ),
+    "lock.slack": "Retaining screw {screw} breaks loose; a quarter turn, and it is slack.",
+    "lock.tight": "Retaining screw {screw}: the wrench clicks at {torque_nm:g} N·m.",
+    "hollow-screw.turned": _turned,
+    "lever.worked": _lever,
+    "lever.set": "Play of the hand release set to {play_mm:g} mm at the plate.",
+    # taking apart and putting together
+    "leads.off": "Leads marked, taken off, ends covered.",
+    "leads.off-live": "",
+    "leads.on": _leads_on,
+    "lever.off": "Hand release off, its nuts counted.",
+    "lever.on": "Hand release on. Its play is not set.",
+    "body.held": "The sling has the weight of the magnet body.",
+    "lock.out": _and(
+        "Retaining screw {screw} out and in the tray.",
+        "cocks",
+        "The springs push the body off on this side; it cocks and jams on the others.",
+    ),
+    "body.off": _and(
+        "Magnet body, springs and pressure plate off as one, laid down face up.",
+        "lead_tears",
+        "A lead that was still on tears from its terminal.",
+    ),
+    "disc.off": "Disc off the hub. You can see where its collar pointed.",
+    "wear-plate.off": "Wear plate off; the motor end behind it is clean.",
+    "spline.cleaned": _if(
+        "stepped",
+        "Spline wiped clean with a damp cloth, and dried. "
+        "Its teeth are stepped where the disc ran.",
+        "Spline wiped clean with a damp cloth, and dried. Its flanks are whole.",
+    ),
+    "wear-plate.on": _if(
+        "smooth_to_disc",
+        "Wear plate on, smooth side to the disc, screw heads below the face.",
+        "Wear plate on, smooth side to the motor.",
+    ),
+    "disc.on": _disc_on,
+    "body.on": "Plate in its guides, body in front of the disc. The screws are not started.",
+    "lock.crossed": (
+        "Retaining screw {screw} goes hard at half a turn: the thread crosses. Out again."
+    ),
+    "lock.started": _and(
+        "Retaining screw {screw} started by hand, finger-tight.",
+        "tips",
+        "With nothing at the top the body tips out of its guides.",
+    ),
+    # proving
+    "coil.hums": "The coil hums; the plate does not move. The brake stays on.",
+    "coil.chatters": ("A loud rattle: the plate chatters and is not drawn in. It smells warm."),
+    "coil.drawn-in": "A clean clack: the plate is drawn in. The brake is open.",
+    "coil.hum-stops": "The hum stops.",
+    "coil.applied-late": "A pause, then a dull tap: the springs have the disc.",
+    "coil.applied": "A clack: the springs have the disc again.",
+    "shaft.held": "The shaft does not move: the brake holds it.",
+    "shaft.free-of-the-brake": "The shaft turns freely; the brake is off it.",
+    "shaft.jerks": "The shaft sticks, then breaks away with a jerk.",
+    "shaft.rubs": "The shaft turns, but the disc rubs; you feel it come and go.",
+    "shaft.free": "The shaft turns freely.",
+    "bedding.stalls": "The motor stalls against its own brake: you stop at once.",
+    "bedding.done": "Light stops without load, as prescribed: the lining has bedded in.",
+    "bedding.no-change": "Light stops without load. Nothing changes.",
+    "bedding.oil-again": "After a few stops a dark wet film stands on the lining again.",
+    "test-run.open": "It runs.",
+    "test-run.done": _ran,
+    "test-hold.stalls": (
+        "The motor stalls against its own brake: nothing lifts. You let go of the button."
+    ),
+    "test-hold.slips": "",
+    "test-hold.runs-down": "",
+    "test-hold.creeps": "The test load creeps down. You set it down at once.",
+    "test-hold.held": (
+        "Test load of {load_share:g} times the rated load lifted, stopped, held. You set it down."
+    ),
+    # the record
+    "record.decided": _decided,
+    "record.signed": _signed,
+}
