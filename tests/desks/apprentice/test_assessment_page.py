@@ -29,6 +29,7 @@ from tests.desks.pages import (
 )
 from widgets.bench import actions as do
 from widgets.bench.actions import codec as form
+from widgets.bench.words import said
 
 # ---- the invented class ----
 
@@ -92,8 +93,8 @@ def test_what_the_store_cannot_keep_has_not_happened(store_file, store):
     answer = session.wish(form.to_json(do.Isolate()))
 
     assert not answer.done
-    assert answer.words.endswith("has not happened.")
-    assert str(store_file) in answer.words
+    assert said(answer).endswith("has not happened.")
+    assert str(store_file) in said(answer)
     assert session.state is state
     assert len(session.events) == log
 
