@@ -1,7 +1,7 @@
 """The command line: `python -m quizzes serve`, and the assessor's tools beside it."""
 # ruff: noqa: E402 (a signal is to be heard before the imports)
 
-import _signal  # the built-in half of `signal`, which is there at once
+import _signal  # type: ignore[import-not-found]  # the built-in half of `signal`, there at once
 import os
 
 

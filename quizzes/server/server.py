@@ -22,7 +22,10 @@ from voila.utils import get_voila_labextensions_path
 from quizzes.server.border.frames import MOST_BYTES
 from quizzes.server.border.guard import Guard, GuardedApplication
 from quizzes.server.border.origins import Announced
-from quizzes.server.pages.room import raise_descriptors
+from quizzes.server.pages.handler import HOUSE, House
+from quizzes.server.pages.kept import KeptPages
+from quizzes.server.pages.room import most_pages, pages_at_a_time, raise_descriptors
+from quizzes.server.pages.turns import Turns
 
 from .front_end import NONE, FrontEndFile, joined
 from .front_end_parts import parts_asked_for
@@ -95,6 +98,12 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         static = [Path(folder) for folder in self.static_paths]
         others = [Path(folder) for folder in get_voila_labextensions_path(extensions)]
         self._front_end = joined(parts_asked_for(static, others), static, others)
+        settings[HOUSE] = House(
+            self._guard,
+            KeptPages(Path(self.root_dir)),
+            Turns(pages_at_a_time()),
+            most_pages(self._descriptors),
+        )
         settings[FRONT_END] = self._address(self._front_end.name) if self._front_end.name else ""
         return settings
 
