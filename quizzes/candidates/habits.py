@@ -35,6 +35,7 @@ class Habits:
     row_below: bool = False
     heeds_signs: bool = True
     keeps_worn_disc: bool = False
+    looks_ahead: bool = True
     always: Outcome | None = None
     measures_again: bool = True
     equal_turns: bool = False

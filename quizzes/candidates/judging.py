@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from quizzes.cases.given import signs_given
+from quizzes.cases.next_due import growth_until_next_mm
 from quizzes.cases.rounds import looks_clamped, looks_warped, plane_through
 from widgets.bench import actions as do
 from widgets.brake.judgement import Zone, zone
@@ -23,7 +24,8 @@ def decide(job: Job) -> Outcome:
     """Write the decision that the candidate comes to, and return it."""
     signs = tuple(job.signs) if job.habits.heeds_signs else ()
     discs = discs_believed(job)
-    concluded = conclude_all(job.row, job.gaps, discs, signs)
+    growth_mm = growth_until_next_mm(job.row, job.order) if job.habits.looks_ahead else 0.0
+    concluded = conclude_all(job.row, job.gaps, discs, signs, growth_mm)
     # With the body off there is no gap to judge: the order was a disc, unless something refers.
     unknown = Outcome.REFER if job.body_on else Outcome.REPLACE
     outcome = concluded.outcome or unknown

@@ -11,10 +11,12 @@ from widgets.brake.condition import Condition, gap_field, sound_condition
 from widgets.brake.draws import Draws
 from widgets.brake.faults import fault
 from widgets.brake.sizes.size import BrakeSize
-from widgets.instruments.written import GAP_U_MM
+from widgets.instruments.written import DISC_U_MM, GAP_U_MM
 
 from .families import FAMILIES, LEAST_TAPER_MM, clear_range, grown_mm_of, lay_on
-from .sound_brakes import SPARE_MM
+from .looking_ahead import CLEAR_U as AHEAD_U
+from .looking_ahead import LEAST_SHARE, MOST_SHARE
+from .sound_brakes import MOST_SMALL_TILT, SPARE_MM
 
 # Uncertainties by which the least there is of a fault must lie beyond a limit; choices of ours.
 # Three waves stand at eight places, and their fit tells them sooner than one place would.
@@ -38,6 +40,8 @@ def cannot_carry(family: str, size: BrakeSize) -> str:
         If there is no such family.
     """
     faults = FAMILIES[family].faults
+    if FAMILIES[family].ahead and not _lasts_or_not(size):
+        return "its limits lie too near to each other for what will pass them to be told today"
     if "wear-plate-missing" in faults and size.wear_plate_mm == 0:
         return "this size has no wear plate, so none can be missing"
     if "taper" in faults and not _wedge_shows(size):
@@ -58,6 +62,18 @@ def carried(families: Sequence[str], sizes: Sequence[BrakeSize]) -> tuple[str, .
     return tuple(
         family for family in families if any(not cannot_carry(family, size) for size in sizes)
     )
+
+
+def _lasts_or_not(size: BrakeSize) -> bool:
+    """Return whether the time to come can decide: room in gap and disc for three kinds of brake."""
+    run_mm = size.gap.max_mm - size.gap.setting_mm
+    wear_mm = size.disc.new_mm - size.disc.min_mm
+    tilt_mm = 2 * MOST_SMALL_TILT * size.gap.evenness_mm
+    told = LEAST_SHARE * run_mm > 2 * AHEAD_U * GAP_U_MM + tilt_mm
+    worn = LEAST_SHARE * run_mm > 1.6 * AHEAD_U * DISC_U_MM
+    kept = (1 - MOST_SHARE) * run_mm > AHEAD_U * GAP_U_MM + tilt_mm
+    disc = wear_mm > MOST_SHARE * run_mm + AHEAD_U * DISC_U_MM
+    return told and worn and kept and disc
 
 
 def _wedge_shows(size: BrakeSize) -> bool:

@@ -14,6 +14,7 @@ from .carrying import cannot_carry
 from .case import Case, Depth
 from .colleague import noted
 from .families import FAMILIES, Drawn, Family
+from .looking_ahead import with_ahead
 from .sound_brakes import thicker
 from .strata import STRATA, WHOLE, Part, Stratum
 
@@ -83,13 +84,15 @@ def draw_case(
     draws = Draws(seed)
     try:
         drawn = kind.draw(draws.child("condition"), size, stratum, part)
-        order = _order(draws, depth)
+        order = with_ahead(_order(draws, depth), drawn.ahead)
         condition = drawn.condition
         if depth is Depth.READING:
             condition, order = _with_notes(kind, drawn, size, seed, order)
     except ValueError as error:
         raise ValueError(f"size {size.name} cannot carry a case {family!r}: {error}") from None
     words = _work_order(draws, depth)
+    if drawn.ahead:
+        words = f"{words} {drawn.ahead.words}"
     return Case(
         family, size, condition, seed, words, order, depth,
         drawn.faults, drawn.stratum, drawn.dose_bin,

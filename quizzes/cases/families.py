@@ -18,6 +18,7 @@ from widgets.instruments.feeler.leaves import BLADE_WIDTH_MM
 from widgets.instruments.written import DISC_U_MM
 
 from .case import Depth
+from .looking_ahead import Ahead, disc_spending, draw_ahead, gap_outgrowing, lasting
 from .sound_brakes import (
     MOST_GROWN,
     READABLE_MM,
@@ -38,12 +39,16 @@ NOT_OPEN = frozenset({Depth.READING, Depth.WORK_ORDER})
 
 
 class Drawn(NamedTuple):
-    """A brake drawn of a family: condition, faults, band of distance, part of the dose's range."""
+    """A brake drawn of a family: condition, faults, band of distance, part of the dose's range.
+
+    `ahead` is what its work order says of the time to come, where that decides.
+    """
 
     condition: Condition
     faults: tuple[str, ...]
     stratum: int | None
     dose_bin: int
+    ahead: Ahead | None = None
 
 
 Draw = Callable[[Draws, BrakeSize, int | None, Part], Drawn]
@@ -69,6 +74,8 @@ class Family:
         How deep a case of it can go.
     faults : tuple of str
         Faults of the catalogue that may lie on it.
+    ahead : bool
+        Whether the time until the next inspection decides.
     """
 
     name: str
@@ -78,6 +85,7 @@ class Family:
     near: str = ""
     depths: frozenset[Depth] = EVERY_DEPTH
     faults: tuple[str, ...] = ()
+    ahead: bool = False
 
     @property
     def main(self) -> Outcome | None:
@@ -92,6 +100,14 @@ def _plain(make: Callable[[Draws, BrakeSize, float | None], Condition], *faults:
     def draw(draws: Draws, size: BrakeSize, _: int | None, part: Part) -> Drawn:
         share = part.share(draws, "gap" if make is not disc_worn else "beyond")
         return Drawn(make(draws, size, share), faults, None, bin_of(share))
+
+    return draw
+
+
+def _ahead(make: Callable[[Draws, BrakeSize, float, Ahead], Condition]) -> Draw:
+    def draw(draws: Draws, size: BrakeSize, _: int | None, part: Part) -> Drawn:
+        share, ahead = part.share(draws, "share"), draw_ahead(draws.child("ahead"), size)
+        return Drawn(make(draws, size, share, ahead), (), None, bin_of(share), ahead)
 
     return draw
 
@@ -233,6 +249,18 @@ _MEASURED = (
     Family("near the least disc", _near(disc_at, "disc-spent-gap-set"), _FIT | _REPLACE,
            gap_normal=True, near="disc", faults=("disc-spent-gap-set",)),
 )  # fmt: skip
+# In order today; what the work order says of the time to come decides. All three say it.
+_AHEAD = (
+    Family("lasts till the next inspection", _ahead(lasting), _FIT, gap_normal=True, ahead=True),
+    Family(
+        "gap outgrows its largest before the next inspection",
+        _ahead(gap_outgrowing), _ADJUST, gap_normal=True, ahead=True,
+    ),
+    Family(
+        "disc passes its least before the next inspection",
+        _ahead(disc_spending), _REPLACE, gap_normal=True, ahead=True,
+    ),
+)  # fmt: skip
 
 # Faults that have families of their own above.
 _TAKEN = {"gap-too-large", "gap-at-limit"}
@@ -279,6 +307,7 @@ FAMILIES: Mapping[str, Family] = {
         *_MEASURED,
         *(_family_of(row.id) for row in FAULTS if row.id not in _TAKEN),
         *(_pair(*pair) for pair in _PAIRS),
+        *_AHEAD,
     )
 }
 

@@ -34,7 +34,8 @@ def _named(keep: Iterable[Family]) -> tuple[str, ...]:
 _ALL = tuple(FAMILIES.values())
 GROUPS: Mapping[str, tuple[str, ...]] = {
     "any": _named(_ALL),
-    "sound": _named(one for one in _ALL if not one.faults),
+    "sound": _named(one for one in _ALL if not one.faults and not one.ahead),
+    "until the next inspection": _named(one for one in _ALL if one.ahead),
     "near a limit": _named(one for one in _ALL if one.near),
     "near the largest gap": _named(one for one in _ALL if one.near == "gap"),
     "near the least disc": _named(one for one in _ALL if one.near == "disc"),

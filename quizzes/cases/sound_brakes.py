@@ -64,9 +64,12 @@ def _plane(draws: Draws, mean_mm: float, tilt_mm: float) -> Plane:
     )
 
 
+MOST_SMALL_TILT = 0.2  # of the evenness limit, half of widest less narrowest; a choice
+
+
 def small_tilt_mm(draws: Draws, size: BrakeSize) -> float:
     """Return a tilt well within evenness, mm: half of widest less narrowest."""
-    return between(draws, "tilt", 0.0, 0.2) * size.gap.evenness_mm
+    return between(draws, "tilt", 0.0, MOST_SMALL_TILT) * size.gap.evenness_mm
 
 
 def good_disc_mm(draws: Draws, size: BrakeSize) -> float:

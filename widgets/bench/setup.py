@@ -7,6 +7,7 @@ from typing import Any
 
 from widgets.brake.condition import Condition
 from widgets.brake.draws import Draws
+from widgets.brake.ranges import in_range
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler import LeafSet, leaf_set
 
@@ -34,6 +35,12 @@ class Order:
         Whether the job is over once a decision is written.
     stops_per_day, most_days
         Brake stops a day of this hoist; the longest interval the local rule allows, days.
+    planned_days : int or None
+        In how many days the next inspection is planned; None leaves the date open.
+    grows_mm_per_month : float or None
+        By how much the gap grows in `MONTH_DAYS`, mm; None: it follows from the stops.
+    recorded : bool
+        Whether the records of this brake show that growth; otherwise it is an estimate.
     lines : tuple of Line
         A colleague's findings as codes, in their order; shown with the notes.
     gap_notes, disc_notes : tuple
@@ -44,10 +51,21 @@ class Order:
     ends_at_decision: bool = False
     stops_per_day: float = 240.0
     most_days: int = 180
+    planned_days: int | None = None
+    grows_mm_per_month: float | None = None
+    recorded: bool = False
     lines: tuple[Line, ...] = ()
     gap_notes: tuple[GapNote, ...] = ()
     disc_notes: tuple[DiscNote, ...] = ()
     value_notes: tuple[ValueNote, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.planned_days is not None:
+            in_range("planned_days", self.planned_days, "days", low=1, high=self.most_days)
+        if self.grows_mm_per_month is not None:
+            in_range("grows_mm_per_month", self.grows_mm_per_month, "mm", above=0)
+        if self.recorded and self.grows_mm_per_month is None:
+            raise ValueError("recorded must be false where no grows_mm_per_month is given")
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from quizzes.cases.next_due import growth_until_next_mm
 from widgets.bench import actions as do
 from widgets.bench.setup import Order
 from widgets.bench.state import State
@@ -73,4 +74,5 @@ class Work:
 
     def conclusion(self) -> Conclusion:
         """Return what the person's own readings say."""
-        return conclude(self.size, self.gaps(), self.discs())
+        growth_mm = growth_until_next_mm(self.size, self.order)
+        return conclude(self.size, self.gaps(), self.discs(), growth_mm)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from quizzes.cases.case import Case
+from quizzes.cases.next_due import growth_until_next_mm
 from quizzes.grading.editions import Rules
 from widgets.bench import actions as do
 from widgets.bench.actions import codec as form
@@ -127,7 +128,9 @@ class Evidence(Log):
     @cached_property
     def named_by_readings(self) -> NamedBy:
         """Findings that the candidate's own readings call for and allow."""
-        return findings_of_readings(self.case.size, self.gap_readings, self.disc_readings)
+        return findings_of_readings(
+            self.case.size, self.gap_readings, self.disc_readings, self.growth_mm
+        )
 
     # ---- what follows ----
 
@@ -137,9 +140,14 @@ class Evidence(Log):
         return Outcome(self.decision.after.decision) if self.decision else None
 
     @cached_property
+    def growth_mm(self) -> float:
+        """By how much the gap grows until the planned inspection, mm: part of the work order."""
+        return growth_until_next_mm(self.case.size, self.setup.order)
+
+    @cached_property
     def by_readings(self) -> Conclusion:
         """What the candidate's own readings support, taken by themselves."""
-        return conclude(self.case.size, self.gap_readings, self.disc_readings)
+        return conclude(self.case.size, self.gap_readings, self.disc_readings, self.growth_mm)
 
     @cached_property
     def own_conclusion(self) -> Conclusion:
@@ -147,7 +155,9 @@ class Evidence(Log):
         if not self.own_signs:
             return self.by_readings
         size = self.case.size
-        return conclude_all(size, self.gap_readings, self.disc_readings, self.own_signs)
+        return conclude_all(
+            size, self.gap_readings, self.disc_readings, self.own_signs, self.growth_mm
+        )
 
     @cached_property
     def competent_conclusion(self) -> Conclusion:
@@ -161,6 +171,7 @@ class Evidence(Log):
             [Reading(angle, gap.at_mm(angle), GAP_U_MM) for angle in _EIGHT],
             [Reading(angle, disc.at_mm(angle, shaft_deg), DISC_U_MM) for angle in _EIGHT],
             [one.sign for one in self.true_signs],
+            self.growth_mm,
         )
 
     @cached_property
@@ -174,7 +185,8 @@ class Evidence(Log):
         if self.end.disc_part != "old":
             discs = [Reading(0.0, self.case.size.disc.new_mm, DISC_U_MM)]
         left = self.gaps_as_left or self.gaps_as_found
-        return conclude(self.case.size, [one.reading for one in left], discs).outcome
+        gaps = [one.reading for one in left]
+        return conclude(self.case.size, gaps, discs, self.growth_mm).outcome
 
     def own(self, rules: Rules) -> Conclusion:
         """Return what supports a decision by the rules of an edition."""

@@ -76,11 +76,12 @@ class NamedBy(NamedTuple):
 
 
 def findings_of_readings(
-    size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading]
+    size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading], growth_mm: float = 0.0
 ) -> NamedBy:
     """Return what gap and disc readings by themselves are called in the trade's words.
 
-    Near a limit a finding is allowed and not asked for: two careful people may differ.
+    Near a limit a finding is allowed and not asked for: two careful people may differ. So it
+    is where only the growth until the next inspection, `growth_mm`, takes a reading there.
     """
     asked: list[frozenset[Finding]] = []
     allowed: set[Finding] = set()
@@ -88,6 +89,12 @@ def findings_of_readings(
         _of_discs(size, discs, asked, allowed)
     if gaps:
         _of_gaps(size, gaps, asked, allowed)
+    if growth_mm and discs and gaps:
+        thinnest_mm = min(one.value_mm for one in discs)
+        if thinnest_mm - growth_mm < size.disc.min_mm:
+            allowed.add(Finding.DISC_WORN)
+        if max(one.value_mm for one in gaps) + growth_mm > size.gap.max_mm:
+            allowed.add(Finding.GAP_LARGE)
     return NamedBy(tuple(asked), frozenset(allowed))
 
 

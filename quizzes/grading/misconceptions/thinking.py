@@ -56,7 +56,8 @@ def without_the_disc(evidence: Evidence) -> bool:
 
 
 def _with_discs(evidence: Evidence, discs: Sequence[Reading]) -> Conclusion:
-    return conclude_all(evidence.case.size, evidence.gap_readings, discs, evidence.own_signs)
+    size, signs = evidence.case.size, evidence.own_signs
+    return conclude_all(size, evidence.gap_readings, discs, signs, evidence.growth_mm)
 
 
 def _disc_worn(evidence: Evidence) -> bool:
@@ -87,7 +88,7 @@ def step_exact(evidence: Evidence) -> bool:
     exact = [
         Reading(one.reading.angle_deg, one.go_mm, EXACT_U_MM) for one in evidence.gaps_as_found
     ]
-    found = conclude_all(size, exact, evidence.disc_readings, signs)
+    found = conclude_all(size, exact, evidence.disc_readings, signs, evidence.growth_mm)
     return found.outcome is evidence.taken
 
 

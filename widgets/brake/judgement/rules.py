@@ -76,7 +76,9 @@ class Conclusion:
     thinnest_disc_mm: float
 
 
-def conclude(size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading]) -> Conclusion:
+def conclude(
+    size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading], growth_mm: float = 0.0
+) -> Conclusion:
     """Return what gap readings round the rim and disc readings say about a brake.
 
     Parameters
@@ -86,29 +88,40 @@ def conclude(size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading])
     gaps, discs : sequence of Reading
         Air gap with the coil off, and disc over both linings. Either may be
         empty: then nothing is known of it, and "fit" cannot be defended.
+    growth_mm : float
+        By how much the gap grows, and the disc wears, until the next inspection, mm, 0 or
+        more. What passes its limit before somebody looks again is dealt with today.
+
+    Raises
+    ------
+    ValueError
+        If `growth_mm` is below 0.
 
     Notes
     -----
-    Common practice for the order; JCGM 106:2012 for the zones.
+    Common practice for the order; JCGM 106:2012 for the zones. What the gap gains the disc
+    has lost: geometry.
     """
     if not gaps or not discs:
         return _too_little(size, gaps, discs)
-    return _concluded(size, tuple(gaps), tuple(discs))
+    if growth_mm:
+        in_range("growth_mm", growth_mm, "mm", low=0)
+    return _concluded(size, tuple(gaps), tuple(discs), growth_mm)
 
 
 # Whoever worked on the brake concludes from readings, and so does whoever grades the work.
 @lru_cache(maxsize=1024)
 def _concluded(
-    size: BrakeSize, gaps: tuple[Reading, ...], discs: tuple[Reading, ...]
+    size: BrakeSize, gaps: tuple[Reading, ...], discs: tuple[Reading, ...], growth_mm: float
 ) -> Conclusion:
-    disc = _disc_finding(size, discs)
-    gap = _gap_finding(size, gaps)
-    outcome, arguable = _weigh(disc.zone, gap)
+    disc = _disc_finding(size, discs, growth_mm)
+    gap = _gap_finding(size, gaps, growth_mm)
+    outcome, arguable = _weigh(disc, gap)
     return Conclusion(
         outcome,
         arguable,
         _unsafe(disc.zone, gap),
-        (disc.words, *gap.words),
+        (*disc.words, *gap.words),
         max(reading.value_mm for reading in gaps),
         disc.value_mm,
     )
@@ -117,13 +130,15 @@ def _concluded(
 @dataclass(frozen=True, slots=True)
 class _DiscFinding:
     zone: Zone
+    then: Zone
     value_mm: float
-    words: str
+    words: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class _GapFinding:
     widest: Zone
+    then: Zone
     tight: bool
     uneven: Zone
     warped: bool
@@ -131,7 +146,9 @@ class _GapFinding:
     words: tuple[str, ...]
 
 
-def _disc_finding(size: BrakeSize, discs: Sequence[Reading]) -> _DiscFinding:
+def _disc_finding(
+    size: BrakeSize, discs: Sequence[Reading], growth_mm: float = 0.0
+) -> _DiscFinding:
     thinnest = min(discs, key=lambda reading: reading.value_mm)
     found = zone(thinnest.value_mm, thinnest.u_mm, lower=size.disc.min_mm)
     expanded_mm = COVERAGE_FACTOR * thinnest.u_mm
@@ -139,10 +156,15 @@ def _disc_finding(size: BrakeSize, discs: Sequence[Reading]) -> _DiscFinding:
         f"Disc at its thinnest {thinnest.value_mm:.2f} mm ± {expanded_mm:.2f} mm, "
         f"least allowed {size.disc.min_mm:g} mm: {ZONE_WORDS[found]}."
     )
-    return _DiscFinding(found, thinnest.value_mm, words)
+    if not growth_mm:
+        return _DiscFinding(found, found, thinnest.value_mm, (words,))
+    then_mm = max(0.0, thinnest.value_mm - growth_mm)
+    then = zone(then_mm, thinnest.u_mm, lower=size.disc.min_mm)
+    then_words = f"At the next inspection {then_mm:.2f} mm of disc: {ZONE_WORDS[then]}."
+    return _DiscFinding(found, then, thinnest.value_mm, (words, then_words))
 
 
-def _gap_finding(size: BrakeSize, gaps: Sequence[Reading]) -> _GapFinding:
+def _gap_finding(size: BrakeSize, gaps: Sequence[Reading], growth_mm: float = 0.0) -> _GapFinding:
     widest = max(gaps, key=lambda reading: reading.value_mm)
     narrowest = min(gaps, key=lambda reading: reading.value_mm)
     found = zone(widest.value_mm, widest.u_mm, upper=size.gap.max_mm)
@@ -152,14 +174,20 @@ def _gap_finding(size: BrakeSize, gaps: Sequence[Reading]) -> _GapFinding:
         f"Gap at its widest {widest.value_mm:.2f} mm ± {COVERAGE_FACTOR * widest.u_mm:.2f} mm, "
         f"largest allowed {size.gap.max_mm:g} mm: {ZONE_WORDS[found]}."
     )
-    words = [widest_words]
+    words, then = [widest_words], found
+    if growth_mm:
+        then_mm = widest.value_mm + growth_mm
+        then = zone(then_mm, widest.u_mm, upper=size.gap.max_mm)
+        words.append(f"At the next inspection {then_mm:.2f} mm of gap: {ZONE_WORDS[then]}.")
     if tight:
         words.append(
             f"Gap at its narrowest {narrowest.value_mm:.2f} mm, "
             f"least allowed {size.gap.min_mm:g} mm: too tight."
         )
     shape, more = _evenness(size, gaps)
-    return _GapFinding(found, tight, shape.uneven, shape.warped, shape.clamped, (*words, *more))
+    return _GapFinding(
+        found, then, tight, shape.uneven, shape.warped, shape.clamped, (*words, *more)
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,20 +247,21 @@ def clamped(fit: GapFit, evenness_mm: float) -> bool:
     return fit.without_clamp_spread_mm() < CLAMP_LEAVES * fit.residual_spread_mm
 
 
-def _weigh(disc: Zone, gap: _GapFinding) -> tuple[Outcome, frozenset[Outcome]]:
+def _weigh(disc: _DiscFinding, gap: _GapFinding) -> tuple[Outcome, frozenset[Outcome]]:
     """Return the outcome of the rule, and what else could be argued for."""
     if gap.warped:
         return Outcome.REFER, frozenset()
-    if disc is not Zone.CONTINUE:
+    if _worst(disc.zone, disc.then) is not Zone.CONTINUE:
         return Outcome.REPLACE, frozenset()
-    worst = _worst(gap.widest, gap.uneven)
+    widest = _worst(gap.widest, gap.then)
+    worst = _worst(widest, gap.uneven)
     if gap.clamped:
         return Outcome.ADJUST, frozenset({Outcome.REFER})
     if not gap.tight and worst is Zone.CONTINUE:
         return Outcome.FIT, frozenset()
     # Evenness alone is nobody's danger, and a widest gap within the guard band is none yet.
     near = not gap.tight and (
-        (gap.widest is Zone.CONTINUE and gap.uneven is not Zone.BEYOND) or worst is Zone.GUARD
+        (widest is Zone.CONTINUE and gap.uneven is not Zone.BEYOND) or worst is Zone.GUARD
     )
     return Outcome.ADJUST, frozenset({Outcome.FIT}) if near else frozenset()
 
@@ -257,7 +286,7 @@ def _too_little(size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Readin
     )
     known = []
     if discs:
-        known.append(_disc_finding(size, discs).words)
+        known.extend(_disc_finding(size, discs).words)
     if gaps:
         known.extend(_gap_finding(size, gaps).words)
     unsafe = frozenset({Outcome.FIT, Outcome.ADJUST} if not discs else {Outcome.FIT})

@@ -217,14 +217,18 @@ _GRAVITY = (Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE, Outcome.REFER)
 
 
 def conclude_all(
-    size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading], signs: Sequence[Sign]
+    size: BrakeSize,
+    gaps: Sequence[Reading],
+    discs: Sequence[Reading],
+    signs: Sequence[Sign],
+    growth_mm: float = 0.0,
 ) -> Conclusion:
     """Return what readings and signs together say about a brake; the gravest counts.
 
     Arguments as for `rules.conclude`, and the signs. With too few readings a
     sign that refers is enough: nobody has to gauge a brake with a broken spring.
     """
-    base = conclude(size, gaps, discs)
+    base = conclude(size, gaps, discs, growth_mm)
     asking = [sign for sign in signs if sign.needs is not None]
     if not asking:
         return replace(base, reasons=(*base.reasons, *(sign.words for sign in signs)))
