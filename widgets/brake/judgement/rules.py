@@ -284,7 +284,7 @@ def _too_little(size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Readin
     missing = " and ".join(
         name for name, readings in (("gap", gaps), ("disc", discs)) if not readings
     )
-    known = []
+    known: list[str] = []
     if discs:
         known.extend(_disc_finding(size, discs).words)
     if gaps:

@@ -100,7 +100,7 @@ function handOverPart(bench) {
     sure.open(`${words(SERVICE, service.get())}. ${typed === null ? "No next inspection is set." : `Next inspection in ${typed} days at the latest.`}`);
   };
   const setOut = (fixed) => {
-    const planned = fixed.planned_days === null ? "" : ` The next inspection is planned in ${fixed.planned_days} days.`;
+    const planned = fixed.planned_days ? ` The next inspection is planned in ${fixed.planned_days} days.` : "";
     duty.textContent = `This hoist makes about ${Math.round(fixed.stops_per_day)} stops a day. The local rule allows ${fixed.most_days} days at the most.${planned}`;
     node.hidden = fixed.ends_at_decision;
   };
