@@ -13,7 +13,8 @@ from widgets.instruments.written import DISC_U_MM, GAP_U_MM, disc_reading, gap_r
 from .carrying import cannot_carry
 from .case import Case, Depth
 from .colleague import noted
-from .families import FAMILIES, Drawn, Family
+from .families import FAMILIES
+from .family import Drawn, Family
 from .looking_ahead import with_ahead
 from .sound_brakes import thicker
 from .strata import STRATA, WHOLE, Part, Stratum

@@ -5,8 +5,7 @@ does follows from the catalogue; here stands only how much of it makes a case th
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
-from typing import NamedTuple
+from dataclasses import replace
 
 from widgets.brake.condition import Condition, gap_field
 from widgets.brake.draws import Draws
@@ -17,7 +16,7 @@ from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler.leaves import BLADE_WIDTH_MM
 from widgets.instruments.written import DISC_U_MM
 
-from .case import Depth
+from .family import EVERY_DEPTH, NOT_OPEN, Draw, Drawn, Family
 from .looking_ahead import Ahead, disc_spending, draw_ahead, gap_outgrowing, lasting
 from .sound_brakes import (
     MOST_GROWN,
@@ -33,67 +32,6 @@ from .sound_brakes import (
     with_disc_to_spare,
 )
 from .strata import STRATA, Part, bin_of, draw_stratum
-
-EVERY_DEPTH = frozenset(Depth)
-NOT_OPEN = frozenset({Depth.READING, Depth.WORK_ORDER})
-
-
-class Drawn(NamedTuple):
-    """A brake drawn of a family: condition, faults, band of distance, part of the dose's range.
-
-    `ahead` is what its work order says of the time to come, where that decides.
-    """
-
-    condition: Condition
-    faults: tuple[str, ...]
-    stratum: int | None
-    dose_bin: int
-    ahead: Ahead | None = None
-
-
-Draw = Callable[[Draws, BrakeSize, int | None, Part], Drawn]
-
-
-@dataclass(frozen=True, slots=True)
-class Family:
-    """One kind of case.
-
-    Attributes
-    ----------
-    name : str
-        Its name; no candidate sees it.
-    draw : callable
-        From dice, size, band of distance (None for any) and part of the range.
-    meant : frozenset of Outcome
-        What is right for it; where a band decides, all that can be.
-    gap_normal : bool
-        Whether somebody who only reads the gap would find nothing.
-    near : str
-        Which limit its band lies at: "gap", "disc" or none.
-    depths : frozenset of Depth
-        How deep a case of it can go.
-    faults : tuple of str
-        Faults of the catalogue that may lie on it.
-    ahead : bool
-        Whether the time until the next inspection decides.
-    """
-
-    name: str
-    draw: Draw
-    meant: frozenset[Outcome]
-    gap_normal: bool
-    near: str = ""
-    depths: frozenset[Depth] = EVERY_DEPTH
-    faults: tuple[str, ...] = ()
-    ahead: bool = False
-
-    @property
-    def main(self) -> Outcome | None:
-        """What somebody careful does at this bench; None where the band of distance decides."""
-        if self.near:
-            return None
-        able = self.meant - {Outcome.REFER} or self.meant
-        return min(able)
 
 
 def _plain(make: Callable[[Draws, BrakeSize, float | None], Condition], *faults: str) -> Draw:

@@ -5,7 +5,8 @@ from collections.abc import Iterable, Mapping
 from widgets.brake.judgement.rules import Outcome
 
 from .case import Depth
-from .families import FAMILIES, Family
+from .families import FAMILIES
+from .family import Family
 
 # Elements of the competency, by their identities in the scheme.
 ELEMENTS = (

@@ -6,7 +6,8 @@ from pathlib import Path
 from statistics import NormalDist
 
 from quizzes.cases.case import Depth
-from quizzes.cases.families import FAMILIES, Family
+from quizzes.cases.families import FAMILIES
+from quizzes.cases.family import Family
 from quizzes.cases.strata import STRATA, WHOLE, Part
 from widgets.brake.judgement import least_distance
 
