@@ -120,7 +120,6 @@ def _replay_words(parser: argparse.ArgumentParser) -> None:
     which.add_argument("--sitting", metavar="ID", help="a stored sitting's identity")
     parser.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
     parser.add_argument("--edition", help="rules to grade by (default: those of the sitting)")
-    parser.add_argument("--limits", metavar="FILE", help="limits sheet (default: GAL_LIMITS)")
     parser.add_argument("--json", action="store_true", help="print the outcome as JSON")
 
 

@@ -21,7 +21,7 @@ from quizzes.records import Records, RecordsError, default_url
 from quizzes.sittings.replay import BadExportError, Replayed, replay_export
 from widgets.brake.sizes.sheet import INVENTED, LimitsSheetError, load_sheet
 
-from .sittings.export import drawer_of_form, exported, remarker
+from .sittings.export import exported
 from .sittings.run import the_sheet
 
 _HEX = re.compile(r"(?:[0-9a-fA-F]{2}){16,64}")
@@ -122,22 +122,13 @@ def replay_command(asked: Mapping[str, Any]) -> int:
     Parameters
     ----------
     asked : mapping
-        `file` or `sitting` with `records`; `edition`, `limits`, `json`.
+        `file` or `sitting` with `records`; `edition`, `json`.
     """
     try:
-        sheet = load_sheet(asked["limits"]) if asked["limits"] else the_sheet()
-        export = _export(asked)
-        draw, remark = _drawers(export, sheet)
-        again = replay_export(export, sheet, draw, asked["edition"], remark)
+        again = replay_export(_export(asked), asked["edition"])
     except (*_REFUSED, ValueError, OSError) as error:
         return refuse(str(error))
     return _said(again, as_json=asked["json"])
-
-
-def _drawers(export: object, sheet: Any) -> tuple[Any, Any]:  # noqa: ANN401 (for `replay_export`)
-    form = export.get("form") if isinstance(export, Mapping) else None
-    by_key = isinstance(form, Mapping) and form.get("key")
-    return (drawer_of_form(sheet), remarker(sheet)) if by_key else (None, None)
 
 
 def _export(asked: Mapping[str, Any]) -> object:
@@ -152,7 +143,7 @@ def _export(asked: Mapping[str, Any]) -> object:
         except RecursionError:
             raise BadExportError(f"{path.name} is no export: it is nested too deeply.") from None
     with Records(asked["records"] or default_url()) as store:
-        return exported(store, asked["sitting"], the_sheet())
+        return exported(store, asked["sitting"])
 
 
 def _said(again: Replayed, *, as_json: bool) -> int:
@@ -164,7 +155,7 @@ def export_command(asked: Mapping[str, Any]) -> int:
     """Print a stored sitting as JSON; return the exit code."""
     try:
         with Records(asked["records"] or default_url()) as store:
-            say(json.dumps(exported(store, asked["sitting"], the_sheet()), indent=1))
+            say(json.dumps(exported(store, asked["sitting"]), indent=1))
     except (*_REFUSED, ValueError, OSError) as error:
         return refuse(str(error))
     return 0

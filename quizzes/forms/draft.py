@@ -10,7 +10,6 @@ from typing import Any
 
 from quizzes.cases.case import Depth
 from quizzes.cases.groups import GROUPS, families_of
-from quizzes.cases.practice import FORMS as PLAIN_FORMS
 from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, load_blueprint
 from quizzes.forms.table_reader import LONGEST_TEXT
 
@@ -151,7 +150,7 @@ def _id(reader: _Reader, typed: object) -> str:
     if not isinstance(typed, str) or not _ID.fullmatch(typed):
         reader.wrong(_WORDS["id"], "small letters, digits and _, a letter first, at most 40", typed)
         return ""
-    if typed in READY or typed in PLAIN_FORMS:
+    if typed in READY:
         reader.troubles.append(f"{_WORDS['id']}: {typed!r} comes with the suite; choose another.")
     return typed
 

@@ -1,4 +1,4 @@
-"""The forms that can be sat: three brakes, the ready blueprints, and the trainer's own."""
+"""The forms that can be sat: the ready blueprints and the trainer's own."""
 
 import hashlib
 import logging
@@ -11,10 +11,7 @@ from pathlib import Path
 import platformdirs
 
 from quizzes.cases.case import Case
-from quizzes.cases.practice import FORMS as PLAIN_FORMS
-from quizzes.cases.practice import draw_form as draw_plain
 from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, load_blueprint
-from quizzes.forms.difficulty import expected_minutes
 from quizzes.forms.drawing import draw_form as draw_of_blueprint
 from quizzes.forms.drawing import form_edition as edition_of_blueprint
 from quizzes.questions.bank import the_bank
@@ -45,31 +42,29 @@ class Offer:
     ----------
     id, title, words : str
         What it is called; what it asks, in a sentence.
-    blueprint : Blueprint or None
-        None for the plain form of three brakes.
+    blueprint : Blueprint
+        What it must hold.
     """
 
     id: str
     title: str
     words: str
-    blueprint: Blueprint | None = None
+    blueprint: Blueprint
 
     @property
     def edition(self) -> str:
         """Edition of the form, with that of the case families."""
-        if self.blueprint is None:
-            return PLAIN_FORMS[self.id].edition
         return edition_of_blueprint(self.blueprint)
 
     @property
     def avoid_last(self) -> int:
         """How many of a person's last sittings share no case with this one."""
-        return self.blueprint.avoid_last if self.blueprint else 0
+        return self.blueprint.avoid_last
 
     @property
     def break_minutes(self) -> int:
         """How long the break in it is; 0 for none."""
-        return self.blueprint.break_minutes if self.blueprint else 0
+        return self.blueprint.break_minutes
 
     def draw(self, sheet: LimitsSheet, key: bytes, avoid: frozenset[str] = frozenset()) -> Drawn:
         """Return the form of one sitting.
@@ -80,17 +75,10 @@ class Offer:
             If it cannot be drawn from this sheet, or the bank has too few questions;
             the sentence says where and why.
         """
-        if self.blueprint is None:
-            cases = draw_plain(PLAIN_FORMS[self.id], sheet, key)
-            return Drawn(cases, minutes=_minutes_of(cases))
         form = draw_of_blueprint(self.blueprint, sheet, key, avoid)
         places = [(slot.element, slot.difficulty, slot.key) for slot in form.questions]
         items = tuple(item for item, _ in choose_all(the_bank(), places, sheet))
         return Drawn(form.cases, items, form.break_after, form.minutes)
-
-
-def _minutes_of(cases: tuple[Case, ...]) -> float:
-    return sum(expected_minutes(one.family, one.depth) for one in cases)
 
 
 def form_edition(offer: Offer, sheet: LimitsSheet) -> str:
@@ -99,31 +87,9 @@ def form_edition(offer: Offer, sheet: LimitsSheet) -> str:
     return f"{offer.edition} on {mark}"
 
 
-def offer_of(form_id: str, edition: str, sheet: LimitsSheet) -> Offer | None:
-    """Return the form that a sitting was begun with, an earlier edition too; None if it is gone."""
-    offer = offers().get(form_id)
-    if offer is not None and form_edition(offer, sheet) == edition:
-        return offer
-    folder = own_folder() / EARLIER
-    for path in sorted(folder.glob("*.toml")) if folder.is_dir() else []:
-        try:
-            earlier = _offer(path)
-        except (BlueprintError, OSError):
-            continue
-        if earlier.id == form_id and form_edition(earlier, sheet) == edition:
-            return earlier
-    return None
-
-
 def offers() -> Mapping[str, Offer]:
     """Return every form that can be sat, by id, in the order they are offered."""
-    plain = [
-        Offer(
-            form.id, form.title, f"{len(form.families)} whole jobs on {len(form.families)} hoists."
-        )
-        for form in PLAIN_FORMS.values()
-    ]
-    found = [*plain, *(_offer(path) for path in READY.values())]
+    found = [_offer(path) for path in READY.values()]
     own, _ = own_blueprints()
     return {offer.id: offer for offer in [*found, *own]}
 
@@ -132,7 +98,7 @@ def own_blueprints() -> tuple[tuple[Offer, ...], tuple[str, ...]]:
     """Return the trainer's own forms, and a sentence for each file that is none."""
     good: list[Offer] = []
     bad: list[str] = []
-    taken = {*PLAIN_FORMS, *READY}
+    taken = {*READY}
     for path in own_files():
         try:
             offer = _offer(path)

@@ -1,6 +1,6 @@
 """One log graded by two editions of the rules, side by side, with the lines that differ."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -27,7 +27,7 @@ class EditionPair:
 
 
 def compare_editions(
-    case: Case, events: Iterable[Event], first: str = "1", second: str = EDITION
+    case: Case, events: Iterable[Event], first: str, second: str = EDITION
 ) -> EditionPair:
     """Return a log graded by two editions, with the lines that differ.
 
@@ -43,8 +43,11 @@ def compare_editions(
     return EditionPair(one, two, tuple(differing_lines(one.to_json(), two.to_json())))
 
 
-def differing_lines(one: dict[str, Any], two: dict[str, Any]) -> Iterator[str]:
-    """Yield a sentence for each thing in which two grades differ; their editions apart."""
+def differing_lines(one: Mapping[str, Any], two: Mapping[str, Any]) -> Iterator[str]:
+    """Yield a sentence for each thing in which two grades differ, their editions apart.
+
+    Codes and numbers count; how a sentence is worded makes no difference.
+    """
     for key, what in (
         ("standing", "Standing"),
         ("marks", "Marks"),
@@ -54,37 +57,36 @@ def differing_lines(one: dict[str, Any], two: dict[str, Any]) -> Iterator[str]:
         if one.get(key) != two.get(key):
             yield f"{what}: {_word(one.get(key))}; {_word(two.get(key))}."
     yield from _elements(one, two)
-    yield from _listed(
-        "Critical", _words(one, "critical", "words"), _words(two, "critical", "words")
-    )
-    yield from _listed("Error", _words(one, "faults", "words"), _words(two, "faults", "words"))
-    yield from _listed(
-        "Named", _words(one, "misconceptions", "name"), _words(two, "misconceptions", "name")
-    )
-    yield from _listed("Left", one.get("left_wrong", []), two.get("left_wrong", []))
-    yield from _listed("Overlooked", one.get("overlooked", []), two.get("overlooked", []))
+    for key, part, what in (
+        ("critical", "code", "Critical"),
+        ("faults", "kind", "Error"),
+        ("misconceptions", "name", "Named"),
+    ):
+        yield from _listed(what, _parts(one, key, part), _parts(two, key, part))
+    for key, what in (("left_wrong", "Left wrong"), ("overlooked", "Overlooked")):
+        before, after = len(one.get(key, [])), len(two.get(key, []))
+        if before != after:
+            yield f"{what}: {before} things; {after} things."
 
 
 def _word(value: object) -> str:
     return str(value) if value not in (None, "") else "nothing"
 
 
-def _elements(one: dict[str, Any], two: dict[str, Any]) -> Iterator[str]:
+def _elements(one: Mapping[str, Any], two: Mapping[str, Any]) -> Iterator[str]:
     before = {element["id"]: element for element in one.get("elements", [])}
     after = {element["id"]: element for element in two.get("elements", [])}
     for name in dict.fromkeys([*before, *after]):
         old, new = before.get(name), after.get(name)
         if old is None or new is None:
-            known = new or old or {}
+            known: Mapping[str, Any] = new or old or {}
             which = "second" if old is None else "first"
             yield f"{name} {known.get('title', '')}: scored by the {which} only."
         elif old["score"] != new["score"]:
             yield f"{name} {new['title']}: {100 * old['score']:.0f} %; {100 * new['score']:.0f} %."
-        elif old["lines"] != new["lines"]:
-            yield f"{name} {new['title']}: the same score, by other lines."
 
 
-def _words(grade: dict[str, Any], key: str, part: str) -> list[str]:
+def _parts(grade: Mapping[str, Any], key: str, part: str) -> list[str]:
     return [entry[part] for entry in grade.get(key, [])]
 
 

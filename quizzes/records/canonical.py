@@ -1,15 +1,17 @@
-"""One spelling for each JSON object, and the hash that chains one log entry to the next."""
+"""One spelling for each JSON object: RFC 8785, the JSON Canonicalization Scheme."""
 
-import hashlib
 import json
 from typing import Any
 
+import rfc8785
+
 EVENT_LIMIT_BYTES = 64 * 1024  # an action comes from a browser: what is larger is no action
 JUDGEMENT_LIMIT_BYTES = 1024 * 1024  # a grade with its reasons is written by our own code
+KEPT_LIMIT_BYTES = 8 * 1024 * 1024  # all that a sitting needs: a full form takes 140 kB
 
 
 def canonical(name: str, value: object, limit_bytes: int = EVENT_LIMIT_BYTES) -> str:
-    """Return the one JSON text of an object: keys sorted, no spaces, ASCII.
+    """Return the one JSON text of an object.
 
     Parameters
     ----------
@@ -24,25 +26,30 @@ def canonical(name: str, value: object, limit_bytes: int = EVENT_LIMIT_BYTES) ->
     Returns
     -------
     str
-        ASCII: a NUL or half a surrogate pair stays an escape, which any database can hold.
+        Keys sorted, no spaces; a NUL stays an escape, which any database can hold.
 
     Raises
     ------
     ValueError
-        If it is no such object, holds NaN or infinity, is nested too deeply or is too long.
+        If it is no such object, holds NaN, infinity, half a surrogate pair or a whole number
+        beyond 2**53, is nested too deeply or is too long.
+
+    Notes
+    -----
+    Numbers are those of IEEE 754 doubles: 1.0 is written as 1, -0.0 as 0.
     """
     if not isinstance(value, dict):
         raise ValueError(f"{name} must be an object (dict), got {type(value).__name__}")  # noqa: TRY004 - ValueError is the house rule
     try:
-        text = json.dumps(value, sort_keys=True, separators=(",", ":"), allow_nan=False)
+        spelt = rfc8785.dumps(value)
     except RecursionError:
         raise ValueError(f"{name} must be nested at most a few hundred deep") from None
-    except (TypeError, ValueError) as error:
-        raise ValueError(f"{name} must be plain JSON with finite numbers: {error}") from error
-    if len(text) > limit_bytes:
-        raise ValueError(f"{name} must be <= {limit_bytes} bytes of JSON, got {len(text)}")
-    _refuse_odd_keys(name, value)
-    return text
+    except (rfc8785.CanonicalizationError, TypeError, ValueError, AttributeError) as error:
+        _refuse_odd_keys(name, value)
+        raise ValueError(f"{name} must be plain JSON with finite numbers: {error}") from None
+    if len(spelt) > limit_bytes:
+        raise ValueError(f"{name} must be <= {limit_bytes} bytes of JSON, got {len(spelt)}")
+    return spelt.decode()
 
 
 def _refuse_odd_keys(name: str, value: object) -> None:
@@ -71,31 +78,13 @@ def parsed_object(text: str) -> dict[str, Any]:
     -------
     dict
         Fresh: to change it changes nothing stored.
+
+    Raises
+    ------
+    ValueError
+        If it is none.
     """
-    found: dict[str, Any] = json.loads(text)
+    found = json.loads(text)
+    if not isinstance(found, dict):
+        raise ValueError(f"expected an object, got {type(found).__name__}")  # noqa: TRY004 - ValueError is the house rule
     return found
-
-
-def link_sha256(previous_sha256: str, facts: dict[str, object]) -> str:
-    """Return the hash of one entry: SHA-256 over the previous hash and this entry's facts.
-
-    Parameters
-    ----------
-    previous_sha256 : str
-        64 hexadecimal digits, or empty before the first.
-    facts : dict
-        All that the entry states.
-
-    Returns
-    -------
-    str
-        64 hexadecimal digits.
-
-    Notes
-    -----
-    The previous hash has a fixed length, so no two pairs run together to the same bytes.
-
-    Source: NIST FIPS 180-4 (2015) for SHA-256.
-    """
-    body = json.dumps(facts, sort_keys=True, separators=(",", ":"), allow_nan=False)
-    return hashlib.sha256((previous_sha256 + body).encode("ascii")).hexdigest()

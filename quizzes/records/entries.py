@@ -1,63 +1,70 @@
 """What a sitting's log says, and what may still be added to it."""
 
-from sqlalchemy import func, select
-from sqlalchemy.orm import Session, aliased
+from collections.abc import Sequence
+from typing import Any
+
+from sqlalchemy import Connection, case
+from sqlalchemy.orm import aliased
 
 from quizzes.records.canonical import parsed_object
-from quizzes.records.chain import sitting_row
-from quizzes.records.errors import LOG, StaleSitting
-from quizzes.records.models import EntryRow, SittingRow
+from quizzes.records.chain import ENTRIES, Entry, Writer, sitting_row
+from quizzes.records.database.models import EntryRow
+from quizzes.records.errors import LOG, RecordsError, StaleSitting
 from quizzes.records.rows import Event, Judgement
 
+_JUDGED = (
+    "SELECT kind, slot FROM entry WHERE sitting_id = ? AND kind IN ('grade', 'outcome')"
+    " AND (slot = ? OR kind = 'outcome') ORDER BY kind DESC"
+)
+_LAST = "SELECT max(step) FROM entry WHERE sitting_id = ? AND slot = ?"
+_OTHER = -1  # in place of no slot: an outcome
 
-def refuse_late(session: Session, sitting: SittingRow, slot: int | None, step: int | None) -> None:
+
+def refuse_late(writer: Writer, sitting_id: str, slot: int | None, step: int | None) -> None:
     """Refuse an entry that another window has forestalled.
 
     Parameters
     ----------
-    session : Session
-        One that holds the lock of the sitting.
-    sitting : SittingRow
+    writer : Writer
+        It holds the lock of the ledger.
+    sitting_id : str
         Whose log.
     slot, step : int or None
         Of the new entry; no step for a grade, neither for an outcome.
 
     Raises
     ------
+    NoSuchSitting
+        If there is no such sitting.
     StaleSitting
         If the sitting is finished, the case handed over or the step written.
     ValueError
         If the step would leave a gap: the one before it was never stored.
     """
-    mine = EntryRow.sitting_id == sitting.id
-    judged = select(EntryRow.kind, EntryRow.slot).where(
-        mine, EntryRow.kind.in_(("grade", "outcome"))
-    )
-    for kind, judged_slot in session.execute(judged):
+    sitting_id = str(sitting_id)
+    for kind, _ in writer.rows(_JUDGED, sitting_id, slot):
         if kind == "outcome":
-            raise _stale(sitting, "is finished")
-        if judged_slot == slot:
-            raise _stale(sitting, f"has handed over case {slot} already")
+            raise _stale(sitting_id, "is finished")
+        raise _stale(sitting_id, f"has handed over case {slot} already")
+    ((last,),) = writer.rows(_LAST, sitting_id, slot)
+    if last is None:
+        sitting_row(writer.connection, sitting_id)
     if step is None:
         return
-    latest = select(func.max(EntryRow.step)).where(mine, EntryRow.slot == slot)
-    last = session.execute(latest).scalar_one()
     written = 0 if last is None else last + 1
     if step < written:
-        raise _stale(sitting, f"has gone on in another window (case {slot}, step {step})")
+        raise _stale(sitting_id, f"has gone on in another window (case {slot}, step {step})")
     if step > written:
         raise ValueError(f"step must be {written}, the next in slot {slot}, got {step}")
 
 
-def refuse_corrected(session: Session, sitting: SittingRow, old: Judgement) -> None:
+def refuse_corrected(connection: Connection, old: Judgement) -> None:
     """Refuse to correct what is not there or what somebody has corrected already.
 
     Parameters
     ----------
-    session : Session
-        One that holds the lock of the sitting.
-    sitting : SittingRow
-        Whose log.
+    connection : Connection
+        One that holds the lock of the ledger.
     old : Judgement
         What is to be corrected, as it was read.
 
@@ -69,51 +76,34 @@ def refuse_corrected(session: Session, sitting: SittingRow, old: Judgement) -> N
         If no such grade or outcome is stored.
     """
     kind = "outcome" if old.slot is None else "grade"
-    stored = judgements_of(session, sitting.id, kind, history=True)
+    stored = judgements_of(connection, old.sitting_id, kind, history=True)
     found = [each for each in stored if (each.position, each.slot) == (old.position, old.slot)]
     if not found:
         raise ValueError(f"old must be a stored {kind}, got position {old.position}")
     if found[0].superseded:
-        raise _stale(sitting, f"has had this {kind} corrected by somebody else")
+        raise _stale(old.sitting_id, f"has had this {kind} corrected by somebody else")
 
 
-def _stale(sitting: SittingRow, happened: str) -> StaleSitting:
+def _stale(sitting_id: str, happened: str) -> StaleSitting:
     message = f"This sitting {happened}. Nothing was lost: load the page again to see it."
-    LOG.warning("sitting %s: %s", sitting.id, message)
+    LOG.warning("sitting %s: %s", sitting_id, message)
     return StaleSitting(message)
 
 
-def events_of(session: Session, sitting_id: str, slot: int) -> tuple[Event, ...]:
-    """Return the events of one case, in order.
-
-    Parameters
-    ----------
-    session : Session
-        An open one.
-    sitting_id : str
-        Which sitting.
-    slot : int
-        Which case.
-
-    Returns
-    -------
-    tuple of Event
-        Empty before the first.
-    """
-    sitting = sitting_row(session, sitting_id)
-    query = select(EntryRow).where(
-        EntryRow.sitting_id == sitting.id, EntryRow.kind == "event", EntryRow.slot == slot
-    )
-    return tuple(_event(entry) for entry in session.scalars(query.order_by(EntryRow.step)))
+def events_of(connection: Connection, sitting_id: str, slot: int) -> tuple[Event, ...]:
+    """Return the events of one case, in order; none before the first."""
+    mine = (EntryRow.sitting_id == sitting_row(connection, sitting_id), EntryRow.slot == slot)
+    query = ENTRIES.where(EntryRow.kind == "event", *mine)
+    return tuple(_event(Entry(*entry)) for entry in connection.execute(query))
 
 
-def _event(entry: EntryRow) -> Event:
-    body = parsed_object(entry.body)
+def _event(entry: Entry) -> Event:
+    body = body_of(entry)
     return Event(
-        sitting_id=entry.sitting_id,
+        sitting_id=entry.sitting_id or "",
         slot=entry.slot or 0,
         step=entry.step or 0,
-        position=entry.position,
+        position=entry.seq,
         at=entry.at,
         action=body["action"],
         observation=body["observation"],
@@ -121,14 +111,46 @@ def _event(entry: EntryRow) -> Event:
     )
 
 
+_NEEDED = {"event": ("action", "observation"), "grade": ("content",), "outcome": ("content",)}
+
+
+def body_of(entry: Entry) -> dict[str, Any]:
+    """Return what an entry says.
+
+    Raises
+    ------
+    RecordsError
+        If it is no JSON object or lacks a part; the sentence names sitting, entry and reason.
+    """
+    try:
+        body = parsed_object(entry.body)
+        lacking = [name for name in _NEEDED.get(entry.kind, ()) if name not in body]
+    except ValueError as error:
+        raise unreadable(entry.sitting_id, entry.seq, f"it is no JSON object ({error})") from None
+    if lacking:
+        raise unreadable(entry.sitting_id, entry.seq, f"it lacks {lacking[0]!r}")
+    return body
+
+
+def unreadable(sitting_id: str | None, seq: int, reason: str) -> RecordsError:
+    """Return the error that names the place in the ledger that cannot be read, and why."""
+    whose = f"Sitting {sitting_id}" if sitting_id else "The ledger"
+    message = (
+        f"{whose} cannot be read at entry {seq} of the ledger: {reason}. "
+        "Everything else in the store can be used."
+    )
+    LOG.error("%s", message)
+    return RecordsError(message)
+
+
 def judgements_of(
-    session: Session, sitting_id: str, kind: str, *, history: bool
+    connection: Connection, sitting_id: str, kind: str, *, history: bool
 ) -> tuple[Judgement, ...]:
     """Return the grades or the outcome of a sitting.
 
     Parameters
     ----------
-    session : Session
+    connection : Connection
         An open one.
     sitting_id : str
         Which sitting.
@@ -142,43 +164,29 @@ def judgements_of(
     tuple of Judgement
         By case, then in the order in which they were given.
     """
-    sitting = sitting_row(session, sitting_id)
     later = aliased(EntryRow)
-    same = (later.sitting_id == EntryRow.sitting_id) & (later.supersedes == EntryRow.position)
     query = (
-        select(EntryRow, later.position)
-        .outerjoin(later, same)
-        .where(EntryRow.sitting_id == sitting.id, EntryRow.kind == kind)
-        .order_by(EntryRow.slot, EntryRow.position)
+        ENTRIES.add_columns(later.seq.label("later"))
+        .outerjoin(later, later.supersedes == EntryRow.seq)
+        .where(EntryRow.sitting_id == sitting_row(connection, sitting_id), EntryRow.kind == kind)
+        .order_by(None)
+        .order_by(case((EntryRow.slot.is_(None), _OTHER), else_=EntryRow.slot), EntryRow.seq)
     )
     if not history:
-        query = query.where(later.position.is_(None))
+        query = query.where(later.seq.is_(None))
+    found: Sequence[Any] = connection.execute(query).all()
     return tuple(
-        judgement(entry, superseded=corrected is not None)
-        for entry, corrected in session.execute(query)
+        judgement(Entry(*entry), superseded=corrected is not None) for *entry, corrected in found
     )
 
 
-def judgement(entry: EntryRow, *, superseded: bool = False) -> Judgement:
-    """Return what a grade or outcome entry says.
-
-    Parameters
-    ----------
-    entry : EntryRow
-        Of kind `grade` or `outcome`.
-    superseded : bool
-        True if a later entry corrects it.
-
-    Returns
-    -------
-    Judgement
-        Free of the session.
-    """
-    body = parsed_object(entry.body)
+def judgement(entry: Entry, *, superseded: bool = False) -> Judgement:
+    """Return what a grade or outcome entry says; `superseded` if a later one corrects it."""
+    body = body_of(entry)
     return Judgement(
-        sitting_id=entry.sitting_id,
+        sitting_id=entry.sitting_id or "",
         slot=entry.slot,
-        position=entry.position,
+        position=entry.seq,
         at=entry.at,
         content=body["content"],
         supersedes=entry.supersedes,

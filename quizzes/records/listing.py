@@ -2,14 +2,15 @@
 
 import unicodedata
 from datetime import datetime
+from typing import Any
 
-from sqlalchemy import ColumnElement, Select, and_, exists, select
-from sqlalchemy.orm import Session, aliased
+from sqlalchemy import ColumnElement, Connection, and_, exists, select
+from sqlalchemy.orm import aliased
 
 from quizzes.records.canonical import parsed_object
 from quizzes.records.codes import return_code_sha256, same_hash
+from quizzes.records.database.models import EntryRow, PersonRow, SittingRow
 from quizzes.records.errors import LOG
-from quizzes.records.models import EntryRow, PersonNameRow, SittingRow
 from quizzes.records.rows import PRACTICE, ResultRow, Sitting
 
 _FIRST = aliased(EntryRow)  # the outcome with which a sitting was finished
@@ -34,51 +35,49 @@ def sought(name: str) -> str:
     return "".join(sign for sign in apart if not unicodedata.combining(sign))
 
 
-def _sittings(*conditions: ColumnElement[bool]) -> Select[SittingRow, str | None, datetime | None]:
+_COLUMNS = (
+    SittingRow.id,
+    SittingRow.person_id,
+    PersonRow.display_name.label("name"),
+    SittingRow.form_id,
+    SittingRow.form_edition,
+    SittingRow.place,
+    SittingRow.owner,
+    SittingRow.key,
+    SittingRow.software_version,
+    SittingRow.rules_edition,
+    SittingRow.started_at,
+    _FIRST.at.label("finished_at"),
+    PersonRow.number,
+)
+
+
+def _sittings(*conditions: ColumnElement[bool]) -> Any:  # noqa: ANN401 - a Select of many columns
     first = and_(
         _FIRST.sitting_id == SittingRow.id, _FIRST.kind == "outcome", _FIRST.supersedes.is_(None)
     )
     return (
-        select(SittingRow, PersonNameRow.display_name, _FIRST.at)
-        .outerjoin(PersonNameRow, PersonNameRow.person_id == SittingRow.person_id)
+        select(*_COLUMNS)
+        .select_from(SittingRow)
+        .outerjoin(PersonRow, PersonRow.id == SittingRow.person_id)
         .outerjoin(_FIRST, first)
         .where(*conditions)
         .order_by(SittingRow.started_at.desc(), SittingRow.id)
     )
 
 
-def _only(
-    session: Session, query: Select[SittingRow, str | None, datetime | None]
-) -> Sitting | None:
-    for row, name, finished_at in session.execute(query.limit(1)):
-        return _sitting(row, name, finished_at)
+def _only(connection: Connection, query: Any) -> Sitting | None:  # noqa: ANN401 - as above
+    for found in connection.execute(query.limit(1)).mappings():
+        return Sitting(**found, return_code=None)
     return None
 
 
-def _sitting(row: SittingRow, name: str | None, finished_at: datetime | None) -> Sitting:
-    return Sitting(
-        id=row.id,
-        person_id=row.person_id,
-        name=name,
-        form_id=row.form_id,
-        form_edition=row.form_edition,
-        place=row.place,
-        owner=row.owner,
-        key=row.key,
-        return_code=None,
-        software_version=row.software_version,
-        rules_edition=row.rules_edition,
-        started_at=row.started_at,
-        finished_at=finished_at,
-    )
-
-
-def sitting_of(session: Session, sitting_id: str) -> Sitting | None:
+def sitting_of(connection: Connection, sitting_id: str) -> Sitting | None:
     """Return one sitting.
 
     Parameters
     ----------
-    session : Session
+    connection : Connection
         An open one.
     sitting_id : str
         Which.
@@ -88,15 +87,15 @@ def sitting_of(session: Session, sitting_id: str) -> Sitting | None:
     Sitting or None
         None if there is none of this id.
     """
-    return _only(session, _sittings(SittingRow.id == str(sitting_id)))
+    return _only(connection, _sittings(SittingRow.id == str(sitting_id)))
 
 
-def open_sitting_of(session: Session, owner: str, form_id: str | None) -> Sitting | None:
+def open_sitting_of(connection: Connection, owner: str, form_id: str | None) -> Sitting | None:
     """Return the newest unfinished sitting of a browser.
 
     Parameters
     ----------
-    session : Session
+    connection : Connection
         An open one.
     owner : str
         Hash of the browser's key.
@@ -109,15 +108,15 @@ def open_sitting_of(session: Session, owner: str, form_id: str | None) -> Sittin
         None if nothing is open.
     """
     form = SittingRow.form_id != PRACTICE if form_id is None else SittingRow.form_id == form_id
-    return _only(session, _sittings(SittingRow.owner == owner, form, _FIRST.at.is_(None)))
+    return _only(connection, _sittings(SittingRow.owner == owner, form, _FIRST.at.is_(None)))
 
 
-def sitting_of_code(session: Session, code: str) -> Sitting | None:
+def sitting_of_code(connection: Connection, code: str) -> Sitting | None:
     """Return the sitting that a return code opens.
 
     Parameters
     ----------
-    session : Session
+    connection : Connection
         An open one.
     code : str
         As typed.
@@ -129,21 +128,22 @@ def sitting_of_code(session: Session, code: str) -> Sitting | None:
     """
     wanted = return_code_sha256(code)
     if wanted is not None:
-        stored = session.execute(
+        stored = connection.execute(
             select(SittingRow.id, SittingRow.return_code_sha256).where(
                 SittingRow.return_code_sha256 == wanted
             )
         ).one_or_none()
         if stored is not None and same_hash(stored.return_code_sha256, wanted):
-            return sitting_of(session, stored.id)
+            return sitting_of(connection, stored.id)
     LOG.warning("a return code was tried that opens no sitting")
     return None
 
 
 def result_rows(
-    session: Session,
+    connection: Connection,
     *,
     name: str | None,
+    person_id: str | None,
     outcome: str | None,
     finished: bool | None,
     since: datetime | None,
@@ -155,9 +155,9 @@ def result_rows(
 
     Parameters
     ----------
-    session : Session
+    connection : Connection
         An open one.
-    name, outcome, finished, since, until, limit, offset
+    name, person_id, outcome, finished, since, until, limit, offset
         As `Records.results` takes them.
 
     Returns
@@ -165,16 +165,16 @@ def result_rows(
     tuple of ResultRow
         Without practice.
     """
-    corrected = exists().where(
-        _LATER.sitting_id == _STANDING.sitting_id, _LATER.supersedes == _STANDING.position
-    )
+    corrected = exists().where(_LATER.supersedes == _STANDING.seq)
     standing = and_(_STANDING.sitting_id == SittingRow.id, _STANDING.kind == "outcome", ~corrected)
     query = _sittings(SittingRow.form_id != PRACTICE).add_columns(
         _STANDING.outcome, _STANDING.body, _STANDING.supersedes
     )
     query = query.outerjoin(_STANDING, standing).limit(limit).offset(offset)
     if name is not None:
-        query = query.where(PersonNameRow.sought_as.contains(sought(name), autoescape=True))
+        query = query.where(PersonRow.sought_as.contains(sought(name), autoescape=True))
+    if person_id is not None:
+        query = query.where(SittingRow.person_id == person_id)
     if outcome is not None:
         query = query.where(_STANDING.outcome == outcome)
     if finished is not None:
@@ -183,27 +183,29 @@ def result_rows(
         query = query.where(SittingRow.started_at >= since)
     if until is not None:
         query = query.where(SittingRow.started_at < until)
-    return tuple(_result(*found) for found in session.execute(query))
+    return tuple(_result(found) for found in connection.execute(query))
 
 
-def _result(  # noqa: PLR0917 - the columns of the query, in order
-    row: SittingRow,
-    name: str | None,
-    finished_at: datetime | None,
-    outcome: str | None,
-    body: str | None,
-    supersedes: int | None,
-) -> ResultRow:
+def _result(found: Any) -> ResultRow:  # noqa: ANN401 - a row of the query above
     return ResultRow(
-        sitting_id=row.id,
-        person_id=row.person_id,
-        name=name,
-        form_id=row.form_id,
-        form_edition=row.form_edition,
-        place=row.place,
-        started_at=row.started_at,
-        finished_at=finished_at,
-        outcome=outcome,
-        content=None if body is None else parsed_object(body)["content"],
-        corrected=supersedes is not None,
+        sitting_id=found.id,
+        person_id=found.person_id,
+        name=found.name,
+        form_id=found.form_id,
+        form_edition=found.form_edition,
+        place=found.place,
+        started_at=found.started_at,
+        finished_at=found.finished_at,
+        outcome=found.outcome,
+        content=_content(found.body),
+        corrected=found.supersedes is not None,
     )
+
+
+def _content(body: str | None) -> dict[str, Any] | None:
+    """Return the outcome in a body; None where there is none, or none that can be read."""
+    try:
+        content = parsed_object(body or "{}").get("content")
+    except (ValueError, AttributeError):
+        return None
+    return content if isinstance(content, dict) else None

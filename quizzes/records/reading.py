@@ -1,10 +1,19 @@
 """Everything that can be asked of the store."""
 
 from datetime import datetime
+from typing import Any
 
-from quizzes.records import chain, entries, listing
+from quizzes.records import beginning, chain, checking, entries, listing
 from quizzes.records.checks import NUMBER_LIMIT, aware, checked_owner, whole
-from quizzes.records.rows import ChainCheck, Event, Judgement, ResultRow, Sitting
+from quizzes.records.rows import (
+    ChainCheck,
+    Event,
+    Judgement,
+    Person,
+    ResultRow,
+    Sitting,
+    StoreCheck,
+)
 from quizzes.records.store import Store
 
 PAGE_LIMIT = 500  # rows of a list at once
@@ -28,8 +37,8 @@ class Reading(Store):
         tuple of Event
             In order; empty before the first.
         """
-        with self._session() as session:
-            return entries.events_of(session, sitting_id, whole("slot", slot, 0, NUMBER_LIMIT))
+        with self._reading() as connection:
+            return entries.events_of(connection, sitting_id, whole("slot", slot, 0, NUMBER_LIMIT))
 
     def sitting(self, sitting_id: str) -> Sitting:
         """Return one sitting, or raise `NoSuchSitting`.
@@ -44,11 +53,25 @@ class Reading(Store):
         Sitting
             Without its return code.
         """
-        with self._session() as session:
-            chain.sitting_row(session, sitting_id)
-            found = listing.sitting_of(session, sitting_id)
+        with self._reading() as connection:
+            found = listing.sitting_of(connection, sitting_id)
+            if found is None:
+                chain.sitting_row(connection, sitting_id)  # raises, in words
         assert found is not None
         return found
+
+    def kept(self, sitting_id: str) -> dict[str, Any]:
+        """Return what was kept when a sitting began: all that it needs.
+
+        Raises
+        ------
+        NoSuchSitting
+            If there is no such sitting.
+        RecordsError
+            If its first entry cannot be read; the sentence names sitting, place and reason.
+        """
+        with self._reading() as connection:
+            return beginning.kept_of(connection, sitting_id)
 
     def open_sitting(self, owner: str, *, form_id: str | None = None) -> Sitting | None:
         """Return the newest sitting of a browser that is not finished.
@@ -66,8 +89,8 @@ class Reading(Store):
             None if there is nothing to take up.
         """
         checked_owner(owner)
-        with self._session() as session:
-            return listing.open_sitting_of(session, owner, form_id)
+        with self._reading() as connection:
+            return listing.open_sitting_of(connection, owner, form_id)
 
     def by_return_code(self, code: str) -> Sitting | None:
         """Return the sitting that a return code opens, finished or not.
@@ -88,8 +111,8 @@ class Reading(Store):
         could be used to lock a whole class out, and a code has 58.9 bits: at 1000 tries a second
         against 10 000 sittings an even chance of one hit takes over 1000 years.
         """
-        with self._session() as session:
-            return listing.sitting_of_code(session, code)
+        with self._reading() as connection:
+            return listing.sitting_of_code(connection, code)
 
     def grades(self, sitting_id: str, *, history: bool = False) -> tuple[Judgement, ...]:
         """Return the grades of a sitting, by case.
@@ -106,8 +129,8 @@ class Reading(Store):
         tuple of Judgement
             Without history, one for each case that was handed over.
         """
-        with self._session() as session:
-            return entries.judgements_of(session, sitting_id, "grade", history=history)
+        with self._reading() as connection:
+            return entries.judgements_of(connection, sitting_id, "grade", history=history)
 
     def outcomes(self, sitting_id: str, *, history: bool = False) -> tuple[Judgement, ...]:
         """Return the outcome of a sitting, as `grades` returns its grades.
@@ -124,13 +147,14 @@ class Reading(Store):
         tuple of Judgement
             Empty while it runs; without history, one afterwards.
         """
-        with self._session() as session:
-            return entries.judgements_of(session, sitting_id, "outcome", history=history)
+        with self._reading() as connection:
+            return entries.judgements_of(connection, sitting_id, "outcome", history=history)
 
     def results(
         self,
         *,
         name: str | None = None,
+        person_id: str | None = None,
         outcome: str | None = None,
         finished: bool | None = None,
         since: datetime | None = None,
@@ -144,6 +168,8 @@ class Reading(Store):
         ----------
         name : str, optional
             A part of the name; capitals and accents make no difference.
+        person_id : str, optional
+            Of this person alone.
         outcome : str, optional
             The word of the outcome that stands.
         finished : bool, optional
@@ -167,10 +193,11 @@ class Reading(Store):
         """
         whole("limit", limit, 1, PAGE_LIMIT)
         whole("offset", offset, 0, 10**9)
-        with self._session() as session:
+        with self._reading() as connection:
             return listing.result_rows(
-                session,
+                connection,
                 name=name,
+                person_id=person_id,
                 outcome=outcome,
                 finished=finished,
                 since=None if since is None else aware("since", since),
@@ -179,27 +206,44 @@ class Reading(Store):
                 offset=offset,
             )
 
-    def verify(self, sitting_id: str) -> ChainCheck:
-        """Walk along the chain of a sitting and report the first place that does not fit.
+    def persons(self) -> tuple[Person, ...]:
+        """Return everybody whose name is kept, by name."""
+        with self._reading() as connection:
+            return beginning.persons_of(connection)
 
-        Parameters
-        ----------
-        sitting_id : str
-            Whose.
+    def person_of(self, name: str, number: str = "") -> Person | None:
+        """Return the person of this name and number, as typed; None if the store has none."""
+        with self._reading() as connection:
+            return beginning.person_of(connection, name, number)
+
+    def check(self) -> StoreCheck:
+        """Walk along the whole ledger, and hold against it what stands beside it.
 
         Returns
         -------
-        ChainCheck
-            With the hash at the head of the chain.
+        StoreCheck
+            With every place that does not hold.
 
         Notes
         -----
-        A sound chain shows that nobody altered, inserted, removed or reordered an entry, or
-        altered the sitting's own row, *and left the rest as it was*: a slip, a repair by hand, a
-        careless forger. It does not show that nobody made the whole chain anew, cut off its end,
-        or removed the sitting altogether; whoever can write the file can do that. Against those
-        only a head hash helps that was written down elsewhere at the time (printed, sent,
-        signed): compare `head_sha256` and `entries` with it.
+        A sound ledger shows that nobody altered, inserted, removed or reordered an entry, a
+        sitting's row or a name, *and left the rest as it was*: a slip, a repair by hand, a
+        careless forger. Whoever can write the file can make the whole of it anew, or cut off its
+        end. Against those only a head helps that somebody else keeps: see `heads.checking`.
         """
-        with self._session() as session:
-            return chain.checked(session, sitting_id)
+        with self._reading() as connection:
+            return checking.checked(connection)
+
+    def verify(self, sitting_id: str) -> ChainCheck:
+        """Return what `check` finds of one sitting: its entries, its row, its person's name."""
+        with self._reading() as connection:
+            sitting = listing.sitting_of(connection, sitting_id)
+            if sitting is None:
+                chain.sitting_row(connection, sitting_id)  # raises, in words
+            assert sitting is not None
+            return checking.checked_sitting(connection, sitting)
+
+    def ledger(self) -> tuple[str, tuple[bytes, ...]]:
+        """Return the ledger's identity and the bytes of each entry, for heads and for auditors."""
+        with self._reading() as connection:
+            return checking.ledger_of(connection)

@@ -1,5 +1,7 @@
 """What goes into the store and comes out of it: frozen dataclasses, no database object."""
 
+import secrets
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any, Literal, get_args
@@ -8,6 +10,7 @@ from quizzes.records.checks import aware, checked_owner, person_name, plain_text
 
 Place = Literal["web", "lab", "binder", "test"]
 PLACES: tuple[str, ...] = get_args(Place)
+NUMBER_LENGTH = 40  # characters of a person's number
 PRACTICE = "practice"  # the form id of a log that is kept but never listed as a result
 
 
@@ -29,6 +32,12 @@ class Start:
         What drew the case and what will judge it.
     started_at : datetime
         With a time zone; kept as UTC.
+    number : str
+        Staff or class number, up to 40 characters; it tells two people of one name apart.
+    key : bytes
+        32 random bytes, the dice key of the form. Never shown, sent or logged.
+    kept : mapping
+        Plain JSON: all that the sitting needs from now on.
 
     Raises
     ------
@@ -44,6 +53,9 @@ class Start:
     software_version: str
     rules_edition: str
     started_at: datetime
+    number: str = ""
+    key: bytes = field(default_factory=lambda: secrets.token_bytes(32), repr=False)
+    kept: Mapping[str, Any] = field(default_factory=dict, repr=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "name", person_name(self.name))
@@ -52,6 +64,10 @@ class Start:
         if self.place not in PLACES:
             raise ValueError(f"place must be one of {', '.join(PLACES)}, got {self.place!r:.40}")
         checked_owner(self.owner)
+        if self.number.strip():
+            object.__setattr__(self, "number", plain_text("number", self.number, NUMBER_LENGTH))
+        if not isinstance(self.key, bytes) or len(self.key) != 32:
+            raise ValueError("key must be 32 bytes (value not shown)")
         object.__setattr__(self, "started_at", aware("started_at", self.started_at))
 
 
@@ -63,7 +79,7 @@ class Sitting:
     ----------
     id, person_id : str
         Random UUIDs; the person's is a pseudonym.
-    name : str or None
+    name, number : str or None
         As typed; None once erased.
     key : bytes
         32 random bytes that seed the cases. Never shown, sent or logged.
@@ -88,6 +104,16 @@ class Sitting:
     rules_edition: str
     started_at: datetime
     finished_at: datetime | None
+    number: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody whose name is kept: pseudonym, name and number as typed."""
+
+    id: str
+    name: str
+    number: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,13 +127,13 @@ class Event:
     slot, step : int
         Which case of the form, and which step in it; both count from 0.
     position : int
-        Place in the sitting's whole log, from 1.
+        Place in the ledger, from 1.
     at : datetime
         UTC.
     action, observation : dict
         Plain JSON; a copy of one's own.
     sha256 : str
-        This entry's link of the chain.
+        This entry's hash.
     """
 
     sitting_id: str
@@ -131,7 +157,7 @@ class Judgement:
     slot : int or None
         Which case; None for the outcome of the sitting.
     position : int
-        Place in the sitting's log, from 1.
+        Place in the ledger, from 1.
     at : datetime
         UTC.
     content : dict
@@ -187,21 +213,68 @@ class ResultRow:
 
 
 @dataclass(frozen=True, slots=True)
+class Broken:
+    """One place of the ledger that does not hold.
+
+    Parameters
+    ----------
+    position : int
+        Which entry, from 1; 0 for what stands beside the ledger, such as a name.
+    sitting_id, person_id : str or None
+        Whom it concerns, where it concerns one.
+    reason : str
+        What is wrong there, in words.
+    """
+
+    position: int
+    sitting_id: str | None
+    reason: str
+    person_id: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StoreCheck:
+    """What a walk along the whole ledger found.
+
+    Parameters
+    ----------
+    ledger_id : str
+        Which ledger.
+    entries : int
+        How many there are.
+    head_sha256 : str
+        Hash of the last entry.
+    broken : tuple of Broken
+        In the order of the ledger; empty if all holds.
+    """
+
+    ledger_id: str
+    entries: int
+    head_sha256: str
+    broken: tuple[Broken, ...]
+
+    @property
+    def sound(self) -> bool:
+        """Whether nothing is broken."""
+        return not self.broken
+
+
+@dataclass(frozen=True, slots=True)
 class ChainCheck:
-    """What a look along the chain of one sitting found.
+    """What a walk along the ledger found of one sitting.
 
     Parameters
     ----------
     sitting_id : str
         Whose.
     sound : bool
-        True if each entry found fits the one before it.
+        True if each of its entries holds, and so do its row and its person's name.
     entries : int
-        How many fitted, from the first.
+        How many entries of the ledger are its own.
     head_sha256 : str
-        The last fitting hash; written down elsewhere, it also betrays a chain made anew.
+        The last hash of the ledger; written down elsewhere, it also betrays a ledger made anew.
     position : int or None
-        Where the first bad or missing entry is; 0 is the sitting itself.
+        Where in the ledger the first bad entry is; 0 is the sitting's row or name.
     reason : str
         What is wrong there, in words; empty if sound.
     """

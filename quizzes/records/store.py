@@ -1,16 +1,17 @@
-"""The store, opened. This module alone opens sessions, each for one short transaction."""
+"""The store, opened. This module alone begins transactions, each a short one."""
 
 from collections.abc import Iterator
 from contextlib import contextmanager
 from types import TracebackType
 from typing import Self
 
+from sqlalchemy import Connection
 from sqlalchemy.exc import IntegrityError
-from sqlalchemy.orm import Session
 
-from quizzes.records.dialects import WRITES
+from quizzes.records.chain import Writer
+from quizzes.records.database.dialects import WRITES
+from quizzes.records.database.opening import PATIENCE_S, database_errors, opened
 from quizzes.records.errors import LOG, StaleSitting, shown
-from quizzes.records.opening import PATIENCE_S, database_errors, opened
 
 
 class Store:
@@ -52,12 +53,17 @@ class Store:
         self._engine.dispose()
 
     @contextmanager
-    def _session(self, *, write: bool = False) -> Iterator[Session]:
-        engine = self._writing if write else self._engine
+    def _reading(self) -> Iterator[Connection]:
+        with database_errors(self._engine.url), self._engine.begin() as connection:
+            yield connection
+
+    @contextmanager
+    def _writing_to(self) -> Iterator[Writer]:
+        """Yield what adds to the ledger, in one transaction: all of it is kept, or none."""
         with database_errors(self._engine.url):
             try:
-                with Session(engine, expire_on_commit=False) as session, session.begin():
-                    yield session
+                with self._writing.begin() as connection:
+                    yield Writer(connection)
             except IntegrityError:
                 message = "Another window wrote to this sitting just now. Load the page again."
                 LOG.warning("%s", message)

@@ -1,19 +1,15 @@
 """Everything that can be added to the store. Nothing is changed; only a name can be erased."""
 
-import secrets
-import uuid
+import re
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import delete
-
-from quizzes.records import chain, entries, listing
+from quizzes.records import beginning, chain, entries, listing
 from quizzes.records.canonical import JUDGEMENT_LIMIT_BYTES, canonical
 from quizzes.records.checks import NUMBER_LIMIT, REASON_LIMIT, aware, plain_text, whole
 from quizzes.records.codes import new_return_code, return_code_sha256
-from quizzes.records.models import PersonNameRow, PersonRow, SittingRow
 from quizzes.records.reading import Reading
 from quizzes.records.rows import Judgement, Sitting, Start
 
@@ -22,12 +18,13 @@ class Records(Reading):
     """The record store: append-only, one committed transaction for each thing it is told."""
 
     def begin_sitting(self, start: Start) -> Sitting:
-        """Begin a sitting: a new pseudonym, a new secret key, a new return code.
+        """Begin a sitting: all that it needs is kept in one transaction, or nothing is.
 
         Parameters
         ----------
         start : Start
-            Who begins what, where and when.
+            Who begins what, where and when, and what is kept for it. The same name and number
+            find the same person.
 
         Returns
         -------
@@ -37,34 +34,9 @@ class Records(Reading):
         code = new_return_code()
         code_sha256 = return_code_sha256(code)
         assert code_sha256 is not None
-        person_id, sitting_id = str(uuid.uuid4()), str(uuid.uuid4())
-        with self._session(write=True) as session:
-            session.add(PersonRow(id=person_id, made_at=start.started_at))
-            session.flush()
-            session.add(
-                PersonNameRow(
-                    person_id=person_id,
-                    display_name=start.name,
-                    sought_as=listing.sought(start.name),
-                )
-            )
-            session.add(
-                SittingRow(
-                    id=sitting_id,
-                    person_id=person_id,
-                    form_id=start.form_id,
-                    form_edition=start.form_edition,
-                    place=start.place,
-                    owner=start.owner,
-                    key=secrets.token_bytes(32),
-                    return_code_sha256=code_sha256,
-                    software_version=start.software_version,
-                    rules_edition=start.rules_edition,
-                    started_at=start.started_at,
-                )
-            )
-            session.flush()
-            sitting = listing.sitting_of(session, sitting_id)
+        with self._writing_to() as writer:
+            sitting_id = beginning.begin(writer, start, code_sha256)
+            sitting = listing.sitting_of(writer.connection, sitting_id)
         assert sitting is not None
         return replace(sitting, return_code=code)
 
@@ -133,13 +105,10 @@ class Records(Reading):
             )
             for action, observation, at in lines
         ]
-        with self._session(write=True) as session:
-            sitting = chain.sitting_row(session, sitting_id, lock=True)
-            entries.refuse_late(session, sitting, slot, first_step)
+        with self._writing_to() as writer:
+            entries.refuse_late(writer, sitting_id, slot, first_step)
             for step, (body, moment) in enumerate(bodies, start=first_step):
-                chain.add_entry(
-                    session, sitting, kind="event", at=moment, body=body, slot=slot, step=step
-                )
+                writer.add("event", body, moment, sitting_id=sitting_id, slot=slot, step=step)
 
     def finish_case(
         self, sitting_id: str, slot: int, grade: dict[str, Any], at: datetime
@@ -197,12 +166,9 @@ class Records(Reading):
     ) -> Judgement:
         moment = aware("at", at)
         kind = "outcome" if slot is None else "grade"
-        with self._session(write=True) as session:
-            sitting = chain.sitting_row(session, sitting_id, lock=True)
-            entries.refuse_late(session, sitting, slot, None)
-            entry = chain.add_entry(
-                session, sitting, kind=kind, at=moment, body=body, slot=slot, outcome=word
-            )
+        with self._writing_to() as writer:
+            entries.refuse_late(writer, sitting_id, slot, None)
+            entry = writer.add(kind, body, moment, sitting_id=sitting_id, slot=slot, outcome=word)
             return entries.judgement(entry)
 
     def supersede_grade(
@@ -284,28 +250,53 @@ class Records(Reading):
             "content": content,
         }
         body, moment = canonical("content", correction, JUDGEMENT_LIMIT_BYTES), aware("at", at)
-        with self._session(write=True) as session:
-            sitting = chain.sitting_row(session, old.sitting_id, lock=True)
-            entries.refuse_corrected(session, sitting, old)
-            entry = chain.add_entry(
-                session,
-                sitting,
-                kind="outcome" if old.slot is None else "grade",
-                at=moment,
-                body=body,
+        with self._writing_to() as writer:
+            entries.refuse_corrected(writer.connection, old)
+            entry = writer.add(
+                "outcome" if old.slot is None else "grade",
+                body,
+                moment,
+                sitting_id=old.sitting_id,
                 slot=old.slot,
                 outcome=word,
                 supersedes=old.position,
             )
             return entries.judgement(entry)
 
-    def erase_name(self, person_id: str) -> None:
-        """Erase the name of a person; their sittings stay, under the pseudonym.
+    def enter(
+        self, kind: str, body: dict[str, Any], at: datetime, *, sitting_id: str | None = None
+    ) -> int:
+        """Add an entry of another kind to the ledger and return its place, from 1.
+
+        Parameters
+        ----------
+        kind : str
+            1 to 20 small letters: `decision`, `withdrawal`; none that the store itself writes.
+        body : dict
+            Plain JSON, up to 1 MiB.
+        at : datetime
+            With a time zone.
+        sitting_id : str, optional
+            Whom it concerns.
+        """
+        own = kind in {"person", "sitting", "event", "grade", "outcome", "erasure"}
+        if own or not re.fullmatch(r"[a-z]{1,20}", kind):
+            raise ValueError(f"kind must be 1 to 20 small letters, not one of ours, got {kind!r}")
+        spelt, moment = canonical("body", body, JUDGEMENT_LIMIT_BYTES), aware("at", at)
+        with self._writing_to() as writer:
+            if sitting_id is not None:
+                chain.sitting_row(writer.connection, sitting_id)
+            return writer.add(kind, spelt, moment, sitting_id=sitting_id).seq
+
+    def erase_name(self, person_id: str, at: datetime | None = None) -> None:
+        """Erase the name of a person; all their sittings stay, under the pseudonym.
 
         Parameters
         ----------
         person_id : str
             The pseudonym.
+        at : datetime, optional
+            When; now, if left out.
 
         Raises
         ------
@@ -316,9 +307,9 @@ class Records(Reading):
         -----
         SQLite overwrites the bytes in its file. Backups and exports are not reached from here.
         """
-        with self._session(write=True) as session:
-            names = delete(PersonNameRow).where(PersonNameRow.person_id == str(person_id))
-            erased = session.connection().execute(names).rowcount
+        moment = datetime.now(UTC) if at is None else aware("at", at)
+        with self._writing_to() as writer:
+            erased = beginning.erase(writer, person_id, moment)
         if not erased:
             raise ValueError(f"person_id must be of a person with a name, got {person_id!s:.40}")
 

@@ -53,13 +53,13 @@ def _sit(
     began: dt.datetime,
     *,
     cases: int | None = None,
-    form: str = "three-cases",
+    form: str = "three_brakes",
 ) -> SittingRun:
     sheet = the_sheet()
     owner = hashlib.sha256(f"demo {name}".encode()).hexdigest()
     start = {"name": name, "place": "test", "owner": owner, "started_at": began}
     clock = _Clock(began)
-    run = SittingRun(store, begin(store, offers()[form], sheet, start), sheet, clock)
+    run = SittingRun(store, begin(store, offers()[form], sheet, start), clock)
     for _ in run.cases[:cases]:
         run.rehearse(lambda session: work(session.act, sheet, HABITS[habit], session.setup.order))
     return run
@@ -67,8 +67,8 @@ def _sit(
 
 def _answer(run: SittingRun) -> None:
     """Answer the questions of a sitting rightly, but for every third, and hand in."""
-    panel = question_round(run, the_sheet(), lambda: None)
-    for at, posed in enumerate(panel.posed):
+    panel = question_round(run, lambda: None)
+    for at, posed in enumerate(run.questions):
         if at % 3 != 2:
             panel.heard({"at": at, "answer": right_json(posed.hidden) | {"confidence": "sure"}})
     panel.heard({"hand_in": True, "sure": True})

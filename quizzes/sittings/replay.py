@@ -1,46 +1,46 @@
-"""An exported sitting graded again: the same, or which case differs and in what.
+"""An exported sitting graded again from itself alone: the same, or what differs and where.
 
 The export is one JSON object::
 
     {
       "kind": "gap-and-lining sitting",
-      "version": 1,
-      "rules_edition": "2",             # edition that the kept grades are of
-      "sheet_mark": "0123456789ab",     # 12 hex digits: the limits sheet of the sitting
-      "form": {"id": "full", "edition": "full/2", "key": "<hex>" or null},
-      "cases": [                        # in the order of the form
+      "version": 2,
+      "sitting": "<id>",
+      "ledger": {"head_sha256": "<hex>", "sound": true, "position": null, "reason": ""},
+      "kept": {...},                    # quizzes/records/kept_sitting_1.schema.json
+      "cases": [                        # one for each case of the form
         {
-          "family": "oiled", "size": "Cedar-47", "depth": "bench",
-          "seed": "<hex, 32 to 128 digits>",
-          "stratum": null,              # band of distance, where the form asked for one
-          "part": [0, 1],               # number and count of the part of its range
           "events": [{"action": {...}, "observation": {...}}, ...],
           "grade": {...}                # CaseGrade.to_json(), as it was kept; null if not graded
         }
-      ]
+      ],
+      "questions": {"answers": [{"at": 0, "answer": {...}}, ...], "grade": {...}},
+      "outcome": {...}                  # null while it is open
     }
 
-A form's key, if given, takes the place of the seeds: then the cases are drawn by the
-caller. Unknown keys are let be, so that an export may carry names and times beside it.
+Nothing that is in force here is read, but for the rules of grading and the model of the bench.
+Grades are compared by codes and numbers. Where today's model shows another number than the log
+holds, that is a notice with both; whether a log was altered, the ledger tells.
 """
 
-import hashlib
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from quizzes.cases.case import Case
 from quizzes.grading.comparison import differing_lines
 from quizzes.grading.editions import EDITIONS
-from quizzes.grading.evidence.gathering import AlteredLogError
-from quizzes.grading.grade import CaseGrade, grade_case
+from quizzes.grading.evidence.gathering import AlteredLogError, gather
+from quizzes.grading.grade import CaseGrade, grade_evidence
+from quizzes.grading.outcome import Questions, judge_sitting
+from quizzes.records import RecordsError
+from quizzes.records.kept_sitting import KeptSitting, read_kept
 from widgets.bench.session import Event
-from widgets.brake.sizes.sheet import LimitsSheet
 
-KIND, VERSION = "gap-and-lining sitting", 1
+from .deciding import rule_for
+from .question_marks import differing_marks, marks_of
+
+KIND, VERSION = "gap-and-lining sitting", 2
 MOST_CASES, MOST_EVENTS = 200, 5_000  # no sitting has more; a larger export is refused unread
-Draw = Callable[[Mapping[str, Any], int], Case]
-Remark = Callable[[Mapping[str, Any]], tuple[str, ...] | None]
 
 
 class BadExportError(ValueError):
@@ -49,39 +49,49 @@ class BadExportError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class ReplayedCase:
-    """One case graded again: whether the grade is the same, and what differs."""
+    """One case graded again: whether the grade is the same, what differs, what to note."""
 
     number: int
     family: str
     same: bool | None  # None: nothing was kept to compare with
     lines: tuple[str, ...]
     grade: CaseGrade
+    notices: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Replayed:
-    """A whole export graded again."""
+    """A whole export graded again; each of the last three holds what differs, if anything."""
 
     edition: str
     cases: tuple[ReplayedCase, ...]
-    questions: tuple[str, ...] | None = None  # what differs in their marks; None: there are none
+    questions: tuple[str, ...] = ()
+    outcome: tuple[str, ...] = ()
+    ledger: tuple[str, ...] = ()
 
     @property
     def same(self) -> bool:
-        """Whether every kept grade came out the same."""
-        return not self.questions and all(case.same is not False for case in self.cases)
+        """Whether everything kept came out the same, and the ledger held when it was exported."""
+        differing = self.questions or self.outcome or self.ledger
+        return not differing and all(case.same is not False for case in self.cases)
 
     def sentences(self) -> Iterator[str]:
         """Yield a sentence for each case and one for the whole."""
         for case in self.cases:
             said = "the same, line by line" if case.same else "; ".join(case.lines)
             yield f"Case {case.number}: {'no grade was kept' if case.same is None else said}."
-        if self.questions is not None:
-            yield f"Questions: {'; '.join(self.questions) or 'the same, mark by mark'}."
+            for notice in case.notices:
+                yield f"Note on case {case.number}: {notice}."
+        yield f"Questions: {'; '.join(self.questions) or 'the same, mark by mark'}."
+        yield f"Outcome: {'; '.join(self.outcome) or 'the same'}."
+        for words in self.ledger:
+            yield f"Ledger: {words}."
         differ = sum(case.same is False for case in self.cases) + bool(self.questions)
         whole = "Every grade is the same"
         if differ:
             whole = "1 grade differs" if differ == 1 else f"{differ} grades differ"
+        elif self.outcome or self.ledger:
+            whole = "The grades are the same, and what is said above is not"
         yield f"{whole}, by edition {self.edition} of the rules."
 
     def to_json(self) -> dict[str, Any]:
@@ -94,126 +104,129 @@ class Replayed:
                     "case": case.number,
                     "same": case.same,
                     "differs": list(case.lines),
+                    "notices": list(case.notices),
                     "standing": case.grade.standing.value,
                 }
                 for case in self.cases
             ],
-            "questions": None
-            if self.questions is None
-            else {"same": not self.questions, "differs": list(self.questions)},
+            "questions": {"same": not self.questions, "differs": list(self.questions)},
+            "outcome": {"same": not self.outcome, "differs": list(self.outcome)},
+            "ledger": list(self.ledger),
         }
 
 
-def sheet_mark(sheet: LimitsSheet) -> str:
-    """Return the mark by which a sitting knows its limits sheet, 12 hex digits."""
-    return hashlib.sha256(repr(sheet.sizes).encode()).hexdigest()[:12]
-
-
-def replay_export(
-    export: object,
-    sheet: LimitsSheet,
-    draw: Draw | None = None,
-    edition: str | None = None,
-    remark: Remark | None = None,
-) -> Replayed:
-    """Return an exported sitting graded again on the brakes of its own cases.
+def replay_export(export: object, edition: str | None = None) -> Replayed:
+    """Return an exported sitting graded again on the brakes that it holds.
 
     Parameters
     ----------
     export : object
         The JSON object of this module's docstring, as `json.load` gives it.
-    sheet : LimitsSheet
-        The sheet that the sitting was begun with.
-    draw : callable, optional
-        From the export and the place of a case, from 0, to the case; from the
-        case's own seed, if not given.
     edition : str, optional
-        Rules to grade by; those of the export, if not given.
-    remark : callable, optional
-        From the export to what differs in the marks of its questions, or None where it
-        holds none; ValueError where they cannot be marked again.
+        Rules to grade by; those that the sitting began with, if not given.
 
     Raises
     ------
     BadExportError
-        If it is no export, belongs to another sheet, or was edited; the sentence
-        names the case and the line.
+        If it is no export, or a part of it cannot be read; the sentence names the place.
     """
-    whole = _checked(export, sheet)
-    rules = edition or whole["rules_edition"]
-    cases = [
-        _again(whole, number, draw or drawer(sheet), rules) for number in range(len(whole["cases"]))
-    ]
-    return Replayed(rules, tuple(cases), _remarked(whole, remark))
-
-
-def _remarked(whole: Mapping[str, Any], remark: Remark | None) -> tuple[str, ...] | None:
-    try:
-        return remark(whole) if remark else None
-    except (KeyError, ValueError, TypeError, AttributeError) as error:
-        raise BadExportError(f"Questions: they cannot be marked again: {_reason(error)}") from None
-
-
-def drawer(sheet: LimitsSheet) -> Draw:
-    """Return what draws a case of an export from its own seed."""
-
-    def draw(whole: Mapping[str, Any], place: int) -> Case:
-        from quizzes.cases.case import Depth  # noqa: PLC0415 (late: slow to import)
-        from quizzes.cases.drawing import draw_case  # noqa: PLC0415 (late: slow to import)
-        from quizzes.cases.strata import Part  # noqa: PLC0415 (late: slow to import)
-
-        entry = whole["cases"][place]
-        number, of = entry.get("part") or (0, 1)
-        return draw_case(
-            entry["family"],
-            sheet.size(entry["size"]),
-            bytes.fromhex(entry["seed"]),
-            Depth(entry["depth"]),
-            stratum=entry.get("stratum"),
-            part=Part(number, of),
+    whole = _checked(export)
+    kept = _kept(whole)
+    rules = edition or kept.grading_edition
+    if rules not in EDITIONS:
+        known = ", ".join(EDITIONS)
+        raise BadExportError(f"grading_edition: known are {known}, the export says {rules!r:.40}.")
+    if len(whole["cases"]) != len(kept.cases):
+        raise BadExportError(
+            f"cases: the form has {len(kept.cases)}, the export holds {len(whole['cases'])}."
         )
+    cases = tuple(_again(whole, kept, place, rules) for place in range(len(kept.cases)))
+    questions = _questions(whole, kept)
+    outcome = _outcome(whole, kept) if rules == kept.grading_edition else ()
+    return Replayed(rules, cases, questions, outcome, _ledger(whole))
 
-    return draw
 
-
-def _again(whole: Mapping[str, Any], place: int, draw: Draw, rules: str) -> ReplayedCase:
-    entry, number = whole["cases"][place], place + 1
+def _kept(whole: Mapping[str, Any]) -> KeptSitting:
+    kept = whole.get("kept")
+    if not isinstance(kept, Mapping):
+        raise BadExportError("kept: it is no object.")
     try:
-        case = draw(whole, place)
-    except (KeyError, ValueError, TypeError, AttributeError) as error:
-        raise BadExportError(f"Case {number}: it cannot be drawn: {_reason(error)}") from None
+        return read_kept(str(whole.get("sitting"))[:40], kept)
+    except RecordsError as error:
+        raise BadExportError(str(error)) from None
+
+
+def _again(whole: Mapping[str, Any], kept: KeptSitting, place: int, rules: str) -> ReplayedCase:
+    entry, number, case = whole["cases"][place], place + 1, kept.cases[place]
     events = [
         Event(line, dict(event["action"]), dict(event["observation"]))
         for line, event in enumerate(entry["events"])
     ]
     try:
-        grade = grade_case(case, events, rules)
+        evidence = gather(case, events)
     except AlteredLogError as error:
         raise BadExportError(f"Case {number}: {error}.") from None
-    return _compared(entry, number, case, grade)
+    grade = grade_evidence(evidence, rules)
+    return _compared(whole, number, case.family, grade, evidence.notices)
 
 
-def _compared(entry: Mapping[str, Any], number: int, case: Case, grade: CaseGrade) -> ReplayedCase:
-    kept = entry.get("grade")
+def _compared(
+    whole: Mapping[str, Any], number: int, family: str, grade: CaseGrade, notices: tuple[str, ...]
+) -> ReplayedCase:
+    kept = whole["cases"][number - 1].get("grade")
     if kept is None:
-        return ReplayedCase(number, case.family, None, (), grade)
-    again = grade.to_json()
-    if kept == again:
-        return ReplayedCase(number, case.family, same=True, lines=(), grade=grade)
+        if whole.get("outcome") is None:
+            return ReplayedCase(number, family, None, (), grade, notices)
+        words = ("its grade is missing, though the sitting is finished",)
+        return ReplayedCase(number, family, False, words, grade, notices)  # noqa: FBT003
     try:
-        lines = tuple(differing_lines(kept, again))
+        lines = tuple(differing_lines(kept, grade.to_json()))
     except (KeyError, TypeError, AttributeError):
         raise BadExportError(f"Case {number}: its kept grade is no grade.") from None
-    lines = lines or (f"Kept by edition {kept.get('edition')}, graded by {grade.edition}.",)
-    return ReplayedCase(number, case.family, same=False, lines=lines, grade=grade)
+    return ReplayedCase(number, family, not lines, lines, grade, notices)
 
 
-def _reason(error: Exception) -> str:
-    words = str(error) or type(error).__name__
-    return f"there is no {words}" if isinstance(error, KeyError) else words
+def _questions(whole: Mapping[str, Any], kept: KeptSitting) -> tuple[str, ...]:
+    if not kept.questions:
+        return ()
+    try:
+        graded = whole["questions"]["grade"]
+        if graded is None:
+            missing = "their marks are missing, though the sitting is finished"
+            return (missing,) if whole.get("outcome") is not None else ()
+        answers = {one["at"]: one["answer"] for one in whole["questions"]["answers"]}
+        return differing_marks(graded, marks_of(kept.questions, answers))
+    except (KeyError, ValueError, TypeError, AttributeError) as error:
+        raise BadExportError(f"Questions: they cannot be marked again: {error!r:.80}.") from None
 
 
-def _checked(export: object, sheet: LimitsSheet) -> Mapping[str, Any]:
+def _outcome(whole: Mapping[str, Any], kept: KeptSitting) -> tuple[str, ...]:
+    """Hold the kept outcome against what follows from the kept grades."""
+    outcome = whole.get("outcome")
+    if outcome is None:
+        return ()
+    grades = [entry["grade"] for entry in whole["cases"] if entry.get("grade") is not None]
+    try:
+        marks = (whole.get("questions") or {}).get("grade")
+        asked = marks and Questions(marks["asked"], marks["points"], marks["safety_missed"])
+        rule, of = rule_for(kept.blueprint), len(kept.cases)
+        again = judge_sitting(grades, of, enough=rule, questions=asked or None)
+        word, wanted = outcome["outcome"], again["outcome"]
+    except (KeyError, ValueError, TypeError, AttributeError) as error:
+        raise BadExportError(f"outcome: it cannot be judged again: {error!r:.80}.") from None
+    return () if word == wanted else (f"“{word!s:.40}” kept, “{wanted}” follows from the grades",)
+
+
+def _ledger(whole: Mapping[str, Any]) -> tuple[str, ...]:
+    ledger = whole.get("ledger")
+    if not isinstance(ledger, Mapping) or not isinstance(ledger.get("head_sha256"), str):
+        raise BadExportError("ledger: expected the head at the time of export.")
+    if ledger.get("sound") is True:
+        return ()
+    return (f"at entry {ledger.get('position')!r:.20}: {ledger.get('reason')!s:.200}",)
+
+
+def _checked(export: object) -> Mapping[str, Any]:
     """Return an export whose outline is as it must be.
 
     Raises
@@ -226,17 +239,6 @@ def _checked(export: object, sheet: LimitsSheet) -> Mapping[str, Any]:
     if export.get("version") != VERSION:
         raise BadExportError(
             f"version: this program reads {VERSION}, the export says {export.get('version')!r:.20}."
-        )
-    if export.get("rules_edition") not in EDITIONS:
-        raise BadExportError(
-            f"rules_edition: known are {', '.join(EDITIONS)}, "
-            f"the export says {export.get('rules_edition')!r:.20}."
-        )
-    mark = sheet_mark(sheet)
-    if export.get("sheet_mark") != mark:
-        raise BadExportError(
-            f"sheet_mark: the sitting was made on sheet {export.get('sheet_mark')!r:.20}, "
-            f"this is sheet {mark}."
         )
     cases = export.get("cases")
     if not isinstance(cases, Sequence) or isinstance(cases, str) or not cases:

@@ -1,40 +1,40 @@
-"""A sitting being worked: form from its key, log in the store, taken up where it stopped."""
+"""A sitting being worked: all from what was kept, log in the store, taken up where it stopped."""
 
 import datetime as dt
 import secrets
-from collections.abc import Callable, Mapping
-from functools import cached_property
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 import quizzes.grading.grade as grading
-from quizzes.analysis.quality.enough import enough
+from quizzes.cases.case import EDITION as CASE_EDITION
 from quizzes.cases.case import Case
-from quizzes.forms.offered import Drawn, Offer, form_edition, offer_of
+from quizzes.forms.offered import Offer, form_edition
 from quizzes.grading.outcome import Grades, Questions, judge_sitting
-from quizzes.questions.bank import the_bank
-from quizzes.questions.items import Item
+from quizzes.questions.posing import Posed
 from quizzes.records import Records, RecordsError, ResultRow, Sitting, StaleSitting, Start
+from quizzes.records.kept_sitting import KeptSitting, read_kept
 from widgets.bench.session import Event, NotKeptError, Session
 from widgets.brake.sizes.sheet import LimitsSheet
 
+from .deciding import rule_for
 from .in_force import SOFTWARE, Clock, now, owner_of, question_key, the_records, the_sheet
 from .pace import Pace, minutes_worked
+from .question_marks import marks_of, posed_once
 
 __all__ = [
-    "BOOK_SLOT", "QUESTIONS_SLOT", "SOFTWARE", "Clock", "SittingRun", "begin", "form_edition",
+    "QUESTIONS_SLOT", "SOFTWARE", "Clock", "SittingRun", "begin", "form_edition",
     "had_lately", "now", "owner_of", "question_key", "sittings_of", "the_records", "the_sheet",
 ]  # fmt: skip
 
-# Slots of a sitting's log beyond its cases: what was settled at its beginning, and the questions.
-BOOK_SLOT, QUESTIONS_SLOT = 9_000, 9_001
-MOST_SITTINGS = 200  # of one name that are looked through
+QUESTIONS_SLOT = 9_001  # slot of a sitting's log beyond its cases: the questions
+PAGE = 200  # rows of a list that are read at once
 
 
 def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any]) -> Sitting:
     """Begin a sitting of a form for a named person at a browser.
 
-    What the person has had in the last sittings is left out of this one, and written into its
-    log, so that the form can be drawn again years later.
+    Everything is drawn first, cases and questions; then one transaction keeps all that the
+    sitting needs. What the person has had in the last sittings is left out of this one.
 
     Raises
     ------
@@ -43,48 +43,60 @@ def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any
     RecordsError
         If the store cannot be used.
     """
-    avoid = had_lately(store, offer, sheet, str(start["name"]))
-    offer.draw(sheet, secrets.token_bytes(32), avoid)  # what cannot be drawn is not begun either
-    sitting = store.begin_sitting(
+    key = secrets.token_bytes(32)
+    person = store.person_of(str(start["name"]), str(start.get("number", "")))
+    avoid = had_lately(store, offer, person.id) if person else frozenset()
+    drawn = offer.draw(sheet, key, avoid)
+    kept = KeptSitting(
+        software=SOFTWARE,
+        grading_edition=grading.EDITION,
+        case_edition=CASE_EDITION,
+        sheet=sheet,
+        blueprint=offer.blueprint,
+        cases=drawn.cases,
+        questions=posed_once(drawn.items, question_key(key), sheet),
+        break_after=drawn.break_after,
+        minutes=drawn.minutes,
+        avoided=tuple(sorted(avoid)),
+    )
+    return store.begin_sitting(
         Start(
             form_id=offer.id,
             form_edition=form_edition(offer, sheet),
-            software_version=SOFTWARE,
-            rules_edition=grading.EDITION,
+            software_version=kept.software,
+            rules_edition=kept.grading_edition,
+            key=key,
+            kept=kept.to_json(),
             **start,
         )
     )
-    drawn = offer.draw(sheet, sitting.key, avoid)
-    book = {
-        "kind": "book",
-        "avoid": sorted(avoid),
-        "questions": [item.id for item in drawn.items],
-    }
-    store.append(sitting.id, BOOK_SLOT, 0, book, {}, start["started_at"])
-    return sitting
 
 
-def had_lately(store: Records, offer: Offer, sheet: LimitsSheet, name: str) -> frozenset[str]:
-    """Return the fingerprints of the cases that a person of this name had lately, in any form."""
+def had_lately(store: Records, offer: Offer, person_id: str) -> frozenset[str]:
+    """Return the fingerprints of the cases that a person had lately, in any form."""
     had: set[str] = set()
-    for row in sittings_of(store, name)[: offer.avoid_last]:
+    for row in sittings_of(store, person_id)[: offer.avoid_last]:
         try:
-            run = SittingRun(store, store.sitting(row.sitting_id), sheet)
-            had |= {case.fingerprint for case in run.cases}
-        except ValueError:  # of another sheet: its brakes cannot come again anyhow
+            kept = read_kept(row.sitting_id, store.kept(row.sitting_id))
+        except RecordsError:  # what cannot be read cannot be avoided, and hinders nobody
             continue
+        had |= {case.fingerprint for case in kept.cases}
     return frozenset(had)
 
 
-def sittings_of(store: Records, name: str) -> list[ResultRow]:
-    """Return the sittings of exactly this name, capitals apart, newest first."""
-    wanted = name.strip().casefold()
-    rows = store.results(name=name.strip(), limit=MOST_SITTINGS) if wanted else ()
-    return [row for row in rows if (row.name or "").casefold() == wanted]
+def sittings_of(store: Records, person_id: str) -> list[ResultRow]:
+    """Return all sittings of a person, newest first."""
+    found: list[ResultRow] = []
+    while page := store.results(person_id=person_id, limit=PAGE, offset=len(found)):
+        found += page
+    return found
 
 
 class SittingRun:
     """One sitting with its cases and questions; `session` is the bench of the case in hand.
+
+    It reads what was kept when the sitting began, and nothing else: no form, bank or sheet that
+    is in force now.
 
     Parameters
     ----------
@@ -92,27 +104,17 @@ class SittingRun:
         Where every event goes before it counts.
     sitting : Sitting
         Whose.
-    sheet : LimitsSheet
-        The sheet that it was begun with.
     clock : callable
         Tells the time, UTC.
 
     Raises
     ------
-    ValueError
-        If sheet, form or bank have changed since, so that it would come out differently.
+    RecordsError
+        If what was kept cannot be read; the sentence names sitting, place and reason.
     """
 
-    def __init__(
-        self, store: Records, sitting: Sitting, sheet: LimitsSheet, clock: Clock = now
-    ) -> None:
-        offer = offer_of(sitting.form_id, sitting.form_edition, sheet)
-        if offer is None:
-            raise ValueError(
-                "This sitting was begun on another limits sheet or another edition of its form; "
-                "it can be looked at under Results, but not gone on with."
-            )
-        self.offer, self._sheet = offer, sheet
+    def __init__(self, store: Records, sitting: Sitting, clock: Clock = now) -> None:
+        self.kept = read_kept(sitting.id, store.kept(sitting.id))
         self._store, self.sitting, self._clock = store, sitting, clock
         self._moments: dict[int, list[dt.datetime]] = {}
         self.read_again()
@@ -125,36 +127,15 @@ class SittingRun:
             (one.content for one in kept if one.slot == QUESTIONS_SLOT), None
         )
 
-    @cached_property
-    def _book(self) -> Mapping[str, Any]:
-        kept = self._store.events(self.sitting.id, BOOK_SLOT)
-        return kept[0].action if kept else {}
-
-    @property
-    def avoided(self) -> list[str]:
-        """Fingerprints of cases that were left out of this form at its beginning."""
-        return list(self._book.get("avoid", ()))
-
-    @cached_property
-    def form(self) -> Drawn:
-        """The form as it was drawn at the beginning."""
-        return self.offer.draw(self._sheet, self.sitting.key, frozenset(self.avoided))
-
     @property
     def cases(self) -> tuple[Case, ...]:
         """The cases of the form, in order."""
-        return self.form.cases
+        return self.kept.cases
 
-    @cached_property
-    def items(self) -> tuple[Item, ...]:
-        """The questions of the form, in order, as they were chosen at the beginning.
-
-        Raises
-        ------
-        ValueError
-            If one is no longer in the bank.
-        """
-        return tuple(the_bank().item(name) for name in self._book.get("questions", ()))
+    @property
+    def questions(self) -> tuple[Posed, ...]:
+        """The questions of the form as they were posed at the beginning, in order."""
+        return self.kept.questions
 
     @property
     def cases_done(self) -> bool:
@@ -164,13 +145,13 @@ class SittingRun:
     @property
     def finished(self) -> bool:
         """Whether cases and questions are handed over."""
-        return self.cases_done and (not self.items or self.questions_grade is not None)
+        return self.cases_done and (not self.questions or self.questions_grade is not None)
 
     @property
     def at_break(self) -> bool:
         """Whether the break falls now: its case is handed over, the next one not begun."""
         slot = len(self.grades)
-        falls = 0 < self.form.break_after == slot < len(self.cases)
+        falls = 0 < self.kept.break_after == slot < len(self.cases)
         return falls and not self._store.events(self.sitting.id, slot)
 
     @property
@@ -183,7 +164,7 @@ class SittingRun:
         moments = [at for of_slot in self._moments.values() for at in of_slot]
         moments += self._moments_of(done) + self._moments_of(QUESTIONS_SLOT)
         worked = minutes_worked([self.sitting.started_at, *moments])
-        return Pace(done, len(self.cases), worked, self.form.minutes)
+        return Pace(done, len(self.cases), worked, self.kept.minutes)
 
     def _moments_of(self, slot: int) -> list[dt.datetime]:
         return [event.at for event in self._store.events(self.sitting.id, slot)]
@@ -226,19 +207,19 @@ class SittingRun:
         RecordsError
             If the store cannot be used; nothing is lost, it can be handed in again.
         """
-        grade = grading.grade_case(self.case, session.events).to_json()
+        grade = self.graded(session.events)
         self._store.finish_case(self.sitting.id, len(self.grades), grade, self._clock())
         self.grades.append(grade)
         if self.finished:
             self.close()
         return grade
 
-    # ---- questions ----
+    def graded(self, events: Iterable[Event]) -> dict[str, Any]:
+        """Return the grade of the case in hand, by the edition that the sitting began with."""
+        edition = self.kept.grading_edition
+        return grading.grade_case(self.case, events, edition).to_json()
 
-    @property
-    def question_key(self) -> bytes:
-        """The dice of the questions of this sitting."""
-        return question_key(self.sitting.key)
+    # ---- questions ----
 
     def answers(self) -> dict[int, Mapping[str, Any]]:
         """Return the answers kept so far, the last to each question, by its place from 0."""
@@ -257,8 +238,9 @@ class SittingRun:
         action = {"kind": "answer", "at": at, "item": item, "answer": dict(answer)}
         self._store.append(self.sitting.id, QUESTIONS_SLOT, step, action, {}, self._clock())
 
-    def hand_in_questions(self, grade: dict[str, Any]) -> None:
-        """Keep how the questions went, and the outcome if that was the last part."""
+    def hand_in_questions(self) -> None:
+        """Mark the answers kept, keep how they went, and the outcome if that was the last part."""
+        grade = marks_of(self.questions, self.answers())
         self._store.finish_case(self.sitting.id, QUESTIONS_SLOT, grade, self._clock())
         self.questions_grade = grade
         if self.finished:
@@ -273,13 +255,18 @@ class SittingRun:
 
     def outcome(self, grades: Grades | None = None) -> dict[str, Any]:
         """Return the outcome of what was handed in so far, or of the same by other grades."""
-        rule, own = enough if self.offer.blueprint else None, grades or self.grades
+        own = grades or self.grades
+        rule = rule_for(self.kept.blueprint)
         return judge_sitting(own, len(self.cases), enough=rule, questions=self._questions())
 
     def _questions(self) -> Questions | None:
-        if not self.items:
+        if not self.questions:
             return None
-        grade = self.questions_grade or {"asked": len(self.items), "points": 0, "safety_missed": 0}
+        grade = self.questions_grade or {
+            "asked": len(self.questions),
+            "points": 0,
+            "safety_missed": 0,
+        }
         return Questions(grade["asked"], grade["points"], grade["safety_missed"])
 
     def _keep(self, slot: int, event: Event) -> None:

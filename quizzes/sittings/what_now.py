@@ -13,9 +13,8 @@ from quizzes.analysis.people.spacing import ElementResult, next_practice
 from quizzes.analysis.people.statement import statement
 from quizzes.cases.case import Case
 from quizzes.grading.evidence.gathering import Recorder
-from quizzes.records import Records
+from quizzes.records import Records, RecordsError
 from widgets.brake.judgement.rules import Outcome
-from widgets.brake.sizes.sheet import LimitsSheet
 
 from .run import SittingRun, sittings_of
 
@@ -69,12 +68,12 @@ def mastery_of(cases: Iterable[Case], grades: Grades) -> Mastery:
 
 @dataclass(frozen=True, slots=True)
 class OverAll:
-    """What all finished sittings of one name show together.
+    """What all finished sittings of one person show together.
 
     Attributes
     ----------
     sittings, left_out : int
-        How many are counted, and how many could not be drawn again.
+        How many are counted, and how many could not be read.
     mastery : Mastery
         The sum of their counts.
     lines : tuple of str
@@ -87,19 +86,17 @@ class OverAll:
     lines: tuple[str, ...]
 
 
-def over_sittings(store: Records, name: str | None, sheet: LimitsSheet) -> OverAll | None:
-    """Return what all finished sittings of a name show; None if the name is erased."""
-    if not name:
-        return None
+def over_sittings(store: Records, person_id: str) -> OverAll:
+    """Return what all finished sittings of a person show."""
     total, counted, left_out = Mastery(0, 0), 0, 0
-    for row in sittings_of(store, name):
+    for row in sittings_of(store, person_id):
         if row.finished_at is None:
             continue
         try:
-            run = SittingRun(store, store.sitting(row.sitting_id), sheet)
+            run = SittingRun(store, store.sitting(row.sitting_id))
             total += mastery_of(run.cases, run.grades)
             counted += 1
-        except ValueError:  # of another sheet, or a form that is gone
+        except RecordsError:  # one that cannot be read
             left_out += 1
     return OverAll(counted, left_out, total, statement(total))
 

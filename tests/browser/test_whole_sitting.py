@@ -12,8 +12,8 @@ pytest.importorskip("playwright.sync_api")
 from playwright.sync_api import Page, expect
 
 from quizzes.candidates.worker import work
-from quizzes.cases.practice import THREE_CASES, draw_form
 from quizzes.records import Records
+from quizzes.records.kept_sitting import read_kept
 from widgets.bench.actions import LandLoad
 from widgets.bench.observed import Observation
 
@@ -41,7 +41,7 @@ def whole_sitting(page: Page, base: str) -> None:
     """Go in by the front door and do three jobs; open the page again in the middle of one."""
     page.goto(base)
     page.get_by_role("link", name="Sit the assessment").click()
-    page.get_by_label("Form", exact=True).select_option(THREE_CASES.id, timeout=OPEN_MS)
+    page.get_by_label("Form", exact=True).select_option("three_brakes", timeout=OPEN_MS)
     page.get_by_label("Your name").fill(NAME)
     page.get_by_role("button", name="Begin").click()
     for number in (1, 2, 3):
@@ -80,11 +80,11 @@ def test_a_whole_sitting_goes_from_the_front_door_to_the_record(page, tmp_path):
         records = Records(f"sqlite:///{tmp_path / 'records.sqlite'}")
         (result,) = records.results()
         sitting = records.sitting(result.sitting_id)
+        cases = read_kept(sitting.id, records.kept(sitting.id)).cases
         records.close()
         page.goto("about:blank")
 
     assert result.outcome == "competent"
-    cases = draw_form(THREE_CASES, SHEET, sitting.key)
     hidden = set().union(*map(hidden_numbers, cases)) | {sitting.key.hex()}
     assert len(hidden) > 200
     assert told(during, hidden) == set()

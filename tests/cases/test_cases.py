@@ -6,14 +6,14 @@ import subprocess
 import sys
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from quizzes.cases.carrying import carried
 from quizzes.cases.case import Case, Depth, case_seed
 from quizzes.cases.drawing import draw_case
 from quizzes.cases.families import FAMILIES, MEANT
-from quizzes.cases.practice import FORMS, THREE_CASES, draw_drill, draw_form, draw_practice
+from quizzes.cases.practice import draw_drill, draw_practice
 from quizzes.cases.sound_brakes import draw_sound
 from quizzes.cases.strata import BINS, STRATA, Part
 from tests import strategies as any_
@@ -346,27 +346,6 @@ def test_a_short_key_is_refused():
     """Fifteen bytes could be guessed sooner."""
     with pytest.raises(ValueError, match="16 bytes or more, got 15"):
         case_seed(bytes(15), "f", 0)
-
-
-@settings(max_examples=40)
-@given(KEYS)
-def test_a_form_holds_one_case_of_each_of_its_families(key):
-    """On different sizes while there are enough, the same for the same key."""
-    drawn = draw_form(THREE_CASES, any_.SHEET, key)
-
-    assert sorted(case.family for case in drawn) == sorted(THREE_CASES.families)
-    assert len({case.size.name for case in drawn}) == len(drawn)
-    assert len({case.seed for case in drawn}) == len(drawn)
-    assert draw_form(THREE_CASES, any_.SHEET, key) == drawn
-
-
-def test_another_key_is_another_sitting():
-    """Of 60 sittings all are different, and every order of families comes up."""
-    drawn = [draw_form(THREE_CASES, any_.SHEET, number.to_bytes(16)) for number in range(60)]
-
-    assert len({tuple(case.seed for case in one) for one in drawn}) == 60
-    assert len({tuple(case.family for case in one) for one in drawn}) == 6
-    assert FORMS[THREE_CASES.id] is THREE_CASES
 
 
 def test_practice_keeps_to_the_size_asked_for():

@@ -22,7 +22,7 @@ def dice(tmp_path_factory):
         token_bytes=lambda size: hashlib.sha256(f"desks {next(count)}".encode()).digest()[:size]
     )
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("quizzes.records.writing.secrets", known)
+        patch.setattr("quizzes.sittings.run.secrets", known)
         patch.setenv("GAL_BLUEPRINTS", str(tmp_path_factory.mktemp("no_forms")))
         yield
 

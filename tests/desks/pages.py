@@ -4,7 +4,6 @@ import math
 from pathlib import Path
 
 from quizzes.candidates.worker import CAREFUL, work
-from quizzes.cases.practice import THREE_CASES
 from quizzes.forms.offered import offers
 from quizzes.questions.answers import right_json
 from quizzes.records import Records
@@ -22,6 +21,8 @@ gap_max_mm = 1.0
 disc_min_mm = 10.0
 """
 
+THREE_BRAKES, BRAKES = "three_brakes", 3  # the shortest form of whole jobs, and its cases
+
 
 def tell(page, content) -> None:
     """Send what the browser sends to a page: one frame on its form's own line."""
@@ -36,7 +37,7 @@ def tell_panel(panel, content) -> None:
 
 def started(name: object) -> dict:
     """Return what the page sends when somebody begins the form of three brakes."""
-    return {"send": "start", "values": {"name": name, "form": THREE_CASES.id}}
+    return {"send": "start", "values": {"name": name, "form": THREE_BRAKES}}
 
 
 def words_of(message: dict) -> str:
@@ -49,7 +50,7 @@ def words_of(message: dict) -> str:
 
 def begun(store: Records, name: str = "Ada Quern"):
     start = {"name": name, "place": "test", "owner": OWNER, "started_at": now()}
-    return begin(store, offers()[THREE_CASES.id], the_sheet(), start)
+    return begin(store, offers()[THREE_BRAKES], the_sheet(), start)
 
 
 def bench_of(page):

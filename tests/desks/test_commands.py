@@ -35,7 +35,7 @@ def kept(tmp_path, monkeypatch) -> str:
     sheet = the_sheet()
     start = {"name": "Ada Quern", "place": "test", "owner": "ab" * 32, "started_at": now()}
     with Records(url) as store:
-        run = SittingRun(store, begin(store, offers()["three-cases"], sheet, start), sheet)
+        run = SittingRun(store, begin(store, offers()["three_brakes"], sheet, start))
         for case in run.cases:
             order = case.order
             run.rehearse(
@@ -85,7 +85,10 @@ def test_the_same_seed_gives_the_same_sittings_on_one_core_and_on_two():
 @pytest.mark.parametrize(
     ("words", "said_so"),
     [
-        (("rehearse", "--form", "nosuch"), "expected self_check, class_exercise, full"),
+        (
+            ("rehearse", "--form", "nosuch"),
+            "expected three_brakes, self_check, class_exercise, full",
+        ),
         (("rehearse", "--seed", "zz"), "hex"),
         (("rehearse", "--seed", "00"), "32 to 128 hex digits"),
         (("rehearse", "--limits", "/nowhere.toml"), "nowhere.toml"),
@@ -134,41 +137,74 @@ def test_an_exported_sitting_is_graded_again_the_same(capsys, kept, tmp_path):
     assert "Every grade is the same" in told
 
 
-def test_an_edited_export_is_refused_with_the_place(capsys, kept, tmp_path):
-    """A feel changed in the log does not come out of the case again; a grade changed is found."""
+def _number_in(observation: dict) -> tuple[dict, str] | None:
+    """Return where an observation holds a number, looked for in its nested objects too."""
+    for key, value in observation.items():
+        if isinstance(value, dict) and (found := _number_in(value)):
+            return found
+        if isinstance(value, float):
+            return observation, key
+    return None
+
+
+def test_a_number_that_today_s_model_shows_otherwise_is_a_notice_with_both(capsys, kept, tmp_path):
+    """No accusation: the ledger is there to find what was altered. A grade changed is found."""
     _, out, _ = said(capsys, "export", kept)
     export = json.loads(out)
     path = tmp_path / "sitting.json"
-    line = next(
-        number
-        for number, event in enumerate(export["cases"][1]["events"])
-        if event["observation"]["facts"].get("feel") == "will-not-enter"
-    )
     edited = json.loads(out)
-    edited["cases"][1]["events"][line]["observation"]["facts"]["feel"] = "slides"
+    line, (where, key) = next(
+        (number, found)
+        for number, event in enumerate(edited["cases"][1]["events"], start=1)
+        if event["action"]["kind"] in {"measure_torque", "measure_disc", "measure_coil", "meter"}
+        and (found := _number_in(event["observation"]))
+    )
+    old, where[key] = where[key], 0.125
     path.write_text(json.dumps(edited), encoding="utf-8")
     log = said(capsys, "replay", str(path))
     export["cases"][2]["grade"]["marks"] = 3
     path.write_text(json.dumps(export), encoding="utf-8")
     grade = said(capsys, "replay", str(path))
 
-    assert log[0] == 2
-    assert log[2].startswith(f"Case 2: line {line + 1} ")
+    assert log[0] in {0, 1}
+    assert f"Note on case 2: line {line}: " in log[1]
+    assert f"kept 0.125, today's model shows {old}" in log[1]
     assert grade[0] == 1
     assert "1 grade differs" in grade[1]
 
 
-def test_an_export_of_another_edition_of_its_form_says_so(capsys, kept, tmp_path):
-    """Its brakes would be others: that is no altered log."""
+@pytest.mark.parametrize(
+    ("take_out", "said_of_it"),
+    [
+        (lambda e: e["cases"][2].update(grade=None), "its grade is missing"),
+        (lambda e: e["outcome"].update(outcome="not yet competent"), "follows from the grades"),
+        (lambda e: e["ledger"].update(sound=False, position=7, reason="x"), "Ledger: at entry 7"),
+    ],
+)
+def test_what_was_taken_out_or_forged_is_said(capsys, kept, tmp_path, take_out, said_of_it):
+    """The last grade gone, a better outcome, a ledger that did not hold: never the same."""
     _, out, _ = said(capsys, "export", kept)
     export = json.loads(out)
-    export["form"]["edition"] = "three-cases/1 on 0123456789ab"
+    take_out(export)
+    path = tmp_path / "sitting.json"
+    path.write_text(json.dumps(export), encoding="utf-8")
+    code, told, _ = said(capsys, "replay", str(path))
+
+    assert code == 1
+    assert said_of_it in told
+
+
+def test_an_export_without_its_last_case_is_refused(capsys, kept, tmp_path):
+    """The form says how many there are."""
+    _, out, _ = said(capsys, "export", kept)
+    export = json.loads(out)
+    del export["cases"][2]
     path = tmp_path / "sitting.json"
     path.write_text(json.dumps(export), encoding="utf-8")
     code, _, err = said(capsys, "replay", str(path))
 
     assert code == 2
-    assert "edition 'three-cases/1 on 0123456789ab'" in err
+    assert "the form has 3, the export holds 2" in err
 
 
 def test_a_file_nested_without_end_is_no_export(capsys, tmp_path):

@@ -12,6 +12,9 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta, timezone
 
 import pytest
+import rfc8785
+from alembic.autogenerate import compare_metadata
+from alembic.migration import MigrationContext
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from sqlalchemy import create_engine, text
@@ -27,6 +30,8 @@ from quizzes.records import (
     Start,
     create,
 )
+from quizzes.records.database.models import VERSIONS, Base
+from quizzes.records.heads.checking import head_at, held_against
 
 NOON = datetime(2026, 11, 25, 12, 0, 0, 123456, tzinfo=UTC)
 OWNER = hashlib.sha256(b"a browser's key").hexdigest()
@@ -47,15 +52,16 @@ def run(url, *statements):
         engine.dispose()
 
 
+TABLES = ("entry", "sitting", "person")
+
+
 def tamper(url, statement):
     """Run a statement as its owner can, with the triggers out of the way."""
     if make_url(url).get_backend_name() == "postgresql":
-        off = [f"ALTER TABLE {table} DISABLE TRIGGER USER" for table in ("entry", "sitting")]
+        off = [f"ALTER TABLE {table} DISABLE TRIGGER USER" for table in TABLES]
     else:
         kinds = ("update", "delete", "replace")
-        off = [
-            f"DROP TRIGGER {table}_no_{kind}" for table in ("entry", "sitting") for kind in kinds
-        ]
+        off = [f"DROP TRIGGER IF EXISTS {one}_no_{kind}" for one in TABLES for kind in kinds]
     run(url, *off, statement)
 
 
@@ -122,7 +128,7 @@ def test_ids_are_random_and_keys_are_256_bits(records):
 
     Outside check: RFC 9562 (2024) section 5.4, a random UUID has version 4.
     """
-    one, other = (records.begin_sitting(start()) for _ in range(2))
+    one, other = (records.begin_sitting(start(name)) for name in ("Ada Loft", "Bo Loft"))
 
     assert len(one.key) == 32
     assert one.key != other.key
@@ -147,7 +153,7 @@ def test_events_come_back_in_order(records):
         records.append(begun.id, slot, step, {"turn": [slot, step]}, {"feel": "drags"}, NOON)
 
     assert [e.action["turn"] for e in records.events(begun.id, 0)] == [[0, 0], [0, 1], [0, 2]]
-    assert [e.position for e in records.events(begun.id, 1)] == [3, 5]
+    assert [e.position for e in records.events(begun.id, 1)] == [5, 7]  # after person, sitting
     assert records.events(begun.id, 2) == ()
 
 
@@ -207,7 +213,7 @@ def test_a_finished_sitting_takes_no_more(records):
         with pytest.raises(StaleSitting, match="is finished"):
             late()
     assert records.sitting(begun.id).finished_at == NOON
-    assert records.verify(begun.id).entries == 1
+    assert records.verify(begun.id).entries == 2
 
 
 def test_the_open_sitting_is_the_newest_unfinished_of_that_browser(records):
@@ -355,24 +361,23 @@ CHANGES = [
     "UPDATE entry SET body = '{}'",
     "UPDATE sitting SET place = 'lab'",
     "UPDATE person SET id = 'x'",
-    "UPDATE person_name SET display_name = 'x'",
-    "UPDATE record_store SET edition = 2",
+    "UPDATE person SET display_name = 'x'",
+    "UPDATE record_store SET ledger_id = 'x'",
     "DELETE FROM entry",
     "DELETE FROM sitting",
-    "DELETE FROM person",
     "DELETE FROM record_store",
 ]
 REPLACES = [
     "INSERT OR REPLACE INTO entry SELECT * FROM entry",
     "INSERT OR REPLACE INTO sitting SELECT * FROM sitting",
-    "INSERT OR REPLACE INTO person_name SELECT person_id, 'x', 'x' FROM person_name",
-    # Another position, the same step: the unique constraint would delete the old row.
+    "INSERT OR REPLACE INTO person SELECT id, salt, 'x', '', same_as, 'x' FROM person",
+    # Another place, the same step: the unique constraint would delete the old row.
     (
-        "INSERT OR REPLACE INTO entry SELECT sitting_id, position + 1, kind, slot, step, at, '{}',"
+        "INSERT OR REPLACE INTO entry SELECT seq + 1, sitting_id, kind, slot, step, at, '{}',"
         " outcome, supersedes, previous_sha256, sha256 FROM entry"
     ),
 ]
-TRUNCATES = [f"TRUNCATE {name} CASCADE" for name in ("entry", "sitting", "person", "person_name")]
+TRUNCATES = [f"TRUNCATE {name} CASCADE" for name in ("entry", "sitting", "person")]
 
 
 def test_no_row_is_changed_or_deleted(records, url):
@@ -397,100 +402,172 @@ def filled(records):
     return begun
 
 
+# Entry 1 is the person, 2 the sitting, 3 to 7 its events, 8 the grade, 9 the outcome.
 FORGERIES = [
-    ('UPDATE entry SET body = \'{"action":{},"observation":{}}\' WHERE position = 3', 3, "altered"),
-    ("UPDATE entry SET step = 9 WHERE position = 4", 4, "altered"),
-    ("UPDATE entry SET outcome = 'not yet' WHERE position = 7", 7, "altered"),
-    ('UPDATE entry SET body = \'{"content":{"score": 3}}\' WHERE position = 6', 6, "altered"),
-    ("UPDATE entry SET sha256 = previous_sha256 WHERE position = 2", 2, "altered"),
-    ("DELETE FROM entry WHERE position = 2", 2, "missing"),
-    ("DELETE FROM entry WHERE position = 1", 1, "missing"),
-    ("UPDATE sitting SET form_edition = '2026-2'", 0, "does not follow"),
-    ("UPDATE sitting SET owner = return_code_sha256", 0, "does not follow"),
+    ('UPDATE entry SET body = \'{"action":{},"observation":{}}\' WHERE seq = 5', 5, "altered"),
+    ("UPDATE entry SET body = '{' WHERE seq = 5", 5, "altered"),
+    ("UPDATE entry SET step = 9 WHERE seq = 6", 6, "altered"),
+    ("UPDATE entry SET outcome = 'not yet' WHERE seq = 9", 9, "altered"),
+    ('UPDATE entry SET body = \'{"content":{"score": 3}}\' WHERE seq = 8', 8, "altered"),
+    ("UPDATE entry SET sha256 = previous_sha256 WHERE seq = 4", 4, "altered"),
+    ("DELETE FROM entry WHERE seq = 4", 4, "missing"),
+    ("UPDATE sitting SET form_edition = '2026-2'", 2, "first entry says"),
+    ("UPDATE sitting SET owner = return_code_sha256", 2, "first entry says"),
+    ("DELETE FROM entry WHERE kind = 'sitting'", 0, "first entry is missing"),
+    ("UPDATE person SET display_name = 'Bo Loft'", 1, "not the one that was given"),
+    ("UPDATE person SET number = '7'", 1, "not the one that was given"),
+    ("DELETE FROM person", 1, "no entry says that it was erased"),
 ]
 
 
 @pytest.mark.parametrize(("forgery", "position", "reason"), FORGERIES)
 def test_the_first_forged_row_is_found(records, url, forgery, position, reason):
-    """A changed, removed or re-dated entry, grade, outcome or sitting is named by its place."""
+    """A changed, removed or re-dated entry, grade, outcome, name or sitting is named by place."""
     begun = filled(records)
     assert records.verify(begun.id).sound
+    assert records.check().sound
     tamper(url, forgery)
 
     found = records.verify(begun.id)
     assert not found.sound
     assert found.position == position
     assert reason in found.reason
-    assert found.entries == max(position - 1, 0)
+    assert not records.check().sound
+    assert [row.sitting_id for row in records.results()] == [begun.id]  # the rest can be used
+
+
+def test_two_names_that_were_exchanged_are_found(records, url):
+    """Each commitment is to one name under one salt."""
+    one, other = (records.begin_sitting(start(name)) for name in ("Ada Loft", "Bo Stair"))
+    tamper(
+        url,
+        "UPDATE person SET display_name ="
+        " CASE display_name WHEN 'Ada Loft' THEN 'Bo Stair' ELSE 'Ada Loft' END",
+    )
+
+    for sitting in (one, other):
+        assert "not the one that was given" in records.verify(sitting.id).reason
+
+
+def test_dropped_triggers_are_noticed(records, url):
+    """Whatever was done while they were away, their being away is said."""
+    filled(records)
+    tamper(url, "SELECT 1")
+
+    assert any("trigger" in one.reason for one in records.check().broken)
+
+
+def test_a_forgery_leaves_other_sittings_sound(records, url):
+    """What is broken is named with its sitting; the rest is used as before."""
+    bent, whole = filled(records), filled(records)
+    tamper(url, f"UPDATE entry SET body = '{{}}' WHERE sitting_id = '{bent.id}' AND step = 2")
+
+    assert not records.verify(bent.id).sound
+    assert records.verify(whole.id).sound
+    with pytest.raises(RecordsError, match=f"Sitting {bent.id} cannot be read at entry 5"):
+        records.events(bent.id, 0)
+    assert len(records.events(whole.id, 0)) == 5
 
 
 def test_a_moved_moment_is_found(records, url):
     """The time of an entry is part of its hash."""
     begun = filled(records)
     zone = "+00" if make_url(url).get_backend_name() == "postgresql" else ""
-    tamper(url, f"UPDATE entry SET at = '2026-11-25 11:00:00.000000{zone}' WHERE position = 5")
+    tamper(url, f"UPDATE entry SET at = '2026-11-25 11:00:00.000000{zone}' WHERE seq = 5")
 
     assert records.verify(begun.id).position == 5
 
 
 def test_a_cut_end_shows_only_against_a_head_kept_elsewhere(records, url):
-    """The limit that the docstring states: the chain alone still looks sound."""
+    """The limit that the docstring states: the ledger alone still looks sound."""
     begun = filled(records)
-    kept = records.verify(begun.id)
-    tamper(url, "DELETE FROM entry WHERE position = 7")
-    found = records.verify(begun.id)
+    ledger_id, entries = records.ledger()
+    kept = head_at(ledger_id, entries, NOON).code
+    assert held_against(ledger_id, entries, [kept]).sound
+    tamper(url, "DELETE FROM entry WHERE seq = 9")
 
-    assert found.sound
-    assert (found.entries, found.head_sha256) != (kept.entries, kept.head_sha256)
-
-
-HASHED = ("sitting_id", "position", "kind", "slot", "step", "body", "outcome", "supersedes")
+    assert records.verify(begun.id).sound
+    assert not held_against(*records.ledger(), [kept]).sound
 
 
-def test_the_chain_can_be_checked_without_our_code(records, url):
-    """SHA-256 over the previous hash and the entry's own facts, computed here from the table.
+HASHED = ("seq", "kind", "slot", "step", "supersedes")
 
-    Outside check: hashlib (FIPS 180-4) and json alone, from the rows that SQL returns.
+
+def test_the_ledger_can_be_checked_without_our_code(records, url):
+    """Each hash is SHA-256 over a zero byte and the entry as JSON, computed from the table.
+
+    Outside check: hashlib (FIPS 180-4), and json with sorted keys, which spells these entries
+    (whole numbers, plain ASCII) as RFC 8785 does; RFC 9162 section 2.1 for the zero byte.
     """
-    begun = filled(records)
+    filled(records)
     engine = create_engine(url)
     with engine.connect() as connection:
-        rows = connection.execute(text("SELECT * FROM entry ORDER BY position")).mappings().all()
+        rows = connection.execute(text("SELECT * FROM entry ORDER BY seq")).mappings().all()
     engine.dispose()
 
     for row in rows:
-        facts = {name: row[name] for name in HASHED} | {"at": "2026-11-25T12:00:00.123456+00:00"}
+        facts = {name: row[name] for name in HASHED}
+        facts |= {"at": "2026-11-25T12:00:00.123456+00:00", "body": json.loads(row["body"])}
+        facts |= {"sitting": row["sitting_id"], "previous": row["previous_sha256"]}
         spelt = json.dumps(facts, sort_keys=True, separators=(",", ":"))
-        wanted = hashlib.sha256(f"{row['previous_sha256']}{spelt}".encode()).hexdigest()
-        assert row["sha256"] == wanted
+        assert row["sha256"] == hashlib.sha256(b"\0" + spelt.encode()).hexdigest()
     assert [row["previous_sha256"] for row in rows[1:]] == [row["sha256"] for row in rows[:-1]]
-    assert records.verify(begun.id).head_sha256 == rows[-1]["sha256"]
+    assert rows[0]["previous_sha256"] == "0" * 64
+    assert records.check().head_sha256 == rows[-1]["sha256"]
 
 
+def test_one_person_is_one_row_whatever_the_number_of_sittings(records):
+    """The same name and number find the same person; another number is another person."""
+    first = records.begin_sitting(start("Ada Loft"))
+    again = records.begin_sitting(start("  ada   LOFT "))
+    other = records.begin_sitting(replace(start("Ada Loft"), number="17"))
+
+    assert first.person_id == again.person_id != other.person_id
+    assert [person.number for person in records.persons()] == ["", "17"]
+    assert len(records.results(person_id=first.person_id)) == 2
+    records.erase_name(first.person_id)
+    assert records.sitting(first.id).name is None
+    assert records.sitting(again.id).name is None
+    assert records.sitting(other.id).name == "Ada Loft"
+    assert records.check().sound
+
+
+def test_entries_of_other_kinds_join_the_ledger(records):
+    """A decision after the end is chained like all else; the store's own kinds are refused."""
+    begun = filled(records)
+    place = records.enter("decision", {"word": "competent"}, NOON, sitting_id=begun.id)
+
+    assert place == 10
+    assert records.verify(begun.id).sound
+    for kind in ("event", "outcome", "Decision", ""):
+        with pytest.raises(ValueError, match="kind must be"):
+            records.enter(kind, {}, NOON)
+
+
+TEXTS = st.characters(exclude_categories=("Cs",))
 JSON = st.recursive(
     st.none()
     | st.booleans()
-    | st.integers()
-    | st.floats(allow_nan=False, allow_infinity=False)
-    | st.text(st.characters(), max_size=20),
+    | st.integers(-(2**53) + 1, 2**53 - 1)
+    | st.floats(-1e15, 1e15)
+    | st.text(TEXTS, max_size=20),
     lambda inner: (
-        st.lists(inner, max_size=4)
-        | st.dictionaries(st.text(st.characters(), max_size=8), inner, max_size=4)
+        st.lists(inner, max_size=4) | st.dictionaries(st.text(TEXTS, max_size=8), inner, max_size=4)
     ),
     max_leaves=12,
 )
-OBJECTS = st.dictionaries(st.text(st.characters(), max_size=8), JSON, max_size=4)
+OBJECTS = st.dictionaries(st.text(TEXTS, max_size=8), JSON, max_size=4)
 
 
 def spelt(value):
-    """A text in which 1, 1.0, True and -0.0 all differ, which == does not see."""
-    return json.dumps(value, sort_keys=True)
+    """A text in which 1 and True differ, which == does not see; RFC 8785 writes 1.0 as 1."""
+    return rfc8785.dumps(value)
 
 
 @settings(max_examples=60, deadline=None)
 @given(action=OBJECTS, observation=OBJECTS)
 def test_any_json_comes_back_as_it_went(shared, action, observation):
-    """Every object, with NUL, half surrogates, huge integers and minus zero, round-trips."""
+    """Every object, with NUL and the largest whole numbers of a double, round-trips."""
     begun = shared.begin_sitting(start())
     shared.append(begun.id, 0, 0, action, observation, NOON)
     (event,) = shared.events(begun.id, 0)
@@ -507,6 +584,8 @@ def test_any_json_comes_back_as_it_went(shared, action, observation):
         ({"x": float("nan")}, "action must be plain JSON with finite numbers"),
         ({"x": [float("inf")]}, "action must be plain JSON with finite numbers"),
         ({"x": {1, 2}}, "action must be plain JSON"),
+        ({"x": 2**53}, "action must be plain JSON with finite numbers"),
+        ({"x": "\ud800"}, "action must be plain JSON"),
         ({"x": {1: 2}}, "action must have texts for keys, got 1"),
         ({"x": "a" * 65_536}, "action must be <= 65536 bytes"),
     ],
@@ -581,19 +660,31 @@ def test_making_the_tables_twice_changes_nothing(url, records):
     assert records.sitting(begun.id).id == begun.id
 
 
-def test_a_store_of_another_edition_is_refused(url):
+def test_a_store_of_a_newer_version_is_refused(url):
     """Neither the server nor a page touches tables of a newer software."""
-    if make_url(url).get_backend_name() == "postgresql":
-        run(url, "ALTER TABLE record_store DISABLE TRIGGER USER")
-    else:
-        run(url, "DROP TRIGGER record_store_no_update")
-    run(url, "UPDATE record_store SET edition = 7")
+    run(url, "UPDATE alembic_version SET version_num = '0777'")
 
     for use in (create, Records):
-        with pytest.raises(
-            RecordsError, match="is of edition 7, and this software writes edition 1"
-        ):
+        with pytest.raises(RecordsError, match="is of version '0777', and this software knows"):
             use(url)
+
+
+def test_the_migrations_make_the_tables_that_are_used(url):
+    """Alembic finds no difference between the store as made and the tables as declared.
+
+    Outside check: Alembic's own comparison.
+    """
+    engine = create_engine(url)
+    with engine.connect() as connection:
+        context = MigrationContext.configure(connection)
+        version, differences = (
+            context.get_current_revision(),
+            compare_metadata(context, Base.metadata),
+        )
+    engine.dispose()
+
+    assert version == VERSIONS[-1]
+    assert differences == []
 
 
 def test_missing_tables_are_named(url, records):

@@ -78,7 +78,7 @@ def test_no_exception_holds_the_key(url, monkeypatch):
     Followed along causes and contexts, as a traceback or a crash report would.
     """
     key = bytes(range(1, 33))
-    monkeypatch.setattr("quizzes.records.writing.secrets.token_bytes", lambda _: key)
+    monkeypatch.setattr("secrets.token_bytes", lambda _: key)
     monkeypatch.setattr("quizzes.records.writing.new_return_code", lambda: "AAAA-AAAA-AAAA")
     with Records(url) as records:
         begin(records)

@@ -94,7 +94,7 @@ class Assessment:
         if found is None:
             self._ask_who()
             return
-        self._run = SittingRun(self._store, found, self._sheet)
+        self._run = SittingRun(self._store, found)
         if content.get("at_work") is True:
             self._go_on()
         else:
@@ -127,7 +127,7 @@ class Assessment:
                 "started_at": now(),
             },
         )
-        self._run = SittingRun(self._store, sitting, self._sheet)
+        self._run = SittingRun(self._store, sitting)
         self._set_out(sitting.return_code)
 
     def _take_up(self, code: str) -> None:
@@ -135,7 +135,7 @@ class Assessment:
         if found is None or found.finished_at is not None:
             self._form.say("No open sitting has this return code. Look at it again, sign by sign.")
             return
-        self._run = SittingRun(self._store, found, self._sheet)
+        self._run = SittingRun(self._store, found)
         self._go_on()
 
     def _go_on(self) -> None:
@@ -164,7 +164,7 @@ class Assessment:
         if run is None or run.cases_done:
             return
         session = session or run.session()
-        table = Table(session, self._sheet, run.case.work_order)
+        table = Table(session, run.kept.sheet, run.case.work_order)
         session.listen(self._after)
         show_only(self.page, self._form, bench_page(table))
         self._form.show(**case_form(run, code))
@@ -202,7 +202,7 @@ class Assessment:
         run = self._run
         if run is None:
             return
-        panel = question_round(run, self._sheet, self._show_outcome)
+        panel = question_round(run, self._show_outcome)
         show_only(self.page, self._form, panel)
         self._form.show(**questions_form(run))
 
@@ -213,7 +213,7 @@ class Assessment:
         html = sheet_html(
             "outcome",
             name=run.sitting.name or "no name",
-            form_title=run.offer.title,
+            form_title=run.kept.blueprint.title,
             questions=run.questions_grade,
             now=what_now(run.cases, run.grades, now().date()),
             outcome=(outcome := run.outcome()),

@@ -96,8 +96,8 @@ def between_form(run: SittingRun) -> Form:
     words = ["It is kept. You see how it went after the last one."]
     if run.at_break:
         words.append(
-            f"Now is the break, {run.offer.break_minutes} minutes. Nothing is lost, also if you "
-            "close the page; go on when you are back."
+            f"Now is the break, {run.kept.blueprint.break_minutes} minutes. Nothing is lost, also "
+            "if you close the page; go on when you are back."
         )
     return {
         "title": f"Case {len(run.grades)} of {len(run.cases)} is handed over",

@@ -37,7 +37,7 @@ class Answered:
 
 
 @dataclass(slots=True)
-class _Asked:
+class Asked:
     """One question on the page: item, draw, and the last answer to it."""
 
     item: Item
@@ -125,10 +125,10 @@ class QuestionPanel(Panel):
         elif content.get("hand_in") is True and not self._feedback:
             self._hand_in(sure=content.get("sure") is True)
 
-    def _drawn(self, item: Item, number: int) -> _Asked | None:
+    def _drawn(self, item: Item, number: int) -> Asked | None:
         key = hashlib.blake2b(b"%d" % number, key=self._key, digest_size=32).digest()
         try:
-            return _Asked(item, number, draw_question(item, key, self._sheet))
+            return Asked(item, number, draw_question(item, key, self._sheet))
         except QuestionError as error:
             _LOG.warning("question left out: %s", error)
             return None
@@ -145,7 +145,7 @@ class QuestionPanel(Panel):
             {**self._head, "questions": questions, "words": words, "feedback": self._feedback}
         )
 
-    def _question(self, asked: _Asked) -> dict[str, Any]:
+    def _question(self, asked: Asked) -> dict[str, Any]:
         shown = dict(asked.posed.shown)
         if asked.answered is not None:
             shown["given"] = dict(asked.answered.answer)
@@ -155,7 +155,7 @@ class QuestionPanel(Panel):
     def _told(self, answered: Answered) -> dict[str, Any]:
         return {**answered.marked.to_json(), "source": the_source(self._asked, answered.item)}
 
-    def _at(self, number: object) -> _Asked | None:
+    def _at(self, number: object) -> Asked | None:
         if type(number) is not int or not 0 <= number < len(self._asked):
             return None
         return self._asked[number]
@@ -223,7 +223,7 @@ class QuestionPanel(Panel):
         self.send({"finished": "Handed in. Your answers are kept."})
 
 
-def the_source(asked: Sequence[_Asked], name: str) -> str:
+def the_source(asked: Sequence[Asked], name: str) -> str:
     """Return who says so, of a question on the page."""
     return next((one.item.source for one in asked if one.item.id == name), "")
 

@@ -7,39 +7,38 @@ from typing import Any
 from quizzes.analysis.people.calibration import calibration
 from quizzes.cases.case import Case
 from quizzes.desks.sheets.result_sheets import sheet_html
-from quizzes.grading.comparison import EditionPair, compare_editions
+from quizzes.grading.comparison import EditionPair, compare_editions, differing_lines
 from quizzes.grading.editions import CHANNELS, EDITION, EDITIONS
 from quizzes.grading.evidence.gathering import AlteredLogError, Recorder, gather
 from quizzes.grading.grade import grade_evidence
-from quizzes.records import Records, Sitting
+from quizzes.records import Records, RecordsError, Sitting
 from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun
 from quizzes.sittings.what_now import over_sittings
 from widgets.bench.session import Event
 from widgets.bench.words import said
-from widgets.brake.sizes.sheet import LimitsSheet
 
 
 @dataclass(frozen=True, slots=True)
 class _Worked:
     """One case of a sitting with its log as it is kept."""
 
-    case: Case | None  # None where it cannot be drawn again
+    case: Case | None  # None where it cannot be read
     grade: Mapping[str, Any]
     events: list[Event]
     times: list[str]
 
 
-def evidence_html(store: Records, sitting: Sitting, sheet: LimitsSheet) -> str:
+def evidence_html(store: Records, sitting: Sitting) -> str:
     """Return the evidence of a sitting; its cases only once it is finished."""
     outcomes = store.outcomes(sitting.id)
     outcome = outcomes[-1].content if outcomes else None
     check = store.verify(sitting.id)
     chain = f"{check.entries} entries, each fits the one before (head {check.head_sha256[:16]})"
     if not check.sound:
-        chain = f"does not hold together at entry {check.position}: {check.reason}"
+        chain = f"does not hold at entry {check.position} of the ledger: {check.reason}"
     facts: dict[str, Any] = {"cases": [], "regraded": "after the sitting", "questions": None}
     if outcome is not None:
-        facts |= _laid_open(store, sitting, sheet)
+        facts |= _laid_open(store, sitting)
     return sheet_html(
         "evidence",
         name=sitting.name or "name erased",
@@ -53,7 +52,7 @@ def evidence_html(store: Records, sitting: Sitting, sheet: LimitsSheet) -> str:
         outcome=outcome,
         channels=channel_shares(outcome or {}),
         calibration=calibration_words(facts["questions"]),
-        all=over_sittings(store, sitting.name, sheet) if outcome is not None else None,
+        all=over_sittings(store, sitting.person_id) if outcome is not None else None,
         **facts,
     )
 
@@ -75,15 +74,15 @@ def calibration_words(questions: Mapping[str, Any] | None) -> str:
     return calibration(answers).sentence if answers else ""
 
 
-def _laid_open(store: Records, sitting: Sitting, sheet: LimitsSheet) -> dict[str, Any]:
+def _laid_open(store: Records, sitting: Sitting) -> dict[str, Any]:
     """Return cases and questions of a finished sitting, and whether grading again is the same.
 
-    What cannot be drawn or graded again is shown as it was kept, with the reason.
+    What cannot be read or graded again is shown as it was kept, with the reason.
     """
     try:
-        run = SittingRun(store, sitting, sheet)
+        run = SittingRun(store, sitting)
         cases: tuple[Case | None, ...] = run.cases
-    except ValueError as error:
+    except RecordsError as error:
         kept = store.grades(sitting.id)
         grades = [one.content for one in kept if one.slot != QUESTIONS_SLOT]
         cases, said = (None,) * len(grades), str(error)
@@ -110,9 +109,11 @@ def _differs(one: _Worked) -> str:
         return f"its edition {edition!r:.20} is not known here"
     try:
         again = grade_evidence(gather(one.case, one.events), edition).to_json()
+        return " ".join(differing_lines(one.grade, again))
     except AlteredLogError as error:
         return str(error)
-    return "" if again == one.grade else "another grade comes out"
+    except (KeyError, TypeError, AttributeError):
+        return "its kept grade is no grade"
 
 
 def _shown(one: _Worked) -> dict[str, Any]:
@@ -140,7 +141,7 @@ def _lines(one: _Worked) -> list[dict[str, Any]]:
     ]
 
 
-def editions_html(store: Records, sitting: Sitting, sheet: LimitsSheet) -> str:
+def editions_html(store: Records, sitting: Sitting) -> str:
     """Return a finished sitting graded by two editions of the rules, side by side.
 
     Raises
@@ -150,7 +151,7 @@ def editions_html(store: Records, sitting: Sitting, sheet: LimitsSheet) -> str:
     """
     if not store.outcomes(sitting.id):
         raise ValueError("This sitting is not finished; it is graded side by side afterwards.")
-    run = SittingRun(store, sitting, sheet)
+    run = SittingRun(store, sitting)
     first, second = editions_to_compare(sitting.rules_edition)
     pairs = []
     for number, one in enumerate(_worked(store, sitting, run.cases, run.grades), start=1):

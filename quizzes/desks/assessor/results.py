@@ -9,8 +9,7 @@ from ipywidgets import VBox, Widget
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
 from quizzes.records import RecordsError, ResultRow
 from quizzes.sittings.export import export_file
-from quizzes.sittings.run import the_records, the_sheet
-from widgets.brake.sizes.sheet import LimitsSheetError
+from quizzes.sittings.run import the_records
 from widgets.page.prompt_panel import FormPanel, text_of
 from widgets.page.swapping import show_only
 
@@ -37,7 +36,6 @@ class Results:
 
     def __init__(self) -> None:
         self._store = the_records()
-        self._sheet = the_sheet()
         self._name, self._outcome, self._open = "", ALL, ""
         self._form = FormPanel(self._answer)
         self._tools = FormPanel(self._more)
@@ -59,9 +57,12 @@ class Results:
 
     def _list(self, *, reveal: bool = False) -> None:
         wanted = self._outcome if self._outcome in {"competent", "not yet competent"} else None
-        rows = self._store.results(name=self._name or None, outcome=wanted, limit=MOST_ROWS)
-        if self._outcome == "open":
-            rows = tuple(row for row in rows if row.finished_at is None)
+        rows = self._store.results(
+            name=self._name or None,
+            outcome=wanted,
+            finished=False if self._outcome == "open" else None,
+            limit=MOST_ROWS,
+        )
         self._form.show(
             title="Results",
             words=["Newest first. An attempt that was not finished stands here too."],
@@ -88,7 +89,7 @@ class Results:
             buttons=[("look", "Show")],
             reveal=reveal,
             list={
-                "caption": f"{len(rows)} sittings",
+                "caption": _caption(len(rows)),
                 "columns": ["Name", "Outcome", "Form", "Begun, UTC", "Made"],
                 "rows": [_row(row, self._open) for row in rows],
                 "empty": "No sitting fits. When somebody begins an assessment, it stands here.",
@@ -98,7 +99,7 @@ class Results:
     def _lay_open(self, sitting_id: str) -> None:
         sitting = self._store.sitting(sitting_id)
         self._open = sitting_id
-        self._evidence.value = evidence_html(self._store, sitting, self._sheet)
+        self._evidence.value = evidence_html(self._store, sitting)
         show_only(self.page, self._form, self._tools, self._evidence)
         self._show_tools()
         self._list(reveal=True)
@@ -121,14 +122,19 @@ class Results:
                 return
             sitting = self._store.sitting(self._open)
             if wished == "export":
-                self._tools.hand_over(*export_file(self._store, sitting, self._sheet))
+                self._tools.hand_over(*export_file(self._store, sitting))
                 return
-            html = editions_html(self._store, sitting, self._sheet)
+            html = editions_html(self._store, sitting)
             show_only(self.page, self._form, self._tools, shown(html), self._evidence)
             self._show_tools(reveal=True)
         except (RecordsError, ValueError) as error:
             _LOG.warning("results: %s", error)
             self._tools.say(str(error))
+
+
+def _caption(count: int) -> str:
+    """Return how many sittings are listed, and that there may be more."""
+    return f"the newest {count} sittings" if count == MOST_ROWS else f"{count} sittings"
 
 
 def _row(row: ResultRow, opened: str) -> dict[str, Any]:
@@ -142,6 +148,6 @@ def results_page() -> Widget:
     """Return the assessor's list, or a sentence if the store cannot be used."""
     try:
         return Results().page
-    except (RecordsError, LimitsSheetError) as error:
+    except RecordsError as error:
         _LOG.error("results not opened: %s", error)
         return shown(sheet_html("trouble", title="The results cannot be shown", words=str(error)))

@@ -98,7 +98,7 @@ class FormDesk(Panel):
 
     def _opened(self, form_id: object) -> dict[str, Any]:
         offer = offers().get(form_id) if isinstance(form_id, str) else None
-        if offer is None or offer.blueprint is None:
+        if offer is None:
             raise DraftError(["There is no such form that could be taken as a start."])
         draft = draft_of(offer.blueprint)
         if offer.id in READY:
@@ -132,11 +132,9 @@ class FormDesk(Panel):
 
 def _row(offer: Offer) -> dict[str, Any]:
     blueprint = offer.blueprint
-    own = blueprint is not None and offer.id not in READY
-    holds = offer.words
-    if blueprint is not None:
-        depths = [(depth.value, blueprint.case_count(depth)) for depth in Depth]
-        holds = ", ".join(f"{count} {name}" for name, count in depths if count)
+    own = offer.id not in READY
+    depths = [(depth.value, blueprint.case_count(depth)) for depth in Depth]
+    holds = ", ".join(f"{count} {name}" for name, count in depths if count)
     return {
         "id": offer.id,
         "cells": [

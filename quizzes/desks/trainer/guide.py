@@ -205,7 +205,7 @@ def forms() -> Markdown:
 
 
 def _length(one: Offer) -> str:
-    return f"{one.blueprint.minutes}\u00a0min" if one.blueprint else "as long as it takes"
+    return f"{one.blueprint.minutes}\u00a0min"
 
 
 def _wrong(one: SetUp) -> str:

@@ -6,7 +6,7 @@ works at the bench itself is recorded as it goes, and needs no replay.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from quizzes.cases.case import Case
@@ -21,6 +21,7 @@ from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
 from widgets.bench.state import State
+from widgets.bench.unlike import unlike
 from widgets.brake.judgement.rules import Conclusion, Outcome, Reading, conclude
 from widgets.brake.judgement.signs import Sign, conclude_all
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
@@ -229,29 +230,32 @@ class Recorder:
 def gather(case: Case, events: Iterable[Event]) -> Evidence:
     """Return the evidence of a log, replayed on the brake of its case.
 
+    What was seen is what the log says; where today's model shows something else, `notices` of the
+    evidence names line and both values.
+
     Raises
     ------
     AlteredLogError
-        If an event cannot be read or its observation does not come out again; the
-        sentence names the line, from 1, as the log is shown.
+        If an event cannot be read; the sentence names the line, from 1, as the log is shown.
     """
     recorder = Recorder(case)
+    notices: list[str] = []
     for line, event in enumerate(events, start=1):
-        _replay(recorder, event, line)
-    return recorder.evidence()
+        notices += _replay(recorder, event, line)
+    return replace(recorder.evidence(), notices=tuple(notices))
 
 
-def _replay(recorder: Recorder, event: Event, line: int) -> None:
+def _replay(recorder: Recorder, event: Event, line: int) -> list[str]:
     try:
         action = form.from_json(dict(event.action))
     except form.BadActionError as error:
         raise AlteredLogError(f"line {line} of the log is no action: {error}") from None
     observation = recorder.act(action).to_json()
-    told = dict(event.observation)
-    if observation == told:
-        return
-    part = next((key for key, value in observation.items() if told.get(key) != value), "more")
-    raise AlteredLogError(
-        f"line {line} of the log ({action.kind}) does not come out of this case again: "
-        f"its {part} differs"
-    )
+    if observation == event.observation:
+        return []
+    try:
+        seen = Observation(**event.observation)
+    except TypeError:
+        raise AlteredLogError(f"line {line} of the log is no observation") from None
+    recorder.steps[-1] = recorder.steps[-1]._replace(observation=seen)
+    return [f"line {line}: {one}" for one in unlike(event.observation, observation)]

@@ -58,6 +58,7 @@ class Log:
     steps: tuple[Step, ...]
     checks_are_no_work: bool = False
     struck_counts: bool = False
+    notices: tuple[str, ...] = ()
 
     @property
     def end(self) -> State:

@@ -1,5 +1,6 @@
 """Forms of short cases, work orders and questions, sat from the first press to the outcome."""
 
+import itertools
 import logging
 import re
 
@@ -8,10 +9,9 @@ import pytest
 from quizzes.cases.case import Depth
 from quizzes.desks.apprentice.assessment import Assessment
 from quizzes.desks.apprentice.question_panel import NOT_KEPT, QuestionPanel
-from quizzes.forms.blueprint import load_blueprint
 from quizzes.questions.posing import QuestionError, draw_question
 from quizzes.sittings.pace import minutes_worked
-from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun, the_sheet
+from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun
 from tests.desks.pages import (
     HOSTILE,
     KEY,
@@ -113,7 +113,7 @@ def test_a_form_is_sat_from_its_first_case_to_its_outcome(assessment, sent, told
     """All right with every answer right: the store holds the outcome, the sheet says what it shows."""
     tell(assessment, begins(form))
     work_cases(assessment)
-    items = assessment._run.items
+    items = [one.hidden.item for one in assessment._run.questions]
     answer_all(assessment)
     (row,) = store.results()
     sheet = assessment.page.children[0].value
@@ -319,15 +319,15 @@ def test_an_answer_kept_in_another_window_counts(assessment, told, store):
 
 def test_a_question_that_cannot_be_drawn_is_nobodys_mistake(assessment, told, store, monkeypatch):
     """On a sheet that lacks what it needs it is left out, and does not count as missed."""
-    tell(assessment, begins("short"))
-    left_out = assessment._run.items[0].id
+    count = itertools.count()
 
     def drawn(item, *rest):
-        if item.id == left_out:
+        if next(count) == 0:
             raise QuestionError("no size has two linings")
         return draw_question(item, *rest)
 
-    monkeypatch.setattr("quizzes.desks.apprentice.question_panel.draw_question", drawn)
+    monkeypatch.setattr("quizzes.sittings.question_marks.draw_question", drawn)
+    tell(assessment, begins("short"))
     work_cases(assessment)
     answer_all(assessment)
     (row,) = store.results()
@@ -404,13 +404,13 @@ def test_a_second_sitting_shares_no_case_with_the_last_ones(assessment, told, st
     for form in ("self_check", "class_exercise", "self_check"):
         tell(assessment, begins(form, "Ada Quern" if had else "ada quern"))
         had.append({case.fingerprint for case in assessment._run.cases})
-        avoided = set(assessment._run.avoided)
+        avoided = set(assessment._run.kept.avoided)
         assert avoided == set().union(*had[:-1])
         assert not had[-1] & avoided
         assessment._run = None
     tell(assessment, begins("self_check", "Ada Querne"))
 
-    assert assessment._run.avoided == []
+    assert assessment._run.kept.avoided == ()
 
 
 def test_a_form_that_cannot_be_drawn_begins_no_sitting(assessment, own_forms, sent, store):
@@ -425,18 +425,14 @@ def test_a_form_that_cannot_be_drawn_begins_no_sitting(assessment, own_forms, se
     assert store.results() == ()
 
 
-def test_a_sitting_of_an_earlier_edition_of_a_form_is_still_gone_on_with(
+def test_a_form_that_is_changed_or_gone_changes_no_sitting_that_was_begun(
     assessment, own_forms, store
 ):
-    """The edition it was begun with stands in `earlier`; the new one draws for new sittings."""
+    """A sitting keeps its own blueprint and its own cases."""
     tell(assessment, begins("with_break"))
     (row,) = store.results()
-    earlier = own_forms / "earlier"
-    earlier.mkdir()
-    (own_forms / "with_break.toml").rename(earlier / "with_break-1.toml")
-    changed = WITH_BREAK.replace('edition = "1"', 'edition = "2"')
-    (own_forms / "with_break.toml").write_text(changed, encoding="utf-8")
-    run = SittingRun(store, store.sitting(row.sitting_id), the_sheet())
+    (own_forms / "with_break.toml").unlink()
+    run = SittingRun(store, store.sitting(row.sitting_id))
 
-    assert run.offer.blueprint == load_blueprint(earlier / "with_break-1.toml")
+    assert run.kept.blueprint.edition == "1"
     assert run.cases == assessment._run.cases

@@ -314,7 +314,7 @@ def test_the_desk_says_what_is_offered_and_what_it_holds(desk, told):
     tell_panel(desk, {"ask": "desk"})
     rows = {row["id"]: row["cells"] for row in told[-1]["desk"]["offered"]}
 
-    assert rows.keys() == {"three-cases", *READY}
+    assert rows.keys() == {*READY}
     assert rows["full"][1] == "18 reading, 6 bench, 2 work order; 20 questions"
     assert rows["full"][2] == "120 min"
 
@@ -337,7 +337,6 @@ HOSTILE = [
     [],
     {},
     {"open": 7},
-    {"open": "three-cases"},
     {"open": "\ud800"},
     {"open": ["full"]},
     {"check": None},

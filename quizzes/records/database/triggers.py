@@ -1,17 +1,20 @@
 """Triggers that refuse any change to a stored row, on SQLite and on PostgreSQL."""
 
-from sqlalchemy import DDL, Table, UniqueConstraint, event
+from sqlalchemy import Table, UniqueConstraint
 
 _REFUSED = "records are append-only"
+FUNCTION = "gap_and_lining_refuse"  # of PostgreSQL
 
 
-def guard(table: Table, *, erasable: bool = False) -> None:
-    """Have a table made with triggers that refuse any change to a row.
+def guarding(dialect: str, table: Table, *, erasable: bool = False) -> list[str]:
+    """Return the statements that make triggers which refuse any change to a row of a table.
 
     Parameters
     ----------
+    dialect : str
+        `sqlite` or `postgresql`; nothing is guarded in any other.
     table : Table
-        Not made yet.
+        Made before.
     erasable : bool
         True if a row may be deleted (never changed) all the same.
 
@@ -23,10 +26,9 @@ def guard(table: Table, *, erasable: bool = False) -> None:
 
     Source: sqlite.org/lang_conflict.html, REPLACE; PostgreSQL 15 manual, CREATE TRIGGER.
     """
-    for statement in _sqlite_triggers(table, erasable=erasable):
-        event.listen(table, "after_create", _on("sqlite", statement))
-    for statement in _postgresql_triggers(table, erasable=erasable):
-        event.listen(table, "after_create", _on("postgresql", statement))
+    if dialect == "sqlite":
+        return _sqlite_triggers(table, erasable=erasable)
+    return _postgresql_triggers(table, erasable=erasable) if dialect == "postgresql" else []
 
 
 def _sqlite_triggers(table: Table, *, erasable: bool) -> list[str]:
@@ -54,15 +56,10 @@ def _sqlite_triggers(table: Table, *, erasable: bool) -> list[str]:
 def _postgresql_triggers(table: Table, *, erasable: bool) -> list[str]:
     name = table.name
     changes = "UPDATE" if erasable else "UPDATE OR DELETE"
-    call = "EXECUTE FUNCTION gap_and_lining_refuse()"
+    call = f"EXECUTE FUNCTION {FUNCTION}()"
     body = f"$$ BEGIN RAISE EXCEPTION '{_REFUSED}'; END $$ LANGUAGE plpgsql"
     return [
-        f"CREATE OR REPLACE FUNCTION gap_and_lining_refuse() RETURNS trigger AS {body}",
+        f"CREATE OR REPLACE FUNCTION {FUNCTION}() RETURNS trigger AS {body}",
         f"CREATE TRIGGER {name}_no_change BEFORE {changes} ON {name} FOR EACH ROW {call}",
         f"CREATE TRIGGER {name}_no_truncate BEFORE TRUNCATE ON {name} FOR EACH STATEMENT {call}",
     ]
-
-
-def _on(dialect: str, statement: str) -> DDL:
-    ddl = DDL(statement)  # type: ignore[no-untyped-call]  # SQLAlchemy 2.1 gives it no types
-    return ddl.execute_if(dialect=dialect)

@@ -1,4 +1,4 @@
-"""The tables. Nothing in them is ever changed; only a person's name can be erased."""
+"""The tables. No row is ever changed; only that of a person can be erased."""
 
 from datetime import UTC, datetime
 
@@ -7,7 +7,6 @@ from sqlalchemy import (
     DateTime,
     Dialect,
     ForeignKey,
-    ForeignKeyConstraint,
     Index,
     LargeBinary,
     String,
@@ -17,9 +16,7 @@ from sqlalchemy import (
 )
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
-from quizzes.records.triggers import guard
-
-EDITION = 1  # of the tables; raise it with every change to them
+VERSIONS = ("0001",)  # of the tables, oldest first, as in migrations/versions; the last is in use
 
 
 class UtcMoment(TypeDecorator[datetime]):
@@ -52,90 +49,79 @@ class Base(DeclarativeBase):
 
 
 class RecordStoreRow(Base):
-    """One row: which edition of these tables this is."""
+    """One row: the ledger's identity. Who writes to the ledger holds this row's lock."""
 
     __tablename__ = "record_store"
     __table_args__ = (CheckConstraint("id = 1", name="one_record_store"),)
 
     id: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
-    edition: Mapped[int]
+    ledger_id: Mapped[str] = mapped_column(String(36))
     made_at: Mapped[datetime]
 
 
 class PersonRow(Base):
-    """A person, by pseudonym alone."""
+    """Who somebody is: the only place with a name, so that it can be erased and the record stay."""
 
     __tablename__ = "person"
+    __table_args__ = (UniqueConstraint("same_as", name="one_row_a_person"),)
 
     id: Mapped[str] = mapped_column(String(36), primary_key=True)
-    made_at: Mapped[datetime]
-
-
-class PersonNameRow(Base):
-    """The name of a person, apart, so that it can be erased and the record stay."""
-
-    __tablename__ = "person_name"
-
-    person_id: Mapped[str] = mapped_column(ForeignKey("person.id"), primary_key=True)
+    salt: Mapped[bytes] = mapped_column(LargeBinary(32))
     display_name: Mapped[str] = mapped_column(String(80))
+    number: Mapped[str] = mapped_column(String(40))
+    same_as: Mapped[str] = mapped_column(Text)
     sought_as: Mapped[str] = mapped_column(Text)
 
 
 class SittingRow(Base):
-    """What was known when a sitting began."""
+    """Where to find a sitting; everything here stands in its first entry as well."""
 
     __tablename__ = "sitting"
     __table_args__ = (
         CheckConstraint("place IN ('web', 'lab', 'binder', 'test')", name="known_place"),
+        UniqueConstraint("return_code_sha256", name="one_sitting_a_code"),
     )
 
     id: Mapped[str] = mapped_column(String(36), primary_key=True)
-    person_id: Mapped[str] = mapped_column(ForeignKey("person.id"), index=True)
+    person_id: Mapped[str] = mapped_column(String(36), index=True)
     form_id: Mapped[str] = mapped_column(String(80))
     form_edition: Mapped[str] = mapped_column(String(80))
     place: Mapped[str] = mapped_column(String(10))
     owner: Mapped[str] = mapped_column(String(64), index=True)
     key: Mapped[bytes] = mapped_column(LargeBinary(32))
-    return_code_sha256: Mapped[str] = mapped_column(String(64), unique=True)
+    return_code_sha256: Mapped[str] = mapped_column(String(64))
     software_version: Mapped[str] = mapped_column(String(80))
     rules_edition: Mapped[str] = mapped_column(String(80))
     started_at: Mapped[datetime] = mapped_column(index=True)
 
 
 class EntryRow(Base):
-    """One link of a sitting's chain: an event, the grade of a case, or the outcome."""
+    """One entry of the ledger: whatever happened, in the order in which it was kept."""
 
     __tablename__ = "entry"
     __table_args__ = (
         UniqueConstraint("sitting_id", "slot", "step", name="one_entry_a_step"),
-        UniqueConstraint("sitting_id", "supersedes", name="one_correction_each"),
-        ForeignKeyConstraint(
-            ["sitting_id", "supersedes"],
-            ["entry.sitting_id", "entry.position"],
-            name="corrects_an_entry",
-        ),
+        UniqueConstraint("supersedes", name="one_correction_each"),
         CheckConstraint(
-            "(kind = 'event' AND slot IS NOT NULL AND step IS NOT NULL AND supersedes IS NULL)"
+            "kind NOT IN ('event', 'grade', 'outcome', 'sitting', 'person', 'erasure')"
+            " OR (kind = 'event' AND slot IS NOT NULL AND step IS NOT NULL AND supersedes IS NULL)"
             " OR (kind = 'grade' AND slot IS NOT NULL AND step IS NULL)"
-            " OR (kind = 'outcome' AND slot IS NULL AND step IS NULL AND outcome IS NOT NULL)",
+            " OR (kind = 'outcome' AND slot IS NULL AND step IS NULL AND outcome IS NOT NULL)"
+            " OR (kind = 'sitting' AND sitting_id IS NOT NULL AND slot IS NULL AND step IS NULL)"
+            " OR (kind IN ('person', 'erasure') AND sitting_id IS NULL AND slot IS NULL)",
             name="known_kind",
         ),
         Index("entry_by_kind", "sitting_id", "kind"),
     )
 
-    sitting_id: Mapped[str] = mapped_column(ForeignKey("sitting.id"), primary_key=True)
-    position: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
-    kind: Mapped[str] = mapped_column(String(10))
+    seq: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    sitting_id: Mapped[str | None] = mapped_column(ForeignKey("sitting.id"))
+    kind: Mapped[str] = mapped_column(String(20))
     slot: Mapped[int | None]
     step: Mapped[int | None]
     at: Mapped[datetime]
     body: Mapped[str] = mapped_column(Text)
     outcome: Mapped[str | None] = mapped_column(String(80))
-    supersedes: Mapped[int | None]
+    supersedes: Mapped[int | None] = mapped_column(ForeignKey("entry.seq"))
     previous_sha256: Mapped[str] = mapped_column(String(64))
     sha256: Mapped[str] = mapped_column(String(64))
-
-
-for _row in (RecordStoreRow, PersonRow, SittingRow, EntryRow):
-    guard(Base.metadata.tables[_row.__tablename__])
-guard(Base.metadata.tables[PersonNameRow.__tablename__], erasable=True)

@@ -9,11 +9,11 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import platformdirs
-from sqlalchemy import Connection, Engine, insert, inspect, select
+from sqlalchemy import Connection, Engine, insert, inspect, select, text
 from sqlalchemy.engine import URL
 from sqlalchemy.exc import SQLAlchemyError
 
-from quizzes.records.dialects import (
+from quizzes.records.database.dialects import (
     MISSING_TABLES,
     WRITES,
     engine_for,
@@ -22,9 +22,10 @@ from quizzes.records.dialects import (
     sqlite_file,
     use_wal,
 )
+from quizzes.records.database.models import VERSIONS, Base, PersonRow, RecordStoreRow
 from quizzes.records.errors import RecordsError, parsed, refusal, shown
-from quizzes.records.models import EDITION, Base, PersonRow, RecordStoreRow
 
+_VERSION = "alembic_version"  # the table in which Alembic keeps the version of the others
 PATIENCE_S = 30.0  # how long to wait for another writer; measured: 8 writers lose nothing
 
 
@@ -65,7 +66,7 @@ def create(url: str) -> None:
     Raises
     ------
     RecordsError
-        If it cannot be made or written, is no record store, or is one of another edition;
+        If it cannot be made or written, is no record store, or is one of a newer version;
         it is left as it was.
     """
     address = parsed(url)
@@ -78,14 +79,14 @@ def create(url: str) -> None:
             use_wal(engine)
             with engine.execution_options(**{WRITES: True}).begin() as connection:
                 if not _is_ready(address, connection):
-                    _make(connection)
+                    _bring_up(connection)
                 _try_writing(connection)
     finally:
         engine.dispose()
 
 
 def opened(url: str, patience_s: float) -> Engine:
-    """Return an engine on a store that was made before and is of our edition.
+    """Return an engine on a store that was made before and is of the version in use.
 
     Parameters
     ----------
@@ -175,37 +176,48 @@ def _unusable(url: URL, error: OSError) -> RecordsError:
 
 
 def _is_ready(url: URL, connection: Connection) -> bool:
-    """Return whether the tables are there; False for an empty database, refuse all else."""
+    """Return whether the tables are those in use; False for none or earlier, refuse all else."""
     found = set(inspect(connection).get_table_names())
     if not found:
         return False
-    if RecordStoreRow.__tablename__ not in found:
+    if not {RecordStoreRow.__tablename__, _VERSION} <= found:
         raise refusal(
             shown(url),
             "is a database of something else",
             "Nothing was changed. Give the records a database of their own in GAL_RECORDS.",
         )
-    edition = connection.execute(select(RecordStoreRow.edition)).scalar_one_or_none()
-    if edition != EDITION:
+    query = text(f"SELECT version_num FROM {_VERSION}")  # noqa: S608 - a name of ours
+    version = connection.execute(query).scalar_one_or_none()
+    if version not in VERSIONS:
         raise refusal(
             shown(url),
-            f"is of edition {edition}, and this software writes edition {EDITION}",
+            f"is of version {version!r:.20}, and this software knows versions up to {VERSIONS[-1]}",
             "Nothing was changed. Use the software that made it, or name another store.",
         )
+    if version != VERSIONS[-1]:
+        return False
     if not set(Base.metadata.tables) <= found:
         raise refusal(shown(url), *MISSING_TABLES)
     return True
 
 
-def _make(connection: Connection) -> None:
-    Base.metadata.create_all(connection)
-    row = {"id": 1, "edition": EDITION, "made_at": datetime.now(UTC)}
-    connection.execute(insert(RecordStoreRow).values(row))
+def _bring_up(connection: Connection) -> None:
+    """Bring the tables to the version in use, from nothing or from an earlier one."""
+    from alembic import command  # noqa: PLC0415 (late: slow to import, needed once a store)
+    from alembic.config import Config  # noqa: PLC0415 (late: as above)
+
+    config = Config()
+    config.set_main_option("script_location", str(Path(__file__).parent / "migrations"))
+    config.attributes["connection"] = connection
+    command.upgrade(config, "head")
+    row = {"id": 1, "ledger_id": str(uuid.uuid4()), "made_at": datetime.now(UTC)}
+    if connection.execute(select(RecordStoreRow.id)).first() is None:
+        connection.execute(insert(RecordStoreRow).values(row))
 
 
 def _try_writing(connection: Connection) -> None:
     """Write a row and take it back: SQLite lets one begin to write a file that it may not."""
     trial = connection.begin_nested()
-    row = {"id": str(uuid.uuid4()), "made_at": datetime.now(UTC)}
-    connection.execute(insert(PersonRow).values(row))
+    row = {"id": str(uuid.uuid4()), "salt": b"", "display_name": "", "number": ""}
+    connection.execute(insert(PersonRow).values(row | {"same_as": "", "sought_as": ""}))
     trial.rollback()

@@ -1,0 +1,145 @@
+"""A walk along the ledger: each entry's hash and place, and what stands beside the ledger."""
+
+from collections.abc import Iterable, Iterator
+
+from sqlalchemy import Connection, func, select, text
+
+from quizzes.records.beginning import SITTING_COLUMNS, commitment
+from quizzes.records.canonical import parsed_object
+from quizzes.records.chain import ENTRIES, FIRST_SHA256, Entry, entry_bytes, entry_sha256
+from quizzes.records.database.models import Base, EntryRow, PersonRow, RecordStoreRow, SittingRow
+from quizzes.records.database.triggers import guarding
+from quizzes.records.rows import Broken, ChainCheck, Sitting, StoreCheck
+
+
+def checked(connection: Connection) -> StoreCheck:
+    """Return every place of the store that does not hold."""
+    entries = tuple(Entry(*row) for row in connection.execute(ENTRIES))
+    broken = [*_chain(entries), *_persons(connection, entries), *_sittings(connection, entries)]
+    broken += _triggers(connection)
+    ledger_id = connection.execute(select(RecordStoreRow.ledger_id)).scalar_one()
+    head = entries[-1].sha256 if entries else FIRST_SHA256
+    in_order = sorted(broken, key=lambda one: one.position)
+    return StoreCheck(ledger_id, len(entries), head, tuple(in_order))
+
+
+def checked_sitting(connection: Connection, sitting: Sitting) -> ChainCheck:
+    """Return what of that concerns one sitting."""
+    found = checked(connection)
+    mine = [
+        one
+        for one in found.broken
+        if one.sitting_id == sitting.id or one.person_id == sitting.person_id
+    ]
+    count = select(func.count()).where(EntryRow.sitting_id == sitting.id)
+    return ChainCheck(
+        sitting_id=sitting.id,
+        sound=not mine,
+        entries=connection.execute(count).scalar_one(),
+        head_sha256=found.head_sha256,
+        position=mine[0].position if mine else None,
+        reason=mine[0].reason if mine else "",
+    )
+
+
+def ledger_of(connection: Connection) -> tuple[str, tuple[bytes, ...]]:
+    """Return the ledger's identity and the bytes of its entries, in order."""
+    ledger_id = connection.execute(select(RecordStoreRow.ledger_id)).scalar_one()
+    return ledger_id, tuple(entry_bytes(row) for row in connection.execute(ENTRIES))
+
+
+def _chain(entries: Iterable[Entry]) -> Iterator[Broken]:
+    before: Entry | None = None
+    for entry in entries:
+        expected = before.seq + 1 if before else 1
+        if entry.seq != expected:
+            missing = f"entry {expected} is missing"
+            yield Broken(expected, entry.sitting_id, missing)
+            if before and before.sitting_id != entry.sitting_id:
+                yield Broken(expected, before.sitting_id, missing)
+        elif entry.previous_sha256 != (before.sha256 if before else FIRST_SHA256):
+            reason = f"entry {entry.seq} does not follow what stands before it"
+            yield Broken(entry.seq, entry.sitting_id, reason)
+            if before and before.sitting_id != entry.sitting_id:
+                yield Broken(entry.seq, before.sitting_id, reason)
+        if entry.sha256 != entry_sha256(entry) or not _outcome_fits(entry):
+            yield Broken(entry.seq, entry.sitting_id, f"entry {entry.seq} was altered")
+        before = entry
+
+
+def _outcome_fits(entry: Entry) -> bool:
+    """Return whether the word that an outcome is listed under is the one that it says."""
+    if entry.kind != "outcome":
+        return entry.outcome is None
+    try:
+        return bool(parsed_object(entry.body)["content"]["outcome"] == entry.outcome)
+    except (ValueError, KeyError, TypeError):
+        return False
+
+
+def _persons(connection: Connection, entries: Iterable[Entry]) -> Iterator[Broken]:
+    """Hold each name against the commitment that the ledger keeps of it."""
+    people = {row.id: row for row in connection.execute(select(*PersonRow.__table__.columns))}
+    kept: dict[str, tuple[int, object]] = {}
+    for entry in entries:
+        if entry.kind in {"person", "erasure"}:
+            body = _body(entry)
+            person = str(body.get("person"))
+            if entry.kind == "erasure":
+                kept.pop(person, None)
+            else:
+                kept[person] = (entry.seq, body.get("commitment"))
+    for person, (seq, committed) in kept.items():
+        row = people.pop(person, None)
+        if row is None:
+            reason = "a name was taken out, and no entry says that it was erased"
+        elif commitment(row.salt, row.display_name, row.number) != committed:
+            reason = "a name is not the one that was given"
+        else:
+            continue
+        yield Broken(seq, None, reason, person)
+    for person in people:
+        yield Broken(0, None, "a name stands there that no entry speaks of", person)
+
+
+def _sittings(connection: Connection, entries: Iterable[Entry]) -> Iterator[Broken]:
+    """Hold each sitting's row against its first entry."""
+    rows = {row.id: row for row in connection.execute(select(*SittingRow.__table__.columns))}
+    for entry in entries:
+        if entry.kind != "sitting" or entry.sitting_id not in rows:
+            continue
+        row, body = rows.pop(entry.sitting_id), _body(entry)
+        fits = all(getattr(row, name) == body.get(name) for name in SITTING_COLUMNS)
+        if not fits or row.key.hex() != body.get("key") or row.started_at != entry.at:
+            reason = "the sitting's row does not say what its first entry says"
+            yield Broken(entry.seq, row.id, reason)
+    for sitting_id in rows:
+        yield Broken(0, sitting_id, "the sitting's first entry is missing")
+
+
+def _triggers(connection: Connection) -> Iterator[Broken]:
+    """Say if a trigger that keeps rows as they are was dropped or switched off."""
+    dialect = connection.dialect.name
+    if dialect not in _TRIGGERS:
+        return
+    found = set(connection.execute(text(_TRIGGERS[dialect])).scalars())
+    for table in Base.metadata.sorted_tables:
+        statements = guarding(dialect, table, erasable=table.name == PersonRow.__tablename__)
+        wanted = [words.split()[2] for words in statements if words.startswith("CREATE TRIGGER")]
+        if missing := [name for name in wanted if name not in found]:
+            reason = f"the trigger {missing[0]} that keeps rows as they are is missing"
+            yield Broken(0, None, reason)
+
+
+_TRIGGERS = {
+    "sqlite": "SELECT name FROM sqlite_master WHERE type = 'trigger'",
+    "postgresql": "SELECT tgname FROM pg_trigger WHERE tgenabled <> 'D'",
+}
+
+
+def _body(entry: Entry) -> dict[str, object]:
+    try:
+        body = parsed_object(entry.body)
+    except ValueError:
+        return {}
+    return body if isinstance(body, dict) else {}

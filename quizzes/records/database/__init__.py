@@ -1,0 +1,1 @@
+"""The database under the records: tables, triggers, versions, SQLite and PostgreSQL apart."""
