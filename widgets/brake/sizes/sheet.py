@@ -1,20 +1,22 @@
 """Read a limits sheet (TOML): a good one becomes sizes, a bad one a list of clear sentences."""
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
 from .estimate import complete, set_above_mm
+from .readable import Fault, Listed, Place, faults_of, line_of, refusal
 from .size import ISO_COARSE_PITCH_MM, BrakeSize
 from .toml_text import TomlTextError, table_of
 from .workable import must_work, trouble_of
 
 INVENTED = Path(__file__).parent / "sheets" / "quince_lane.toml"
 LARGEST_FILE_BYTES = 1_000_000  # a sheet of a thousand sizes is half of this
+
+MOST_SIZES = 1000
 
 OLD_DISC = "old"  # what the bench calls the disc that came off; no size can have this name
 
@@ -71,10 +73,10 @@ class SizeRow(BaseModel):
     def _hangs_together(self) -> "SizeRow":
         setting = self.gap_setting_mm or (self.gap_min_mm and set_above_mm(self.gap_min_mm))
         if setting is None:
-            raise ValueError("gap_setting_mm|the gap to be set (gap_setting_mm or gap_min_mm)|")
+            raise refusal("the gap to be set (gap_setting_mm or gap_min_mm)", "gap_setting_mm")
         _smaller("gap_min_mm", self.gap_min_mm, "gap_setting_mm", self.gap_setting_mm, equal=True)
         if setting >= self.gap_max_mm:
-            raise ValueError(f"gap_max_mm|more than the gap to be set, {setting:g} mm|")
+            raise refusal(f"more than the gap to be set, {setting:g} mm", "gap_max_mm")
         _smaller("disc_min_mm", self.disc_min_mm, "disc_new_mm", self.disc_new_mm)
         _smaller("lining_min_mm", self.lining_min_mm, "lining_new_mm", self.lining_new_mm)
         _smaller(
@@ -86,12 +88,14 @@ class SizeRow(BaseModel):
         unknown = self.screw_thread and self.screw_thread not in ISO_COARSE_PITCH_MM
         if unknown and self.screw_pitch_mm is None:
             threads = ", ".join(ISO_COARSE_PITCH_MM)
-            raise ValueError(f"screw_thread|one of {threads}, or screw_pitch_mm beside it|")
+            raise refusal(f"one of {threads}, or screw_pitch_mm beside it", "screw_thread")
         if self.name != self.name.strip() or self.name == OLD_DISC:
-            raise ValueError(f"name|what the plate says, no spaces at its ends, not {OLD_DISC!r}|")
+            expected = f"what the plate says, no spaces at its ends, not {OLD_DISC!r}"
+            raise refusal(expected, "name")
         trouble = trouble_of(self.model_dump(exclude_none=True) | {"gap_setting_mm": setting})
         if trouble:
-            raise ValueError("|".join((*trouble, "")))
+            field, expected = trouble
+            raise refusal(expected, field)
         return self
 
 
@@ -105,7 +109,7 @@ def _smaller(
 ) -> None:
     if low is None or high is None or low < high or (equal and low == high):
         return
-    raise ValueError(f"{low_name}|less than {high_name}, {high:g}|")
+    raise refusal(f"less than {high_name}, {high:g}", low_name)
 
 
 class _Sheet(BaseModel):
@@ -114,7 +118,7 @@ class _Sheet(BaseModel):
     title: _Text
     invented: bool = False
     source: _Text | None = None
-    size: Annotated[list[SizeRow], Field(min_length=1, max_length=1000)]
+    size: Annotated[list[SizeRow], Listed(1, MOST_SIZES, f"1 to {MOST_SIZES} tables [[size]]")]
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,8 +186,8 @@ def load_sheet(path: str | Path = INVENTED) -> LimitsSheet:
     try:
         sheet = _Sheet.model_validate(table)
     except ValidationError as error:
-        faults = [_problem(fault, text) for fault in error.errors()]
-        raise LimitsSheetError(path, faults) from None
+        faults = faults_of(error, lambda _: "one of the fields that DEVELOPERS.md lists")
+        raise LimitsSheetError(path, [_problem(fault, text) for fault in faults]) from None
     _refuse_twins(path, sheet, text)
     return LimitsSheet(sheet.title, sheet.invented, _complete_all(path, sheet, text))
 
@@ -196,7 +200,7 @@ def _complete_all(path: Path, sheet: _Sheet, text: str) -> tuple[BrakeSize, ...]
             must_work(size)
             sizes.append(size)
         except ValueError as error:
-            line = _line_of(text, index, "name")
+            line = line_of(text, _name_of(index))
             problems.append(Problem(line, f"size {row.name}", "", f"a brake that can be: {error}"))
     if problems:
         raise LimitsSheetError(path, problems)
@@ -222,56 +226,19 @@ def _syntax_problem(error: TomlTextError) -> Problem:
     return Problem(error.line, place, error.got, error.expected)
 
 
-def _problem(fault: Any, text: str) -> Problem:  # noqa: ANN401 (pydantic's own loose dict)
-    place = fault["loc"]
-    index = place[1] if len(place) > 1 and place[0] == "size" else None
-    field = str(place[-1]) if place else "the sheet"
-    if fault["type"] == "value_error":
-        field, expected, _ = str(fault["ctx"]["error"]).split("|")
-        value = fault["input"].get(field) if isinstance(fault["input"], dict) else None
-        got = "nothing" if value is None else f"{value!r:.60}"
-    else:
-        expected, got = _expected(fault), f"{fault['input']!r:.60}"
-    if fault["type"] == "missing":
-        got = "nothing"
-    if index is None:
-        return Problem(_line_of(text, None, field), field, got, expected)
-    name = f"size {index + 1}, {field}" if isinstance(field, str) else f"size {index + 1}"
-    return Problem(_line_of(text, index, field), name, got, expected)
+def _problem(fault: Fault, text: str) -> Problem:
+    name = fault.name or "the sheet"
+    return Problem(line_of(text, fault.place), name, fault.got, fault.expected)
 
 
-def _expected(fault: Any) -> str:  # noqa: ANN401 (pydantic's own loose dict)
-    kind, context = fault["type"], fault.get("ctx", {})
-    if kind == "missing":
-        return "a value"
-    if kind == "extra_forbidden":
-        return "one of the fields that DEVELOPERS.md lists"
-    if kind in {"greater_than", "greater_than_equal", "less_than", "less_than_equal"}:
-        return str(fault["msg"]).removeprefix("Input should be ")
-    if kind == "string_pattern_mismatch":
-        return "a plain name without < > & or control characters"
-    if kind == "too_short":
-        return f"at least {context.get('min_length')} [[size]]"
-    return str(fault["msg"]).removeprefix("Input should be ")
-
-
-def _line_of(text: str, index: int | None, field: str) -> int:
-    """Return the line where `field` of size `index` stands, or its `[[size]]`, or 0."""
-    seen, header = -1, 0
-    for number, line in enumerate(text.splitlines(), start=1):
-        if re.match(r"\s*\[\[\s*size\s*\]\]", line):
-            seen += 1
-            header = number if seen == index else header
-        here = seen == (-1 if index is None else index)
-        if here and re.match(rf"""\s*["']?{re.escape(field)}["']?\s*=""", line):
-            return number
-    return header
+def _name_of(index: int) -> Place:
+    return ("size", index, "name")
 
 
 def _refuse_twins(path: Path, sheet: _Sheet, text: str) -> None:
     names = [row.name for row in sheet.size]
     twins = [
-        Problem(_line_of(text, index, "name"), f"size {index + 1}, name", repr(name), "a new name")
+        _problem(Fault(_name_of(index), "a new name", repr(name)), text)
         for index, name in enumerate(names)
         if name in names[:index]
     ]
