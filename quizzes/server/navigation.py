@@ -10,6 +10,7 @@ from typing import Any
 from quizzes.sittings.in_force import place
 
 FRONT_END = "suite_front_end"  # among a server's settings: the address of the one script
+LIVING_DOOR = "suite_living_door"  # the address of the moving brake of the front door
 LESSONS = Path(__file__).parents[2] / "lessons"
 NUMBERED = re.compile(r"(\d\d)_\w+\.ipynb")
 LONGEST_TITLE = 60  # characters; what the lessons' own check allows
@@ -122,7 +123,7 @@ def add_navigation(
     -------
     dict
         The same dictionary, with `plate`: pages, folder, current page, the
-        lessons before and after it, the words it explains, place, front end.
+        lessons before and after it, the words it explains, place, front end, moving brake.
     """
     where = place()
     # Binder serves the whole project, our own server only the lessons.
@@ -140,6 +141,7 @@ def add_navigation(
         "terms": _terms(current),
         "place": where,
         "front_end": (settings or {}).get(FRONT_END, ""),
+        "living_door": (settings or {}).get(LIVING_DOOR, ""),
     }
     # Without an address the front end typesets with the copy it brings; as part of another
     # server Voila would name a public one.

@@ -24,12 +24,13 @@ from quizzes.server.border.guard import Guard, GuardedApplication
 from quizzes.server.border.origins import Announced
 from quizzes.server.pages.handler import HOUSE, House
 from quizzes.server.pages.kept import KeptPages
+from quizzes.server.pages.living_door import DOOR, Door, DoorFile
 from quizzes.server.pages.room import most_pages, pages_at_a_time, raise_descriptors
 from quizzes.server.pages.turns import Turns
 
 from .front_end import NONE, FrontEndFile, joined
 from .front_end_parts import parts_asked_for
-from .navigation import FRONT_END
+from .navigation import FRONT_END, LIVING_DOOR
 from .refusals import CALM, CalmStatic, NoSuchPage, Refused
 from .templates import use_suite_exporter
 
@@ -104,6 +105,7 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
             Turns(pages_at_a_time()),
             most_pages(self._descriptors),
         )
+        settings[LIVING_DOOR] = self._address(DOOR)
         settings[FRONT_END] = self._address(self._front_end.name) if self._front_end.name else ""
         return settings
 
@@ -124,6 +126,7 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         # The library looks a template's folders up anew for every file of ours.
         static = rf"{re.escape(self.base_url)}voila/templates/suite/static/(.*)"
         own: list[tuple[Any, ...]] = [(static, CalmStatic, {"paths": self.static_paths})]
+        own.append((re.escape(self._address(DOOR)), DoorFile, {"door": Door()}))
         if self._front_end.name:
             address = re.escape(self._address(self._front_end.name))
             own.append((address, FrontEndFile, {"front_end": self._front_end}))

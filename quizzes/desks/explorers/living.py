@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from widgets.bench.view.living.panel import Living, Scene
+from widgets.bench.view.living.panel import Living
+from widgets.bench.view.living.scene import Scene
 from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
 from widgets.brake.magnet import flux_density_t
 from widgets.brake.magnet.coil import coil_ampere_turns
