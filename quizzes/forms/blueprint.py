@@ -1,30 +1,23 @@
 """A blueprint: what a form must hold, written by a trainer in TOML; read with clear sentences."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from pydantic import ValidationError
+
 from quizzes.cases.case import Depth
-from quizzes.cases.groups import ELEMENTS, GROUPS, elements_shown, families_of
-from widgets.brake.judgement.rules import Outcome
+from widgets.brake.sizes.readable import Fault, faults_of, line_of
 from widgets.brake.sizes.toml_text import TomlTextError, table_of
 
-from .difficulty import QUESTION_MINUTES, READING_MINUTES
-from .table_reader import BlueprintError, Fields
+from .blueprint_file import LONGEST_EDITION, LONGEST_ID, BlueprintTable, known_keys
 
 READY = {
     name: Path(__file__).parent / "blueprints" / f"{name}.toml"
     for name in ("three_brakes", "self_check", "class_exercise", "full")
 }
 LARGEST_FILE_BYTES = 200_000
-# Both stand in a form's edition, of which a record keeps 80 characters.
-LONGEST_ID, LONGEST_EDITION = 40, 30
-LEAST_MINUTES = {Depth.READING: READING_MINUTES, Depth.BENCH: 2.0, Depth.WORK_ORDER: 5.0}
-_TOP = {
-    "id", "title", "edition", "minutes", "break_minutes", "sizes", "avoid_last", "elements",
-    "cases", "questions",
-}  # fmt: skip
-_CASES = {"depth", "count", "families", "group", "needs"}
-_QUESTIONS = {"elements", "count", "difficulty"}
+MOST_FAULTS = 12  # that one error lists
 
 __all__ = [
     "LONGEST_EDITION",
@@ -36,6 +29,17 @@ __all__ = [
     "QuestionLine",
     "load_blueprint",
 ]
+
+
+class BlueprintError(ValueError):
+    """A blueprint that cannot be used; the text is for the trainer, a sentence for each fault.
+
+    `faults` holds what is wrong in the table of its file; it is empty for any other reason.
+    """
+
+    def __init__(self, words: str, faults: Sequence[Fault] = ()) -> None:
+        self.faults = tuple(faults)
+        super().__init__(words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,22 +118,37 @@ def load_blueprint(path: Path | str) -> Blueprint:
     except TomlTextError as error:
         where = f"line {error.line}, column {error.column}" if error.line else "the end"
         raise BlueprintError(f"{path.name}, {where}: not good TOML: {error}.") from None
-    top = Fields(path.name, text, "", table)
-    top.only(_TOP)
-    blueprint = Blueprint(
-        id=top.text("id", most=LONGEST_ID),
-        title=top.text("title"),
-        edition=top.text("edition", most=LONGEST_EDITION),
-        minutes=top.whole("minutes", 1, 600),
-        break_minutes=top.whole("break_minutes", 0, 120, default=0),
-        sizes=top.texts("sizes", default=()),
-        avoid_last=top.whole("avoid_last", 0, 100, default=3),
-        elements=top.texts("elements", among=ELEMENTS, default=()),
-        cases=tuple(_case_line(line) for line in top.tables("cases")),
-        questions=tuple(_question_line(line) for line in top.tables("questions", least=0)),
+    try:
+        return _blueprint(BlueprintTable.model_validate(table))
+    except ValidationError as error:
+        faults = faults_of(error, known_keys)[:MOST_FAULTS]
+        words = " ".join(_sentence(path.name, text, fault) for fault in faults)
+        raise BlueprintError(words, faults) from None
+
+
+def _sentence(file: str, text: str, fault: Fault) -> str:
+    line = max(1, line_of(text, fault.place))
+    return f"{file}, line {line}, {fault.name}: expected {fault.expected}, got {fault.got}."
+
+
+def _blueprint(table: BlueprintTable) -> Blueprint:
+    return Blueprint(
+        id=table.id,
+        title=table.title,
+        edition=table.edition,
+        minutes=table.minutes,
+        break_minutes=table.break_minutes,
+        sizes=tuple(table.sizes),
+        avoid_last=table.avoid_last,
+        elements=tuple(table.elements),
+        cases=tuple(
+            CaseLine(Depth(line.depth), line.count, line.all_families) for line in table.cases
+        ),
+        questions=tuple(
+            QuestionLine(tuple(line.elements), line.count, (line.difficulty[0], line.difficulty[1]))
+            for line in table.questions
+        ),
     )
-    _can_be_met(top, blueprint)
-    return blueprint
 
 
 def _text(path: Path) -> str:
@@ -141,48 +160,3 @@ def _text(path: Path) -> str:
         raise BlueprintError(f"{path.name}: cannot be read: {error.strerror}.") from None
     except UnicodeDecodeError:
         raise BlueprintError(f"{path.name}: not a text in UTF-8.") from None
-
-
-def _case_line(line: Fields) -> CaseLine:
-    line.only(_CASES)
-    depth = Depth(line.text("depth", among=tuple(one.value for one in Depth)))
-    count = line.whole("count", 1, 100)
-    group = line.text("group", among=tuple(GROUPS), default="")
-    needs = line.text("needs", among=tuple(one.value for one in Outcome), default="")
-    named = line.texts("families", among=GROUPS["any"], default=())
-    if not (group or needs or named):
-        raise line.wrong("families", "families, a group or needs, to say which cases", "none")
-    families = families_of(depth, named, group, needs)
-    if not families:
-        raise line.wrong(
-            "families",
-            f"a family that fits all of them at the depth {depth.value!r}",
-            ", ".join(filter(None, (*named, group, needs))),
-        )
-    return CaseLine(depth, count, families)
-
-
-def _question_line(line: Fields) -> QuestionLine:
-    line.only(_QUESTIONS)
-    low, high = line.pair("difficulty", 0.0, 1.0, default=(0.0, 1.0))
-    return QuestionLine(
-        line.texts("elements", among=ELEMENTS), line.whole("count", 1, 200), (low, high)
-    )
-
-
-def _can_be_met(top: Fields, blueprint: Blueprint) -> None:
-    """Refuse a blueprint that no form can meet, saying which line and why."""
-    shown = {one for line in blueprint.questions for one in line.elements}
-    for line in blueprint.cases:
-        shown |= elements_shown(line.depth, line.families)
-    missing = [one for one in blueprint.elements if one not in shown]
-    if missing:
-        raise top.wrong(
-            "elements", "only elements that its cases or questions show", ", ".join(missing)
-        )
-    least = blueprint.question_count * QUESTION_MINUTES + blueprint.break_minutes
-    least += sum(line.count * LEAST_MINUTES[line.depth] for line in blueprint.cases)
-    if least > blueprint.minutes:
-        raise top.wrong(
-            "minutes", f"{least:.0f} or more for its cases, questions and break", blueprint.minutes
-        )

@@ -11,14 +11,14 @@ from typing import Any
 from quizzes.cases.case import Depth
 from quizzes.cases.groups import GROUPS, families_of
 from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, load_blueprint
-from quizzes.forms.table_reader import LONGEST_TEXT
+from quizzes.forms.blueprint_file import LONGEST_TEXT
+from widgets.brake.sizes.readable import Fault
 
 MOST_ROWS = 20  # of cases, and of questions
 MOST_TROUBLES = 12  # sentences at once
 _ID = re.compile(r"[a-z][a-z0-9_]{0,39}", re.ASCII)
 _WHOLE = re.compile(r"\d{1,6}", re.ASCII)
 _SHARE = re.compile(r"\d(\.\d{1,4})?|\.\d{1,4}", re.ASCII)
-_PLACE = re.compile(r"^\S+\.toml(?:, line \d+, (?:(cases|questions) (\d+): )?(\w+))?: ", re.ASCII)
 _WORDS = {
     "id": "Name of the file",
     "title": "Title",
@@ -216,24 +216,24 @@ def blueprint_of(table: Mapping[str, Any]) -> Blueprint:
         try:
             return load_blueprint(path)
         except BlueprintError as error:
-            raise DraftError([on_the_desk(str(error))]) from None
+            troubles = [on_the_desk(fault) for fault in error.faults] or [str(error)]
+            raise DraftError(troubles) from None
 
 
-def on_the_desk(sentence: str) -> str:
-    """Return a sentence about a file in words of the desk: the row in place of the line.
+def on_the_desk(fault: Fault) -> str:
+    """Return a sentence about a fault of a file in words of the desk: its row, not its line.
 
     Examples
     --------
-    >>> on_the_desk("a.toml, line 9, cases 2: count: expected a whole number, got 0.")
+    >>> on_the_desk(Fault(("cases", 1, "count"), "a whole number", "0"))
     'Cases, row 2, how many: expected a whole number, got 0.'
     """
-    found = _PLACE.match(sentence)
-    if not found:
-        return sentence
-    table, row, key = found.groups()
-    words = _WORDS.get(key or "", key or "The form")
-    place = f"{_WORDS[table]}, row {row}, {words.lower()}" if table else words
-    return f"{place}: {sentence[found.end() :]}"
+    names = [step for step in fault.place if isinstance(step, str)]
+    words = _WORDS.get(names[-1], names[-1]) if names else "The form"
+    if len(names) > 1:
+        row = int(fault.place[1]) + 1
+        words = f"{_WORDS[names[0]]}, row {row}, {words.lower()}"
+    return f"{words}: expected {fault.expected}, got {fault.got}."
 
 
 def draft_of(blueprint: Blueprint) -> dict[str, Any]:

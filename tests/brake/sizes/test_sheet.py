@@ -310,3 +310,10 @@ def test_any_row_is_either_a_brake_or_a_refusal(tmp_path_factory, fields):
     assert (size is None) == bool(problems)
     assert all(problem.field and problem.expected for problem in problems)
     assert size is None or size.gap.setting_mm < size.gap.max_mm
+
+
+def test_a_sheet_of_rows_that_are_no_tables_is_refused_without_words_of_the_library(refusal):
+    """Nothing of classes or dictionaries, which mean nothing to a trainer."""
+    (problem,) = refusal('title = "A"\nsize = [3]\n').problems
+
+    assert (problem.field, problem.expected, problem.got) == ("size 1", "a table", "3")

@@ -25,6 +25,7 @@ from quizzes.forms.offered import EARLIER, offers, own_folder
 from quizzes.forms.preview import DRAWN, check, preview
 from quizzes.sittings.in_force import the_sheet
 from tests.desks.pages import OWN_SHEET, tell_panel
+from widgets.brake.sizes.readable import Fault
 
 GOOD = {
     **BLANK,
@@ -119,7 +120,7 @@ def test_no_title_breaks_the_file_or_gets_lost(title):
         ({"minutes": "2"}, "Minutes: expected"),
         ({"break_minutes": "-5"}, "Break: expected"),
         ({"sizes": 7}, "Sizes: expected names"),
-        ({"elements": "K3, X9"}, "Elements: expected only"),
+        ({"elements": "K3, X9"}, "Elements: expected one of K1, K2"),
         ({"elements": "T2"}, "Elements: expected only elements that its cases or questions show"),
         ({"cases": []}, "Cases: expected"),
         ({"cases": "many"}, "Cases: expected at most 20 rows"),
@@ -153,9 +154,15 @@ def test_all_that_is_wrong_is_told_at_once_and_no_more_than_a_page_of_it():
     assert len(troubles_of(many)) == MOST_TROUBLES
 
 
-def test_a_sentence_about_something_else_stays_as_it_is():
-    """Only a file's place is put into the desk's words."""
-    assert on_the_desk("The disk is full.") == "The disk is full."
+def test_every_fault_of_a_file_is_a_sentence_in_words_of_the_desk():
+    """The row in place of the line, no key of the file, and all faults at once."""
+    rows = {"cases": [["deep", "1", "sound", ""], ["reading", "1", "nice", ""]]}
+
+    assert [one.partition(": expected one of")[0] for one in troubles_of(GOOD | rows)] == [
+        "Cases, row 1, depth",
+        "Cases, row 2, group",
+    ]
+    assert on_the_desk(Fault(("cases", 0), "a table", "3")) == "Cases: expected a table, got 3."
 
 
 def test_a_form_in_which_the_gap_gives_the_faults_away_names_the_rows(desk, told):
@@ -265,7 +272,7 @@ def test_a_file_that_is_no_form_is_listed_with_its_sentence_and_not_written_over
 
     assert "no good form" in refused
     assert (folder / "tuesday.toml").read_text(encoding="utf-8") == "this is no form"
-    assert told[-1]["desk"]["bad"][0].startswith("tuesday.toml: not good TOML")
+    assert told[-1]["desk"]["bad"][0].startswith("tuesday.toml, line 1, column 6: not good TOML")
     assert "wednesday" in offers()
 
 

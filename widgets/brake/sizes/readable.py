@@ -11,6 +11,7 @@ _WORDED = "worded"  # the type of an error that brings its own words
 _MOST_CHARACTERS = 60
 _WORDS = {
     "missing": "a value",
+    "model_type": "a table",
     "string_pattern_mismatch": "a plain name without < > & or control characters",
 }
 
@@ -62,13 +63,35 @@ class Among:
     """Annotation: the value is one of these names."""
 
     names: Collection[str]
-    before: str = "one of "
+    or_empty: bool = False
 
-    def __get_pydantic_core_schema__(
-        self, source: object, handler: GetCoreSchemaHandler
-    ) -> CoreSchema:
-        names = list(self.names)
-        return _worded(core_schema.literal_schema(names), f"{self.before}{', '.join(names)}")
+    def __get_pydantic_core_schema__(self, _: object, __: GetCoreSchemaHandler) -> CoreSchema:
+        names = [*self.names, ""] if self.or_empty else list(self.names)
+        words = f"one of {', '.join(self.names)}"
+        return _worded(core_schema.literal_schema(names), words)
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Annotation: a text of 1 to so many characters."""
+
+    most: int
+
+    def __get_pydantic_core_schema__(self, _: object, __: GetCoreSchemaHandler) -> CoreSchema:
+        text = core_schema.str_schema(min_length=1, max_length=self.most, strict=True)
+        return _worded(text, f"a text of 1 to {self.most} characters")
+
+
+@dataclass(frozen=True, slots=True)
+class Whole:
+    """Annotation: a whole number from `low` to `high`."""
+
+    low: int
+    high: int
+
+    def __get_pydantic_core_schema__(self, _: object, __: GetCoreSchemaHandler) -> CoreSchema:
+        whole = core_schema.int_schema(ge=self.low, le=self.high, strict=True)
+        return _worded(whole, f"a whole number from {self.low} to {self.high}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +109,17 @@ class Listed:
         return core_schema.chain_schema([_worded(whole, self.words), handler(source)])
 
 
-def refusal(expected: str, field: str = "") -> PydanticCustomError:
-    """Return the error that a validator raises: what was expected, of which field of its model."""
-    return PydanticCustomError(_WORDED, "expected {expected}", _context(expected, field))
+def refusal(expected: str, field: str = "", got: str = "") -> PydanticCustomError:
+    """Return the error that a validator raises.
+
+    Parameters
+    ----------
+    expected, field : str
+        What was expected, of which field of its model.
+    got : str
+        What to show in place of the whole value, if only a part of it is wrong.
+    """
+    return PydanticCustomError(_WORDED, "expected {expected}", _context(expected, field, got))
 
 
 def faults_of(
@@ -144,12 +175,12 @@ def _worded(schema: CoreSchema, words: str) -> CoreSchema:
         schema,
         custom_error_type=_WORDED,
         custom_error_message="expected {expected}",
-        custom_error_context=_context(words, ""),
+        custom_error_context=_context(words),
     )
 
 
-def _context(expected: str, field: str) -> dict[str, str | int | float]:
-    return {"expected": expected, "field": field}
+def _context(expected: str, field: str = "", got: str = "") -> dict[str, str | int | float]:
+    return {"expected": expected, "field": field, "got": got}
 
 
 def _fault(one: ErrorDetails, unknown: Callable[[Place], str]) -> Fault:
@@ -159,7 +190,7 @@ def _fault(one: ErrorDetails, unknown: Callable[[Place], str]) -> Fault:
     if kind == _WORDED and context["field"]:
         field = context["field"]
         place = (*place, field)
-        given = given.get(field) if isinstance(given, dict) else None
+        given = context["got"] or (given.get(field) if isinstance(given, dict) else None)
         nothing = given is None
     got = "nothing" if nothing else f"{given!r:.{_MOST_CHARACTERS}}"
     return Fault(place, _expected(one, unknown), got)

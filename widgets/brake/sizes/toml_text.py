@@ -48,4 +48,6 @@ def _in_words(error: tomllib.TOMLDecodeError, text: str) -> TomlTextError:
     if comma:
         whole, part = comma.groups()
         return TomlTextError(line, column, f"a decimal point, {whole}.{part}", f"{whole},{part}")
-    return TomlTextError(line, column, "TOML", found[1].lower())
+    fault = found[1].lower()
+    got = f"a text with a fault ({fault})" if fault.startswith("expected") else fault
+    return TomlTextError(line, column, "TOML", got)
