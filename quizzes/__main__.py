@@ -38,9 +38,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """
     asked = _parser().parse_args(arguments)
     if asked.command == "serve":
-        from quizzes.server.command import serve  # noqa: PLC0415 (late: slow to import)
+        from quizzes.server.command import Wish, serve  # noqa: PLC0415 (late: slow to import)
 
-        return serve(asked.port, asked.records, demo=asked.demo)
+        room = None
+        if asked.classroom is not None:
+            room = Wish(asked.classroom, asked.certificate, asked.key, asked.day_certificate)
+        elif asked.certificate or asked.key or asked.day_certificate:
+            sys.stderr.write("A certificate is for --classroom, which was left out.\n")
+            return 2
+        return serve(asked.port, asked.records, demo=asked.demo, room=room)
     if signal.getsignal(signal.SIGINT) is _stop:  # what works with others has to end them too
         signal.signal(signal.SIGINT, signal.default_int_handler)
         signal.signal(signal.SIGTERM, signal.SIG_DFL)
@@ -68,6 +74,21 @@ def _signatures(asked: argparse.Namespace) -> int:
     return (verify_command if asked.command == "verify" else keys_command)(vars(asked))
 
 
+def _classroom_words(serving: argparse.ArgumentParser) -> None:
+    serving.add_argument(
+        "--classroom",
+        nargs="?",
+        const="",
+        metavar="ADDRESS",
+        help="serve the room too, at this machine's address in its network (found if left out)",
+    )
+    serving.add_argument("--certificate", metavar="FILE", help="PEM file, for TLS in the room")
+    serving.add_argument("--key", metavar="FILE", help="its key, a PEM file")
+    serving.add_argument(
+        "--day-certificate", action="store_true", help="make a certificate for today"
+    )
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m quizzes",
@@ -81,6 +102,7 @@ def _parser() -> argparse.ArgumentParser:
     serving.add_argument(
         "--port", type=_port, default=8866, help="port on 127.0.0.1 (default: %(default)s)"
     )
+    _classroom_words(serving)
     serving.add_argument(
         "--records",
         metavar="URL",

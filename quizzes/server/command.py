@@ -1,5 +1,6 @@
 """The `serve` command: a record store, a server, one line with the address, a clean end."""
 
+import datetime as dt
 import os
 import signal
 import sys
@@ -7,10 +8,12 @@ import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import NamedTuple
 
 import quizzes
 
 from .left_behind import PREFIX, clear_left_behind, held
+from .room.address import Classroom, NoAddressError, room_address
 
 LESSONS = Path(quizzes.__file__).parents[1] / "lessons"
 TEMPLATE_ROOT = LESSONS / "page"
@@ -20,7 +23,16 @@ FAILED = 1
 REFUSED = 2
 
 
-def serve(port: int, records_url: str | None, *, demo: bool) -> int:
+class Wish(NamedTuple):
+    """What the trainer asked for the room: its address, and a certificate."""
+
+    address: str = ""
+    certificate: str | None = None
+    key: str | None = None
+    for_a_day: bool = False
+
+
+def serve(port: int, records_url: str | None, *, demo: bool, room: Wish | None = None) -> int:
     """Serve the lessons until told to stop.
 
     Parameters
@@ -32,6 +44,8 @@ def serve(port: int, records_url: str | None, *, demo: bool) -> int:
         platform's data folder if None.
     demo : bool
         Whether to fill a throw-away record store with an invented class.
+    room : Wish, optional
+        How to serve other machines of the room; this machine alone if left out.
 
     Returns
     -------
@@ -45,12 +59,14 @@ def serve(port: int, records_url: str | None, *, demo: bool) -> int:
     try:
         signal.signal(signal.SIGTERM, signal.default_int_handler)
         signal.signal(signal.SIGINT, signal.default_int_handler)
-        return _serve(port, records_url, start_log(), demo=demo)
+        return _serve(port, records_url, start_log(), room, demo=demo)
     except KeyboardInterrupt:
         return STOPPED
 
 
-def _serve(port: int, records_url: str | None, log_path: Path, *, demo: bool) -> int:
+def _serve(
+    port: int, records_url: str | None, log_path: Path, room: Wish | None, *, demo: bool
+) -> int:
     os.environ.update(GAL_PLACE="web", GAL_LOG=str(log_path))
     os.environ["JUPYTER_PATH"] = _with_first(TEMPLATE_ROOT, os.environ.get("JUPYTER_PATH", ""))
     with _private_folder() as runtime:
@@ -58,20 +74,55 @@ def _serve(port: int, records_url: str | None, log_path: Path, *, demo: bool) ->
         refusal = _prepare_limits() or _prepare_records(records_url, runtime, demo=demo)
         if refusal:
             return _say(refusal, REFUSED)
-        return _run(port, runtime, log_path)
+        try:
+            classroom = _classroom(room, runtime) if room else None
+        except NoAddressError as error:
+            return _say(str(error), REFUSED)
+        return _run(port, runtime, log_path, classroom)
 
 
-def _run(port: int, runtime: Path, log_path: Path) -> int:
-    from quizzes.server.border.origins import Announced  # noqa: PLC0415
+def _classroom(room: Wish, runtime: Path) -> Classroom:
+    """Return where the class will find the server, its certificate read or made."""
+    from .room.certificate import certificate_for_a_day, tls  # noqa: PLC0415 (late: slow)
 
-    from .server import NotAnsweringError, PortBusyError, SuiteServer  # noqa: PLC0415
+    if bool(room.certificate) != bool(room.key) or (room.for_a_day and room.certificate):
+        raise NoAddressError(
+            "--certificate and --key go together, and --day-certificate stands for both."
+        )
+    address = room_address(room.address)
+    if room.for_a_day:
+        files = certificate_for_a_day(address, runtime, dt.datetime.now(dt.UTC))
+    elif room.certificate and room.key:
+        files = Path(room.certificate), Path(room.key)
+    else:
+        return Classroom(address)
+    tls(*files)
+    return Classroom(address, *files)
+
+
+def _run(port: int, runtime: Path, log_path: Path, classroom: Classroom | None) -> int:
+    from .border.origins import Announced  # noqa: PLC0415
+    from .room.certificate import mark_of  # noqa: PLC0415
+    from .room.poster import told  # noqa: PLC0415
+    from .server import NotAnsweringError, NotOursError, PortBusyError, SuiteServer  # noqa: PLC0415
     from .settings import configuration  # noqa: PLC0415
 
     def tell() -> None:
-        sys.stdout.write(f"Gap and Lining: http://127.0.0.1:{port}/\n")
+        scheme = "https" if announced.secure else "http"
+        sys.stdout.write(f"Gap and Lining: {scheme}://127.0.0.1:{port}/\n")
+        if classroom:
+            sys.stdout.write(told(classroom, port, mark))
         sys.stdout.flush()
 
-    server = SuiteServer(tell, Announced(port), config=configuration(LESSONS, port, runtime))
+    mark = mark_of(classroom.certificate) if classroom and classroom.certificate else ""
+    announced = Announced(
+        port,
+        (classroom.address,) if classroom else (),
+        secure=bool(classroom and classroom.secure),
+    )
+
+    config = configuration(LESSONS, announced, runtime)
+    server = SuiteServer(tell, announced, classroom, config=config)
     server.initialize([])
     try:
         server.start()
@@ -79,6 +130,12 @@ def _run(port: int, runtime: Path, log_path: Path) -> int:
         return _say(
             f"Port {port} cannot be used: another program has it, or it is reserved. "
             f"Choose another, for example: python -m quizzes serve --port {_other(port)}",
+            REFUSED,
+        )
+    except NotOursError:
+        return _say(
+            f"{classroom.address if classroom else 'The address'} is not an address of this "
+            "machine. Your system’s network settings show the one it has.",
             REFUSED,
         )
     except NotAnsweringError:

@@ -19,6 +19,7 @@ from voila.utils import create_include_assets_functions
 from quizzes.server.border.guard import refused
 from quizzes.server.border.visits import begin_visit, visit_of
 from quizzes.server.pages.handler import SuitePage
+from quizzes.server.room.poster import poster
 
 from .navigation import add_navigation
 
@@ -123,6 +124,23 @@ class CalmFrontDoor(CalmRefusal, TornadoVoilaTreeHandler):  # type: ignore[misc]
             await begun
         if not visit_of(self.request):
             begin_visit(self)
+
+
+class Poster(CalmRefusal, JupyterHandler):
+    """The class's way in, for the projector."""
+
+    def get(self) -> None:
+        """Show it, on the serving machine."""
+        shown = poster(self)
+        template = self.settings["voila_jinja2_env"].get_template("classroom.html")
+        self.finish(
+            template.render(
+                base_url=self.base_url,
+                page_config=add_navigation({}, notebook_path="none"),
+                **shown,
+                **create_include_assets_functions("suite", self.base_url),
+            )
+        )
 
 
 class CalmPictures(CalmRefusal, AllowListFileHandler):  # type: ignore[misc]

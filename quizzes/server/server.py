@@ -16,6 +16,7 @@ from typing import Any
 
 from jupyter_core.utils import ensure_async
 from tornado.httpclient import AsyncHTTPClient
+from tornado.httpserver import HTTPServer
 from voila.app import Voila
 from voila.utils import get_voila_labextensions_path
 
@@ -27,11 +28,14 @@ from quizzes.server.pages.kept import KeptPages
 from quizzes.server.pages.living_door import DOOR, Door, DoorFile
 from quizzes.server.pages.room import most_pages, pages_at_a_time, raise_descriptors
 from quizzes.server.pages.turns import Turns
+from quizzes.server.room.address import Classroom
+from quizzes.server.room.certificate import tls
+from quizzes.server.room.poster import POSTER
 
 from .front_end import NONE, FrontEndFile, joined
 from .front_end_parts import parts_asked_for
 from .navigation import FRONT_END, LIVING_DOOR
-from .refusals import CALM, CalmStatic, NoSuchPage, Refused
+from .refusals import CALM, CalmStatic, NoSuchPage, Poster, Refused
 from .templates import use_suite_exporter
 
 GRACE_S = 10.0  # s a kernel has to end by itself once asked
@@ -48,6 +52,10 @@ class PortBusyError(OSError):
     """The port cannot be had: somebody else listens on it, or it is not ours to take."""
 
 
+class NotOursError(OSError):
+    """The room's address is none of this machine."""
+
+
 class NotAnsweringError(RuntimeError):
     """The server listens, but its front door does not open."""
 
@@ -61,6 +69,8 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         Called without arguments once the front door has been seen to open.
     announced : Announced
         By which names the server may be asked.
+    classroom : Classroom, optional
+        Where other machines of the room find it; nowhere if left out.
     **settings
         As for Voila; `config` holds what matters.
     """
@@ -69,9 +79,11 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         self,
         when_open: Callable[[], None],
         announced: Announced,
+        classroom: Classroom | None = None,
         **settings: Any,  # noqa: ANN401 - Voila's own
     ) -> None:
         super().__init__(**settings)
+        self._classroom = classroom
         self._guard = Guard(announced, self.base_url)
         self._descriptors = raise_descriptors()
         use_suite_exporter()
@@ -99,6 +111,7 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         static = [Path(folder) for folder in self.static_paths]
         others = [Path(folder) for folder in get_voila_labextensions_path(extensions)]
         self._front_end = joined(parts_asked_for(static, others), static, others)
+        settings[POSTER] = (self._classroom, self.port)
         settings[HOUSE] = House(
             self._guard,
             KeptPages(Path(self.root_dir)),
@@ -130,6 +143,7 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         if self._front_end.name:
             address = re.escape(self._address(self._front_end.name))
             own.append((address, FrontEndFile, {"front_end": self._front_end}))
+        own.append((rf"{re.escape(self.base_url)}classroom", Poster))
         return own
 
     def start(self) -> None:
@@ -164,10 +178,10 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
 
     async def _listen_until_told(self) -> None:
         try:
-            listening = self.app.listen(
-                self.port, self.ip, max_body_size=MOST_BODY, max_buffer_size=2 * MOST_BYTES
-            )
+            listening = [self._listen(address) for address in self._addresses()]
         except OSError as error:
+            if error.errno == errno.EADDRNOTAVAIL:
+                raise NotOursError(error.errno, error.strerror) from error
             if error.errno in (errno.EADDRINUSE, errno.EACCES):
                 raise PortBusyError(error.errno, error.strerror) from error
             raise
@@ -178,13 +192,34 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
                 with suppress(TimeoutError):
                     await asyncio.wait_for(self._told_to_stop.wait(), GLANCE_S)
         finally:
-            listening.stop()
-            await listening.close_all_connections()
+            for each in listening:
+                each.stop()
+                await each.close_all_connections()
+
+    def _addresses(self) -> list[str]:
+        room = [self._classroom.address] if self._classroom else []
+        return [self.ip, *(address for address in room if address != self.ip)]
+
+    def _listen(self, address: str) -> HTTPServer:
+        files = self._classroom and (self._classroom.certificate, self._classroom.key)
+        certificate, key = files or (None, None)
+        server: HTTPServer = self.app.listen(
+            self.port,
+            address,
+            max_body_size=MOST_BODY,
+            max_buffer_size=2 * MOST_BYTES,
+            ssl_options=tls(certificate, key) if certificate and key else None,
+        )
+        return server
 
     async def _see_front_door_open(self) -> None:
-        address = f"http://{self.ip}:{self.port}{self.base_url}"
+        scheme = "https" if self._guard.announced.secure else "http"
+        address = f"{scheme}://{self.ip}:{self.port}{self.base_url}"
         try:
-            await AsyncHTTPClient().fetch(address, request_timeout=FIRST_ANSWER_S)
+            # Its own certificate need not convince itself.
+            await AsyncHTTPClient().fetch(
+                address, request_timeout=FIRST_ANSWER_S, validate_cert=False
+            )
         except Exception as error:
             self.log.exception("the front door did not open")
             raise NotAnsweringError(str(error)) from error

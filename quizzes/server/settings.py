@@ -6,6 +6,7 @@ from pathlib import Path
 from traitlets.config import Config
 
 from quizzes.server.border.frames import MOST_BYTES
+from quizzes.server.border.origins import Announced
 
 from .kernel_manager import DiscreetConnection, OwnPython
 from .navigation import add_navigation
@@ -24,13 +25,13 @@ UNREACHED_S = 90  # s in which a page's browser has to reach its kernel
 LOOK_EVERY_S = 60  # s between looks for such kernels
 
 
-def policy(port: int) -> str:
+def policy(announced: Announced) -> str:
     """Return what a browser may load for our pages: nothing from elsewhere.
 
     Parameters
     ----------
-    port : int
-        The server's port, for browsers to which `'self'` does not mean websockets.
+    announced : Announced
+        Where the server is, for browsers to which `'self'` does not mean websockets.
 
     Returns
     -------
@@ -44,7 +45,7 @@ def policy(port: int) -> str:
     that a person typed cannot become a program. Inline style is how widgets
     are laid out.
     """
-    sockets = " ".join(f"ws://{host}:{port}" for host in ("127.0.0.1", "localhost"))
+    sockets = " ".join(announced.sockets())
     return "; ".join(
         (
             "default-src 'self'",
@@ -61,13 +62,13 @@ def policy(port: int) -> str:
     )
 
 
-def headers(port: int) -> dict[str, str]:
+def headers(announced: Announced) -> dict[str, str]:
     """Return the headers that go out with every page.
 
     Parameters
     ----------
-    port : int
-        The server's port.
+    announced : Announced
+        Where the server is.
 
     Returns
     -------
@@ -75,7 +76,7 @@ def headers(port: int) -> dict[str, str]:
         Header names and values.
     """
     return {
-        "Content-Security-Policy": policy(port),
+        "Content-Security-Policy": policy(announced),
         "X-Content-Type-Options": "nosniff",
         "Referrer-Policy": "same-origin",
         "Cross-Origin-Opener-Policy": "same-origin",
@@ -83,15 +84,15 @@ def headers(port: int) -> dict[str, str]:
     }
 
 
-def configuration(lessons: Path, port: int, runtime: Path) -> Config:
+def configuration(lessons: Path, announced: Announced, runtime: Path) -> Config:
     """Return the server's configuration.
 
     Parameters
     ----------
     lessons : Path
         The folder with the pages.
-    port : int
-        Port to listen on, 1 to 65535.
+    announced : Announced
+        Where the server will be.
     runtime : Path
         A private folder for connection files and sockets; short, because the
         path of a socket may have about 100 characters.
@@ -105,14 +106,14 @@ def configuration(lessons: Path, port: int, runtime: Path) -> Config:
     config.Voila.update(
         root_dir=str(lessons),
         ip="127.0.0.1",
-        port=port,
+        port=announced.port,
         port_retries=0,  # a busy port is said, not worked around
         open_browser=False,
         config_file_paths=[],  # what a user keeps for other servers is not for this one
         connection_dir_root=str(runtime),
         kernel_websocket_connection_class=DiscreetConnection,
         tornado_settings={
-            "headers": headers(port),
+            "headers": headers(announced),
             "allow_remote_access": True,  # the guard knows better by which names we may be asked
             "websocket_max_message_size": MOST_BYTES,
             "websocket_ping_interval": PING_S,

@@ -19,6 +19,7 @@ import pytest
 from tornado.httpclient import HTTPClientError, HTTPRequest
 from tornado.websocket import websocket_connect
 
+from quizzes.server.border.origins import Announced
 from quizzes.server.navigation import PAGES, add_navigation
 from quizzes.server.settings import policy
 from tests.server.house import (
@@ -128,7 +129,7 @@ class TestNothingFromOutside:
         sent = house.get("/")[2]["Content-Security-Policy"]
         rules = dict(rule.split(" ", 1) for rule in sent.split("; "))
 
-        assert sent == policy(house.port)
+        assert sent == policy(Announced(house.port))
         assert rules["default-src"] == "'self'"
         assert rules["script-src"] == "'self' blob:"
         assert rules["frame-ancestors"] == "'none'"

@@ -1,0 +1,81 @@
+"""What the class sees first: the address, as words and as a code for a camera."""
+
+from typing import Any
+
+import segno
+from tornado.web import HTTPError
+
+from quizzes.server.border.origins import is_this_machine
+
+from .address import Classroom
+
+POSTER = "suite_poster"  # among a server's settings
+NO_CODE = "not set up: whoever is in the room may open the lessons, the bench and the assessment"
+QUIET = 4  # modules of white around a code, ISO/IEC 18004 (from memory)
+
+
+def code_svg(address: str) -> str:
+    """Return an address as a QR code, drawn in the page's own ink.
+
+    Parameters
+    ----------
+    address : str
+        What a camera shall read.
+    """
+    code = segno.make(address, error="m", micro=False)
+    return str(code.svg_inline(border=QUIET, light="#fff", dark="#000", omitsize=True))
+
+
+def code_lines(address: str) -> str:
+    """Return an address as a QR code of characters, for a terminal."""
+    code = segno.make(address, error="l", micro=False)
+    rows = [list(row) for row in code.matrix_iter(border=QUIET)]
+    rows += [[0] * len(rows[0])] * (len(rows) % 2)
+    # Two rows to a line, dark where a terminal is light: white paper is drawn, ink is left out.
+    marks = {(0, 0): "█", (0, 1): "▀", (1, 0): "▄", (1, 1): " "}
+    pairs = zip(rows[::2], rows[1::2], strict=True)
+    return "\n".join("".join(marks[pair] for pair in zip(*two, strict=True)) for two in pairs)
+
+
+def told(classroom: Classroom, port: int, mark: str) -> str:
+    """Return what the trainer reads in the terminal.
+
+    Parameters
+    ----------
+    classroom : Classroom
+        Where the class finds the server.
+    port : int
+        Its port.
+    mark : str
+        The certificate's fingerprint, to compare; empty without one.
+    """
+    door = classroom.front_door(port)
+    scheme = "https" if classroom.secure else "http"
+    lines = [
+        f"For the class: {door}",
+        code_lines(door),
+        f"Show it on the projector: {scheme}://127.0.0.1:{port}/classroom",
+        f"Class code: {NO_CODE}.",
+    ]
+    if mark:
+        lines.append(f"Certificate for today (SHA-256): {mark}")
+    else:
+        lines.append(
+            "Without a certificate, trainer’s and assessor’s pages open on this machine only."
+        )
+    return "\n".join(lines) + "\n"
+
+
+def poster(handler: Any) -> dict[str, Any]:  # noqa: ANN401 - a tornado handler
+    """Return what the page for the projector shows.
+
+    Raises
+    ------
+    HTTPError
+        404 where there is no class, or for another machine of the room.
+    """
+    classroom, port = handler.settings.get(POSTER) or (None, 0)
+    if classroom is None or not is_this_machine(handler.request.remote_ip, (classroom.address,)):
+        raise HTTPError(404)
+    door = classroom.front_door(port)
+    return {"door": door, "code": code_svg(door), "class_code": NO_CODE, "secure": classroom.secure}
