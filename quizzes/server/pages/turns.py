@@ -9,6 +9,7 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 
 FIRST_GUESS_S = 0.3  # s a page takes, until some have been made
+LONGEST_S = 2.0  # s: what took longer waited for something else, the server's start perhaps
 NEW_SHARE = 0.2  # of the last page's time in the mean
 
 
@@ -56,7 +57,7 @@ class Turns:
         try:
             yield
         finally:
-            took_s = asyncio.get_running_loop().time() - begun
+            took_s = min(asyncio.get_running_loop().time() - begun, LONGEST_S)
             self._page_s += NEW_SHARE * (took_s - self._page_s)
             self._next()
 
