@@ -1,14 +1,15 @@
 """Load the bank: every TOML file of the folder, or one sentence on what is wrong with it."""
 
 import re
-import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from widgets.brake.sizes.toml_text import TomlTextError, table_of
+
 from .bodies import body_of
-from .fields import BankError, Fields
+from .fields import NO_QUESTION, BankError, Fields
 from .items import KINDS, SITUATION, Item, Situation
 from .models import MODELS
 from .scheme import ELEMENTS, LESSONS
@@ -74,7 +75,9 @@ def load_bank(folder: Path) -> Bank:
                 raise BankError(path.name, item.id, "id", item.id, f"a new id ({other} has it)")
             items[item.id] = item
     if not items:
-        raise BankError(folder.name, "-", "file", "none", "a folder with *.toml files of questions")
+        raise BankError(
+            folder.name, NO_QUESTION, "file", "none", "a folder with *.toml files of questions"
+        )
     return Bank(items)
 
 
@@ -84,16 +87,23 @@ def load_file(path: Path) -> tuple[Item, ...]:
     try:
         raw = path.read_bytes()
         if len(raw) > LARGEST_FILE_BYTES:
-            raise BankError(name, "-", "file", len(raw), f"at most {LARGEST_FILE_BYTES} bytes")
-        table = tomllib.loads(raw.decode("utf-8"))
+            raise BankError(
+                name, NO_QUESTION, "file", len(raw), f"at most {LARGEST_FILE_BYTES} bytes"
+            )
+        table = table_of(raw.decode("utf-8"))
     except OSError as error:
-        raise BankError(name, "-", "file", error.strerror, "a file that can be read") from error
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        raise BankError(name, "-", "file", str(error), "TOML text in UTF-8") from error
+        raise BankError(
+            name, NO_QUESTION, "file", error.strerror, "a file that can be read"
+        ) from error
+    except UnicodeDecodeError as error:
+        raise BankError(name, NO_QUESTION, "file", "other bytes", "TOML text in UTF-8") from error
+    except TomlTextError as error:
+        place = f"line {error.line}, column {error.column}" if error.line else "the end"
+        raise BankError(name, NO_QUESTION, place, error.got, error.expected) from None
     questions = table.get("question")
     if set(table) != {"question"} or not isinstance(questions, list):
         raise BankError(
-            name, "-", "question", sorted(table), "[[question]] tables and nothing else"
+            name, NO_QUESTION, "question", sorted(table), "[[question]] tables and nothing else"
         )
     return tuple(_item(name, at, row) for at, row in enumerate(questions, start=1))
 

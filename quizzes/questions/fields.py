@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 MOST_CHARACTERS = 2000
+NO_QUESTION = "-"  # in place of an id, if the fault is one of the file
 
 
 class BankError(ValueError):
@@ -14,9 +15,8 @@ class BankError(ValueError):
     def __init__(self, file: str, item: str, name: str, got: object, expected: str) -> None:
         self.file, self.item, self.field, self.expected = file, item, name, expected
         found = "nothing" if got is None else f"{got!r:.80}"
-        super().__init__(
-            f"{file}, question {item!r}, field {name!r}: expected {expected}, found {found}"
-        )
+        where = f"{name}" if item == NO_QUESTION else f"question {item!r}, field {name!r}"
+        super().__init__(f"{file}, {where}: expected {expected}, found {found}")
 
 
 @dataclass(slots=True)

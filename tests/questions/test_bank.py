@@ -114,6 +114,32 @@ def test_a_file_that_is_no_bank_is_refused_in_words(raw, tmp_path):
         load_file(path)
 
 
+@pytest.mark.parametrize(
+    ("raw", "said"),
+    [
+        (
+            "\n[[question]]\ndifficulty = 0,5\n",
+            "some.toml, line 3, column 15: expected a decimal point, 0.5, found '0,5'",
+        ),
+        (
+            "\ufeff[[question]]\n",
+            "line 1, column 1: expected text in UTF-8 without a byte order mark",
+        ),
+        ("[[question]]\nid =\n", "some.toml, line 2, column 5: expected TOML"),
+        ('[[question]]\nid = "', "some.toml, the end: expected TOML"),
+        ("question = 3", "some.toml, question: expected [[question]] tables and nothing else"),
+    ],
+)
+def test_the_line_of_a_fault_in_the_text_is_named(raw, said, tmp_path):
+    """With what office programs write in place of TOML; nothing is said of a question."""
+    path = tmp_path / "some.toml"
+    path.write_text(raw, encoding="utf-8")
+
+    with pytest.raises(BankError) as refused:
+        load_file(path)
+    assert said in str(refused.value)
+
+
 def test_a_file_that_is_gone_is_refused_in_words(tmp_path):
     """A missing file is a sentence, not a traceback of the system's."""
     with pytest.raises(BankError, match="can be read"):
