@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from widgets.brake.sizes.labels import LABELS
 from widgets.brake.sizes.sheet import (
     INVENTED,
     LARGEST_FILE_BYTES,
@@ -105,12 +106,12 @@ BAD_ROWS = [
     (row(gap_max_mm="0"), 6, "gap_max_mm", "greater than 0", "0"),
     (row(gap_max_mm="1e9"), 6, "gap_max_mm", "less than", "1000000000"),
     (row(gap_max_mm="0.3"), 6, "gap_max_mm", "more than the gap to be set, 0.4 mm", "0.3"),
-    (row(gap_min_mm="0.5"), 8, "gap_min_mm", "less than gap_setting_mm", "0.5"),
-    (row(disc_new_mm="9.0"), 7, "disc_min_mm", "less than disc_new_mm, 9", "10.0"),
+    (row(gap_min_mm="0.5"), 8, "gap_min_mm", "less than 0.4, the gap to be set, mm (gap_setting_mm)", "0.5"),
+    (row(disc_new_mm="9.0"), 7, "disc_min_mm", "less than 9, the thickness of a new disc", "10.0"),
     (row(wear_plate_mm="nan"), 8, "wear_plate_mm", "", "nan"),
     (row(friction="inf"), 8, "friction", "", "inf"),
     (row(friction="1.5"), 8, "friction", "less than or equal to 1", "1.5"),
-    (row(spring_count="2.5"), 8, "spring_count", "integer", "2.5"),
+    (row(spring_count="2.5"), 8, "spring_count", "a whole number", "2.5"),
     (row(spring_count="0"), 8, "spring_count", "greater than or equal to 1", "0"),
     (row(gap_maximum_mm="1.0"), 8, "gap_maximum_mm", "one of the fields", "1.0"),
     (row(screw_thread='"M9"'), 8, "screw_thread", "one of M4", "'M9'"),
@@ -119,7 +120,7 @@ BAD_ROWS = [
     (row(gap_setting_mm="0.08"), 5, "gap_setting_mm", "at least 0.1 mm", "0.08"),
     (row(gap_min_mm="0.4"), 8, "gap_min_mm", "at most 0.37 mm, 0.03 mm under the setting", "0.4"),
     (row(gap_evenness_mm="0.03"), 8, "gap_evenness_mm", "at least 0.04 mm", "0.03"),
-    (row(disc_new_mm="10.4"), 8, "disc_new_mm", "at least 0.5 mm more than disc_min_mm", "10.4"),
+    (row(disc_new_mm="10.4"), 8, "disc_new_mm", "at least 0.5 mm more than the least thickness of the disc (disc_min_mm)", "10.4"),
     (row(disc_min_mm="120.0"), 7, "disc_min_mm", "at most 100 mm, what a caliper", "120"),
     (row(retaining_torque_nm="800.0"), 8, "retaining_torque_nm", "at most 300 N·m", "800"),
     (row(coil_voltage_v="6000.0"), 8, "coil_voltage_v", "at most 600 V", "6000"),
@@ -317,3 +318,14 @@ def test_a_sheet_of_rows_that_are_no_tables_is_refused_without_words_of_the_libr
     (problem,) = refusal('title = "A"\nsize = [3]\n').problems
 
     assert (problem.field, problem.expected, problem.got) == ("size 1", "a table", "3")
+
+
+def test_every_field_has_a_label_that_a_sentence_shows_before_the_key(refusal):
+    """Who reads the page thinks of a braking torque; who mends the file looks for its key."""
+    error = refusal(row(torque_nm="-1.0"))
+
+    assert set(LABELS) == set(SizeRow.model_fields)
+    assert str(error) == (
+        "chart.toml, line 8, size 1, braking torque, N·m (torque_nm): "
+        "expected greater than 0, got -1.0"
+    )

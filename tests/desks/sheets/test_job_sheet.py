@@ -568,6 +568,21 @@ def test_a_bad_limits_sheet_is_a_page_with_sentences(tmp_path, monkeypatch):
     assert "own.toml" in job_sheet_page().value
 
 
+def test_a_bad_field_of_the_limits_sheet_is_named_in_words(tmp_path, monkeypatch):
+    """Whoever opens the job sheet reads of a braking torque, not of a key alone."""
+    bad = tmp_path / "own.toml"
+    bad.write_text(
+        'title = "A"\n[[size]]\nname = "One"\ngap_setting_mm = 0.4\ngap_max_mm = 1.0\n'
+        'disc_min_mm = 10.0\ntorque_nm = "strong"\n',
+        encoding="utf-8",
+    )
+    monkeypatch.setenv("GAL_LIMITS", str(bad))
+    page = job_sheet_page().value
+
+    assert "line 7, size 1, braking torque, N·m (torque_nm): expected a number" in page
+    assert "torque_nm: expected" not in page
+
+
 # ---- the figure ----
 
 

@@ -12,6 +12,12 @@ _MOST_CHARACTERS = 60
 _WORDS = {
     "missing": "a value",
     "model_type": "a table",
+    "float_type": "a number",
+    "int_type": "a whole number",
+    "int_from_float": "a whole number",
+    "string_type": "a text",
+    "bool_type": "true or false",
+    "bool_parsing": "true or false",
     "string_pattern_mismatch": "a plain name without < > & or control characters",
 }
 

@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
 from .estimate import complete, set_above_mm
+from .labels import labelled
 from .readable import Fault, Listed, Place, faults_of, line_of, refusal
 from .size import ISO_COARSE_PITCH_MM, BrakeSize
 from .toml_text import TomlTextError, table_of
@@ -109,7 +110,7 @@ def _smaller(
 ) -> None:
     if low is None or high is None or low < high or (equal and low == high):
         return
-    raise refusal(f"less than {high_name}, {high:g}", low_name)
+    raise refusal(f"less than {high:g}, the {labelled(high_name)}", low_name)
 
 
 class _Sheet(BaseModel):
@@ -123,17 +124,21 @@ class _Sheet(BaseModel):
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One fault of a sheet: line (0 if unknown), field, what stands there, what was expected."""
+    """One fault of a sheet: line (0 if unknown), field, what stands there, what was expected.
+
+    `label` is what the field is called in words, if it is not the field itself.
+    """
 
     line: int
     field: str
     got: str
     expected: str
+    label: str = ""
 
     def __str__(self) -> str:
         where = f"line {self.line}, " if self.line else ""
         got = f", got {self.got}" if self.got else ""
-        return f"{where}{self.field}: expected {self.expected}{got}"
+        return f"{where}{self.label or self.field}: expected {self.expected}{got}"
 
 
 class LimitsSheetError(ValueError):
@@ -228,7 +233,9 @@ def _syntax_problem(error: TomlTextError) -> Problem:
 
 def _problem(fault: Fault, text: str) -> Problem:
     name = fault.name or "the sheet"
-    return Problem(line_of(text, fault.place), name, fault.got, fault.expected)
+    key = str(fault.place[-1]) if fault.place else ""
+    label = name.removesuffix(key) + labelled(key)
+    return Problem(line_of(text, fault.place), name, fault.got, fault.expected, label)
 
 
 def _name_of(index: int) -> Place:

@@ -71,7 +71,8 @@ def _too_near(row: Mapping[str, Any]) -> tuple[str, str] | None:
         )
     new_mm, least_disc_mm = row.get("disc_new_mm"), row["disc_min_mm"]
     if new_mm is not None and new_mm - least_disc_mm < LEAST_WEAR_MM - 1e-9:
-        return "disc_new_mm", f"at least {LEAST_WEAR_MM:g} mm more than disc_min_mm"
+        than = "the least thickness of the disc (disc_min_mm)"
+        return "disc_new_mm", f"at least {LEAST_WEAR_MM:g} mm more than {than}"
     return None
 
 
@@ -89,7 +90,8 @@ def must_work(size: BrakeSize) -> None:
     if ratio < TEST_LOAD:
         raise ValueError(
             f"at its largest gap it holds {ratio:.2f} times its load and not {TEST_LOAD:g}: "
-            "look at torque_nm, the springs and the lining against hoist_load_kg and its speed"
+            "look at the braking torque (torque_nm), the springs and the lining against the rated "
+            "load (hoist_load_kg) and the lifting speed"
         )
     hot = release_share(size, condition, widest_mm, HOT_COIL_C)
     if hot > LOW_SUPPLY:
