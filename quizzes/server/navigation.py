@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+from quizzes.server.pages.places import places_of
 from quizzes.sittings.in_force import place
 
 FRONT_END = "suite_front_end"  # among a server's settings: the address of the one script
@@ -122,8 +123,10 @@ def add_navigation(
     Returns
     -------
     dict
-        The same dictionary, with `plate`: pages, folder, current page, the
-        lessons before and after it, the words it explains, place, front end, moving brake.
+        The same dictionary, with `suite`: pages, folder, current page, the
+        lessons before and after it, the words it explains, number of the lesson
+        (0 on other pages) and of how many, where its parts stand, place, front
+        end, moving brake.
     """
     where = place()
     # Binder serves the whole project, our own server only the lessons.
@@ -139,6 +142,9 @@ def add_navigation(
         "before": before and asdict(before),
         "after": after and asdict(after),
         "terms": _terms(current),
+        "lesson": int(current[:2]) if current in _lesson_paths() else 0,
+        "lessons": len(_lesson_paths()),
+        "places": places_of(LESSONS / current) if current in _lesson_paths() else (),
         "place": where,
         "front_end": (settings or {}).get(FRONT_END, ""),
         "living_door": (settings or {}).get(LIVING_DOOR, ""),
@@ -147,6 +153,10 @@ def add_navigation(
     # server Voila would name a public one.
     page_config["fullMathjaxUrl"] = page_config["mathjaxConfig"] = None
     return page_config
+
+
+def _lesson_paths() -> tuple[str, ...]:
+    return tuple(page.path for page in PAGES if NUMBERED.fullmatch(page.path))
 
 
 def _neighbours(current: str) -> tuple[Page | None, Page | None]:
