@@ -27,7 +27,7 @@ def doubts(size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading]) -
     widest = max(gaps, key=lambda one: one.value_mm)
     found = []
     # A new disc that was estimated says nothing of the real one.
-    known_new = "disc.new_mm" not in size.estimated
+    known_new = "disc_new_mm" not in size.estimated
     if known_new and thickest.value_mm - COVERAGE_FACTOR * thickest.u_mm > size.disc.new_mm:
         found.append(
             f"The disc reads {thickest.value_mm:.2f} mm, and a new one of {size.name} has "

@@ -21,8 +21,22 @@ class Pace:
     @property
     def words(self) -> str:
         """The same as a sentence for the person who sits."""
-        said = f"{self.done} of {self.of} cases done, {self.minutes:.0f} minutes so far"
-        return f"{said}; about {self.expected_minutes:.0f} are expected for the whole form."
+        said = f"{self.done} of {self.of} cases done, {minutes(self.minutes)} so far"
+        return f"{said}; about {minutes(self.expected_minutes)} for the whole form."
+
+
+def minutes(time_minutes: float) -> str:
+    """Return a time in whole minutes, in words.
+
+    Examples
+    --------
+    >>> minutes(1.2), minutes(18.0), minutes(0.3)
+    ('1 minute', '18 minutes', 'less than a minute')
+    """
+    whole = round(time_minutes)
+    if whole == 0:
+        return "less than a minute"
+    return "1 minute" if whole == 1 else f"{whole} minutes"
 
 
 def minutes_worked(moments: Iterable[dt.datetime]) -> float:

@@ -12,7 +12,7 @@ from tests import strategies as any_
 from widgets.bench.observed import REFUSALS
 from widgets.bench.session import Session
 from widgets.bench.symptoms import SIGHTS
-from widgets.bench.words import ALARMS, DONE, REFUSED, SIGHT_WORDS, WISHES, reply, said
+from widgets.bench.words import ALARMS, DONE, REFUSED, SIGHT_WORDS, WISHES, reply, said, words_of
 from widgets.instruments.feeler import Feel
 
 BENCH = Path(__file__).parents[2] / "widgets" / "bench"
@@ -103,3 +103,12 @@ def test_every_sentence_takes_no_fact_that_is_not_a_plain_name():
             if isinstance(words, str):
                 fields = [field for _, field, _, _ in string.Formatter().parse(words) if field]
                 assert all(field.isidentifier() for field in fields)
+
+
+@pytest.mark.parametrize("field", ["torque_nm", "turn_deg", "leaves_mm.0", "nobody_knows"])
+def test_a_person_reads_no_name_of_a_field(field):
+    """A number that cannot be is refused in words: what, and what was expected."""
+    words = words_of("wish.bad-field", {"field": field, "expected": "greater than 0"})
+
+    assert "_" not in words
+    assert words.endswith("must be greater than 0.")

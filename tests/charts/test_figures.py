@@ -29,6 +29,7 @@ from widgets.charts.force_and_pull import force_and_pull
 from widgets.charts.gap_round import gap_round
 from widgets.charts.levelling_turns import levelling_turns_figure
 from widgets.charts.lining_section import lining_section
+from widgets.charts.next_look import next_look_figure
 from widgets.charts.own_hand import own_hand_figure
 from widgets.charts.picture import Picture
 from widgets.charts.places_round import places_figure, seen_at
@@ -71,11 +72,12 @@ FIGURES = {
     ),
     "energy_figure": lambda: energy_figure(CEDAR),
     "force_and_pull": lambda: force_and_pull(CEDAR, 0.5),
-    "friction_figure": lambda: friction_figure(CEDAR, 0.5, 250.0),
+    "friction_figure": lambda: friction_figure(CEDAR, 0.5, 250.0, "glazed"),
     "gap_round": lambda: gap_round(SADDLE, ROUND, CEDAR.gap, "A gap"),
     "levelling_turns_figure": lambda: levelling_turns_figure(CEDAR, ROUND),
     "lining_section": lambda: lining_section(CEDAR, 9.5),
     "near_limit_figure": lambda: near_a_limit.near_limit_figure(0.78, 0.0163, 0.8),
+    "next_look_figure": lambda: next_look_figure(0.4, 0.033, 0.001, 0.8, 180),
     "own_hand_figure": lambda: own_hand_figure([0.0, 120.0], BRACKETS, [0.53, 0.48]),
     "places_figure": lambda: places_figure(SADDLE, CEDAR.gap),
     "readings_round": lambda: readings_round(ROUND, TURNED, Plane(0.6, 0.08), CEDAR.gap, "A gap"),

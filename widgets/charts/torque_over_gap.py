@@ -63,7 +63,10 @@ def torque_figure(size: BrakeSize, gap_mm: float | None = None) -> Picture:
 
 
 def friction_figure(
-    size: BrakeSize, gap_mm: float | None = None, face_c: float | None = None
+    size: BrakeSize,
+    gap_mm: float | None = None,
+    face_c: float | None = None,
+    chosen: str | None = None,
 ) -> Picture:
     """Return the torque over the temperature of the faces, sound and spoilt, at one gap.
 
@@ -75,6 +78,9 @@ def friction_figure(
         The gap, mm; the setting, if not given.
     face_c : float, optional
         A temperature to mark, °C.
+    chosen : str, optional
+        State of the faces, a name in `SURFACES`: its curve is drawn heavily, and
+        marked at `face_c`.
     """
     gap = size.gap.setting_mm if gap_mm is None else gap_mm
     faces_c = np.linspace(20, 420, 120)
@@ -84,7 +90,8 @@ def friction_figure(
         for surface in SHOWN:
             colour, dash, width = LOOKS[surface]
             drawn = ratio(size, gap, surface, faces_c)
-            axes.plot(faces_c, drawn, color=colour, ls=dash, lw=width, label=NAMES[surface])
+            strong = {"lw": width + 2, "zorder": 4} if surface == chosen else {"lw": width}
+            axes.plot(faces_c, drawn, color=colour, ls=dash, label=NAMES[surface], **strong)
         axes.set(xlim=(20, 420), ylim=(0, 1.25 * float(ratio(size, gap, "bedded"))))
         axes.set(
             xlabel="temperature of the rubbing faces, °C", ylabel="braking torque, times the load"
@@ -95,10 +102,16 @@ def friction_figure(
         axes.text(FADE_TEMPERATURE_C[0], axes.get_ylim()[1] * 0.97, words, color=PENCIL, va="top")
         if face_c is not None:
             axes.axvline(face_c, color=INK, lw=4, alpha=0.3)
+        if face_c is not None and chosen is not None:
+            held = float(ratio(size, gap, chosen, face_c))
+            axes.plot([face_c], [held], "o", ms=13, mfc="white", mec=INK, mew=3, zorder=6)
+            side = "right" if face_c > 320 else "left"
+            words = f"  {held:.2f} times  "
+            axes.text(face_c, held, words, ha=side, va="bottom", weight="bold", zorder=7)
         _second_scale(axes, size)
         axes.set_title(f"Heat, glaze and oil, gap {gap:g} mm")
         figure.legend(loc="outside lower center", ncols=3)
-        return picture(figure, _heat_alt(size, gap, face_c))
+        return picture(figure, _heat_alt(size, gap, face_c) + _marked(size, gap, face_c, chosen))
 
 
 def ratio(
@@ -146,6 +159,14 @@ def _gap_alt(size: BrakeSize, gap_mm: float | None) -> str:
         f"Braking torque as a multiple of the load, by gap: {'; '.join(told)}. "
         f"Below 1 the load runs away; a published rule asks {asked_ratio():g}."
     )
+
+
+def _marked(size: BrakeSize, gap_mm: float, face_c: float | None, chosen: str | None) -> str:
+    if face_c is None or chosen is None:
+        return ""
+    held = float(ratio(size, gap_mm, chosen, face_c))
+    name = NAMES.get(chosen, chosen)
+    return f" Marked: {name} at {face_c:.0f} °C, {held:.2f} times the load."
 
 
 def _heat_alt(size: BrakeSize, gap_mm: float, face_c: float | None) -> str:

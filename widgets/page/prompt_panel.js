@@ -36,6 +36,19 @@ const remembers = (set) => {
   }
 };
 
+// The return code is told once; this tab keeps it, so that a reload does not take it away.
+const CODE = "gal-return-code";
+const codeOf = (form) => {
+  if (!form.code_of) return form.code;
+  try {
+    if (form.code) sessionStorage.setItem(CODE, JSON.stringify([form.code_of, ...form.code]));
+    const [of, label, code] = JSON.parse(sessionStorage.getItem(CODE) ?? "[]");
+    return of === form.code_of ? [label, code] : form.code;
+  } catch {
+    return form.code;
+  }
+};
+
 const drawField = (field, chosen) => {
   const id = `gal-f-${Math.random().toString(36).slice(2)}`;
   let control;
@@ -82,6 +95,7 @@ function render({ model, el }) {
   const draw = (form) => {
     clearTimeout(late);
     const chosen = {};
+    const code = codeOf(form);
     const send = (name) => {
       if (name === "full screen") { // the browser's business, not the kernel's
         if (document.fullscreenElement) document.exitFullscreen();
@@ -101,7 +115,7 @@ function render({ model, el }) {
       form.title ? make("h2", { tabindex: "-1" }, form.title) : null,
       form.progress ? drawProgress(form.progress) : null,
       ...(form.words ?? []).map((words) => make("p", { class: "form-words" }, words)),
-      form.code ? make("p", { class: "form-code" }, make("span", {}, form.code[0]), make("output", {}, form.code[1])) : null,
+      code ? make("p", { class: "form-code" }, make("span", {}, code[0]), make("output", {}, code[1])) : null,
       danger, ...fields, said, make("div", { class: "row" }, ...buttons),
       form.list ? drawRows(form.list, (id) => model.send({ open: id })) : null);
     const had = el.contains(document.activeElement) || form.focus;

@@ -87,6 +87,7 @@ def case_form(run: SittingRun, code: str | None) -> Form:
         "progress": progress(run),
         "words": [_ASKED[run.case.depth]],
         "code": ["Return code, write it down:", code] if code else None,
+        "code_of": str(run.sitting.id),
         "focus": True,
     }
 
@@ -101,6 +102,7 @@ def between_form(run: SittingRun) -> Form:
         )
     return {
         "title": f"Case {len(run.grades)} of {len(run.cases)} is handed over",
+        "code_of": str(run.sitting.id),
         "progress": progress(run),
         "words": words,
         "buttons": [("next", "Next case")],
@@ -113,6 +115,7 @@ def questions_form(run: SittingRun) -> Form:
     """Return what stands above the questions."""
     return {
         "title": f"The questions: {run.sitting.name or 'no name'}",
+        "code_of": str(run.sitting.id),
         "progress": progress(run),
         "words": ["All cases are handed over and kept."],
         "focus": True,

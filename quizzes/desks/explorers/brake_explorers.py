@@ -170,7 +170,7 @@ def lining_explorer(size_name: str = USUAL_SIZE) -> Explorer:
     return Explorer(
         controls,
         chosen_facts,
-        lambda chosen: friction_figure(size, chosen["gap_mm"], chosen["face_c"]),
+        lambda chosen: friction_figure(size, chosen["gap_mm"], chosen["face_c"], chosen["surface"]),
     )
 
 

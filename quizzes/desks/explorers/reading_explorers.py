@@ -26,6 +26,17 @@ def feeler_u_mm(steps: str, gap_mm: float) -> float:
     return budget(step_mm, leaves, mark_mm=max(gap_mm, step_mm) / leaves).combined
 
 
+def rounded_down(limit_mm: float) -> float:
+    """Return the largest reading in steps of 0.01 mm that is no more than a limit, mm.
+
+    Examples
+    --------
+    >>> rounded_down(0.7729), rounded_down(0.785), rounded_down(0.77)
+    (0.77, 0.78, 0.77)
+    """
+    return math.floor(100 * limit_mm + 1e-9) / 100
+
+
 def limit_facts(size: BrakeSize, reading_mm: float, steps: str) -> list[Fact]:
     """Return what one reading says about the largest gap, with its uncertainty."""
     limit_mm, u_mm = size.gap.max_mm, feeler_u_mm(steps, reading_mm)
@@ -36,7 +47,7 @@ def limit_facts(size: BrakeSize, reading_mm: float, steps: str) -> list[Fact]:
         Fact("Reading with its doubt", f"{reading_mm:.2f} ± {2 * u_mm:.3f} mm", "± 2 u"),
         Fact("Chance to be within", f"{100 * within:.1f} %", f"largest allowed {limit_mm:g} mm"),
         Fact("It is", ZONE_WORDS[found], said_of(found)),
-        Fact("Carry on up to", f"{edge_mm:.3f} mm", "the limit less the guard band"),
+        Fact("Carry on up to", f"{rounded_down(edge_mm):.2f} mm", "the limit less the guard band"),
     ]
 
 

@@ -9,8 +9,8 @@ from widgets.brake.sizes.size import BrakeSize
 from widgets.brake.wear.duty import CODE_INTERVAL_DAYS, RULE_FACTOR, rule_of_thumb_days
 from widgets.brake.wear.growth import stops_until
 from widgets.charts.gap_round import gap_round
+from widgets.charts.next_look import next_look_figure
 from widgets.charts.picture import Picture
-from widgets.charts.wear_and_energy import wear_figure
 
 from .brake_explorers import USUAL_SIZE, lesson_size
 from .explorer import Choice, Chosen, Explorer, Fact, Slider
@@ -116,7 +116,7 @@ def due_facts(size: BrakeSize, gap_mm: float, stops_per_day: float, steps: str) 
     """
     expanded_mm = 2 * feeler_u_mm(steps, gap_mm)
     room_mm = max(0.0, size.gap.max_mm - gap_mm - expanded_mm)
-    stops = stops_until(size.gap.max_mm - room_mm, size.gap.max_mm, growth_mm(size))
+    stops = _stops(size, room_mm)
     days = int(rule_of_thumb_days(stops, stops_per_day))
     due = min(days, CODE_INTERVAL_DAYS)
     why = "by wear" if days < CODE_INTERVAL_DAYS else "longest that the code allows here"
@@ -128,6 +128,19 @@ def due_facts(size: BrakeSize, gap_mm: float, stops_per_day: float, steps: str) 
         Fact("Days by wear", f"{stops / stops_per_day:.0f}", f"use {RULE_FACTOR:g} of them"),
         Fact("Look again within", f"{due} days", why, danger=due == 0),
     ]
+
+
+def due_picture(size: BrakeSize, gap_mm: float, stops_per_day: float, steps: str) -> Picture:
+    """Return the figure of the same: the gap over the days, its limit, the day to look again."""
+    expanded_mm = 2 * feeler_u_mm(steps, gap_mm)
+    stops = _stops(size, max(0.0, size.gap.max_mm - gap_mm - expanded_mm))
+    due = min(int(rule_of_thumb_days(stops, stops_per_day)), CODE_INTERVAL_DAYS)
+    grows = growth_mm(size) * stops_per_day
+    return next_look_figure(gap_mm, expanded_mm, grows, size.gap.max_mm, due)
+
+
+def _stops(size: BrakeSize, room_mm: float) -> float:
+    return stops_until(size.gap.max_mm - room_mm, size.gap.max_mm, growth_mm(size))
 
 
 def due_explorer(size_name: str = USUAL_SIZE) -> Explorer:
@@ -142,5 +155,5 @@ def due_explorer(size_name: str = USUAL_SIZE) -> Explorer:
             Choice("steps", "Gauged with", STEP_WORDS),
         ],
         lambda chosen: due_facts(size, chosen["gap_mm"], chosen["stops"], chosen["steps"]),
-        lambda chosen: wear_figure(size, stops_per_day=chosen["stops"]),
+        lambda chosen: due_picture(size, chosen["gap_mm"], chosen["stops"], chosen["steps"]),
     )  # fmt: skip

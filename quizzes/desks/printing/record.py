@@ -8,6 +8,7 @@ from reportlab.platypus import Image, KeepTogether, Spacer
 
 from quizzes.job_sheet.entry import JobEntry, PastVisit
 from quizzes.job_sheet.words import CALCULATION, Block
+from widgets.brake.judgement import COVERAGE_FACTOR
 from widgets.brake.sizes.table import CAUTIONS, INVENTED_WORDS
 
 from .paper import boxed, heading, printed, ruled, width_pt, words
@@ -84,10 +85,15 @@ def _who(entry: JobEntry, wide_pt: float) -> list[Any]:
 
 
 def _limits(entry: JobEntry) -> str:
-    gap, disc = entry.size.gap, entry.size.disc
+    gap, disc, guessed = entry.size.gap, entry.size.disc, entry.size.estimated
+
+    def said(field: str, value_mm: float) -> str:
+        return f"{value_mm:.4g} mm{' (estimated)' if field in guessed else ''}"
+
     return (
-        f"gap least {gap.min_mm:g}, to set {gap.setting_mm:g}, largest {gap.max_mm:g} mm, uneven "
-        f"by {gap.evenness_mm:g} mm; disc least {disc.min_mm:g} mm"
+        f"gap least {said('gap_min_mm', gap.min_mm)}, to set "
+        f"{said('gap_setting_mm', gap.setting_mm)}, largest {gap.max_mm:.4g} mm, uneven by "
+        f"{said('gap_evenness_mm', gap.evenness_mm)}; disc least {disc.min_mm:.4g} mm"
     )
 
 
@@ -126,13 +132,20 @@ def _typed(entry: JobEntry, wide_pt: float) -> list[Any]:
             f"{one.go_mm:g}",
             f"{one.no_go_mm:g}",
             str(one.leaves),
-            f"{one.estimate_mm:.3f}",
+            f"{one.estimate_mm:.2f} ± {COVERAGE_FACTOR * one.uncertainty_mm:.2f}",
             note,
         )
         for angle, one, note in gaps
     )
     made: list[Any] = [heading("As typed: air gap")]
-    heads: tuple[str, ...] = ("Angle", "Go, mm", "No-go, mm", "Leaves", "Taken as, mm", "Rotor")
+    heads: tuple[str, ...] = (
+        "Angle",
+        "Go, mm",
+        "No-go, mm",
+        "Leaves",
+        "Gap with its uncertainty (k = 2), mm",
+        "Rotor",
+    )
     made.append(_table(heads, rows, wide_pt))
     made.append(heading("As typed: disc over both linings"))
     discs = tuple((*_place(place.angle_deg), f"{place.value_mm:g}") for place in entry.discs)

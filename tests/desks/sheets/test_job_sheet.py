@@ -1,6 +1,7 @@
 """The job sheet: what a technician typed, what it comes to, and what is refused without loss."""
 
 import copy
+import dataclasses
 import datetime as dt
 import io
 import json
@@ -17,6 +18,7 @@ from scipy import stats
 from scipy.optimize import curve_fit
 
 from quizzes.desks.sheets.job_sheet import JobSheetPanel, job_sheet_page
+from quizzes.job_sheet.doubts import doubts
 from quizzes.job_sheet.entry import EntryError
 from quizzes.job_sheet.findings import find, summary
 from quizzes.job_sheet.history import HISTORY_U_MM, next_date, read_history
@@ -603,3 +605,28 @@ def test_a_figure_of_nothing_is_refused():
     """There is nothing to show without a reading."""
     with pytest.raises(ValueError, match="at least one reading"):
         readings_round([], [], Plane(0.5), CEDAR.gap, "Gap")
+
+
+def test_an_estimated_new_disc_never_speaks_against_a_reading(tmp_path):
+    """A sheet that does not say how thick a new disc is cannot call a disc too thick."""
+    sheet = tmp_path / "bare.toml"
+    sheet.write_text(
+        'title = "Bare"\n[[size]]\nname = "Bare"\ngap_setting_mm = 0.3\ngap_max_mm = 0.8\n'
+        "disc_min_mm = 8.0\n",
+        encoding="utf-8",
+    )
+    size = load_sheet(sheet).size("Bare")
+    thick = [Reading(0.0, size.disc.new_mm + 1.0, 0.02)]
+    given = dataclasses.replace(size, estimated=size.estimated - {"disc_new_mm"})
+
+    assert "disc_new_mm" in size.estimated
+    assert doubts(size, [Reading(0.0, 0.4, 0.01)], thick) == ()
+    assert len(doubts(given, [Reading(0.0, 0.4, 0.01)], thick)) == 1
+
+
+def test_go_and_no_go_a_millimetre_apart_are_refused():
+    """Leaves of 5.00 and 6.00 mm bracket nothing that a brake of this kind can have."""
+    with pytest.raises(EntryError) as refused:
+        read_entry(typed(gap=[["0", "5.00", "6.00", "1"]] * 3), SHEET, DAY)
+
+    assert any("no-go" in trouble.words for trouble in refused.value.troubles)

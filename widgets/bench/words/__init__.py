@@ -10,7 +10,7 @@ from .alarms import ALARMS
 from .done import DONE
 from .names import DECISION_WORDS, FEEL_WORDS, LOOKS, SIGHT_WORDS
 from .refused import REFUSED
-from .wishes import WISHES
+from .wishes import FIELD_WORDS, WISHES
 
 __all__ = [
     "ALARMS", "DECISION_WORDS", "DONE", "FEEL_WORDS", "LOOKS", "REFUSED", "SIGHT_WORDS", "WISHES",
@@ -28,6 +28,9 @@ def words_of(code: str, facts: Mapping[str, Any]) -> str:
     KeyError
         If there is no such code, or a fact is missing.
     """
+    if code == "wish.bad-field":
+        head = str(facts["field"]).split(".", 1)[0]
+        facts = {**facts, "field": FIELD_WORDS.get(head, "One of its details")}
     for table in (REFUSED, WISHES):
         if code in table:
             return table[code].format(**facts)

@@ -2,6 +2,22 @@
 
 from collections.abc import Mapping
 
+# What a person calls the fields that can be typed; any other comes from no key of ours.
+FIELD_WORDS: Mapping[str, str] = {
+    "angle_deg": "The place round the rim, in degrees",
+    "go_mm": "The stack that goes in, in mm",
+    "leaves_mm": "The leaves in the hand, in mm",
+    "next_days": "The days until the next inspection",
+    "no_go_mm": "The stack that does not go in, in mm",
+    "remarks": "The remarks",
+    "screw": "The screw",
+    "torque_nm": "The torque of the wrench, in N·m",
+    "turn_deg": "The turn, in degrees",
+    "value_mm": "The reading, in mm",
+    "why": "The reason",
+}
+
+
 WISHES: Mapping[str, str] = {
     "wish.no-object": "That is nothing one can do here. An action must be an object with a kind.",
     "wish.too-many-fields": "That is nothing one can do here. An action has at most {most} fields.",
@@ -18,7 +34,7 @@ WISHES: Mapping[str, str] = {
         "That is nothing one can do here. An action may have at most {most} characters."
     ),
     "wish.no-such-action": "That is nothing one can do here. There is no such action.",
-    "wish.bad-field": "That is nothing one can do here. {field}: expected {expected}.",
+    "wish.bad-field": "That cannot be done here. {field} must be {expected}.",
     "wish.not-kept": "{cause} What you just did was not kept and has not happened.",
     "wish.failed": ("Something went wrong on our side. Nothing has changed; please try again."),
 }

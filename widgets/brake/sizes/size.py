@@ -161,7 +161,7 @@ class Hoist:
 class BrakeSize:
     """One row of a limits sheet, filled up to a whole brake.
 
-    `estimated` names the fields (`springs.count`, `gap.evenness_mm`, ...) that
+    `estimated` names the fields of the sheet (`spring_count`, `gap_evenness_mm`, ...) that
     the sheet did not give and that were worked out from the rest.
     """
 
