@@ -334,3 +334,25 @@ def test_every_group_holds_families_and_every_family_is_in_one():
 
     assert sorted(name for part in parts for name in GROUPS[part]) == sorted(FAMILIES)
     assert all(GROUPS.values())
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        '"a\\nb\\u0007" = 1',
+        f'"{"k" * 100_000}" = 1',
+        f"avoid_last = {'9' * 5_000}",
+        f"avoid_last = 0x{'f' * 20_000}",
+        f"avoid_last = {'[' * 5_000}{']' * 5_000}",
+        f"avoid_last = {'[' * 300}{']' * 300}",
+    ],
+    ids=["signs in a key", "long key", "endless number", "endless hex", "deep list", "less deep"],
+)
+def test_what_was_made_to_hurt_the_reader_is_one_short_sentence(tmp_path, line):
+    """Keys of many signs, numbers that Python will not write out, lists in lists."""
+    path = written(tmp_path, GOOD.replace("minutes = 20\n", f"minutes = 20\n{line}\n"))
+    with pytest.raises(BlueprintError) as refused:
+        load_blueprint(path)
+
+    assert str(refused.value).isprintable()
+    assert len(str(refused.value)) < 400

@@ -329,3 +329,22 @@ def test_every_field_has_a_label_that_a_sentence_shows_before_the_key(refusal):
         "chart.toml, line 8, size 1, braking torque, N·m (torque_nm): "
         "expected greater than 0, got -1.0"
     )
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        '"a\\nb" = 1',
+        f'"{"k" * 100_000}" = 1',
+        f"torque_nm = {'9' * 5_000}",
+        f"torque_nm = 0x{'f' * 20_000}",
+        f"torque_nm = {'[' * 5_000}{']' * 5_000}",
+    ],
+    ids=["signs in a key", "long key", "endless number", "endless hex", "deep list"],
+)
+def test_a_sheet_made_to_hurt_the_reader_is_refused_in_one_short_sentence(refusal, line):
+    """Keys of many signs, numbers that Python will not write out, lists in lists."""
+    said = str(refusal(row() + line + "\n"))
+
+    assert said.isprintable()
+    assert len(said) < 400

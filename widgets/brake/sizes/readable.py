@@ -46,7 +46,7 @@ class Fault:
         parts: list[str] = []
         for step in self.place:
             if isinstance(step, str):
-                parts.append(step)
+                parts.append(_short(step))
             elif parts:
                 parts[-1] += f" {step + 1}"
         return ", ".join(parts)
@@ -198,8 +198,20 @@ def _fault(one: ErrorDetails, unknown: Callable[[Place], str]) -> Fault:
         place = (*place, field)
         given = context["got"] or (given.get(field) if isinstance(given, dict) else None)
         nothing = given is None
-    got = "nothing" if nothing else f"{given!r:.{_MOST_CHARACTERS}}"
+    got = "nothing" if nothing else _shown(given)
     return Fault(place, _expected(one, unknown), got)
+
+
+def _short(key: str) -> str:
+    """Return a key without signs that cannot be shown, cut to what a page can show."""
+    return "".join(sign if sign.isprintable() else " " for sign in key[:_MOST_CHARACTERS])
+
+
+def _shown(given: object) -> str:
+    try:
+        return f"{given!r:.{_MOST_CHARACTERS}}"
+    except (ValueError, RecursionError):  # Python writes out no number of 4300 digits
+        return "what is too long to show"
 
 
 def _expected(one: ErrorDetails, unknown: Callable[[Place], str]) -> str:

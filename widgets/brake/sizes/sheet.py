@@ -8,7 +8,7 @@ from typing import Annotated
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
 from .estimate import complete, set_above_mm
-from .labels import labelled
+from .labels import LABELS, labelled
 from .readable import Fault, Listed, Place, faults_of, line_of, refusal
 from .size import ISO_COARSE_PITCH_MM, BrakeSize
 from .toml_text import TomlTextError, table_of
@@ -234,7 +234,7 @@ def _syntax_problem(error: TomlTextError) -> Problem:
 def _problem(fault: Fault, text: str) -> Problem:
     name = fault.name or "the sheet"
     key = str(fault.place[-1]) if fault.place else ""
-    label = name.removesuffix(key) + labelled(key)
+    label = name.removesuffix(key) + labelled(key) if key in LABELS else ""
     return Problem(line_of(text, fault.place), name, fault.got, fault.expected, label)
 
 

@@ -36,6 +36,8 @@ def table_of(text: str) -> dict[str, Any]:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise _in_words(error, text) from None
+    except (ValueError, RecursionError):  # a number of thousands of digits, lists in lists
+        raise TomlTextError(0, 0, "numbers and lists of a usual length", "longer ones") from None
 
 
 def _in_words(error: tomllib.TOMLDecodeError, text: str) -> TomlTextError:
