@@ -106,6 +106,7 @@ def test_a_signed_head_survives_being_kept():
         ("key", SigningKey.drawn().public.did),
         ("signature", head_json(KEPT[0])["signature"]),
     ],
+    ids=["size", "root", "at", "ledger", "key", "signature"],  # keys are drawn anew in each worker
 )
 def test_a_head_with_one_field_changed_no_longer_holds(field, value):
     """Each field is signed."""
