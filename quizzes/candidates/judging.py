@@ -10,6 +10,7 @@ from widgets.bench import actions as do
 from widgets.brake.judgement import Zone, zone
 from widgets.brake.judgement.rules import Outcome, Reading
 from widgets.brake.judgement.signs import Finding, conclude_all, findings_of
+from widgets.brake.judgement.words import sentences
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.written import DISC_U_MM, disc_reading, gap_reading
 
@@ -33,7 +34,7 @@ def decide(job: Job) -> Outcome:
         outcome = Outcome.ADJUST
     outcome = job.habits.always or outcome
     found = tuple(dict.fromkeys((*findings_of(signs), *_of_readings(job.row, job.gaps, discs))))
-    _write(job, outcome, found, " ".join(concluded.reasons))
+    _write(job, outcome, found, " ".join(sentences(concluded.reasons)))
     return outcome
 
 

@@ -17,6 +17,7 @@ from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import grade_evidence
 from quizzes.grading.misconceptions.catalogue import shows
 from quizzes.grading.outcome import COMPETENT, Questions, judge_sitting
+from quizzes.grading.words import sentences
 from quizzes.questions.answers import right_json
 from quizzes.questions.bank import the_bank
 from quizzes.questions.choosing import choose_all
@@ -117,7 +118,7 @@ def sit(plan: Plan, number: int) -> Sat:
         expected_score=form.expected_score,
         minutes=form.minutes,
         seconds=time.perf_counter() - began,
-        reasons=tuple(outcome["reasons"]),
+        reasons=sentences(outcome["reasons"]),
     )
 
 

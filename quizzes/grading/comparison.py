@@ -1,6 +1,6 @@
 """One log graded by two editions of the rules, side by side, with the lines that differ."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,6 +10,7 @@ from widgets.bench.session import Event
 from .editions import EDITION
 from .evidence.gathering import gather
 from .grade import CaseGrade, grade_evidence
+from .words import TITLES, called, sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,16 +58,11 @@ def differing_lines(one: Mapping[str, Any], two: Mapping[str, Any]) -> Iterator[
         if one.get(key) != two.get(key):
             yield f"{what}: {_word(one.get(key))}; {_word(two.get(key))}."
     yield from _elements(one, two)
-    for key, part, what in (
-        ("critical", "code", "Critical"),
-        ("faults", "kind", "Error"),
-        ("misconceptions", "name", "Named"),
-    ):
-        yield from _listed(what, _parts(one, key, part), _parts(two, key, part))
-    for key, what in (("left_wrong", "Left wrong"), ("overlooked", "Overlooked")):
-        before, after = len(one.get(key, [])), len(two.get(key, []))
-        if before != after:
-            yield f"{what}: {before} things; {after} things."
+    for key, what in (("critical", "Critical"), ("faults", "Error")):
+        yield from _listed(what, _remarks(one, key), _remarks(two, key), sentence)
+    for key, what in (("left_wrong", "Left"), ("overlooked", "Overlooked")):
+        yield from _listed(what, one.get(key, []), two.get(key, []), sentence)
+    yield from _listed("Named", one["misconceptions"], two["misconceptions"], called)
 
 
 def _word(value: object) -> str:
@@ -79,22 +75,21 @@ def _elements(one: Mapping[str, Any], two: Mapping[str, Any]) -> Iterator[str]:
     for name in dict.fromkeys([*before, *after]):
         old, new = before.get(name), after.get(name)
         if old is None or new is None:
-            known: Mapping[str, Any] = new or old or {}
             which = "second" if old is None else "first"
-            yield f"{name} {known.get('title', '')}: scored by the {which} only."
+            yield f"{name} {TITLES[name]}: scored by the {which} only."
         elif old["score"] != new["score"]:
-            yield f"{name} {new['title']}: {100 * old['score']:.0f} %; {100 * new['score']:.0f} %."
+            yield f"{name} {TITLES[name]}: {100 * old['score']:.0f} %; {100 * new['score']:.0f} %."
+        elif old["lines"] != new["lines"]:
+            yield f"{name} {TITLES[name]}: the same score, by other lines."
 
 
-def _parts(grade: Mapping[str, Any], key: str, part: str) -> list[str]:
-    return [entry[part] for entry in grade.get(key, [])]
+def _remarks(grade: Mapping[str, Any], key: str) -> list[Any]:
+    return [entry["what"] for entry in grade.get(key, [])]
 
 
-def _listed(what: str, one: Iterable[str], two: Iterable[str]) -> Iterator[str]:
-    before, after = list(one), list(two)
-    for words in before:
-        if words not in after:
-            yield f"{what}, by the first only: {words}"
-    for words in after:
-        if words not in before:
-            yield f"{what}, by the second only: {words}"
+def _listed(what: str, one: list[Any], two: list[Any], said: Callable[[Any], str]) -> Iterator[str]:
+    """Yield what only one of two lists holds, by code and facts."""
+    for which, some, others in (("first", one, two), ("second", two, one)):
+        for entry in some:
+            if entry not in others:
+                yield f"{what}, by the {which} only: {said(entry)}"

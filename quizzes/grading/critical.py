@@ -3,13 +3,13 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from widgets.bench.words import alarm_words
 from widgets.brake.faults import fault
+from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome
 
 from .editions import Rules
 from .elements.safety import HANDS_IN
-from .elements.scoring import at, named
+from .elements.scoring import done, on
 from .elements.working import was_adjusted, was_replaced
 from .evidence.as_left import Wrong, slack_locks
 from .evidence.gathering import Evidence, places_apart
@@ -24,7 +24,7 @@ class CriticalError:
     """An act or decision that ends in "not yet competent": its code, and what was done."""
 
     code: str
-    words: str
+    what: Remark
 
 
 def find_critical(
@@ -43,7 +43,7 @@ def _find(evidence: Evidence, rules: Rules, wrong: Iterable[Wrong]) -> Iterator[
     if rules.signs_count:
         for one in wrong:
             if one.dangerous:
-                yield CriticalError("left-dangerous", one.words)
+                yield CriticalError("left-dangerous", one.what)
 
 
 def _unsafe_decision(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
@@ -51,33 +51,27 @@ def _unsafe_decision(evidence: Evidence, rules: Rules) -> Iterator[CriticalError
     if taken is None or evidence.decision is None:
         return
     if taken in own.unsafe and own.outcome is None:
-        words = f"Decided “{taken}” without the readings to say so: {own.reasons[0]}"
+        what = remark("decided.without-readings", taken=taken, reason=own.reasons[0])
         if rules.tells_why and read_too_late(evidence):
-            words = f"Decided “{taken}”. {too_late(evidence)}"
-        yield CriticalError("unsafe-decision", words)
+            what = remark("decided.too-late", taken=taken, reason=too_late(evidence))
+        yield CriticalError("unsafe-decision", what)
     elif taken in own.unsafe:
-        code, why = "unsafe-decision", "although own readings and findings rule it out"
         if evidence.decision.after.decision_row != evidence.case.size.name:
-            code, why = "unsafe-wrong-row", "by the limits of another size"
-        yield CriticalError(code, f"Decided “{taken}” {why}.")
+            yield CriticalError("unsafe-wrong-row", remark("decided.by-wrong-row", taken=taken))
+        else:
+            yield CriticalError("unsafe-decision", remark("decided.against-own", taken=taken))
     if rules.signs_count and taken is Outcome.FIT:
         yield from _passed_unseen(evidence)
     if rules.signs_count and by_mean_disc(evidence) and disc_tapers(evidence.disc_readings):
-        words = f"Decided “{taken}” by the mean of a tapered disc, not by its least place."
-        yield CriticalError("mean-not-least", words)
+        yield CriticalError("mean-not-least", remark("decided.by-mean", taken=taken))
     gross = any(abs(z) >= GROSS_Z for z in evidence.zs_as_found)
     if gross and taken in evidence.competent_conclusion.unsafe and taken not in own.unsafe:
-        yield CriticalError(
-            "unsafe-reading", f"Decided “{taken}” on readings that were taken wrongly."
-        )
+        yield CriticalError("unsafe-reading", remark("decided.on-wrong-readings", taken=taken))
 
 
-def too_late(evidence: Evidence) -> str:
-    """Return the sentence for readings that came after work on the brake."""
-    return (
-        f"The gap was read only after step {evidence.first_work + 1} had changed the brake: "
-        "nothing tells how it was found."
-    )
+def too_late(evidence: Evidence) -> Remark:
+    """Return the remark on readings that came after work on the brake."""
+    return remark("gap.read-too-late", step=evidence.first_work + 1)
 
 
 def read_too_late(evidence: Evidence) -> bool:
@@ -93,58 +87,50 @@ def _passed_unseen(evidence: Evidence) -> Iterator[CriticalError]:
         return
     for one in evidence.overlooked:
         if one.sign.dangerous:
-            yield CriticalError("unsafe-decision", f"Passed as fit. {one.words}")
+            yield CriticalError("unsafe-decision", remark("decided.unseen", sign=one.remark))
 
 
 def _unsafe_acts(evidence: Evidence) -> Iterator[CriticalError]:
     hands = evidence.did(*HANDS_IN)
     hanging = next((step for step in hands if not step.before.load_landed), None)
     if hanging:
-        words = f"{named(hanging)} at {at(hanging)} with the load on the hook."
-        yield CriticalError("load-hanging", words)
+        yield CriticalError("load-hanging", done("hands-in.load-hanging", hanging))
     live = next((step for step in hands if not step.before.isolated), None)
     unproved = next((step for step in hands if not step.before.proved_dead), None)
     if live:
-        words = f"{named(live)} at {at(live)} with the supply on."
-        yield CriticalError("not-isolated", words)
+        yield CriticalError("not-isolated", done("hands-in.supply-on", live))
     elif unproved:
-        words = f"{named(unproved)} at {at(unproved)} without proving it dead."
-        yield CriticalError("not-proved-dead", words)
+        yield CriticalError("not-proved-dead", done("hands-in.not-proved", unproved))
     for alarm in dict.fromkeys(step.observation.alarm for step in evidence.steps):
         if alarm:
-            yield CriticalError("harm", alarm_words(alarm))
+            yield CriticalError("harm", remark("harm.done", alarm=alarm))
     if any(one.energised for one in evidence.gaps):
-        yield CriticalError("measured-energised", "Measured the gap with the coil energised.")
+        yield CriticalError("measured-energised", remark("gap.coil-on"))
 
 
 def _invented_readings(evidence: Evidence) -> Iterator[CriticalError]:
     for what, judged in (("gap", evidence.gaps), ("disc", evidence.discs)):
-        places = [f"{one.reading.angle_deg:.0f}°" for one in judged if not one.gauged]
+        places = [one.reading.angle_deg for one in judged if not one.gauged]
         if places:
-            words = f"Wrote down a {what} reading at {', '.join(places)} that was never taken."
-            yield CriticalError("reading-made-up", words)
+            made_up = remark("made-up.reading", what=what, angles_deg=places)
+            yield CriticalError("reading-made-up", made_up)
     for value in evidence.values:
         if not value.gauged:
-            words = f"Wrote down {value.what.replace('_', ' ')} that was never measured."
-            yield CriticalError("reading-made-up", words)
+            yield CriticalError("reading-made-up", remark("made-up.value", what=value.what))
 
 
 def _careless_work(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
     turned = evidence.did("turn_screw")
     if turned and not any(one.step < turned[0].number for one in evidence.discs):
-        yield CriticalError(
-            "disc-not-measured", f"Adjusted at {at(turned[0])} without measuring the disc."
-        )
+        yield CriticalError("disc-not-measured", on("adjusted.disc-unmeasured", turned[0]))
     if not (was_adjusted(evidence) or was_replaced(evidence)) or not evidence.end.into_service:
         return
     places = places_apart(evidence.gaps_as_left)
     if places < rules.places / 2:
-        words = "Into service without measuring again after locking."
-        if places:
-            words = f"Into service, measured again after locking at {places} of the places only."
-        yield CriticalError("not-measured-again", words)
+        what = remark("into-service.few-places", places=places)
+        yield CriticalError("not-measured-again", what)
     if slack_locks(evidence.setup, evidence.end, rules):
-        yield CriticalError("lock-loose", "Into service with a retaining screw not tight.")
+        yield CriticalError("lock-loose", remark("into-service.screw-loose"))
     proofs = evidence.did("test_hold", "test_run")
     if rules.signs_count and not any(step.number > evidence.last_work for step in proofs):
-        yield CriticalError("not-tested", "Into service after work on it, without any test.")
+        yield CriticalError("not-tested", remark("into-service.untested"))

@@ -7,6 +7,7 @@ from typing import Any
 
 from quizzes.cases.case import Case
 from widgets.bench.session import Event
+from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome
 
 from .critical import GROSS_Z, CriticalError, find_critical, read_too_late, too_late
@@ -39,7 +40,7 @@ class Fault:
     """What went wrong and where: reading, decision or procedure."""
 
     kind: str
-    words: str
+    what: Remark
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +54,8 @@ class CaseGrade:
         "no verdict" asks for another case.
     marks : int
         0 to 100, for feedback; no mark makes up for a critical error.
-    overlooked : tuple of str
-        What was there to be found where nobody looked, one sentence each.
+    overlooked : tuple of Remark
+        What was there to be found where nobody looked.
     depth : str
         How much of the job the case asked for.
     """
@@ -65,15 +66,15 @@ class CaseGrade:
     critical: tuple[CriticalError, ...]
     faults: tuple[Fault, ...]
     misconceptions: tuple[Misconception, ...]
-    left_wrong: tuple[str, ...]
+    left_wrong: tuple[Remark, ...]
     decided: str
     own_readings_support: str
-    overlooked: tuple[str, ...] = ()
+    overlooked: tuple[Remark, ...] = ()
     depth: str = "work order"
     edition: str = EDITION
 
     def to_json(self) -> dict[str, Any]:
-        """Return the grade as plain JSON, as it is kept. It holds no hidden number."""
+        """Return the grade as plain JSON, as it is kept: codes, numbers, and no hidden one."""
         return {
             "edition": self.edition,
             "depth": self.depth,
@@ -82,22 +83,21 @@ class CaseGrade:
             "decided": self.decided,
             "own_readings_support": self.own_readings_support,
             "elements": [_element_json(element) for element in self.elements],
-            "critical": [{"code": error.code, "words": error.words} for error in self.critical],
-            "faults": [{"kind": fault.kind, "words": fault.words} for fault in self.faults],
-            "misconceptions": [{"name": m.name, "says": m.says} for m in self.misconceptions],
-            "left_wrong": list(self.left_wrong),
-            "overlooked": list(self.overlooked),
+            "critical": [{"code": e.code, "what": e.what.to_json()} for e in self.critical],
+            "faults": [{"kind": f.kind, "what": f.what.to_json()} for f in self.faults],
+            "misconceptions": [one.name for one in self.misconceptions],
+            "left_wrong": [one.to_json() for one in self.left_wrong],
+            "overlooked": [one.to_json() for one in self.overlooked],
         }
 
 
 def _element_json(element: Element) -> dict[str, Any]:
     return {
         "id": element.id,
-        "title": element.title,
         "channel": element.channel,
         "score": round(element.score, 4),
         "reached": element.reached,
-        "lines": list(element.lines),
+        "lines": [line.to_json() for line in element.lines],
     }
 
 
@@ -137,10 +137,10 @@ def grade_evidence(evidence: Evidence, edition: str = EDITION) -> CaseGrade:
         critical=critical,
         faults=tuple(_faults(evidence, elements, rules)),
         misconceptions=find_misconceptions(evidence, rules),
-        left_wrong=tuple(one.words for one in wrong),
+        left_wrong=tuple(one.what for one in wrong),
         decided=evidence.taken or "",
         own_readings_support=own or "",
-        overlooked=_overlooked_words(evidence) if rules.signs_count else (),
+        overlooked=_overlooked(evidence) if rules.signs_count else (),
         depth=str(evidence.case.depth),
         edition=edition,
     )
@@ -166,8 +166,8 @@ def marks(elements: Iterable[Element], rules: Rules) -> int:
     return round(100 * total / sum(rules.weights[channel] for channel in by_channel))
 
 
-def _overlooked_words(evidence: Evidence) -> tuple[str, ...]:
-    return tuple(one.words for one in evidence.overlooked)
+def _overlooked(evidence: Evidence) -> tuple[Remark, ...]:
+    return tuple(one.remark for one in evidence.overlooked)
 
 
 def _standing(
@@ -245,27 +245,21 @@ def _faults(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -> 
     if taken is not None:
         on_own = taken is own.outcome or taken in own.arguable
         if on_own and not evidence.on_paper and _misread(evidence, taken, rules):
-            yield Fault(
-                "reading",
-                "The decision follows from the readings, but a competent person's readings of "
-                "this brake would have said something else: look at how they were taken.",
-            )
+            yield Fault("reading", remark("fault.misread"))
         if not on_own:
             lucky = evidence.competent_conclusion.outcome is taken
-            yield Fault(
-                "decision",
-                f"Own readings and findings support “{own.outcome or 'nothing yet'}”, "
-                f"the decision was “{taken}”{' (it came out right by luck)' if lucky else ''}.",
-            )
+            supported = own.outcome or ""
+            what = remark("fault.against-own", supported=supported, taken=taken, lucky=lucky)
+            yield Fault("decision", what)
     if rules.tells_why:
         yield from _too_little(elements, rules)
-    missed = [e.title.lower() for e in elements if e.channel in {"P", "W"} and not e.reached]
+    missed = [e.id for e in elements if e.channel in {"P", "W"} and not e.reached]
     if missed:
-        yield Fault("procedure", f"Left out or out of order: {'; '.join(missed)}.")
+        yield Fault("procedure", remark("fault.left-out", elements=missed))
     if rules.signs_count:
         for one in evidence.overlooked:
             if one.sign.needs is not None:
-                yield Fault("procedure", one.words)
+                yield Fault("procedure", one.remark)
 
 
 def _too_little(elements: Iterable[Element], rules: Rules) -> Iterator[Fault]:
@@ -273,8 +267,8 @@ def _too_little(elements: Iterable[Element], rules: Rules) -> Iterator[Fault]:
     for element in elements:
         if element.needed and not element.reached and element.channel == "M":
             places = rules.places if element.id == "M2" else rules.disc_places
-            words = f"{' '.join(element.lines)} Asked are {places} places, and what was read there."
-            yield Fault("reading", words)
+            what = remark("fault.too-little", lines=element.lines, places=places)
+            yield Fault("reading", what)
         elif element.needed and not element.reached and element.id == "D2":
             yield Fault("procedure", element.lines[-1])
 

@@ -1,8 +1,10 @@
-"""The outcome of a whole sitting, and the plain sentence of what it does and does not show."""
+"""The outcome of a whole sitting, and what it does and does not show."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
+
+from widgets.brake.judgement.remark import Remark, remark
 
 from .editions import CHANNELS, EDITIONS, PASS, Rules
 from .grade import Standing
@@ -85,12 +87,12 @@ def judge_sitting(
     right, decisions = decisions_made(grades)
     return {
         "outcome": COMPETENT if passed else NOT_YET,
-        "reasons": reasons or ["Every case right, every element shown, no critical error."],
+        "reasons": [one.to_json() for one in reasons or [remark("sitting.all-right")]],
         "marks": round(sum(grade["marks"] for grade in grades) / done) if done else 0,
         "cases": done,
         "cases_asked": cases_asked,
         "critical": sum(len(grade["critical"]) for grade in grades),
-        "shows": what_it_shows(done, _wrong_cases(grades)),
+        "shows": what_it_shows(done, _wrong_cases(grades)).to_json(),
         "standings": standings(grades),
         "decisions": {"right": right, "made": decisions},
         "decided": enough(right, decisions) if enough else None,
@@ -100,8 +102,8 @@ def judge_sitting(
     }
 
 
-def what_it_shows(cases: int, wrong: int) -> str:
-    """Return what so many cases say about the rate of wrong ones, in a plain sentence.
+def what_it_shows(cases: int, wrong: int) -> Remark:
+    """Return what so many cases say about the rate of wrong ones.
 
     Notes
     -----
@@ -109,15 +111,10 @@ def what_it_shows(cases: int, wrong: int) -> str:
     (Clopper and Pearson, 1934).
     """
     if cases == 0:
-        return "No case was finished: this shows nothing."
+        return remark("shows.nothing")
     if wrong:
-        return f"{wrong} of {cases} cases not right. Practise, then sit a new form."
-    bound = 1 - 0.05 ** (1 / cases)
-    return (
-        f"{cases} cases without a miss are still consistent with missing up to "
-        f"{100 * bound:.0f} % of such brakes (95 % bound). It takes 59 to bring that to 5 %. "
-        "Read this as a first check, not as proof."
-    )
+        return remark("shows.wrong", wrong=wrong, cases=cases)
+    return remark("shows.none-wrong", cases=cases, bound=1 - 0.05 ** (1 / cases))
 
 
 def standings(grades: Grades) -> dict[str, int]:
@@ -150,26 +147,24 @@ def elements_over(grades: Grades) -> dict[str, float]:
     scores: dict[str, list[float]] = {}
     for grade in grades:
         for element in grade["elements"]:
-            scores.setdefault(f"{element['id']} {element['title']}", []).append(element["score"])
+            scores.setdefault(element["id"], []).append(element["score"])
     return dict(sorted(((name, _mean(v)) for name, v in scores.items()), key=lambda item: item[1]))
 
 
 def named_over(grades: Grades) -> list[dict[str, Any]]:
-    """Return the misunderstandings of a sitting, each with its sentence and its cases from 1.
+    """Return the misunderstandings of a sitting, each with its cases from 1.
 
     A general habit that shows in one case explains what looks like a special
     misunderstanding in another: then only the habit is named.
     """
     cases: dict[str, list[int]] = {}
-    says: dict[str, str] = {}
     for number, grade in enumerate(grades, start=1):
         for one in grade["misconceptions"]:
-            cases.setdefault(one["name"], []).append(number)
-            says[one["name"]] = one["says"]
+            cases.setdefault(one, []).append(number)
     explained = {other for name in cases for other in EXPLAINS.get(name, ())}
     order = {name: place for place, name in enumerate(NAMES)}
     kept = sorted(set(cases) - explained, key=lambda name: order.get(name, len(order)))
-    return [{"name": name, "says": says[name], "cases": cases[name]} for name in kept]
+    return [{"name": name, "cases": cases[name]} for name in kept]
 
 
 def _mean(values: Sequence[float]) -> float:
@@ -180,22 +175,25 @@ def _wrong_cases(grades: Grades) -> int:
     return sum(grade["standing"] != Standing.RIGHT for grade in grades)
 
 
-def _against(grades: Grades, cases_asked: int, enough: Enough | None) -> list[str]:
-    reasons: list[str] = []
+def _against(grades: Grades, cases_asked: int, enough: Enough | None) -> list[Remark]:
+    reasons: list[Remark] = []
     for number, grade in enumerate(grades, start=1):
-        reasons.extend(f"Case {number}: {error['words']}" for error in grade["critical"])
+        reasons.extend(
+            remark("case.critical", case=number, what=_kept(error["what"]))
+            for error in grade["critical"]
+        )
         if enough is None or _depth(grade) == WORK_ORDER:
             reasons.extend(_against_case(number, grade))
     strict = [grade for grade in grades if enough is None or _depth(grade) == WORK_ORDER]
     alarms = sum(grade["standing"] == Standing.FALSE_ALARM for grade in strict)
     if alarms > MOST_FALSE_ALARMS:
-        reasons.append(f"{alarms} brakes were given more than they needed.")
+        reasons.append(remark("sitting.false-alarms", count=alarms))
     if enough is not None:
         reasons.extend(_not_enough(grades, enough))
     reasons.extend(_channels_missed(grades))
     reasons.extend(_elements_missed(grades))
     if len(grades) < cases_asked:
-        reasons.append(f"{len(grades)} of {cases_asked} cases handed over.")
+        reasons.append(remark("sitting.unfinished", done=len(grades), asked=cases_asked))
     return reasons
 
 
@@ -203,28 +201,33 @@ def _depth(grade: Mapping[str, Any]) -> str:
     return str(grade.get("depth", WORK_ORDER))
 
 
-def _against_case(number: int, grade: Mapping[str, Any]) -> Iterable[str]:
+def _against_case(number: int, grade: Mapping[str, Any]) -> Iterable[Remark]:
     if grade["standing"] == Standing.NOT_YET and not grade["critical"]:
         why = grade.get("faults") if _rules(grade).tells_why else None
-        yield f"Case {number}: not yet right.{' ' + why[0]['words'] if why else ''}"
+        because = {"why": _kept(why[0]["what"])} if why else {}
+        yield remark("case.not-right", case=number, **because)
     if grade["standing"] == Standing.NO_VERDICT:
-        yield f"Case {number} gives no verdict: fair readings, an unlucky brake. Sit one more."
+        yield remark("case.no-verdict", case=number)
 
 
-def _not_enough(grades: Grades, enough: Enough) -> Iterable[str]:
+def _not_enough(grades: Grades, enough: Enough) -> Iterable[Remark]:
     right, made = decisions_made(grades)
     verdict = enough(right, made)
     if verdict is None:
-        yield f"{right} of {made} decisions right: not enough cases yet to tell. Sit more."
+        yield remark("sitting.too-few-cases", right=right, made=made)
     elif not verdict:
-        yield f"{right} of {made} decisions right: too few."
+        yield remark("sitting.too-few-right", right=right, made=made)
 
 
-def _channels_missed(grades: Grades) -> Iterable[str]:
+def _channels_missed(grades: Grades) -> Iterable[Remark]:
     for channel, share in channels(grades).items():
         if share < PASS:
-            name = CHANNELS[channel].capitalize()
-            yield f"{name}: {100 * share:.0f} % reached on average, {100 * PASS:.0f} % asked."
+            yield remark("sitting.channel", channel=channel, share=share, asked=PASS)
+
+
+def _kept(told: Mapping[str, Any]) -> Remark:
+    """Return a remark from its JSON form, to stand inside another."""
+    return Remark(told["code"], tuple(told["facts"].items()))
 
 
 def _rules(grade: Mapping[str, Any]) -> Rules:
@@ -232,32 +235,28 @@ def _rules(grade: Mapping[str, Any]) -> Rules:
     return EDITIONS.get(str(grade.get("edition", "")), EDITIONS["1"])
 
 
-def _elements_missed(grades: Grades) -> Iterable[str]:
+def _elements_missed(grades: Grades) -> Iterable[Remark]:
     """Say which element was missed on average over the cases in which it came up."""
     scores: dict[str, list[float]] = {}
     asked: dict[str, int] = {}
     for grade in grades:
         least = _rules(grade).element_cases
         for element in grade["elements"] if least else ():
-            name = f"{element['id']} {element['title']}"
+            name = element["id"]
             scores.setdefault(name, []).append(element["score"])
             asked[name] = max(least, asked.get(name, 0))
     for name, some in sorted(scores.items()):
         if len(some) >= asked[name] and _mean(some) < PASS:
-            share = f"{100 * _mean(some):.0f} % reached on average, {100 * PASS:.0f} % asked"
-            yield f"{name}: {share}, over {len(some)} cases."
+            facts = {"share": _mean(some), "asked": PASS, "cases": len(some)}
+            yield remark("sitting.element", element=name, **facts)
 
 
-def _of_questions(questions: Questions | None, asked_share: float) -> list[str]:
+def _of_questions(questions: Questions | None, asked_share: float) -> list[Remark]:
     if questions is None:
         return []
     reasons = []
     if questions.share < asked_share:
-        reasons.append(
-            f"Questions: {100 * questions.share:.0f} % right, {100 * asked_share:.0f} % asked."
-        )
+        reasons.append(remark("questions.share", share=questions.share, asked=asked_share))
     if questions.safety_missed:
-        reasons.append(
-            f"{questions.safety_missed} questions on safety not right: none may be missed."
-        )
+        reasons.append(remark("questions.safety", missed=questions.safety_missed))
     return reasons

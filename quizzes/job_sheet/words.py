@@ -7,6 +7,7 @@ from typing import Any
 
 from widgets.brake.judgement import COVERAGE_FACTOR
 from widgets.brake.judgement.rules import Outcome, Reading
+from widgets.brake.judgement.words import sentences
 
 from .entry import JobEntry
 from .findings import Findings, Summary, summary
@@ -64,7 +65,7 @@ class Block:
 def verdict(findings: Findings) -> Block:
     """Return the conclusion with its reasons and what comes next."""
     outcome = findings.outcome
-    lines = [*findings.doubts, *findings.conclusion.reasons]
+    lines = [*findings.doubts, *sentences(findings.conclusion.reasons)]
     if findings.conclusion.arguable:
         lines.append(
             "A limit is near: a person who may decide could argue for leaving it as it is."

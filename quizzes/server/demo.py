@@ -13,13 +13,13 @@ from quizzes.sittings.run import SittingRun, begin, the_sheet
 # Invented people of an invented school; each works by one habit of the virtual candidates.
 CLASS = (
     ("Ilka Torvane", "careful"),
-    ("Bram Quillet", "one place only"),
+    ("Bram Quillet", "one-place-only"),
     ("Sennet Aldous-Wray", "careful"),
-    ("Odile Marchpane", "good disc replaced"),
-    ("Tobiah Fenwright", "isolation skipped"),
-    ("Wren Kestleby", "not measured again"),
-    ("Jory Haldane-Moss", "nothing is ever wrong"),
-    ("Petra Lindqvale", "wrong row"),
+    ("Odile Marchpane", "good-disc-replaced"),
+    ("Tobiah Fenwright", "isolation-skipped"),
+    ("Wren Kestleby", "not-measured-again"),
+    ("Jory Haldane-Moss", "nothing-is-ever-wrong"),
+    ("Petra Lindqvale", "wrong-row"),
 )
 # And one who sat a form of short cases and questions, every third question left out.
 WHOLE_FORM = ("Thessaly Brockvane", "careful", "class_exercise")

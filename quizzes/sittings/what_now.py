@@ -13,6 +13,7 @@ from quizzes.analysis.people.spacing import ElementResult, next_practice
 from quizzes.analysis.people.statement import statement
 from quizzes.cases.case import Case
 from quizzes.grading.evidence.gathering import Recorder
+from quizzes.grading.words import TITLES
 from quizzes.records import Records, RecordsError
 from widgets.brake.judgement.rules import Outcome
 
@@ -111,9 +112,8 @@ def _counts(grade: Mapping[str, Any]) -> bool:
 
 
 def _practise(grades: Grades, on: dt.date) -> Iterable[str]:
-    titles = {one["id"]: one["title"] for grade in grades for one in grade["elements"]}
     results = [
         ElementResult(one["id"], on, one["score"]) for grade in grades for one in grade["elements"]
     ]
     for one in next_practice(results, on)[:MOST_TO_PRACTISE]:
-        yield f"{one.element} {titles[one.element]}, on {one.on:%d %B %Y}: {one.reason}"
+        yield f"{one.element} {TITLES[one.element]}, on {one.on:%d %B %Y}: {one.reason}"

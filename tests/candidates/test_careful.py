@@ -72,7 +72,7 @@ def wrong_in_service(worked):
         "disc too thin": end.brake.disc.thinnest_mm > setup.size.disc.min_mm,
         "open": end.cover_on and end.ring_on and end.fan_on and end.seal_on and end.lever_on,
         "badly closed": end.fan_keyed and end.seal_seated and end.leads == "dc",
-        "lock not to torque": min(end.lock_nm) >= 0.98 * proper_nm,
+        "lock-not-to-torque": min(end.lock_nm) >= 0.98 * proper_nm,
         "reversed": not end.disc_reversed and end.plate_smooth_to_disc,
         "still on test": not end.energised,
     }

@@ -19,32 +19,32 @@ SIZES = any_.SHEET.sizes
 MOST_ACTS = 900
 # The names fixed between cases and grading: each misconception that grading names.
 NAMES = [
-    "one place only",
-    "mean disc, not least",
-    "wrong row",
-    "not measured again",
-    "equal turns on a tilted gap",
-    "gap judged without the disc",
-    "measured energised",
-    "step taken as exact",
-    "leaf forced",
-    "measured through dust",
-    "dust blown out",
-    "good disc replaced",
-    "normal gap means good brake",
-    "isolation skipped",
-    "load left hanging",
-    "not proved dead",
-    "readings made up",
-    "parts in the wrong order",
-    "lock not to torque",
-    "tests skipped",
-    "left open",
-    "rule for the disc",
-    "worn disc kept",
-    "nothing is ever wrong",
-    "every brake is adjusted",
-    "solvent on the lining",
+    "one-place-only",
+    "mean-disc-not-least",
+    "wrong-row",
+    "not-measured-again",
+    "equal-turns-on-a-tilted-gap",
+    "gap-judged-without-the-disc",
+    "measured-energised",
+    "step-taken-as-exact",
+    "leaf-forced",
+    "measured-through-dust",
+    "dust-blown-out",
+    "good-disc-replaced",
+    "normal-gap-means-good-brake",
+    "isolation-skipped",
+    "load-left-hanging",
+    "not-proved-dead",
+    "readings-made-up",
+    "parts-in-the-wrong-order",
+    "lock-not-to-torque",
+    "tests-skipped",
+    "left-open",
+    "rule-for-the-disc",
+    "worn-disc-kept",
+    "nothing-is-ever-wrong",
+    "every-brake-is-adjusted",
+    "solvent-on-the-lining",
 ]
 
 
@@ -97,30 +97,30 @@ def no_isolating(done, _):
 
 # What shows in the log of one case for each slip that a log can show: family, and the sign.
 SHOWN = {
-    "one place only": ("in limits", lambda done, _: {a.angle_deg for a in of_kind(done, "write_gap")} == {0.0}),
-    "isolation skipped": ("in limits", no_isolating),
-    "load left hanging": ("in limits", lambda done, _: not of_kind(done, "land_load")),
-    "not proved dead": ("in limits", lambda done, _: not of_kind(done, "prove_dead")),
-    "leaf forced": ("in limits", lambda done, _: {a.hand for a in of_kind(done, "gauge_gap")} == {"forced"}),
-    "step taken as exact": ("in limits", lambda done, _: all(round(a.no_go_mm - a.go_mm, 2) == 0.05 for a in of_kind(done, "write_gap"))),
-    "dust blown out": ("in limits", lambda done, _: of_kind(done, "clean")[0].method == "air_blast"),
-    "measured through dust": ("in limits", lambda done, _: not of_kind(done, "clean")),
-    "solvent on the lining": ("in limits", lambda done, bench: bench.state.brake.surface == "oiled"),
-    "rule for the disc": ("in limits", lambda done, _: {a.tool for a in of_kind(done, "write_disc")} == {"rule"}),
-    "gap judged without the disc": ("in limits", lambda done, _: not of_kind(done, "measure_disc")),
-    "wrong row": ("in limits", lambda done, _: of_kind(done, "decide")[0].row == "Dogwood-85"),
-    "tests skipped": ("in limits", lambda done, _: not of_kind(done, "test_hold")),
-    "left open": ("in limits", lambda done, bench: bench.state.into_service and not bench.state.cover_on),
-    "good disc replaced": ("gap too large", lambda done, _: of_kind(done, "decide")[0].outcome == "replace"),
-    "nothing is ever wrong": ("gap too large", lambda done, _: of_kind(done, "decide")[0].outcome == "fit"),
-    "every brake is adjusted": ("in limits", lambda done, _: of_kind(done, "decide")[0].outcome == "adjust"),
-    "worn disc kept": ("disc worn", lambda done, _: of_kind(done, "decide")[0].outcome == "adjust"),
-    "normal gap means good brake": ("spring-broken", lambda done, bench: bench.state.into_service),
-    "not measured again": ("gap too large", lambda done, _: done_after(done, "tighten_lock", "write_gap") == 0),
-    "lock not to torque": ("gap too large", lambda done, bench: max(bench.state.lock_nm) < 0.7 * SIZES[2].screws.retaining_torque_nm),
-    "measured energised": ("in limits", lambda done, _: all(a.go_mm == 0 for a in of_kind(done, "write_gap"))),
-    "parts in the wrong order": ("glazed", lambda done, _: any(seen.alarm == "body-drops" for _, seen in done)),
-    "readings made up": ("in limits", lambda done, _: len({a.angle_deg for a in of_kind(done, "gauge_gap")}) == 3 < len({a.angle_deg for a in of_kind(done, "write_gap")})),
+    "one-place-only": ("in limits", lambda done, _: {a.angle_deg for a in of_kind(done, "write_gap")} == {0.0}),
+    "isolation-skipped": ("in limits", no_isolating),
+    "load-left-hanging": ("in limits", lambda done, _: not of_kind(done, "land_load")),
+    "not-proved-dead": ("in limits", lambda done, _: not of_kind(done, "prove_dead")),
+    "leaf-forced": ("in limits", lambda done, _: {a.hand for a in of_kind(done, "gauge_gap")} == {"forced"}),
+    "step-taken-as-exact": ("in limits", lambda done, _: all(round(a.no_go_mm - a.go_mm, 2) == 0.05 for a in of_kind(done, "write_gap"))),
+    "dust-blown-out": ("in limits", lambda done, _: of_kind(done, "clean")[0].method == "air_blast"),
+    "measured-through-dust": ("in limits", lambda done, _: not of_kind(done, "clean")),
+    "solvent-on-the-lining": ("in limits", lambda done, bench: bench.state.brake.surface == "oiled"),
+    "rule-for-the-disc": ("in limits", lambda done, _: {a.tool for a in of_kind(done, "write_disc")} == {"rule"}),
+    "gap-judged-without-the-disc": ("in limits", lambda done, _: not of_kind(done, "measure_disc")),
+    "wrong-row": ("in limits", lambda done, _: of_kind(done, "decide")[0].row == "Dogwood-85"),
+    "tests-skipped": ("in limits", lambda done, _: not of_kind(done, "test_hold")),
+    "left-open": ("in limits", lambda done, bench: bench.state.into_service and not bench.state.cover_on),
+    "good-disc-replaced": ("gap too large", lambda done, _: of_kind(done, "decide")[0].outcome == "replace"),
+    "nothing-is-ever-wrong": ("gap too large", lambda done, _: of_kind(done, "decide")[0].outcome == "fit"),
+    "every-brake-is-adjusted": ("in limits", lambda done, _: of_kind(done, "decide")[0].outcome == "adjust"),
+    "worn-disc-kept": ("disc worn", lambda done, _: of_kind(done, "decide")[0].outcome == "adjust"),
+    "normal-gap-means-good-brake": ("spring-broken", lambda done, bench: bench.state.into_service),
+    "not-measured-again": ("gap too large", lambda done, _: done_after(done, "tighten_lock", "write_gap") == 0),
+    "lock-not-to-torque": ("gap too large", lambda done, bench: max(bench.state.lock_nm) < 0.7 * SIZES[2].screws.retaining_torque_nm),
+    "measured-energised": ("in limits", lambda done, _: all(a.go_mm == 0 for a in of_kind(done, "write_gap"))),
+    "parts-in-the-wrong-order": ("glazed", lambda done, _: any(seen.alarm == "body-drops" for _, seen in done)),
+    "readings-made-up": ("in limits", lambda done, _: len({a.angle_deg for a in of_kind(done, "gauge_gap")}) == 3 < len({a.angle_deg for a in of_kind(done, "write_gap")})),
 }  # fmt: skip
 
 
@@ -141,7 +141,7 @@ def test_a_slip_shows_in_the_log(name):
 
 def test_equal_turns_leave_a_tilt_as_it_was():
     """The three screws are turned alike, and the brake goes back uneven."""
-    done, bench = run("gap-tilted", HABITS["equal turns on a tilted gap"])
+    done, bench = run("gap-tilted", HABITS["equal-turns-on-a-tilted-gap"])
     by_screw = [
         sum(a.turn_deg for a in of_kind(done, "turn_screw") if a.screw == n) for n in (1, 2, 3)
     ]
@@ -154,7 +154,7 @@ def test_a_mean_passes_a_wedge():
     """Its thin side is below the least, its mean is not; the decision is not to replace it."""
     for size, number in product(SIZES, range(4)):
         seed = bytes([number]) * 16
-        done, _ = run("taper", HABITS["mean disc, not least"], Depth.BENCH, size, seed)
+        done, _ = run("taper", HABITS["mean-disc-not-least"], Depth.BENCH, size, seed)
         careful, _ = run("taper", CAREFUL, Depth.BENCH, size, seed)
         assert of_kind(done, "decide")[0].outcome != "replace"
         assert of_kind(careful, "decide")[0].outcome == "replace"

@@ -53,7 +53,7 @@ def test_what_passes_a_limit_before_somebody_looks_again_is_dealt_with_today(
     found = conclude(CEDAR, gaps(gap_mm), discs(disc_mm), growth_mm)
 
     assert found.outcome is outcome
-    assert not growth_mm or any("At the next inspection" in words for words in found.reasons)
+    assert not growth_mm or any("at-next-inspection" in one.code for one in found.reasons)
 
 
 def test_what_lasts_until_today_only_is_no_danger_today():

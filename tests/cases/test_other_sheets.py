@@ -265,7 +265,7 @@ def test_a_wedge_on_very_small_brakes_is_told_by_its_least_place_and_not_by_its_
     for number in range(40):
         case = draw_case("taper", size, number.to_bytes(16), Depth.BENCH)
         _, careful = worked(case, sheet_of(paths["very small"]))
-        _, by_mean = worked(case, sheet_of(paths["very small"]), "mean disc, not least")
+        _, by_mean = worked(case, sheet_of(paths["very small"]), "mean-disc-not-least")
 
         assert (careful.decided, careful.standing) == ("replace", Standing.RIGHT)
         assert "mean-not-least" in {error.code for error in by_mean.critical}

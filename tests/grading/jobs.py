@@ -14,6 +14,7 @@ from widgets.bench.standing import gap_now
 from widgets.brake.condition import Condition, Disc, sound_condition
 from widgets.brake.gap.levelling import levelling_turns
 from widgets.brake.gap.profile import Plane
+from widgets.brake.judgement.remark import Remark
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler import marks_for
 
@@ -255,3 +256,8 @@ def kinds(grade: CaseGrade) -> set[str]:
 def element(grade: CaseGrade, name: str):
     """Return one element of a grade, or None."""
     return next((one for one in grade.elements if one.id == name), None)
+
+
+def said(remarks: Iterable[Remark]) -> list[str]:
+    """Return the codes of remarks, and of those inside them."""
+    return [inner.code for one in remarks for inner in one.walk()]

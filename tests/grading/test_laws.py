@@ -268,7 +268,7 @@ def test_the_log_of_another_brake_is_noticed_with_both_values():
 
 
 @pytest.mark.parametrize("depth", list(Depth))
-@pytest.mark.parametrize("habit", ["careful", "worn disc kept", "parts in the wrong order"])
+@pytest.mark.parametrize("habit", ["careful", "worn-disc-kept", "parts-in-the-wrong-order"])
 def test_a_kept_grade_holds_no_hidden_number(habit, depth):
     """No number in it lies within half a thousandth of a true gap, disc, height or dust."""
     for family in ("gap too large", "gap-tilted", "disc worn", "oiled"):

@@ -18,11 +18,13 @@ from quizzes.forms.drawing import draw_form
 from quizzes.grading.evidence.gathering import Evidence, Recorder
 from quizzes.grading.grade import CaseGrade, Standing, grade_evidence
 from quizzes.grading.outcome import COMPETENT, judge_sitting
+from quizzes.grading.words import sentences
 from tests import strategies as any_
 from widgets.bench import actions as do
 from widgets.bench.observed import Observation
 from widgets.brake.condition import Disc, sound_condition
 from widgets.brake.gap.profile import Plane
+from widgets.brake.judgement.remark import remark
 from widgets.brake.judgement.rules import Outcome
 from widgets.brake.judgement.signs import Finding
 
@@ -36,6 +38,7 @@ from .jobs import (
     element,
     gauge_truly,
     looks,
+    said,
     work_order,
 )
 
@@ -191,7 +194,8 @@ def test_another_habit_is_not_competent_and_is_told_why(who):
     outcome, _ = sat(instead, habits=habits)
 
     assert outcome["outcome"] != COMPETENT
-    assert any(why in reason for reason in outcome["reasons"]), outcome["reasons"]
+    reasons = sentences(outcome["reasons"])
+    assert any(why in reason for reason in reasons), reasons
 
 
 @pytest.mark.parametrize(
@@ -224,13 +228,13 @@ def struck_out(*lines: int, again: bool = False) -> Evidence:
 
 
 def test_striking_out_the_least_reading_does_not_thicken_the_disc():
-    """It was read there, and not read again: it counts, and the words say so.
+    """It was read there, and not read again: it counts, and a remark says so.
 
     By the second edition three places without the thin one were a disc that is fit.
     """
     evidence = struck_out(0)
     grade = grade_evidence(evidence)
-    line = "The disc at 0° was read, struck through and not read again: it counts."
+    line = remark("reading.struck", what="disc", angle_deg=0.0)
 
     assert grade.own_readings_support == "replace"
     assert "unsafe-decision" in codes(grade)
@@ -242,7 +246,7 @@ def test_a_reading_taken_again_takes_the_place_of_the_one_struck_out():
     """Whoever doubts a reading reads it once more; then the first one is no evidence."""
     grade = grade_evidence(struck_out(0, again=True))
 
-    assert not any("struck through" in line for line in element(grade, "M4").lines)
+    assert "reading.struck" not in said(element(grade, "M4").lines)
     assert grade.own_readings_support == "replace"
 
 
@@ -257,17 +261,14 @@ def test_a_tight_screw_tried_with_the_wrench_is_no_work():
 
 
 def test_a_loose_screw_tightened_before_measuring_is_called_by_its_name():
-    """The gap as it was found is lost, though it was read: the words say after which step."""
+    """The gap as it was found is lost, though it was read: the fault says after which step."""
     loose = work_order(brake(0.95, lock_share=(1.0, 0.0, 1.0)))
     evidence = worked(loose, tries_by_tightening)
-    said = [fault.words for fault in grade_evidence(evidence).faults]
+    faults = grade_evidence(evidence).faults
     turned = next(s for s in evidence.steps if s.action.kind == "tighten_lock" and s.done
                   and s.before.lock_nm != s.after.lock_nm)  # fmt: skip
 
-    assert said[0] == (
-        f"The gap was read only after step {turned.number + 1} had changed the brake: "
-        "nothing tells how it was found."
-    )
+    assert faults[0].what == remark("gap.read-too-late", step=turned.number + 1)
 
 
 def test_six_places_all_round_are_enough_and_six_on_one_side_are_not():
@@ -289,9 +290,9 @@ def test_a_look_missed_once_costs_marks_and_fails_nobody():
         (("hub", "springs"), Standing.NOT_YET),
     ):
         job = bench_job(bench_case(brake()), "fit", "nothing", looked=looks(*left_out))
-        said = element(job, "D2").lines[-1]
-        assert said.startswith("Kept in use without a look at: ")
-        assert "hub and spline" in said
+        last = element(job, "D2").lines[-1]
+        assert last.code == "findings.kept-unseen"
+        assert "hub" in dict(last.facts)["places"]
         assert job.standing is standing
 
 
@@ -304,4 +305,4 @@ def test_a_brake_that_is_referred_or_taken_apart_needs_no_look_at_everything():
 
     for grade in (referred, replaced):
         assert grade.standing is Standing.RIGHT
-        assert not any("Kept in use" in line for line in element(grade, "D2").lines)
+        assert "findings.kept-unseen" not in said(element(grade, "D2").lines)

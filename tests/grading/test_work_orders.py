@@ -6,6 +6,7 @@ from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import CaseGrade, Standing, grade_evidence
 from widgets.bench import actions as do
 from widgets.brake.gap.profile import Plane
+from widgets.brake.judgement.remark import remark
 
 from .jobs import (
     CEDAR,
@@ -19,6 +20,7 @@ from .jobs import (
     inspected,
     names,
     prove_and_hand_over,
+    said,
     set_to_setting,
     tagged_out,
     work_order,
@@ -82,19 +84,19 @@ def test_a_fault_that_is_referred_ends_locked_and_tagged():
 
 
 @pytest.mark.parametrize(
-    ("badly", "words"),
+    ("badly", "code"),
     [
-        ([do.RefitSeal(seated=False)], "lip of the seal band"),
-        ([do.RefitFan(on_key=False)], "without its key"),
-        ([do.ConnectLeads(side="ac")], "alternating side"),
-        ([do.SetLever(0.1)], "without play enough"),
+        ([do.RefitSeal(seated=False)], "seal-lip"),
+        ([do.RefitFan(on_key=False)], "fan-without-key"),
+        ([do.ConnectLeads(side="ac")], "leads-on-ac-side"),
+        ([do.SetLever(0.1)], "lever-without-play"),
     ],
 )
-def test_what_was_fitted_badly_is_said_in_a_line(badly, words):
+def test_what_was_fitted_badly_is_said_in_a_line(badly, code):
     """From the true state, whatever the candidate believes."""
     grade = left_with(*badly)
 
-    assert any(words in line for line in element(grade, "R4").lines)
+    assert f"fitted-badly.{code}" in said(element(grade, "R4").lines)
     assert element(grade, "R4").score < 1.0
 
 
@@ -102,7 +104,7 @@ def test_a_fan_without_its_ring_is_said_in_a_line():
     """The ring was never snapped in."""
     grade = left_with(without="refit_ring")
 
-    assert any("without its ring" in line for line in element(grade, "R4").lines)
+    assert "fitted-badly.fan-without-ring" in said(element(grade, "R4").lines)
 
 
 def test_screws_tightened_in_one_go_cost_and_do_not_fail():
@@ -111,7 +113,7 @@ def test_screws_tightened_in_one_go_cost_and_do_not_fail():
 
     assert element(grade, "A2").reached
     assert element(grade, "A2").score < 1.0
-    assert any("in one go" in line for line in element(grade, "A2").lines)
+    assert "lock.in-one-go" in said(element(grade, "A2").lines)
 
 
 def test_screws_below_their_torque_are_critical_and_dangerous():
@@ -119,7 +121,7 @@ def test_screws_below_their_torque_are_critical_and_dangerous():
     grade = finish(adjusted(torque_nm=5.7), [*close_up(), *prove_and_hand_over()])
 
     assert {"lock-loose", "left-dangerous"} <= codes(grade)
-    assert "lock not to torque" in names(grade)
+    assert "lock-not-to-torque" in names(grade)
     assert not element(grade, "A2").reached
 
 
@@ -128,7 +130,7 @@ def test_a_gap_not_measured_again_is_critical():
     grade = finish(adjusted(again=False), [*close_up(), *prove_and_hand_over()])
 
     assert codes(grade) == {"not-measured-again"}
-    assert names(grade) == {"not measured again"}
+    assert names(grade) == {"not-measured-again"}
 
 
 def test_a_tilt_turned_by_equal_amounts_is_left_uneven():
@@ -144,8 +146,8 @@ def test_a_tilt_turned_by_equal_amounts_is_left_uneven():
     gauge_truly(recorder)
     grade = finish(recorder, [*close_up(), *prove_and_hand_over()])
 
-    assert names(grade) == {"equal turns on a tilted gap"}
-    assert any("uneven" in line for line in element(grade, "A1").lines)
+    assert names(grade) == {"equal-turns-on-a-tilted-gap"}
+    assert "setting.uneven" in said(element(grade, "A1").lines)
     assert grade.standing is Standing.NOT_YET
 
 
@@ -159,7 +161,7 @@ def test_adjusting_without_having_measured_the_disc_is_critical():
     grade = finish(again, [*close_up(), *prove_and_hand_over()])
 
     assert "disc-not-measured" in codes(grade)
-    assert "gap judged without the disc" in names(grade)
+    assert "gap-judged-without-the-disc" in names(grade)
 
 
 def test_a_decision_to_adjust_that_nobody_carried_out_is_not_right():
@@ -225,7 +227,7 @@ def test_a_new_lining_that_was_not_bedded_in_is_said_in_a_line():
     """It may give only 60 to 80 % of its torque. Common practice, no source."""
     grade = replaced(bed_in=False)
 
-    assert any("not bedded in" in line for line in element(grade, "R4").lines)
+    assert "fitted-badly.not-bedded" in said(element(grade, "R4").lines)
 
 
 def test_the_old_disc_put_back_is_no_new_disc():
@@ -242,7 +244,7 @@ def test_a_body_that_nobody_held_is_critical():
 
     assert "harm" in codes(grade)
     assert element(grade, "S3").score == 0.0
-    assert "parts in the wrong order" in names(grade)
+    assert "parts-in-the-wrong-order" in names(grade)
 
 
 def test_leads_left_on_tear_and_cost_the_order():
@@ -250,7 +252,7 @@ def test_leads_left_on_tear_and_cost_the_order():
     grade = replaced(off=[one for one in BODY_OFF if one.kind != "disconnect_leads"])
 
     assert element(grade, "R1").score < 1.0
-    assert "parts in the wrong order" in names(grade)
+    assert "parts-in-the-wrong-order" in names(grade)
     assert grade.standing is Standing.NOT_YET
 
 
@@ -262,7 +264,7 @@ def test_the_play_of_the_lever_comes_after_the_gap():
     gauge_truly(recorder)
     grade = finish(recorder, [*close_up(), *prove_and_hand_over()])
 
-    assert names(grade) == {"parts in the wrong order"}
+    assert names(grade) == {"parts-in-the-wrong-order"}
 
 
 def test_a_disc_that_was_to_be_replaced_and_was_not_is_not_right():
@@ -287,7 +289,7 @@ def test_a_next_date_beyond_what_wear_allows_costs():
 
     assert element(grade, "W2").score == 0.0
     assert grade.standing is Standing.NOT_YET
-    assert "next date" in grade.faults[0].words
+    assert grade.faults[0].what == remark("fault.left-out", elements=["W2"])
     assert grade_evidence(recorder.evidence(), "2").standing is Standing.RIGHT
 
 

@@ -24,7 +24,7 @@ from tests import strategies as any_
 SHEET = any_.SHEET
 PLAN = (
     ("in limits", Depth.READING, "careful"),
-    ("spring-broken", Depth.BENCH, "normal gap means good brake"),
+    ("spring-broken", Depth.BENCH, "normal-gap-means-good-brake"),
     ("gap too large", Depth.WORK_ORDER, "careful"),
 )
 

@@ -12,7 +12,7 @@ from widgets.brake.judgement.chance import (
     least_distance,
     zone,
 )
-from widgets.brake.judgement.rules import ZONE_WORDS
+from widgets.brake.judgement.words import ZONE_WORDS
 from widgets.instruments.feeler import GapReading
 
 from .marks import WIDTH_IN, limit_line

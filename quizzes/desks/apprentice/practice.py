@@ -23,6 +23,7 @@ from widgets.bench.state import State
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
 from widgets.brake.judgement.rules import Reading
+from widgets.brake.judgement.words import sentences
 from widgets.brake.sizes.sheet import LimitsSheetError
 from widgets.page.prompt_panel import FormPanel, text_of
 from widgets.page.swapping import show_only
@@ -125,7 +126,7 @@ def explanation_html(case: Case, session: Session) -> str:
         grade=grade_case(case, session.events).to_json(),
         size=case.size.name,
         needed=competent.outcome,
-        reasons=competent.reasons,
+        reasons=sentences(competent.reasons),
         found=_picture(evidence, at_start(evidence.setup), as_found=True),
         left=_picture(evidence, evidence.end, as_found=False)
         if evidence.did("turn_screw")

@@ -4,7 +4,7 @@ import math
 
 from widgets.brake.gap.profile import GapField, Plane
 from widgets.brake.judgement.chance import conformance_probability, least_distance, zone
-from widgets.brake.judgement.rules import ZONE_WORDS
+from widgets.brake.judgement.words import ZONE_WORDS
 from widgets.brake.sizes.size import BrakeSize
 from widgets.charts.near_a_limit import near_limit_figure, said_of
 from widgets.charts.picture import Picture

@@ -7,19 +7,9 @@ from typing import Any
 from ipywidgets import HTML
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from quizzes.grading.words import FAULT_KINDS, SAYS, STANDINGS, TITLES, called, sentence
 from widgets.bench.words import DECISION_WORDS
 
-STANDING_WORDS = {
-    "right": "Right",
-    "false alarm": "Safe, but more than it needed",
-    "no verdict": "No verdict: fair readings, an unlucky brake",
-    "not yet": "Not yet",
-}
-FAULT_WORDS = {
-    "reading": "An error of reading.",
-    "decision": "An error of decision.",
-    "procedure": "An error of procedure.",
-}
 PLACE_WORDS = {
     "web": "in the web app",
     "lab": "in a notebook whose kernel its user commands: self-check only",
@@ -38,10 +28,14 @@ def _environment() -> Environment:
     )
     made.globals.update(
         decision_words=DECISION_WORDS,
-        standing_words=STANDING_WORDS,
-        fault_words=FAULT_WORDS,
+        standing_words=STANDINGS,
+        fault_words=FAULT_KINDS,
+        called=called,
+        says=SAYS,
+        titles=TITLES,
         place_words=PLACE_WORDS,
     )
+    made.filters["sentence"] = sentence
     return made
 
 

@@ -11,7 +11,7 @@ from IPython.display import Markdown
 
 from quizzes.cases.case import Case
 from quizzes.forms.offered import Offer, offers
-from quizzes.grading.misconceptions.catalogue import sentence
+from quizzes.grading.words import SAYS, called
 from quizzes.sittings.in_force import sheet_in_force
 from widgets.bench.setup import Start
 from widgets.brake.faults import fault
@@ -80,16 +80,16 @@ PLANS: Mapping[str, tuple[Part, ...]] = {
     ),
 }
 MISUNDERSTOOD: Mapping[int, tuple[str, ...]] = {
-    1: ("measured energised", "nothing is ever wrong"),
-    2: ("every brake is adjusted", "normal gap means good brake"),
-    3: ("gap judged without the disc", "mean disc, not least", "rule for the disc",
-        "worn disc kept", "good disc replaced", "solvent on the lining"),
-    4: ("one place only", "step taken as exact", "leaf forced", "measured through dust",
-        "wrong row", "readings made up"),
-    5: ("load left hanging", "isolation skipped", "not proved dead", "dust blown out"),
-    6: ("equal turns on a tilted gap", "not measured again", "lock not to torque"),
-    7: ("parts in the wrong order", "good disc replaced"),
-    8: ("tests skipped", "left open", "normal gap means good brake"),
+    1: ("measured-energised", "nothing-is-ever-wrong"),
+    2: ("every-brake-is-adjusted", "normal-gap-means-good-brake"),
+    3: ("gap-judged-without-the-disc", "mean-disc-not-least", "rule-for-the-disc",
+        "worn-disc-kept", "good-disc-replaced", "solvent-on-the-lining"),
+    4: ("one-place-only", "step-taken-as-exact", "leaf-forced", "measured-through-dust",
+        "wrong-row", "readings-made-up"),
+    5: ("load-left-hanging", "isolation-skipped", "not-proved-dead", "dust-blown-out"),
+    6: ("equal-turns-on-a-tilted-gap", "not-measured-again", "lock-not-to-torque"),
+    7: ("parts-in-the-wrong-order", "good-disc-replaced"),
+    8: ("tests-skipped", "left-open", "normal-gap-means-good-brake"),
 }
 
 
@@ -177,7 +177,7 @@ def misunderstandings() -> Markdown:
     """Return what each lesson meets in people's heads, with the sentence that helps."""
     parts = []
     for lesson, names in MISUNDERSTOOD.items():
-        rows = [(f"**{name}**", sentence(name)) for name in names]
+        rows = [(f"**{called(name)}**", SAYS[name]) for name in names]
         parts.append(f"### Lesson {lesson}\n\n" + _table(("it is called", "say"), rows))
     return _shown("\n\n".join(parts))
 

@@ -6,6 +6,7 @@ from widgets.bench.setup import Start
 from widgets.bench.state import State
 from widgets.brake.gap.profile import fit_plane
 from widgets.brake.judgement.rules import Outcome, Reading
+from widgets.brake.judgement.words import sentences
 
 from .work import Hint, Work
 
@@ -144,7 +145,7 @@ def _decide(work: Work) -> Iterator[Hint]:
     yield Hint(
         "What do your own readings say, each with its uncertainty, beside the row of the sheet?",
         "Widest gap by the largest allowed, thinnest place by the least; then what you saw.",
-        " ".join(found.reasons) + " Decide before you touch a screw.",
+        " ".join(sentences(found.reasons)) + " Decide before you touch a screw.",
     )
 
 
@@ -213,7 +214,7 @@ def _set(work: Work) -> Iterator[Hint]:
         found.outcome not in {None, Outcome.FIT},
         "Would you sign for this gap?",
         "Your last round of readings, beside the row.",
-        " ".join(found.reasons),
+        " ".join(sentences(found.reasons)),
     )
 
 

@@ -2,12 +2,11 @@
 
 from quizzes.grading.editions import Rules
 from quizzes.grading.evidence.gathering import Evidence
-from quizzes.grading.evidence.signs_seen import PLACE_WORDS
-from widgets.bench.words import DECISION_WORDS
+from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome
 from widgets.brake.judgement.signs import Finding
 
-from .scoring import Element, at, shown
+from .scoring import Element, shown
 
 # Cost of a decision (row) on a brake that needs the outcome (column). A choice of this scheme:
 # passing a worn brake costs most, referring always costs something, needless work a little.
@@ -29,29 +28,28 @@ def limits(evidence: Evidence) -> Element:
     size = evidence.case.size.name
     decided = evidence.decision
     if decided is None:
-        return shown("K3", 0.0, "No row was used: nothing was decided.")
+        return shown("K3", 0.0, remark("row.none"))
     row = decided.after.decision_row
     if row != size:
-        line = f"Decided by the row {row or 'of no size'}; the plate says {size}."
+        line = remark("row.wrong", row=row or "", size=size)
         return shown("K3", 0.0, line)
     if not decided.before.plate_read:
-        line = f"Row {size} is right, but the plate was not read: it was a guess."
+        line = remark("row.guessed", size=size)
         return shown("K3", 0.5, line)
-    return shown("K3", 1.0, f"Plate read, row {size} used.")
+    return shown("K3", 1.0, remark("row.right", size=size))
 
 
 def decision(evidence: Evidence, rules: Rules) -> Element:
     """D1: the decision against what the candidate's own readings and findings support."""
     taken, own = evidence.taken, evidence.own(rules)
     if taken is None:
-        return shown("D1", 0.0, "Nothing was decided.")
-    where = f" at {at(evidence.decision)}" if evidence.decision else ""
-    lines = [f"Decided{where}: {DECISION_WORDS[taken]}.", *own.reasons]
+        return shown("D1", 0.0, remark("decision.none"))
+    lines = [remark("decision.taken", taken=taken, step=evidence.decided_at + 1), *own.reasons]
     if own.outcome is None:
         return shown("D1", 0.0, *lines)
-    lines.append(f"Own readings and findings support: {DECISION_WORDS[own.outcome]}.")
+    lines.append(remark("decision.supported", outcome=own.outcome))
     if taken in own.arguable:
-        lines.append("This can be argued here; the rule of the trade says the other.")
+        lines.append(remark("decision.arguable"))
         return shown("D1", _arguable(taken, own.outcome, rules), *lines, needed=False)
     score = decision_share(taken, own.outcome, rules)
     # A needless job costs something and fails nobody; false alarms are looked at apart.
@@ -94,15 +92,16 @@ def findings(evidence: Evidence, rules: Rules) -> Element | None:
     unseen = [one for one in evidence.overlooked if one.sign.needs is not None]
     whole = len(groups) + len(unseen)
     share = (len(groups) - len(missed)) / whole if whole else 1.0
-    lines = [f"Named: {', '.join(named) or _NOTHING}.", *_looked(evidence)]
-    lines += [f"Found and not named: {_either(group)}." for group in missed]
-    lines += [f"Named, and nothing found speaks for it: {one}." for one in false]
-    lines += [one.words for one in unseen]
+    lines = [remark("findings.named", named=[one.code for one in named]), *_looked(evidence)]
+    lines += [
+        remark("findings.not-named", any_of=sorted(one.code for one in group)) for group in missed
+    ]
+    lines += [remark("findings.not-there", finding=one.code) for one in false]
+    lines += [one.remark for one in unseen]
     score = max(0.0, share - rules.false_finding_cost * len(false))
     unseen_parts = _kept_unseen(evidence) if rules.looks_before_keeping else []
     if unseen_parts:
-        named_parts = ", ".join(PLACE_WORDS[place] for place in unseen_parts)
-        lines.append(f"Kept in use without a look at: {named_parts}.")
+        lines.append(remark("findings.kept-unseen", places=unseen_parts))
         score *= 1 - len(unseen_parts) / len(_LOOKED_AT_TO_KEEP)
     needed = len(unseen_parts) >= MOST_UNSEEN
     return shown("D2", score, *lines, needed=needed)
@@ -115,13 +114,8 @@ def _kept_unseen(evidence: Evidence) -> list[str]:
     return [place for place in _LOOKED_AT_TO_KEEP if place not in evidence.looked_at]
 
 
-def _looked(evidence: Evidence) -> list[str]:
-    """Return where the candidate looked before deciding, in one line."""
+def _looked(evidence: Evidence) -> list[Remark]:
+    """Return where the candidate looked before deciding."""
     if evidence.on_paper:
         return []
-    places = sorted(PLACE_WORDS[place] for place in evidence.looked_at)
-    return [f"Looked at: {', '.join(places) or _NOTHING}."]
-
-
-def _either(group: frozenset[Finding]) -> str:
-    return " or ".join(sorted(one.value for one in group))
+    return [remark("findings.looked-at", places=sorted(evidence.looked_at))]

@@ -5,8 +5,9 @@ from collections.abc import Iterator, Sequence
 from quizzes.grading.editions import Rules
 from quizzes.grading.evidence.gathering import Evidence, JudgedDisc, JudgedGap, places_apart
 from quizzes.grading.evidence.plane import quick_plane
+from widgets.brake.judgement.remark import Remark, remark
 
-from .scoring import Element, mean, shown
+from .scoring import Element, checked, mean, on, shown
 
 FINE_STEP_MM = 0.021  # mm, from go to no-go: finer than this a pair of leaves tells evenness
 PLENTY_OF_PLACES = 8  # with so many the plane makes up for coarse leaves (u(a1) = u / 2)
@@ -22,17 +23,18 @@ def instruments(evidence: Evidence) -> Element | None:
     discs = [one for one in evidence.discs_as_found if not one.given]
     if not gaps and not discs:
         return None
-    lines, scores = [], []
+    lines: list[Remark] = []
+    scores: list[float] = []
     if gaps:
         coarse = [one for one in gaps if one.step_mm > FINE_STEP_MM]
         made_up_for = places_apart(gaps) >= PLENTY_OF_PLACES
         scores.append(1.0 if not coarse else 0.7 if made_up_for else 0.3)
         widest_mm = max(one.step_mm for one in gaps)
-        lines.append(f"From leaf to leaf {widest_mm:.2f} mm at most.")
+        lines.append(remark("leaves.step", widest_mm=widest_mm))
     if discs:
         ruled = any(one.tool == "rule" for one in discs)
         scores.append(0.0 if ruled else 1.0)
-        lines.append("Disc by rule: half a millimetre either way." if ruled else "Disc by caliper.")
+        lines.append(remark("disc.by-rule") if ruled else remark("disc.by-caliper"))
     return shown("M1", mean(scores), *lines, needed=False)
 
 
@@ -41,13 +43,13 @@ def gap_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
     judged = evidence.gaps_as_found
     places = places_apart(judged)
     share = 1.0 if places >= rules.places else places / (rules.places + 2)
-    lines = [f"Gap written down at {places} places before deciding{_between(judged)}."]
+    lines = [remark("gap.written", places=places, **_between(judged))]
     if not judged:
         return shown("M2", 0.0, *lines, needed=needed)
     lines.extend(_few(_reading_lines(judged, "gap")))
     if widest_hole_deg(judged) > rules.widest_hole_deg:
         share = min(share, HALF_ROUND_SHARE)
-        lines.append("One side of the rim was left out: that is not all round.")
+        lines.append(remark("gap.one-side-left-out"))
     score = share * mean(_credit(one) for one in judged)
     return shown("M2", score, *lines, needed=needed)
 
@@ -68,10 +70,10 @@ def second_position(evidence: Evidence) -> Element | None:
     until = evidence.as_found_until
     turned = [s for s in evidence.did("turn_shaft") if s.number < until]
     if any(one.step > turned[0].number for one in evidence.gaps_as_found) if turned else False:
-        line = f"Gauged again after turning the shaft at step {turned[0].number + 1}."
+        line = on("gap.second-position", turned[0])
         return shown("M3", 1.0, line, needed=False)
     places = places_apart(evidence.discs_as_found)
-    line = f"Gap uneven; shaft not turned, disc measured at {places} places."
+    line = remark("gap.shaft-not-turned", places=places)
     score = 1.0 if places >= 4 else 0.3
     return shown("M3", score, line, needed=False)
 
@@ -81,11 +83,11 @@ def disc_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
     judged = evidence.discs_as_found
     places = places_apart(judged)
     share = 1.0 if places >= rules.disc_places else places / (rules.disc_places + 1)
-    lines = [f"Disc written down at {places} places before deciding{_between(judged)}."]
+    lines = [remark("disc.written", places=places, **_between(judged))]
     if not judged:
         return shown("M4", 0.0, *lines, needed=needed)
     thinnest = min(judged, key=lambda one: one.reading.value_mm).reading
-    lines.append(f"Least {thinnest.value_mm:.2f} mm, at {thinnest.angle_deg:.0f}°.")
+    lines.append(remark("disc.least", value_mm=thinnest.value_mm, angle_deg=thinnest.angle_deg))
     lines.extend(_few(_reading_lines(judged, "disc")))
     score = share * mean(_credit(one) for one in judged)
     return shown("M4", score, *lines, needed=needed)
@@ -96,11 +98,11 @@ def coil_measured(evidence: Evidence) -> Element:
     written = {one.what for one in evidence.values if one.step < evidence.decided_at}
     tried = {s.observation.facts.get("what") for s in evidence.did("measure_coil")}
     parts = (
-        ("resistance", "coil_ohm" in written or "resistance" in tried, 0.5),
-        ("temperature", "coil_c" in written or "resistance" in tried, 0.1),
-        ("insulation", "insulation_mohm" in written or "insulation" in tried, 0.4),
+        ("coil.resistance", "coil_ohm" in written or "resistance" in tried, 0.5),
+        ("coil.temperature", "coil_c" in written or "resistance" in tried, 0.1),
+        ("coil.insulation", "insulation_mohm" in written or "insulation" in tried, 0.4),
     )
-    lines = tuple(f"{'Yes' if there else 'No'}: {name} of the coil." for name, there, _ in parts)
+    lines = checked({code: there for code, there, _ in parts})
     score = sum(share for _, there, share in parts if there)
     return shown("M5", score, *lines, needed=False)
 
@@ -115,27 +117,26 @@ def _credit(judged: JudgedGap | JudgedDisc) -> float:
     return share if judged.supported else share / 2
 
 
-def _reading_lines(judged: Sequence[JudgedGap | JudgedDisc], what: str) -> Iterator[str]:
+def _reading_lines(judged: Sequence[JudgedGap | JudgedDisc], what: str) -> Iterator[Remark]:
     for one in judged:
-        place = f"{one.reading.angle_deg:.0f}°"
+        where = {"what": what, "angle_deg": one.reading.angle_deg}
         if one.struck:
-            yield f"The {what} at {place} was read, struck through and not read again: it counts."
+            yield remark("reading.struck", **where)
         elif not one.gauged:
-            yield f"The {what} written down at {place} was never measured there."
+            yield remark("reading.never-measured", **where)
         elif not one.supported:
-            yield f"The {what} written down at {place} is not what was felt or shown there."
+            yield remark("reading.not-as-felt", **where)
         elif abs(one.z) >= BAD_Z:
-            way = "high" if one.z > 0 else "low"
-            yield f"The {what} reading at {place} is too {way} by more than its uncertainty allows."
+            yield remark("reading.off", **where, high=one.z > 0)
 
 
-def _between(judged: Sequence[JudgedGap | JudgedDisc]) -> str:
-    """Return between which steps of the log readings were written down, in words."""
+def _between(judged: Sequence[JudgedGap | JudgedDisc]) -> dict[str, int]:
+    """Return between which steps of the log readings were written down, from 1."""
     steps = [one.step + 1 for one in judged if not one.given]
-    return f", steps {min(steps)} to {max(steps)}" if steps else ""
+    return {"from_step": min(steps), "to_step": max(steps)} if steps else {}
 
 
-def _few(lines: Iterator[str]) -> list[str]:
+def _few(lines: Iterator[Remark]) -> list[Remark]:
     listed = list(lines)
     more = len(listed) - MOST_LINES
-    return [*listed[:MOST_LINES], f"And {more} more."] if more > 0 else listed
+    return [*listed[:MOST_LINES], remark("reading.more", count=more)] if more > 0 else listed

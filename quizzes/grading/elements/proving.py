@@ -6,9 +6,10 @@ from quizzes.cases.next_due import next_days
 from quizzes.grading.editions import Rules
 from quizzes.grading.evidence.gathering import Evidence
 from quizzes.grading.evidence.log import Step
+from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome, Reading
 
-from .scoring import Element, at, shown
+from .scoring import Element, checked, on, shown
 from .working import was_replaced
 
 MONTH_DAYS = 31  # a date within a month fails nobody, however little is left; a choice
@@ -27,9 +28,9 @@ def release_proved(evidence: Evidence) -> Element:
     ]
     run = _after(evidence.did("test_run"), since)
     lines = (
-        _heard("Release heard", heard, "The release was not tried after the last work."),
-        _heard("Shaft felt free", turned, "The shaft was not felt free with the brake released."),
-        _heard("Run without load", run, "Not run without load after the last work."),
+        _last("release.heard", heard) or remark("release.not-tried"),
+        _last("shaft.felt-free", turned) or remark("shaft.not-felt"),
+        _last("run.done", run) or remark("run.not-done"),
     )
     score = min(1.0, 0.6 * bool(heard) + 0.4 * bool(turned) + 0.2 * bool(run))
     return shown("T1", score, *lines)
@@ -43,7 +44,7 @@ def hold_proved(evidence: Evidence) -> Element:
         for step in evidence.did("test_hold")
         if step.number > since and step.observation.facts.get("holds")
     ]
-    line = _heard("Test load held", held, "Not shown to hold the test load after the last work.")
+    line = _last("hold.shown", held) or remark("hold.not-shown")
     return shown("T2", float(bool(held)), line)
 
 
@@ -51,8 +52,8 @@ def _after(steps: Iterable[Step], since: int) -> list[Step]:
     return [step for step in steps if step.number > since]
 
 
-def _heard(what: str, steps: list[Step], instead: str) -> str:
-    return f"{what}, {at(steps[-1])}." if steps else instead
+def _last(code: str, steps: list[Step]) -> Remark | None:
+    return on(code, steps[-1]) if steps else None
 
 
 def record(evidence: Evidence) -> Element:
@@ -62,12 +63,12 @@ def record(evidence: Evidence) -> Element:
     fits = final in _GOES_BACK if end.into_service else final in _not_back(evidence)
     measured = not evidence.referred_by_sign
     checks = {
-        "gap readings before the decision": bool(evidence.gaps_as_found) or not measured,
-        "disc readings before the decision": bool(evidence.discs_as_found) or not measured,
-        "decision before any work": bool(decided) and evidence.decided_at < evidence.first_work,
-        "hand-over that fits the decision": end.handed_over and fits,
+        "record.gap-read-first": bool(evidence.gaps_as_found) or not measured,
+        "record.disc-read-first": bool(evidence.discs_as_found) or not measured,
+        "record.decided-first": bool(decided) and evidence.decided_at < evidence.first_work,
+        "record.hand-over-fits": end.handed_over and fits,
     }
-    lines = tuple(f"{'Yes' if kept else 'No'}: {what}." for what, kept in checks.items())
+    lines = checked(checks)
     share = sum(checks.values()) / len(checks)
     return shown("W1", share if fits else min(share, AT_ODDS), *lines)
 
@@ -83,12 +84,12 @@ def next_due(evidence: Evidence, rules: Rules) -> Element:
     end = evidence.end
     if not end.into_service:
         kept = end.handed_over and end.isolated
-        line = "Locked, tagged, out of service." if kept else "Neither in service nor tagged out."
+        line = remark("due.tagged-out") if kept else remark("due.neither")
         return shown("W2", float(kept), line)
     if end.next_days is None:
-        return shown("W2", 0.0, "No date for the next inspection.", needed=False)
+        return shown("W2", 0.0, remark("due.no-date"), needed=False)
     allowed = days_allowed(evidence)
-    line = f"Next inspection in {end.next_days} days; the readings allow {allowed} at the most."
+    line = remark("due.date", next_days=end.next_days, allowed_days=allowed)
     if end.next_days > max(allowed * rules.due_far, MONTH_DAYS):
         return shown("W2", 0.0, line)
     good = end.next_days <= max(allowed * rules.due_slack, allowed + 1)
@@ -116,8 +117,6 @@ def lining_to_last(evidence: Evidence) -> Element | None:
     size, order = evidence.case.size, evidence.setup.order
     allowed = next_days(size, order, [], discs)
     left_mm = min(one.value_mm for one in discs) - size.disc.min_mm
-    line = (
-        f"{left_mm:.2f} mm of disc left: enough for {allowed} days, next look in {end.next_days}."
-    )
+    line = remark("due.disc-left", left_mm=left_mm, allowed_days=allowed, next_days=end.next_days)
     good = end.next_days <= max(2 * allowed, allowed + 1)
     return shown("D3", float(good), line, needed=False)

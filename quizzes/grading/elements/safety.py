@@ -2,8 +2,9 @@
 
 from quizzes.grading.evidence.gathering import Evidence
 from quizzes.grading.evidence.log import GAP_WORK
+from widgets.brake.judgement.remark import remark
 
-from .scoring import Element, at, named, shown
+from .scoring import Element, done, on, shown
 
 # What puts a hand where the brake, the fan or a live terminal can hurt it.
 HANDS_IN = frozenset(
@@ -19,12 +20,11 @@ def load_landed(evidence: Evidence) -> Element:
     """S1: the hook was empty before a hand went in."""
     before = [step for step in evidence.did(*HANDS_IN) if not step.before.load_landed]
     if before:
-        line = f"{named(before[0])} at {at(before[0])} with the load still hanging."
-        return shown("S1", 0.0, line)
+        return shown("S1", 0.0, done("load.still-hanging", before[0]))
     if not evidence.end.load_landed:
-        return shown("S1", 0.0, "The load was never landed.")
+        return shown("S1", 0.0, remark("load.never-landed"))
     landed = evidence.did("land_load")
-    line = f"Load down at {at(landed[0])}, before opening." if landed else "The load was down."
+    line = on("load.landed", landed[0]) if landed else remark("load.was-down")
     return shown("S1", 1.0, line)
 
 
@@ -35,19 +35,18 @@ def isolated(evidence: Evidence) -> Element:
     unproved = next((step for step in hands if not step.before.proved_dead), None)
     closing = [step for step in evidence.did(*CLOSING) if not step.before.isolated]
     if live:
-        line = f"{named(live)} at {at(live)} without the supply locked off."
+        line = done("supply.not-locked", live)
         return shown("S2", 0.0, line)
     if unproved:
-        line = f"{named(unproved)} at {at(unproved)} before proving dead."
+        line = done("supply.not-proved", unproved)
         return shown("S2", 0.0, line)
     if closing:
-        line = f"{named(closing[0])} at {at(closing[0])} with the supply on: the fan may start."
+        line = done("supply.on-while-closing", closing[0])
         return shown("S2", 0.6, line)
     if not hands:
-        return shown("S2", 0.0, "The brake was never opened.")
+        return shown("S2", 0.0, remark("brake.never-opened"))
     proved = evidence.did("prove_dead")
-    where = f" at {at(proved[0])}" if proved else ""
-    line = f"Locked off and proved dead{where}, for all work inside."
+    line = on("supply.proved", proved[0]) if proved else remark("supply.was-proved")
     return shown("S2", 1.0, line)
 
 
@@ -58,13 +57,13 @@ def gravity_and_springs(evidence: Evidence) -> Element | None:
         return None
     last = next((step for step in drawn if all(step.after.drawn)), None)
     if last and not last.before.body_held:
-        line = f"Last retaining screw drawn at {at(last)} with nothing holding the magnet body."
+        line = on("body.not-held", last)
         return shown("S3", 0.0, line)
     cocked = next((s for s in drawn if s.after.body_cocked and not s.before.body_cocked), None)
     if cocked:
-        line = f"A screw was drawn at {at(cocked)} while others were tight: the body jammed."
+        line = on("body.jammed", cocked)
         return shown("S3", 0.4, line, needed=False)
-    return shown("S3", 1.0, "Body in a sling, screws slackened evenly.")
+    return shown("S3", 1.0, remark("body.held-and-even"))
 
 
 def dust(evidence: Evidence) -> Element | None:
@@ -72,15 +71,15 @@ def dust(evidence: Evidence) -> Element | None:
     cleaned = evidence.did("clean")
     blown = [step for step in cleaned if step.observation.alarm]
     if blown:
-        line = f"{named(blown[0])} at {at(blown[0])}: brake dust in the air that people breathe."
+        line = done("dust.in-the-air", blown[0])
         return shown("S4", 0.0, line)
     if not evidence.start.dust_mm > 0:
         return None
     well = [step for step in cleaned if getattr(step.action, "method", "") in _CLEANED_WELL]
     if not well:
-        line = "The dust was left in the gap: leaves read low through it."
+        line = remark("dust.left-in")
         return shown("S4", 0.3, line, needed=False)
-    line = f"{named(well[0])} at {at(well[0])}: dust bound before measuring."
+    line = done("dust.bound", well[0])
     return shown("S4", 1.0, line)
 
 
@@ -88,12 +87,12 @@ def clean_faces(evidence: Evidence) -> Element | None:
     """S5: neither oil nor solvent on the friction faces by the candidate's own hand."""
     wet = [s for s in evidence.did("clean") if getattr(s.action, "method", "") == "solvent"]
     if wet:
-        line = f"Solvent used at {at(wet[0])}: it runs onto the lining and spoils it."
+        line = on("faces.solvent", wet[0])
         return shown("S5", 0.0, line)
     new = evidence.did("fit_disc")
     if not new:
         return None
     if evidence.end.brake.surface == "oiled":
-        line = f"Disc fitted at {at(new[-1])} against faces that were not wiped of oil."
+        line = on("faces.oil-not-wiped", new[-1])
         return shown("S5", 0.0, line)
-    return shown("S5", 1.0, f"Disc fitted at {at(new[-1])}, dry and clean.")
+    return shown("S5", 1.0, on("faces.clean", new[-1]))

@@ -1,39 +1,40 @@
-"""One element of competency as shown in one case, and the words for what was done."""
+"""One element of competency as shown in one case, and the remarks on what was done."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from quizzes.grading.editions import PASS
 from quizzes.grading.evidence.log import Step
 from widgets.bench import actions as do
+from widgets.brake.judgement.remark import Remark, remark
 
-# Title and channel of each element, in the order of the competency breakdown.
+# Channel of each element, in the order of the competency breakdown.
 ELEMENTS = {
-    "S1": ("Load landed, hook empty", "P"),
-    "S2": ("Isolated, locked, proved dead", "P"),
-    "S3": ("Springs and weight kept in hand", "P"),
-    "S4": ("Dust control", "P"),
-    "S5": ("Friction faces kept clean", "P"),
-    "K3": ("Right row of the limits sheet", "D"),
-    "M1": ("Instruments that can tell", "M"),
-    "M2": ("Gap measured all round", "M"),
-    "M3": ("Tilt told from taper", "M"),
-    "M4": ("Disc measured", "M"),
-    "M5": ("Coil measured", "M"),
-    "D1": ("Decision on own evidence", "D"),
-    "D2": ("Findings", "D"),
-    "D3": ("Lining to last until the next look", "D"),
-    "A1": ("Gap set evenly to the setting", "P"),
-    "A2": ("Retaining screws to torque", "P"),
-    "A3": ("Measured again after locking", "P"),
-    "R1": ("Taken apart in order", "P"),
-    "R2": ("Hub, plate and part checked before fitting", "P"),
-    "R3": ("Right disc, right way round", "P"),
-    "R4": ("Put together and closed up", "P"),
-    "T1": ("Release proved", "P"),
-    "T2": ("Hold proved", "P"),
-    "W1": ("Record", "W"),
-    "W2": ("Next date, or tag", "W"),
+    "S1": "P",
+    "S2": "P",
+    "S3": "P",
+    "S4": "P",
+    "S5": "P",
+    "K3": "D",
+    "M1": "M",
+    "M2": "M",
+    "M3": "M",
+    "M4": "M",
+    "M5": "M",
+    "D1": "D",
+    "D2": "D",
+    "D3": "D",
+    "A1": "P",
+    "A2": "P",
+    "A3": "P",
+    "R1": "P",
+    "R2": "P",
+    "R3": "P",
+    "R4": "P",
+    "T1": "P",
+    "T2": "P",
+    "W1": "W",
+    "W2": "W",
 }
 
 
@@ -43,21 +44,20 @@ class Element:
 
     Attributes
     ----------
-    id, title, channel : str
+    id, channel : str
         `channel` is M, D, P or W: measuring, deciding, procedure, written record.
     score : float
         0 to 1.
-    lines : tuple of str
-        What was done or not, in words that the candidate could dispute.
+    lines : tuple of Remark
+        What was done or not, as the candidate could dispute it.
     needed : bool
         Whether the case cannot be right without it.
     """
 
     id: str
-    title: str
     channel: str
     score: float
-    lines: tuple[str, ...]
+    lines: tuple[Remark, ...]
     needed: bool = True
 
     @property
@@ -66,10 +66,9 @@ class Element:
         return self.score >= PASS
 
 
-def shown(name: str, score: float, *lines: str, needed: bool = True) -> Element:
+def shown(name: str, score: float, *lines: Remark, needed: bool = True) -> Element:
     """Return how an element was shown: its score, 0 to 1, and a line for each reason."""
-    title, channel = ELEMENTS[name]
-    return Element(name, title, channel, score, lines, needed)
+    return Element(name, ELEMENTS[name], score, lines, needed)
 
 
 def mean(values: Iterable[float]) -> float:
@@ -78,37 +77,21 @@ def mean(values: Iterable[float]) -> float:
     return sum(listed) / len(listed) if listed else 0.0
 
 
-def at(step: Step) -> str:
-    """Return where in the log a step stands, as it is shown, from 1."""
-    return f"step {step.number + 1}"
+def done(code: str, step: Step, **facts: object) -> Remark:
+    """Return a remark on a step: what was done, and where in the log, from 1."""
+    return remark(code, act=_act(step), step=step.number + 1, **facts)
 
 
-_NAMES = {
-    "remove_cover": "Cover taken off",
-    "remove_ring": "Ring taken out",
-    "remove_fan": "Fan drawn",
-    "remove_seal": "Seal band rolled back",
-    "gauge_gap": "Gap gauged",
-    "measure_disc": "Disc measured",
-    "try_lock": "Retaining screw tried",
-    "loosen_lock": "Retaining screw slackened",
-    "turn_screw": "Hollow screw turned",
-    "tighten_lock": "Retaining screw tightened",
-    "set_lever": "Hand release set",
-    "disconnect_leads": "Leads taken off",
-    "draw_lock": "Retaining screw drawn",
-    "remove_body": "Magnet body taken off",
-    "remove_disc": "Disc taken off",
-    "fit_disc": "Disc fitted",
-    "fit_body": "Magnet body put on",
-    "refit_seal": "Seal band seated",
-    "refit_fan": "Fan refitted",
-    "refit_cover": "Cover refitted",
-}
+def on(code: str, step: Step, **facts: object) -> Remark:
+    """Return a remark with its place in the log, from 1."""
+    return remark(code, step=step.number + 1, **facts)
 
 
-def named(step: Step) -> str:
-    """Return what a step was, in words."""
-    if isinstance(step.action, do.Clean):
-        return f"Cleaned by {step.action.method.replace('_', ' ')}"
-    return _NAMES.get(step.action.kind, step.action.kind.replace("_", " ").capitalize())
+def checked(checks: Mapping[str, bool]) -> list[Remark]:
+    """Return a remark for each check, kept or not."""
+    return [remark(code, kept=bool(kept)) for code, kept in checks.items()]
+
+
+def _act(step: Step) -> str:
+    method = step.action.method if isinstance(step.action, do.Clean) else ""
+    return "_".join(filter(None, [step.action.kind, method]))

@@ -9,6 +9,7 @@ from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.state import State
 from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
+from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome
 from widgets.brake.judgement.signs import Finding
 
@@ -16,11 +17,6 @@ from .signs_seen import true_signs
 from .truth import true_gap, true_need
 
 FINEST_MM = 0.03  # mm, nobody sets a gap nearer than the step of the finest leaves; a choice
-_NEEDS = {
-    Outcome.ADJUST: "its gap is outside its limits or uneven",
-    Outcome.REPLACE: "its disc is worn out",
-    Outcome.REFER: "plate or body is bent, and no adjustment cures that",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,14 +25,14 @@ class SetWell:
 
     on_setting: bool
     even: bool
-    lines: tuple[str, ...]
+    lines: tuple[Remark, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Wrong:
-    """One thing wrong with a brake in service: in words; whether it endangers; could be seen."""
+    """One thing wrong with a brake in service: what; whether it endangers; could be seen."""
 
-    words: str
+    what: Remark
     dangerous: bool
     in_sight: bool
 
@@ -48,12 +44,12 @@ def set_well(setup: Setup, state: State, rules: Rules) -> SetWell:
     allowed_mm = max(rules.setting_share * limits.evenness_mm, FINEST_MM)
     on_setting = abs(off_mm) <= allowed_mm
     even = 2 * plane.tilt_mm <= limits.evenness_mm
-    way = "on the setting"
+    way = "on"
     if not on_setting:
-        way = "wider than the setting" if off_mm > 0 else "tighter than the setting"
+        way = "wider" if off_mm > 0 else "tighter"
     lines = (
-        f"Left {way} of {limits.setting_mm:g} mm on the mean.",
-        "Left even round the rim." if even else "Left uneven: one side wider than the other.",
+        remark("setting.mean", way=way, setting_mm=limits.setting_mm),
+        remark("setting.even") if even else remark("setting.uneven"),
     )
     return SetWell(on_setting, even, lines)
 
@@ -77,7 +73,7 @@ def parts_off(state: State) -> tuple[str, ...]:
     return tuple(
         name
         for name, on in (
-            ("seal band", state.seal_on),
+            ("seal-band", state.seal_on),
             ("fan", state.fan_on),
             ("cover", state.cover_on),
         )
@@ -85,24 +81,24 @@ def parts_off(state: State) -> tuple[str, ...]:
     )
 
 
-def parts_badly_fitted(setup: Setup, state: State) -> tuple[str, ...]:
-    """Return what is on and not as it should be, in words, from the truth."""
+def parts_badly_fitted(setup: Setup, state: State) -> tuple[Remark, ...]:
+    """Return what is on and not as it should be, from the truth."""
     checks = (
-        (state.seal_on and not state.seal_seated, "the lip of the seal band out of its groove"),
-        (state.fan_on and not state.fan_keyed, "the fan without its key"),
-        (state.fan_on and not state.ring_on, "the fan without its ring"),
-        (not state.lever_on, "the hand release off"),
+        (state.seal_on and not state.seal_seated, remark("fitted-badly.seal-lip")),
+        (state.fan_on and not state.fan_keyed, remark("fitted-badly.fan-without-key")),
+        (state.fan_on and not state.ring_on, remark("fitted-badly.fan-without-ring")),
+        (not state.lever_on, remark("fitted-badly.lever-off")),
         (
             state.lever_on and not lever_has_play(setup, state),
-            "the hand release without play enough for the wear to come",
+            remark("fitted-badly.lever-without-play"),
         ),
-        (state.leads == "ac", "the leads on the alternating side"),
-        (state.leads in {"off", "torn"}, f"the leads {state.leads}"),
-        (not state.plate_smooth_to_disc, "the wear plate with its rough side to the disc"),
-        (state.disc_reversed, "the disc the wrong way round"),
-        (state.brake.surface == "unbedded", "the new lining not bedded in"),
+        (state.leads == "ac", remark("fitted-badly.leads-on-ac-side")),
+        (state.leads in {"off", "torn"}, remark("fitted-badly.leads", leads=state.leads)),
+        (not state.plate_smooth_to_disc, remark("fitted-badly.rough-to-disc")),
+        (state.disc_reversed, remark("fitted-badly.disc-reversed")),
+        (state.brake.surface == "unbedded", remark("fitted-badly.not-bedded")),
     )
-    return tuple(words for wrong, words in checks if wrong)
+    return tuple(what for wrong, what in checks if wrong)
 
 
 def left_wrong(setup: Setup, state: State, rules: Rules = EDITIONS[EDITION]) -> tuple[Wrong, ...]:
@@ -121,17 +117,14 @@ def _in_sight(setup: Setup, state: State, rules: Rules) -> Iterator[Wrong]:
     """Return what anybody could have seen or felt."""
     loose = slack_locks(setup, state, rules)
     if loose:
-        named = ", ".join(map(str, loose))
-        yield Wrong(
-            f"In service with retaining screw {named} not tight.", dangerous=True, in_sight=True
-        )
+        yield Wrong(remark("left.screws-loose", screws=loose), dangerous=True, in_sight=True)
     off = parts_off(state)
     if off:
-        yield Wrong(f"In service without its {' and '.join(off)}.", dangerous=False, in_sight=True)
+        yield Wrong(remark("left.parts-off", parts=off), dangerous=False, in_sight=True)
     if state.disc_reversed:
-        yield Wrong("In service with the disc the wrong way round.", dangerous=True, in_sight=True)
+        yield Wrong(remark("left.disc-reversed"), dangerous=True, in_sight=True)
     if setup.size.wear_plate_mm > 0 and not state.wear_plate_on:
-        yield Wrong("In service without its wear plate.", dangerous=True, in_sight=True)
+        yield Wrong(remark("left.no-wear-plate"), dangerous=True, in_sight=True)
 
 
 def _hidden(setup: Setup, state: State) -> Iterator[Wrong]:
@@ -141,16 +134,13 @@ def _hidden(setup: Setup, state: State) -> Iterator[Wrong]:
         # Uneven or tight within the largest gap costs a disc, and lets no load fall.
         wide = true_gap(gap_now(setup, state)).widest_mm > setup.size.gap.max_mm
         dangerous = wide or need is not Outcome.ADJUST
-        yield Wrong(f"In service although {_NEEDS[need]}.", dangerous=dangerous, in_sight=False)
+        yield Wrong(remark("left.needing", needs=need), dangerous=dangerous, in_sight=False)
     for one in true_signs(setup, state):
         # Fretting stays to be seen after a screw is tight; the screws are judged by themselves.
         if one.sign.needs is not None and one.sign.finding is not Finding.LOCK_LOOSE:
-            words = f"In service with a fault: {one.sign.words}"
-            yield Wrong(words, dangerous=one.sign.dangerous, in_sight=False)
+            what = remark("left.fault", sign=one.sign.what)
+            yield Wrong(what, dangerous=one.sign.dangerous, in_sight=False)
     if holding_ratio_now(setup, state) < TEST_LOAD:
-        yield Wrong(
-            "In service although it does not hold the test load.", dangerous=True, in_sight=False
-        )
+        yield Wrong(remark("left.not-holding"), dangerous=True, in_sight=False)
     if release_share_now(setup, state, HOT_COIL_C) > LOW_SUPPLY:
-        words = "In service although it will not release hot at low voltage."
-        yield Wrong(words, dangerous=False, in_sight=False)
+        yield Wrong(remark("left.not-releasing"), dangerous=False, in_sight=False)

@@ -10,6 +10,7 @@ from widgets.bench.setup import Setup, Start
 from widgets.bench.state import State
 from widgets.bench.symptoms import SIGHTS
 from widgets.brake.behaviour import coil_at_terminals_ohm, supply_share
+from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.signs import (
     HOLD_SIGN,
     SIGHT_SIGNS,
@@ -36,25 +37,6 @@ _LOOKED = frozenset(
     {"look", "try_lock", "work_lever", "prove_dead", "turn_shaft", "de_energise", "test_run",
      "measure_coil", "test_hold", "clean_spline"}
 )  # fmt: skip
-PLACE_WORDS = {
-    "running": "the hoist running",
-    "outside": "the closed brake all round",
-    "fan": "fan, key and ring",
-    "seal": "the seal band",
-    "dust": "the dust",
-    "edge": "the edge of disc and lining",
-    "screws": "the screws",
-    "lever": "the hand release",
-    "leads": "leads and terminals",
-    "springs": "the springs",
-    "faces": "the faces",
-    "hub": "hub and spline",
-    "wear_plate": "the wear plate",
-    "coil": "the coil's resistance",
-    "insulation": "the coil's insulation",
-    "voltage": "the voltage at the coil",
-    "new_disc": "the new disc",
-}
 
 
 class Overlooked(NamedTuple):
@@ -64,10 +46,9 @@ class Overlooked(NamedTuple):
     places: tuple[str, ...]
 
     @property
-    def words(self) -> str:
-        """The sentence that a report gives."""
-        where = " or ".join(PLACE_WORDS[place] for place in self.places[:2])
-        return f"Not looked at: {where}. {self.sign.words}"
+    def remark(self) -> Remark:
+        """What a report says of it."""
+        return remark("overlooked.sign", places=self.places[:2], sign=self.sign.what)
 
 
 def own_signs(log: Log, until: int, since: int = -1) -> tuple[Sign, ...]:

@@ -172,7 +172,7 @@ def tests_skipped(evidence: Evidence) -> bool:
     return all(step.done and step.action.kind == "test_run" for step in since)
 
 
-_OFF_BY = {"seal band": "remove_seal", "fan": "remove_fan", "cover": "remove_cover"}
+_OFF_BY = {"seal-band": "remove_seal", "fan": "remove_fan", "cover": "remove_cover"}
 
 
 def left_open(evidence: Evidence) -> bool:

@@ -9,6 +9,7 @@ from widgets.brake.gap.profile import SCREW_ANGLES_DEG, Plane, fit_plane
 from widgets.brake.gap.reversal import part_that_turns_with_the_disc
 from widgets.brake.judgement.chance import COVERAGE_FACTOR, ONE_SIDED_95, distance
 from widgets.brake.judgement.rules import Outcome, Reading, conclude, tilt_spread_u_mm
+from widgets.brake.judgement.words import sentences
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler.gap_reading import GapReading
@@ -259,7 +260,7 @@ def brake_readings(drawn: Drawn, _: LimitsSheet) -> Values:
         "gaps": gaps,
         "discs": discs,
         "listed": _listed(gaps),
-        "reasons": " ".join(found.reasons),
+        "reasons": " ".join(sentences(found.reasons)),
     }
 
 

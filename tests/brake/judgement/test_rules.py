@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests import strategies as any_
+from widgets.brake.judgement.remark import remark
 from widgets.brake.gap.profile import GapField, Plane
 from widgets.brake.judgement.rules import Outcome, Reading, conclude
 
@@ -152,7 +153,7 @@ def test_without_readings_nothing_is_concluded_and_fit_cannot_be_defended():
     assert {Outcome.FIT, Outcome.ADJUST} <= no_disc.unsafe
     assert Outcome.FIT in no_gap.unsafe
     assert math.isnan(nothing.worst_gap_mm)
-    assert "gap and disc" in nothing.reasons[0]
+    assert nothing.reasons[0] == remark("readings.missing", of=["gap", "disc"])
 
 
 def test_two_places_say_nothing_of_evenness():
@@ -160,7 +161,7 @@ def test_two_places_say_nothing_of_evenness():
     found = conclude(CEDAR, gaps(Plane(0.5))[:2], discs(LEAST + 1))
 
     assert found.outcome is not Outcome.FIT
-    assert any("Too few places" in reason for reason in found.reasons)
+    assert remark("gap.too-few-places") in found.reasons
 
 
 @pytest.mark.parametrize(

@@ -15,16 +15,10 @@ from widgets.brake.ranges import in_range
 from widgets.brake.sizes.size import BrakeSize
 
 from . import COVERAGE_FACTOR, Zone, zone
+from .remark import Remark, remark
 
 CLAMP_LEAVES = 0.5  # of the residual spread: less without the three lobes, and they were it
 WARP_P = 0.01  # chance below which residuals are no longer reading scatter; usual in testing
-
-ZONE_WORDS = {
-    Zone.CONTINUE: "clear of the limit",
-    Zone.GUARD: "near the limit",
-    Zone.CLOSE: "too near the limit to tell",
-    Zone.BEYOND: "beyond the limit",
-}
 
 
 class Outcome(StrEnum):
@@ -62,8 +56,8 @@ class Conclusion:
         Decisions that are not what the rule asks, yet no danger: a limit is near.
     unsafe : frozenset of Outcome
         Decisions that these readings rule out and that could let a load fall.
-    reasons : tuple of str
-        One sentence a finding.
+    reasons : tuple of Remark
+        One a finding; `words.sentences` says them in English.
     worst_gap_mm, thinnest_disc_mm : float
         The readings that count, mm; NaN if there are none.
     """
@@ -71,7 +65,7 @@ class Conclusion:
     outcome: Outcome | None
     arguable: frozenset[Outcome]
     unsafe: frozenset[Outcome]
-    reasons: tuple[str, ...]
+    reasons: tuple[Remark, ...]
     worst_gap_mm: float
     thinnest_disc_mm: float
 
@@ -121,7 +115,7 @@ def _concluded(
         outcome,
         arguable,
         _unsafe(disc.zone, gap),
-        (*disc.words, *gap.words),
+        (*disc.reasons, *gap.reasons),
         max(reading.value_mm for reading in gaps),
         disc.value_mm,
     )
@@ -132,7 +126,7 @@ class _DiscFinding:
     zone: Zone
     then: Zone
     value_mm: float
-    words: tuple[str, ...]
+    reasons: tuple[Remark, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +137,7 @@ class _GapFinding:
     uneven: Zone
     warped: bool
     clamped: bool
-    words: tuple[str, ...]
+    reasons: tuple[Remark, ...]
 
 
 def _disc_finding(
@@ -151,17 +145,19 @@ def _disc_finding(
 ) -> _DiscFinding:
     thinnest = min(discs, key=lambda reading: reading.value_mm)
     found = zone(thinnest.value_mm, thinnest.u_mm, lower=size.disc.min_mm)
-    expanded_mm = COVERAGE_FACTOR * thinnest.u_mm
-    words = (
-        f"Disc at its thinnest {thinnest.value_mm:.2f} mm ± {expanded_mm:.2f} mm, "
-        f"least allowed {size.disc.min_mm:g} mm: {ZONE_WORDS[found]}."
+    now = remark(
+        "disc.thinnest",
+        value_mm=thinnest.value_mm,
+        expanded_mm=COVERAGE_FACTOR * thinnest.u_mm,
+        limit_mm=size.disc.min_mm,
+        zone=found.name.lower(),
     )
     if not growth_mm:
-        return _DiscFinding(found, found, thinnest.value_mm, (words,))
+        return _DiscFinding(found, found, thinnest.value_mm, (now,))
     then_mm = max(0.0, thinnest.value_mm - growth_mm)
     then = zone(then_mm, thinnest.u_mm, lower=size.disc.min_mm)
-    then_words = f"At the next inspection {then_mm:.2f} mm of disc: {ZONE_WORDS[then]}."
-    return _DiscFinding(found, then, thinnest.value_mm, (words, then_words))
+    later = remark("disc.at-next-inspection", value_mm=then_mm, zone=then.name.lower())
+    return _DiscFinding(found, then, thinnest.value_mm, (now, later))
 
 
 def _gap_finding(size: BrakeSize, gaps: Sequence[Reading], growth_mm: float = 0.0) -> _GapFinding:
@@ -170,23 +166,25 @@ def _gap_finding(size: BrakeSize, gaps: Sequence[Reading], growth_mm: float = 0.
     found = zone(widest.value_mm, widest.u_mm, upper=size.gap.max_mm)
     # At the lower limit a slip costs a warm disc, not a load: no guard band there.
     tight = narrowest.value_mm < size.gap.min_mm
-    widest_words = (
-        f"Gap at its widest {widest.value_mm:.2f} mm ± {COVERAGE_FACTOR * widest.u_mm:.2f} mm, "
-        f"largest allowed {size.gap.max_mm:g} mm: {ZONE_WORDS[found]}."
+    at_widest = remark(
+        "gap.widest",
+        value_mm=widest.value_mm,
+        expanded_mm=COVERAGE_FACTOR * widest.u_mm,
+        limit_mm=size.gap.max_mm,
+        zone=found.name.lower(),
     )
-    words, then = [widest_words], found
+    reasons, then = [at_widest], found
     if growth_mm:
         then_mm = widest.value_mm + growth_mm
         then = zone(then_mm, widest.u_mm, upper=size.gap.max_mm)
-        words.append(f"At the next inspection {then_mm:.2f} mm of gap: {ZONE_WORDS[then]}.")
+        reasons.append(remark("gap.at-next-inspection", value_mm=then_mm, zone=then.name.lower()))
     if tight:
-        words.append(
-            f"Gap at its narrowest {narrowest.value_mm:.2f} mm, "
-            f"least allowed {size.gap.min_mm:g} mm: too tight."
+        reasons.append(
+            remark("gap.too-tight", value_mm=narrowest.value_mm, limit_mm=size.gap.min_mm)
         )
     shape, more = _evenness(size, gaps)
     return _GapFinding(
-        found, then, tight, shape.uneven, shape.warped, shape.clamped, (*words, *more)
+        found, then, tight, shape.uneven, shape.warped, shape.clamped, (*reasons, *more)
     )
 
 
@@ -197,7 +195,7 @@ class _Shape:
     clamped: bool = False
 
 
-def _evenness(size: BrakeSize, gaps: Sequence[Reading]) -> tuple[_Shape, tuple[str, ...]]:
+def _evenness(size: BrakeSize, gaps: Sequence[Reading]) -> tuple[_Shape, tuple[Remark, ...]]:
     limit_mm = size.gap.evenness_mm
     try:
         fit = fit_plane(
@@ -206,26 +204,16 @@ def _evenness(size: BrakeSize, gaps: Sequence[Reading]) -> tuple[_Shape, tuple[s
             math.sqrt(sum(reading.u_mm**2 for reading in gaps) / len(gaps)),
         )
     except ValueError:
-        return _Shape(Zone.CLOSE), ("Too few places round the rim to judge evenness.",)
+        return _Shape(Zone.CLOSE), (remark("gap.too-few-places"),)
     tilt_spread_mm = 2 * fit.plane.tilt_mm
     found = zone(tilt_spread_mm, tilt_spread_u_mm(fit), upper=limit_mm)
-    tilt_words = (
-        f"Tilt round the rim {tilt_spread_mm:.2f} mm from widest to narrowest, "
-        f"allowed {limit_mm:g} mm: {ZONE_WORDS[found]}."
-    )
+    tilt = remark("gap.tilt", spread_mm=tilt_spread_mm, limit_mm=limit_mm, zone=found.name.lower())
     if not warped(fit, limit_mm):
-        return _Shape(found), (tilt_words,)
+        return _Shape(found), (tilt,)
+    left_mm = fit.residual_spread_mm
     if clamped(fit, limit_mm):
-        clamp_words = (
-            f"With the tilt taken out {fit.residual_spread_mm:.2f} mm are left, high or low at the "
-            "three screws: they were tightened in one go. Slacken, and tighten in stages."
-        )
-        return _Shape(found, clamped=True), (tilt_words, clamp_words)
-    warp_words = (
-        f"With the tilt taken out {fit.residual_spread_mm:.2f} mm are left, more than reading "
-        "scatter: plate or body is warped, and no screw can cure that."
-    )
-    return _Shape(found, warped=True), (tilt_words, warp_words)
+        return _Shape(found, clamped=True), (tilt, remark("gap.clamped", left_mm=left_mm))
+    return _Shape(found, warped=True), (tilt, remark("gap.warped", left_mm=left_mm))
 
 
 def tilt_spread_u_mm(fit: GapFit) -> float:
@@ -281,20 +269,18 @@ def _worst(*zones: Zone) -> Zone:
 
 
 def _too_little(size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading]) -> Conclusion:
-    missing = " and ".join(
-        name for name, readings in (("gap", gaps), ("disc", discs)) if not readings
-    )
-    known: list[str] = []
+    missing = [name for name, readings in (("gap", gaps), ("disc", discs)) if not readings]
+    known: list[Remark] = []
     if discs:
-        known.extend(_disc_finding(size, discs).words)
+        known.extend(_disc_finding(size, discs).reasons)
     if gaps:
-        known.extend(_gap_finding(size, gaps).words)
+        known.extend(_gap_finding(size, gaps).reasons)
     unsafe = frozenset({Outcome.FIT, Outcome.ADJUST} if not discs else {Outcome.FIT})
     return Conclusion(
         None,
         frozenset(),
         unsafe,
-        (f"No {missing} reading: nothing can be concluded.", *known),
+        (remark("readings.missing", of=missing), *known),
         max((reading.value_mm for reading in gaps), default=math.nan),
         min((reading.value_mm for reading in discs), default=math.nan),
     )

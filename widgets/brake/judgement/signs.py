@@ -13,6 +13,7 @@ from widgets.brake.magnet.coil import coil_resistance_ohm
 from widgets.brake.ranges import in_range
 from widgets.brake.sizes.size import BrakeSize
 
+from .remark import Remark, remark
 from .rules import Conclusion, Outcome, Reading, conclude
 
 COIL_TOLERANCE = 0.06  # of the resistance at its temperature, either way; common practice
@@ -53,6 +54,11 @@ class Finding(StrEnum):
     SECOND_SUPPLY = "second supply"
     NO_HOLD = "brake does not hold"
 
+    @property
+    def code(self) -> str:
+        """What a grade keeps of it."""
+        return self.name.lower().replace("_", "-")
+
 
 @dataclass(frozen=True, slots=True)
 class Sign:
@@ -68,62 +74,54 @@ class Sign:
         Decisions that are right as well.
     dangerous : bool
         Whether passing the brake as it is could let a load fall.
-    words : str
-        The sentence that a report gives.
+    what : Remark
+        What a report says of it, as code and facts.
     """
 
     finding: Finding
     needs: Outcome | None
     also: frozenset[Outcome]
     dangerous: bool
-    words: str
+    what: Remark
 
 
-def _refer(finding: Finding, words: str, *also: Outcome, dangerous: bool = True) -> Sign:
-    return Sign(finding, Outcome.REFER, frozenset(also), dangerous, words)
+def _refer(finding: Finding, what: Remark, *also: Outcome, dangerous: bool = True) -> Sign:
+    return Sign(finding, Outcome.REFER, frozenset(also), dangerous, what)
 
 
-def _replace(finding: Finding, words: str, *also: Outcome, dangerous: bool = True) -> Sign:
-    return Sign(finding, Outcome.REPLACE, frozenset(also), dangerous, words)
+def _replace(finding: Finding, what: Remark, *also: Outcome, dangerous: bool = True) -> Sign:
+    return Sign(finding, Outcome.REPLACE, frozenset(also), dangerous, what)
 
 
-def _adjust(finding: Finding, words: str) -> Sign:
-    return Sign(finding, Outcome.ADJUST, frozenset({Outcome.REFER}), dangerous=True, words=words)
+def _adjust(finding: Finding, what: Remark) -> Sign:
+    return Sign(finding, Outcome.ADJUST, frozenset({Outcome.REFER}), dangerous=True, what=what)
 
 
-def _in_passing(finding: Finding, words: str) -> Sign:
-    return Sign(finding, None, frozenset(), dangerous=False, words=words)
+def _in_passing(finding: Finding, what: Remark) -> Sign:
+    return Sign(finding, None, frozenset(), dangerous=False, what=what)
 
 
-_LEAK = _refer(
-    Finding.OIL, "Oil comes out at the shaft: the leak comes first, then a disc.", Outcome.REPLACE
-)
-_CRACKS = _refer(Finding.HEAT_CRACKS, "Heat has spoilt the counter-face: it is changed, not used.")
-_SPRINGS = _refer(Finding.SPRINGS, "The springs are not all sound: a set is due.")
-_SPLINE = _refer(
-    Finding.SPLINE, "The spline is worn: the hub goes, and the disc with it.", Outcome.REPLACE
-)
+_LEAK = _refer(Finding.OIL, remark("sign.oil-leak"), Outcome.REPLACE)
+_CRACKS = _refer(Finding.HEAT_CRACKS, remark("sign.heat-cracks"))
+_SPRINGS = _refer(Finding.SPRINGS, remark("sign.springs"))
+_SPLINE = _refer(Finding.SPLINE, remark("sign.spline"), Outcome.REPLACE)
 _SWOLLEN = _replace(
-    Finding.DISC_SWOLLEN, "The disc is rusted and swollen.", Outcome.REFER, dangerous=False
+    Finding.DISC_SWOLLEN, remark("sign.disc-swollen"), Outcome.REFER, dangerous=False
 )
-_COIL = _refer(Finding.COIL, "The coil or its leads are not as they should be.")
+_COIL = _refer(Finding.COIL, remark("sign.coil-or-leads"))
 # A coil with shorted turns still releases, and a brake on half its voltage stays on:
 # both are withdrawn, and neither lets a load fall.
-_BURNT = _refer(Finding.COIL, "The coil smells burnt: turns may be shorted.", dangerous=False)
-_HALF = _refer(
-    Finding.RECTIFIER, "It hums as on half its voltage: see the rectifier.", dangerous=False
-)
-_AC = _refer(Finding.AC_SIDE, "The brake is switched on the AC side: it lets the hook sag.")
-_SEAL = _in_passing(Finding.SEAL, "Seal missing, dust caked: clean, measure again, new seal.")
-_LOCK = _adjust(Finding.LOCK_LOOSE, "A retaining screw was not tight: set, lock, gauge again.")
-HOLD_SIGN = _refer(Finding.NO_HOLD, "It did not hold the test load.")
+_BURNT = _refer(Finding.COIL, remark("sign.coil-burnt"), dangerous=False)
+_HALF = _refer(Finding.RECTIFIER, remark("sign.half-voltage"), dangerous=False)
+_AC = _refer(Finding.AC_SIDE, remark("sign.ac-side"))
+_SEAL = _in_passing(Finding.SEAL, remark("sign.seal"))
+_LOCK = _adjust(Finding.LOCK_LOOSE, remark("sign.screw-loose"))
+HOLD_SIGN = _refer(Finding.NO_HOLD, remark("sign.no-hold"))
 
 SIGHT_SIGNS: Mapping[str, Sign] = {
     "wet-trace": _LEAK,
-    "dark-shiny-edge": _replace(
-        Finding.OIL, "Oil on the lining: it is finished, no wiping helps.", Outcome.REFER
-    ),
-    "glassy-brown-edge": _replace(Finding.GLAZE, "The lining is glazed."),
+    "dark-shiny-edge": _replace(Finding.OIL, remark("sign.oil-on-lining"), Outcome.REFER),
+    "glassy-brown-edge": _replace(Finding.GLAZE, remark("sign.glazed")),
     "blue-patches": _CRACKS,
     "radial-cracks": _CRACKS,
     "spring-splinter": _SPRINGS,
@@ -134,13 +132,9 @@ SIGHT_SIGNS: Mapping[str, Sign] = {
     "clatters": _SPLINE,
     "rust-on-the-rim": _SWOLLEN,
     "first-start-jerks": _SWOLLEN,
-    "hub-stands-out": _refer(
-        Finding.REVERSED, "Hub or disc stands the wrong way round: nothing presses the lining."
-    ),
-    "bright-rings": _refer(
-        Finding.NO_WEAR_PLATE, "The wear plate is missing: the disc runs on the motor end."
-    ),
-    "narrow-ring": _replace(Finding.WRONG_DISC, "This disc is not of this size.", dangerous=False),
+    "hub-stands-out": _refer(Finding.REVERSED, remark("sign.reversed")),
+    "bright-rings": _refer(Finding.NO_WEAR_PLATE, remark("sign.no-wear-plate")),
+    "narrow-ring": _replace(Finding.WRONG_DISC, remark("sign.wrong-disc"), dangerous=False),
     "discoloured-terminal": _COIL,
     "smells-of-varnish": _BURNT,
     "lead-torn": _COIL,
@@ -149,15 +143,11 @@ SIGHT_SIGNS: Mapping[str, Sign] = {
     "hook-sags": _AC,
     "seal-missing": _SEAL,
     "dust-caked": _SEAL,
-    "lever-without-play": _adjust(
-        Finding.HAND_RELEASE, "The hand release takes part of the spring force: reset its play."
-    ),
-    "lever-drawn": _refer(Finding.HAND_RELEASE, "The hand release does not return."),
-    "fan-rattles": _in_passing(Finding.FAN, "Fan loose or missing: refit it, prove the brake."),
-    "late-dull-tap": _refer(Finding.STICKS, "It applies late: plate and poles stick."),
-    "hums-at-rest": _in_passing(
-        Finding.SECOND_SUPPLY, "The coil is fed from elsewhere: find it, lock it, measure again."
-    ),
+    "lever-without-play": _adjust(Finding.HAND_RELEASE, remark("sign.lever-no-play")),
+    "lever-drawn": _refer(Finding.HAND_RELEASE, remark("sign.lever-drawn")),
+    "fan-rattles": _in_passing(Finding.FAN, remark("sign.fan")),
+    "late-dull-tap": _refer(Finding.STICKS, remark("sign.sticks")),
+    "hums-at-rest": _in_passing(Finding.SECOND_SUPPLY, remark("sign.second-supply")),
     "screw-turns-by-hand": _LOCK,
     "fretting-at-a-screw": _LOCK,
 }
@@ -181,22 +171,21 @@ def coil_sign(size: BrakeSize, shown_ohm: float | None, coil_c: float) -> Sign |
     few ohms a meter cannot tell a twentieth: there its own error is the tolerance.
     """
     if shown_ohm is None:
-        return _refer(Finding.COIL, "The coil is open: the meter finds no end.")
+        return _refer(Finding.COIL, remark("sign.coil-open"))
     in_range("shown_ohm", shown_ohm, "ohm", low=0)
     share = shown_ohm / coil_resistance_ohm(size.coil, coil_c)
     slack = METER_SHARE + METER_OHM / coil_resistance_ohm(size.coil, coil_c)
     if abs(share - 1) <= max(COIL_TOLERANCE, slack):
         return None
-    way = "more" if share > 1 else "less"
-    words = f"The coil has {abs(share - 1):.0%} {way} resistance than it should at {coil_c:.0f} °C."
-    return _refer(Finding.COIL, words, dangerous=share > 1)
+    what = remark("sign.coil-resistance", share=share, coil_c=coil_c)
+    return _refer(Finding.COIL, what, dangerous=share > 1)
 
 
 def insulation_sign(shown_mohm: float) -> Sign | None:
     """Return what an insulation reading says, megohm, or None if it is in order."""
     if in_range("shown_mohm", shown_mohm, "megohm", low=0) >= LEAST_INSULATION_MOHM:
         return None
-    return _refer(Finding.COIL, f"Insulation {shown_mohm:g} MΩ, at least 1 MΩ is asked for.")
+    return _refer(Finding.COIL, remark("sign.insulation", shown_mohm=shown_mohm))
 
 
 def supply_sign(size: BrakeSize, shown_v: float) -> Sign | None:
@@ -204,8 +193,7 @@ def supply_sign(size: BrakeSize, shown_v: float) -> Sign | None:
     share = in_range("shown_v", shown_v, "V") / size.coil.voltage_v
     if share >= LEAST_SUPPLY:
         return None
-    words = f"Only {share:.0%} of the rated voltage reaches the coil."
-    return _refer(Finding.RECTIFIER, words, dangerous=False)
+    return _refer(Finding.RECTIFIER, remark("sign.supply", share=share), dangerous=False)
 
 
 def signs_of_sights(codes: Iterable[str]) -> tuple[Sign, ...]:
@@ -231,7 +219,7 @@ def conclude_all(
     base = conclude(size, gaps, discs, growth_mm)
     asking = [sign for sign in signs if sign.needs is not None]
     if not asking:
-        return replace(base, reasons=(*base.reasons, *(sign.words for sign in signs)))
+        return replace(base, reasons=(*base.reasons, *(sign.what for sign in signs)))
     needs = max((sign.needs or Outcome.FIT for sign in asking), key=_GRAVITY.index)
     outcome = base.outcome
     if outcome is None and needs is not Outcome.REFER:
@@ -250,7 +238,7 @@ def conclude_all(
         outcome=outcome,
         arguable=arguable,
         unsafe=frozenset(unsafe),
-        reasons=(*(sign.words for sign in signs), *base.reasons),
+        reasons=(*(sign.what for sign in signs), *base.reasons),
     )
 
 

@@ -1,0 +1,118 @@
+"""Words of what speaks against a job or a sitting: critical errors, faults, reasons."""
+
+from collections.abc import Mapping
+
+from quizzes.grading.editions import CHANNELS
+from widgets.bench.words import alarm_words
+
+from .names import PLACES, TITLES
+from .phrasing import Facts, Words, done, listed, placed
+
+
+def _made_up(facts: Facts) -> str:
+    places = placed(facts["angles_deg"])
+    return f"Wrote down a {facts['what']} reading at {places} that was never taken."
+
+
+def _value_made_up(facts: Facts) -> str:
+    return f"Wrote down {facts['what'].replace('_', ' ')} that was never measured."
+
+
+def _few_places(facts: Facts) -> str:
+    if not facts["places"]:
+        return "Into service without measuring again after locking."
+    places = facts["places"]
+    return f"Into service, measured again after locking at {places} of the places only."
+
+
+def _against_own(facts: Facts) -> str:
+    supported, luck = facts["supported"] or "nothing yet", " (it came out right by luck)"
+    words = f"Own readings and findings support “{supported}”, the decision was “{facts['taken']}”"
+    return f"{words}{luck if facts['lucky'] else ''}."
+
+
+def _left_out(facts: Facts) -> str:
+    names = "; ".join(TITLES[one].lower() for one in facts["elements"])
+    return f"Left out or out of order: {names}."
+
+
+def _share(facts: Facts) -> str:
+    return f"{100 * facts['share']:.0f} % reached on average, {100 * facts['asked']:.0f} % asked"
+
+
+def _shows_none_wrong(facts: Facts) -> str:
+    return (
+        f"{facts['cases']} cases without a miss are still consistent with missing up to "
+        f"{100 * facts['bound']:.0f} % of such brakes (95 % bound). It takes 59 to bring that to "
+        "5 %. Read this as a first check, not as proof."
+    )
+
+
+def _places(facts: Facts) -> str:
+    return listed(facts["places"], PLACES, " or ")
+
+
+# Where "{sign}", "{reason}" and "{lines}" stand, what they say has been put in words already.
+AGAINST: Mapping[str, Words] = {
+    "overlooked.sign": lambda facts: f"Not looked at: {_places(facts)}. {facts['sign']}",
+    "left.fault": "In service with a fault: {sign}",
+    # critical errors
+    "decided.without-readings": "Decided “{taken}” without the readings to say so: {reason}",
+    "decided.too-late": "Decided “{taken}”. {reason}",
+    "decided.by-wrong-row": "Decided “{taken}” by the limits of another size.",
+    "decided.against-own": "Decided “{taken}” although own readings and findings rule it out.",
+    "decided.by-mean": "Decided “{taken}” by the mean of a tapered disc, not by its least place.",
+    "decided.on-wrong-readings": "Decided “{taken}” on readings that were taken wrongly.",
+    "decided.unseen": "Passed as fit. {sign}",
+    "gap.read-too-late": (
+        "The gap was read only after step {step} had changed the brake: "
+        "nothing tells how it was found."
+    ),
+    "hands-in.load-hanging": done("with the load on the hook."),
+    "hands-in.supply-on": done("with the supply on."),
+    "hands-in.not-proved": done("without proving it dead."),
+    "harm.done": lambda facts: alarm_words(facts["alarm"]),
+    "gap.coil-on": "Measured the gap with the coil energised.",
+    "made-up.reading": _made_up,
+    "made-up.value": _value_made_up,
+    "adjusted.disc-unmeasured": "Adjusted at step {step} without measuring the disc.",
+    "into-service.few-places": _few_places,
+    "into-service.screw-loose": "Into service with a retaining screw not tight.",
+    "into-service.untested": "Into service after work on it, without any test.",
+    # faults
+    "fault.misread": (
+        "The decision follows from the readings, but a competent person's readings of "
+        "this brake would have said something else: look at how they were taken."
+    ),
+    "fault.against-own": _against_own,
+    "fault.left-out": _left_out,
+    "fault.too-little": "{lines} Asked are {places} places, and what was read there.",
+    # reasons of a sitting
+    "case.critical": "Case {case}: {what}",
+    "case.not-right": lambda facts: (
+        f"Case {facts['case']}: not yet right. {facts.get('why', '')}".rstrip()
+    ),
+    "case.no-verdict": (
+        "Case {case} gives no verdict: fair readings, an unlucky brake. Sit one more."
+    ),
+    "sitting.false-alarms": "{count} brakes were given more than they needed.",
+    "sitting.too-few-cases": (
+        "{right} of {made} decisions right: not enough cases yet to tell. Sit more."
+    ),
+    "sitting.too-few-right": "{right} of {made} decisions right: too few.",
+    "sitting.channel": lambda facts: f"{CHANNELS[facts['channel']].capitalize()}: {_share(facts)}.",
+    "sitting.element": lambda facts: (
+        f"{facts['element']} {TITLES[facts['element']]}: "
+        f"{_share(facts)}, over {facts['cases']} cases."
+    ),
+    "sitting.unfinished": "{done} of {asked} cases handed over.",
+    "sitting.all-right": "Every case right, every element shown, no critical error.",
+    "questions.share": lambda facts: (
+        f"Questions: {100 * facts['share']:.0f} % right, {100 * facts['asked']:.0f} % asked."
+    ),
+    "questions.safety": "{missed} questions on safety not right: none may be missed.",
+    # what a sitting shows
+    "shows.nothing": "No case was finished: this shows nothing.",
+    "shows.wrong": "{wrong} of {cases} cases not right. Practise, then sit a new form.",
+    "shows.none-wrong": _shows_none_wrong,
+}

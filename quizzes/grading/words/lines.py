@@ -1,0 +1,121 @@
+"""Words of the lines of an element of safety, measuring and deciding."""
+
+from collections.abc import Mapping
+
+from widgets.bench.words import DECISION_WORDS
+from widgets.brake.judgement.words import FINDINGS
+
+from .names import PLACES
+from .phrasing import Facts, Words, done, kept, listed
+
+_NOTHING = "nothing"
+
+
+def _written(what: str) -> Words:
+    def words(facts: Facts) -> str:
+        at = f", steps {facts['from_step']} to {facts['to_step']}" if "from_step" in facts else ""
+        return f"{what} written down at {facts['places']} places before deciding{at}."
+
+    return words
+
+
+def _off(facts: Facts) -> str:
+    way = "high" if facts["high"] else "low"
+    return (
+        f"The {facts['what']} reading at {facts['angle_deg']:.0f}° is too {way} "
+        "by more than its uncertainty allows."
+    )
+
+
+def _row_wrong(facts: Facts) -> str:
+    return f"Decided by the row {facts['row'] or 'of no size'}; the plate says {facts['size']}."
+
+
+def _taken(facts: Facts) -> str:
+    return f"Decided at step {facts['step']}: {DECISION_WORDS[facts['taken']]}."
+
+
+def _supported(facts: Facts) -> str:
+    return f"Own readings and findings support: {DECISION_WORDS[facts['outcome']]}."
+
+
+def _named(facts: Facts) -> str:
+    return f"Named: {listed(facts['named'], FINDINGS) or _NOTHING}."
+
+
+def _not_named(facts: Facts) -> str:
+    return f"Found and not named: {listed(facts['any_of'], FINDINGS, ' or ')}."
+
+
+def _looked_at(facts: Facts) -> str:
+    return f"Looked at: {listed(facts['places'], PLACES) or _NOTHING}."
+
+
+LINES: Mapping[str, Words] = {
+    # safety
+    "load.still-hanging": done("with the load still hanging."),
+    "load.never-landed": "The load was never landed.",
+    "load.landed": "Load down at step {step}, before opening.",
+    "load.was-down": "The load was down.",
+    "supply.not-locked": done("without the supply locked off."),
+    "supply.not-proved": done("before proving dead."),
+    "supply.on-while-closing": done("with the supply on: the fan may start."),
+    "supply.proved": "Locked off and proved dead at step {step}, for all work inside.",
+    "supply.was-proved": "Locked off and proved dead, for all work inside.",
+    "brake.never-opened": "The brake was never opened.",
+    "body.not-held": (
+        "Last retaining screw drawn at step {step} with nothing holding the magnet body."
+    ),
+    "body.jammed": "A screw was drawn at step {step} while others were tight: the body jammed.",
+    "body.held-and-even": "Body in a sling, screws slackened evenly.",
+    "dust.in-the-air": lambda facts: (
+        done("")(facts).rstrip() + ": brake dust in the air that people breathe."
+    ),
+    "dust.left-in": "The dust was left in the gap: leaves read low through it.",
+    "dust.bound": lambda facts: done("")(facts).rstrip() + ": dust bound before measuring.",
+    "faces.solvent": "Solvent used at step {step}: it runs onto the lining and spoils it.",
+    "faces.oil-not-wiped": "Disc fitted at step {step} against faces that were not wiped of oil.",
+    "faces.clean": "Disc fitted at step {step}, dry and clean.",
+    # measuring
+    "leaves.step": "From leaf to leaf {widest_mm:.2f} mm at most.",
+    "disc.by-rule": "Disc by rule: half a millimetre either way.",
+    "disc.by-caliper": "Disc by caliper.",
+    "gap.written": _written("Gap"),
+    "gap.one-side-left-out": "One side of the rim was left out: that is not all round.",
+    "gap.second-position": "Gauged again after turning the shaft at step {step}.",
+    "gap.shaft-not-turned": ("Gap uneven; shaft not turned, disc measured at {places} places."),
+    "disc.written": _written("Disc"),
+    "disc.least": "Least {value_mm:.2f} mm, at {angle_deg:.0f}°.",
+    "coil.resistance": kept("resistance of the coil"),
+    "coil.temperature": kept("temperature of the coil"),
+    "coil.insulation": kept("insulation of the coil"),
+    "reading.struck": (
+        "The {what} at {angle_deg:.0f}° was read, struck through and not read again: it counts."
+    ),
+    "reading.never-measured": (
+        "The {what} written down at {angle_deg:.0f}° was never measured there."
+    ),
+    "reading.not-as-felt": (
+        "The {what} written down at {angle_deg:.0f}° is not what was felt or shown there."
+    ),
+    "reading.off": _off,
+    "reading.more": "And {count} more.",
+    # deciding
+    "row.none": "No row was used: nothing was decided.",
+    "row.wrong": _row_wrong,
+    "row.guessed": "Row {size} is right, but the plate was not read: it was a guess.",
+    "row.right": "Plate read, row {size} used.",
+    "decision.none": "Nothing was decided.",
+    "decision.taken": _taken,
+    "decision.supported": _supported,
+    "decision.arguable": "This can be argued here; the rule of the trade says the other.",
+    "findings.named": _named,
+    "findings.not-named": _not_named,
+    "findings.not-there": lambda facts: (
+        f"Named, and nothing found speaks for it: {FINDINGS[facts['finding']]}."
+    ),
+    "findings.looked-at": _looked_at,
+    "findings.kept-unseen": lambda facts: (
+        f"Kept in use without a look at: {listed(facts['places'], PLACES)}."
+    ),
+}

@@ -1,0 +1,103 @@
+"""What a good trainer would say to each misunderstanding."""
+
+from collections.abc import Mapping
+
+SAYS: Mapping[str, str] = {
+    "one-place-only": (
+        "One place tells you the gap at one place. The plate can be tilted: go all the way round."
+    ),
+    "mean-disc-not-least": (
+        "Metal meets metal at the thinnest place, and the mean does not know it. Take the least."
+    ),
+    "wrong-row": (
+        "The limits belong to a size. Read the plate, put a finger on that row, then compare."
+    ),
+    "not-measured-again": (
+        "Locking takes up the play in the thread and moves what you have set. What counts is "
+        "the gap after the last screw is tight."
+    ),
+    "equal-turns-on-a-tilted-gap": (
+        "Equal turns move the whole ring and leave it as crooked as it was. Turn most where "
+        "it is widest."
+    ),
+    "gap-judged-without-the-disc": (
+        "A perfect gap can sit on a finished disc: somebody may have set it last week. "
+        "Measure the disc before you touch a screw."
+    ),
+    "measured-energised": (
+        "With the coil on, the plate lies on the magnet. The gap is there only with the coil off."
+    ),
+    "step-taken-as-exact": (
+        "The leaf that went in is the least the gap can be. Between it and the next leaf you "
+        "know nothing: near a limit take finer leaves, or the safe side."
+    ),
+    "leaf-forced": (
+        "A leaf that you push makes its own room. Let it find its way, straight and softly; a"
+        " light drag is the reading."
+    ),
+    "measured-through-dust": (
+        "The leaf pushes dust ahead of it and stops early: the gap is wider than you read."
+    ),
+    "dust-blown-out": (
+        "What you blow out of the brake you breathe, and so does everybody in the bay. Draw "
+        "it off or take it up damp."
+    ),
+    "good-disc-replaced": (
+        "A new disc cures a worn disc and nothing else. Compare its thickness with the least "
+        "one first, then ask what really is the matter."
+    ),
+    "normal-gap-means-good-brake": (
+        "Half of what goes wrong with a brake leaves its gap alone: springs, oil, spline, "
+        "coil. Look and listen first; the gap is one finding among many."
+    ),
+    "isolation-skipped": (
+        "A controller that is off is not a supply locked off: somebody else can press a button."
+    ),
+    "load-left-hanging": (
+        "This brake is what holds the load. Land it before you open the thing that keeps it up."
+    ),
+    "not-proved-dead": (
+        "A lock says which switch is off, not that this coil is dead. Test the tester, test "
+        "both sides, test the tester again; then put your hand in."
+    ),
+    "readings-made-up": (
+        "A number that nobody read is worse than an empty line: the next person builds on it."
+        " Leave the line empty, or go back and measure."
+    ),
+    "parts-in-the-wrong-order": (
+        "Each part stands in the way of the next. Lay them out as they came off, hold the "
+        "weight, and put them back in the opposite order; the lever's play comes after the "
+        "gap."
+    ),
+    "lock-not-to-torque": (
+        "The three screws carry what the brake takes up. Below their torque they walk, and "
+        "the gap with them: all three, in turn, to the figure of this size."
+    ),
+    "tests-skipped": (
+        "You do not know that it holds, you hope so. Hear it release, feel it free, and see "
+        "it hold before you sign."
+    ),
+    "left-open": (
+        "Without seal, fan and cover the dust comes in and the heat stays. A job ends when "
+        "nothing of it lies on the bench."
+    ),
+    "rule-for-the-disc": (
+        "A rule tells half a millimetre, and the whole wear allowed is a millimetre or two. "
+        "Take the caliper."
+    ),
+    "worn-disc-kept": (
+        "Adjusting gives the gap back, not the lining. What is worn, oiled or glazed comes out."
+    ),
+    "nothing-is-ever-wrong": (
+        "You wrote down yourself that it is out of its limits. Believe your own readings: if "
+        "it is out, it is not fit."
+    ),
+    "every-brake-is-adjusted": (
+        "Nothing in your readings asks for it. Each setting costs thread and time, and it "
+        "wipes out the evidence of what is really the matter."
+    ),
+    "solvent-on-the-lining": (
+        "Solvent soaks in and carries grease with it. A lining that got wet is finished: "
+        "vacuum, or a damp cloth on the metal."
+    ),
+}

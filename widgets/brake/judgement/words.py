@@ -1,0 +1,107 @@
+"""Words of judgement: what readings, limits and signs say, in English."""
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
+from . import Zone
+from .remark import Kept, read
+from .signs import Finding
+
+Facts = Mapping[str, Any]
+
+FINDINGS: Mapping[str, str] = {one.code: one.value for one in Finding}
+ZONE_WORDS = {
+    Zone.CONTINUE: "clear of the limit",
+    Zone.GUARD: "near the limit",
+    Zone.CLOSE: "too near the limit to tell",
+    Zone.BEYOND: "beyond the limit",
+}
+_ZONES = {one.name.lower(): words for one, words in ZONE_WORDS.items()}
+
+
+def _zoned(words: str) -> Callable[[Facts], str]:
+    return lambda facts: words.format(**facts) + f": {_ZONES[facts['zone']]}."
+
+
+def _coil(facts: Facts) -> str:
+    way = "more" if facts["share"] > 1 else "less"
+    off = abs(facts["share"] - 1)
+    return f"The coil has {off:.0%} {way} resistance than it should at {facts['coil_c']:.0f} °C."
+
+
+def _missing(facts: Facts) -> str:
+    return f"No {' and '.join(facts['of'])} reading: nothing can be concluded."
+
+
+JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
+    "readings.missing": _missing,
+    "disc.thinnest": _zoned(
+        "Disc at its thinnest {value_mm:.2f} mm ± {expanded_mm:.2f} mm, "
+        "least allowed {limit_mm:g} mm"
+    ),
+    "disc.at-next-inspection": _zoned("At the next inspection {value_mm:.2f} mm of disc"),
+    "gap.widest": _zoned(
+        "Gap at its widest {value_mm:.2f} mm ± {expanded_mm:.2f} mm, "
+        "largest allowed {limit_mm:g} mm"
+    ),
+    "gap.at-next-inspection": _zoned("At the next inspection {value_mm:.2f} mm of gap"),
+    "gap.too-tight": (
+        "Gap at its narrowest {value_mm:.2f} mm, least allowed {limit_mm:g} mm: too tight."
+    ),
+    "gap.too-few-places": "Too few places round the rim to judge evenness.",
+    "gap.tilt": _zoned(
+        "Tilt round the rim {spread_mm:.2f} mm from widest to narrowest, allowed {limit_mm:g} mm"
+    ),
+    "gap.clamped": (
+        "With the tilt taken out {left_mm:.2f} mm are left, high or low at the "
+        "three screws: they were tightened in one go. Slacken, and tighten in stages."
+    ),
+    "gap.warped": (
+        "With the tilt taken out {left_mm:.2f} mm are left, more than reading "
+        "scatter: plate or body is warped, and no screw can cure that."
+    ),
+    "sign.oil-leak": "Oil comes out at the shaft: the leak comes first, then a disc.",
+    "sign.heat-cracks": "Heat has spoilt the counter-face: it is changed, not used.",
+    "sign.springs": "The springs are not all sound: a set is due.",
+    "sign.spline": "The spline is worn: the hub goes, and the disc with it.",
+    "sign.disc-swollen": "The disc is rusted and swollen.",
+    "sign.coil-or-leads": "The coil or its leads are not as they should be.",
+    "sign.coil-burnt": "The coil smells burnt: turns may be shorted.",
+    "sign.half-voltage": "It hums as on half its voltage: see the rectifier.",
+    "sign.ac-side": "The brake is switched on the AC side: it lets the hook sag.",
+    "sign.seal": "Seal missing, dust caked: clean, measure again, new seal.",
+    "sign.screw-loose": "A retaining screw was not tight: set, lock, gauge again.",
+    "sign.no-hold": "It did not hold the test load.",
+    "sign.oil-on-lining": "Oil on the lining: it is finished, no wiping helps.",
+    "sign.glazed": "The lining is glazed.",
+    "sign.reversed": "Hub or disc stands the wrong way round: nothing presses the lining.",
+    "sign.no-wear-plate": "The wear plate is missing: the disc runs on the motor end.",
+    "sign.wrong-disc": "This disc is not of this size.",
+    "sign.lever-no-play": "The hand release takes part of the spring force: reset its play.",
+    "sign.lever-drawn": "The hand release does not return.",
+    "sign.fan": "Fan loose or missing: refit it, prove the brake.",
+    "sign.sticks": "It applies late: plate and poles stick.",
+    "sign.second-supply": "The coil is fed from elsewhere: find it, lock it, measure again.",
+    "sign.coil-open": "The coil is open: the meter finds no end.",
+    "sign.coil-resistance": _coil,
+    "sign.insulation": "Insulation {shown_mohm:g} MΩ, at least 1 MΩ is asked for.",
+    "sign.supply": "Only {share:.0%} of the rated voltage reaches the coil.",
+}
+
+
+def sentence(kept: Kept) -> str:
+    """Return a remark of this room, or its JSON form, as a sentence.
+
+    Raises
+    ------
+    KeyError
+        If there is no such code, or a fact is missing.
+    """
+    code, facts = read(kept)
+    words = JUDGED[code]
+    return words.format(**facts) if isinstance(words, str) else words(facts)
+
+
+def sentences(remarks: Iterable[Kept]) -> tuple[str, ...]:
+    """Return remarks of this room as sentences."""
+    return tuple(sentence(one) for one in remarks)
