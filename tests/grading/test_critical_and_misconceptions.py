@@ -11,6 +11,7 @@ from quizzes.cases.families import FAMILIES
 from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import CaseGrade, Standing, grade_evidence
 from quizzes.grading.misconceptions import catalogue as misconceptions
+from quizzes.grading.words import SAYS
 from tests import strategies as any_
 from widgets.bench import actions as do
 
@@ -82,7 +83,7 @@ WHERE: dict[str, tuple[str, Depth]] = {
 def test_every_misunderstanding_has_a_habit_and_a_sentence():
     """The names are those that the virtual candidates have, and no other."""
     assert set(misconceptions.NAMES) == set(HABITS) - {"careful"} == set(WHERE)
-    assert all(len(misconceptions.sentence(name)) > 40 for name in misconceptions.NAMES)
+    assert all(len(SAYS[name]) > 40 for name in misconceptions.NAMES)
 
 
 @pytest.mark.parametrize("name", misconceptions.NAMES)

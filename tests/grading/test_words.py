@@ -90,7 +90,7 @@ def grades():
     careless = do_all(
         work_order(brake(0.95, 8.7, springs_intact=7), "spring-broken"),
         [*safe_and_open()[4:], do.Clean("air_blast"), do.WriteGap(0.0, 0.5, 0.52),
-         do.TurnScrew(1, 30.0), do.Decide("fit", "Alder-11", "", ("oil",)), do.HandOver()],
+         do.TurnScrew(1, 30.0), do.Decide("fit", "Alder-11", "", ("oil",)), do.HandOver(into_service=False)],
     )  # fmt: skip
     yield grade_evidence(careless)
     yield bench_job(bench_case(brake(springs_intact=7), "spring-broken"), "fit", "nothing")

@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests import strategies as any_
-from widgets.brake.judgement.remark import remark
 from widgets.brake.gap.profile import GapField, Plane
+from widgets.brake.judgement.remark import remark
 from widgets.brake.judgement.rules import Outcome, Reading, conclude
 
 CEDAR = any_.SHEET.size("Cedar-47")  # gap 0.30 to 0.80 mm, evenness 0.08 mm

@@ -8,7 +8,8 @@ from quizzes.candidates.habits import HABITS
 from quizzes.candidates.worker import CAREFUL, work
 from quizzes.desks.trainer import guide
 from quizzes.forms.offered import offers
-from quizzes.grading.misconceptions.catalogue import NAMES, sentence
+from quizzes.grading.misconceptions.catalogue import NAMES
+from quizzes.grading.words import SAYS
 from quizzes.sittings.run import the_sheet
 from tests.desks.pages import OWN_SHEET
 from widgets.bench.session import Session
@@ -74,7 +75,7 @@ def test_the_sentences_are_those_of_the_grading():
     """They stand in the guide word for word."""
     shown = guide.misunderstandings().data
 
-    assert all(sentence(name) in shown for name in NAMES)
+    assert all(SAYS[name] in shown for name in NAMES)
 
 
 def test_every_lesson_has_a_brake_for_the_stage_and_every_word_is_its_own():
