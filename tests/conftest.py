@@ -18,17 +18,17 @@ settings.register_profile("ci", derandomize=True, print_blob=True, **_PATIENT)
 settings.load_profile("ci" if os.environ.get("CI") else "desk")
 
 _BROWSER = "tests/browser/"
+# Two groups of about the same length, side by side: each has a browser, a server and a port.
+_BROWSER_GROUPS = ("tests/browser/test_every_page.py", _BROWSER)
+_MOST_WORKERS = 4
 
 
 class ByFile(LoadScopeScheduling):
-    """Gives a file's tests to one worker, as they share what it sets up; and the browser's to one.
-
-    Two browsers beside each other would wait for each other's pages.
-    """
+    """Gives a file's tests to one worker, as they share what it sets up; the browser's to two."""
 
     def _split_scope(self, nodeid: str) -> str:
         path = nodeid.split("::", 1)[0]
-        return _BROWSER if path.startswith(_BROWSER) else path
+        return next((group for group in _BROWSER_GROUPS if path.startswith(group)), path)
 
 
 @pytest.hookimpl(optionalhook=True)
@@ -37,6 +37,19 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> ByFile:
     return ByFile(config, log)
 
 
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_auto_num_workers() -> int:
+    """Return one worker more than there are cores: two of them wait for their browsers' pages."""
+    return min((os.cpu_count() or 1) + 1, _MOST_WORKERS)
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Put the browser tests first: they take longest, and the rest is done beside them."""
+    """Put the browser tests first, as they take longest; leave the long ones out unless wanted."""
     items.sort(key=lambda item: not item.nodeid.startswith(_BROWSER))
+    if os.environ.get("GAL_LONG"):
+        return
+    for item in items:
+        if item.get_closest_marker("long"):
+            item.add_marker(
+                pytest.mark.skip(reason="takes long: GAL_LONG=1 runs it, as .ci/run does")
+            )

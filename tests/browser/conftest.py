@@ -13,7 +13,9 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Error, Page, sync_playwright
+from playwright.sync_api import Browser, Error, Page, WebSocket, sync_playwright
+
+from tests.processes import ON_WINDOWS, ask_to_end
 
 # Told to stop, a run unwinds like one that was interrupted: no server and no browser stays behind.
 signal.signal(signal.SIGTERM, signal.default_int_handler)
@@ -53,6 +55,7 @@ class Seen:
     requests: list[str] = field(default_factory=list)
     errors: list[str] = field(default_factory=list)
     frames: list[str] = field(default_factory=list)
+    lines: list[WebSocket] = field(default_factory=list)
 
     def abroad(self, base: str) -> list[str]:
         """Return the addresses asked for that are not the server's own."""
@@ -127,6 +130,7 @@ def watched(page: Page) -> Seen:
     page.on("console", lambda said: seen.errors.append(said.text) if said.type == "error" else None)
     page.on("pageerror", lambda error: seen.errors.append(str(error)))
     page.on("websocket", lambda line: seen.requests.append(line.url))
+    page.on("websocket", seen.lines.append)
     page.on(
         "websocket", lambda line: line.on("framereceived", lambda f: seen.frames.append(text(f)))
     )
@@ -175,9 +179,9 @@ def server(folder: Path, *command: str) -> Iterator[tuple[str, subprocess.Popen]
             process.kill()  # a failed test must not wait for its server for ever
             raise
         killed = process.poll() is not None
-        process.send_signal(signal.SIGINT)
+        ask_to_end(process)
         out, err = process.communicate(timeout=60)
-    assert killed or (process.returncode, out, err) == (0, "", "")
+    assert killed or ON_WINDOWS or (process.returncode, out, err) == (0, "", "")
 
 
 @pytest.fixture(scope="session")

@@ -1,12 +1,13 @@
 """Every control of a page, moved once, as a person does who tries what it does."""
 
 import time
+from contextlib import suppress
 
 from playwright.sync_api import ElementHandle, Error, Page
 
 SHOWN = "#rendered_cells:not([hidden])"
 PATIENCE_MS = 15_000  # a key that waits for the kernel, which may be drawing a figure
-STILL_S, MOST_STILL_S = 0.3, 15.0
+STILL_MS, MOST_STILL_S = 300, 15.0
 # Everything to press, turn or type in, in the page's own order; of the words that are explained, and of
 # the bench, which has tests of its own, only the first.
 ANY = "#rendered_cells :is(button, summary, input, select, textarea)"
@@ -65,8 +66,6 @@ def _move(control: ElementHandle) -> None:
 def wait_until_still(page: Page) -> None:
     """Wait until nothing has come from the kernel for a moment."""
     until = time.monotonic() + MOST_STILL_S
-    heard, since = len(page.seen.frames), time.monotonic()
-    while time.monotonic() - since < STILL_S and time.monotonic() < until:
-        page.wait_for_timeout(50)
-        if len(page.seen.frames) != heard:
-            heard, since = len(page.seen.frames), time.monotonic()
+    with suppress(Error):  # nothing came for that long, or the line is closed
+        while time.monotonic() < until:
+            page.seen.lines[-1].wait_for_event("framereceived", timeout=STILL_MS)

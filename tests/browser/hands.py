@@ -25,7 +25,7 @@ _HEAR = """(patience) => new Promise((answer, lost) => {
   const isNew = () => line.firstElementChild && line.firstElementChild !== window.galHeard;
   const say = () => {
     window.galHeard = line.firstElementChild;
-    setTimeout(() => answer(line.innerText), 10);
+    setTimeout(() => answer(line.innerText));
   };
   if (isNew()) return say();
   const late = setTimeout(() => lost(new Error("no answer from the bench")), patience);

@@ -62,7 +62,7 @@ def test_every_action_of_the_bench_can_be_wished_for_with_the_page_s_controls(pa
         hands = PageHands(bench.page)
         for action in EVERY:
             hands(action)
-            bench.page.wait_for_timeout(0)  # lets the frames in
+            bench.page.evaluate("0")  # what the page sent before has been seen with its answer
             assert _alike(bench.wishes[-1], action)
         expect(bench.page.locator(".gal-report .stamp")).to_be_visible()
 
@@ -207,6 +207,13 @@ def test_under_the_glass_the_lines_agree_only_where_the_reading_is(page, served,
 # ---- by touch ----
 
 
+FRAMES_OF_REST = 9
+RESTED = """(frames) => new Promise((rested) => {
+  const drawn = () => (frames-- ? requestAnimationFrame(drawn) : rested());
+  drawn();
+})"""
+
+
 class Finger:
     """One finger on the drawing, in the drawing's own polar places."""
 
@@ -233,9 +240,9 @@ class Finger:
             kind = "touchMove" if number else "touchStart"
             self._send(kind, [{"x": x, "y": y}])
         # A hand comes to rest before it lets go; else the browser takes it for a fling.
-        self.sheet.wait_for_timeout(150)
+        self.sheet.evaluate(RESTED, FRAMES_OF_REST)
         self._send("touchMove", [{"x": x, "y": y}])
-        self.sheet.wait_for_timeout(150)
+        self.sheet.evaluate(RESTED, FRAMES_OF_REST)
         self._send("touchEnd", [])
 
     def _send(self, kind: str, points: list[dict[str, float]]) -> None:

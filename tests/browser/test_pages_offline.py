@@ -1,14 +1,14 @@
 """The pages around the bench: nothing from outside, calm when slow, cut off or broken, readable."""
 
-import os
-import signal
-import time
 from pathlib import Path
 
 import nbformat
+import psutil
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
+
+from tests.processes import ask_to_end, end_in_time, is_running
 
 pytestmark = pytest.mark.browser
 
@@ -87,21 +87,6 @@ def kernel_of(page) -> int:
     return int(page.locator(".widget-label").last.inner_text())
 
 
-def is_running(pid: int) -> bool:
-    try:
-        return Path(f"/proc/{pid}/stat").read_text().rsplit(")", 1)[1].split()[0] != "Z"
-    except OSError:
-        return False
-
-
-def ends(pid: int, patience_s: float = 15.0) -> bool:
-    """Wait for a process to end; say whether it did."""
-    until = time.monotonic() + patience_s
-    while is_running(pid) and time.monotonic() < until:
-        time.sleep(0.1)
-    return not is_running(pid)
-
-
 class TestOffline:
     def test_a_page_with_maths_and_parts_needs_no_other_machine(self, page, trial):
         """Formulas are typeset and the parts answer; every request went to the server itself."""
@@ -133,7 +118,7 @@ class TestCalm:
         page.close(run_before_unload=True)
 
         assert before
-        assert ends(pid)
+        assert end_in_time([pid])
 
     def test_a_callback_that_fails_tells_the_person_and_not_the_browser(self, page, trial):
         """A sentence is shown; no frame holds the value, the line or the name of the failure."""
@@ -148,7 +133,7 @@ class TestCalm:
     def test_a_kernel_that_died_is_said_with_a_way_on(self, page, trial):
         """The page does not pretend: it says that the bench has stopped, and loads again."""
         first = kernel_of(set_out(page, trial))
-        os.kill(first, signal.SIGKILL)
+        psutil.Process(first).kill()
         expect(page.get_by_text("The bench behind this page has stopped.")).to_be_visible(
             timeout=15_000
         )
@@ -162,7 +147,7 @@ class TestCalm:
         """When the server goes away, the page says so and what has become of the work."""
         with serve_pages(trial_pages) as (base, process):
             set_out(page, f"{base}voila/render/trial.ipynb")
-            process.send_signal(signal.SIGINT)
+            ask_to_end(process)
             process.wait(timeout=30)
 
             expect(page.get_by_text("The line to the bench is cut.")).to_be_visible(timeout=15_000)

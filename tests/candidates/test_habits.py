@@ -73,6 +73,7 @@ def test_there_is_one_habit_for_each_misconception_and_the_careful_one():
     assert all(habits != CAREFUL for name, habits in HABITS.items() if name != "careful")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("habit", HABITS)
 def test_every_candidate_finishes_every_family_and_depth(habit):
     """Handed over or decided, within a bounded number of acts, whatever is wrong with it."""

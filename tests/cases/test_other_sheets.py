@@ -163,6 +163,7 @@ def test_every_fault_lies_on_every_size(paths, name):
             apply(row, size, draw_sound(dice, size), dice)
 
 
+@pytest.mark.long
 @ON_EACH
 def test_the_careful_one_is_right_on_it(paths, name):
     """What the family means, nothing critical, no danger left behind, nobody hurt.
@@ -183,6 +184,7 @@ def test_the_careful_one_is_right_on_it(paths, name):
         assert not any(step.observation.alarm for step in recorder.steps), where
 
 
+@pytest.mark.long
 @ON_EACH
 def test_nobody_who_leaves_a_danger_is_right_on_it(paths, name):
     """A whole job of every slip that counts as unsafe, on families that a slip may spoil in turn."""
@@ -202,6 +204,7 @@ SAT += [("fine", "class_exercise"), ("odd names", "class_exercise")]
 SAT += [(name, "full") for name in ("the README's", "narrow", "wide", "without wear plates")]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("name", "form"), SAT)
 def test_the_ready_forms_can_be_drawn_and_sat_on_it(paths, name, form):
     """A careful person decides all of it right; the next sittings have other cases."""

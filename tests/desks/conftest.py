@@ -3,6 +3,8 @@
 import hashlib
 import itertools
 import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -14,8 +16,8 @@ from quizzes.server import demo
 from widgets.page.prompt_panel import FormPanel
 
 
-@pytest.fixture(autouse=True, scope="module")
-def dice(tmp_path_factory):
+@contextmanager
+def known_keys(no_forms: Path) -> Iterator[None]:
     """Sittings get known keys, so that a run that fails can be run again; no form of anybody's."""
     count = itertools.count()
     known = SimpleNamespace(
@@ -23,7 +25,14 @@ def dice(tmp_path_factory):
     )
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("quizzes.sittings.run.secrets", known)
-        patch.setenv("GAL_BLUEPRINTS", str(tmp_path_factory.mktemp("no_forms")))
+        patch.setenv("GAL_BLUEPRINTS", str(no_forms))
+        yield
+
+
+@pytest.fixture(autouse=True, scope="module")
+def dice(tmp_path_factory):
+    """Every file of tests begins with the same keys."""
+    with known_keys(tmp_path_factory.mktemp("no_forms")):
         yield
 
 
@@ -45,12 +54,13 @@ def store(store_file):
         yield opened
 
 
-@pytest.fixture(scope="module")
-def demo_file(tmp_path_factory, dice) -> Path:
+@pytest.fixture(scope="session")
+def demo_file(tmp_path_factory) -> Path:
     """A store with the invented class in it; made once, since its people really work."""
     path = tmp_path_factory.mktemp("demo") / "records.sqlite"
-    records.create(f"sqlite:///{path}")
-    demo.fill(f"sqlite:///{path}")
+    with known_keys(tmp_path_factory.mktemp("no_forms")):
+        records.create(f"sqlite:///{path}")
+        demo.fill(f"sqlite:///{path}")
     return path
 
 

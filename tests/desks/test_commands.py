@@ -236,6 +236,7 @@ def test_the_bank_has_no_fault_by_its_own_linter(capsys):
     assert "no fault found" in out
 
 
+@pytest.mark.long
 def test_a_cluster_gives_the_same_sittings(tmp_path):
     """A scheduler and a worker of this machine, in processes of their own, by address."""
     program = f"""

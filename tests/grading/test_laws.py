@@ -197,6 +197,7 @@ def mutant(rng: random.Random, number: int) -> Evidence:
     return do_all(case, [*actions, *close_up(), *INTO_SERVICE])
 
 
+@pytest.mark.long
 def test_many_careful_jobs_gone_wrong_leave_an_unsafe_brake_and_none_is_right():
     """The law above is not empty: of 300 mutated careful jobs at least 60 end unsafe in service."""
     rng = random.Random(20)  # a fixed search, so that the counts below hold every time

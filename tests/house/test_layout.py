@@ -40,7 +40,7 @@ def requirements() -> dict[str, str]:
     """Return the lines of requirements.txt as name and bound; the project itself is left out."""
     lines = (ROOT / "requirements.txt").read_text(encoding="utf-8").splitlines()
     texts = [line.split("#")[0].strip() for line in lines]
-    found = [REQUIREMENT.fullmatch(text) for text in texts if text and text != "-e ."]
+    found = [REQUIREMENT.fullmatch(text) for text in texts if text and not text.startswith("-")]
     assert all(found)
     return {match[1].lower().replace("_", "-"): match[2] for match in found if match}
 

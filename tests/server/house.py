@@ -12,7 +12,7 @@ import signal
 import socket
 import subprocess
 import sys
-import time
+import threading
 import urllib.error
 import urllib.request
 import uuid
@@ -24,17 +24,21 @@ import nbformat
 from tornado.httpclient import HTTPRequest
 from tornado.websocket import websocket_connect
 
+from tests.processes import ask_to_end, below, leads_a_session
+
 ROOT = Path(__file__).parents[2]
+PATIENCE_S, MOMENT_S = 10.0, 0.5
 TRUTH = "0.7321"  # stands for what no client may learn
 
 STARTER = """
 import sys
 from pathlib import Path
 from quizzes.server import command, settings
+from quizzes.server.forking import keeper
 command.LESSONS = Path(sys.argv[1])
 settings.IDLE_S, settings.LOOK_EVERY_S, settings.READY = int(sys.argv[3]), 1, int(sys.argv[4])
 settings.FORK = not settings.READY
-settings.UNREACHED_S = int(sys.argv[5])
+settings.UNREACHED_S, keeper.LIVED_S = int(sys.argv[5]), float(sys.argv[6])
 sys.exit(command.serve(int(sys.argv[2]), None, demo=False))
 """
 
@@ -95,16 +99,7 @@ class House:
 
     def kernels(self) -> list[int]:
         """Return the process ids of the kernels: each is the first of a session of its own."""
-        found, parents = [], {self.process.pid}
-        for entry in sorted(Path("/proc").iterdir(), key=lambda p: p.name.zfill(9)):
-            with contextlib.suppress(OSError, ValueError):
-                pid = int(entry.name)
-                fields = (entry / "stat").read_text().rsplit(")", 1)[1].split()
-                if int(fields[1]) in parents and fields[0] != "Z":
-                    parents.add(pid)
-                    if int(fields[3]) == pid:  # proc(5): its session
-                        found.append(pid)
-        return found
+        return [pid for pid in below(self.process.pid) if leads_a_session(pid)]
 
 
 class Keeping(urllib.request.HTTPRedirectHandler):
@@ -151,10 +146,12 @@ def free_port() -> int:
 
 def start(
     folder: Path,
+    *,
     idle_s: int = 3600,
     port: int = 0,
     ready: int = 0,
     unreached: int = 90,
+    lived: float = 10.0,
     **options: object,
 ) -> House:
     """Start a server over the trial pages, waiting for its line."""
@@ -173,7 +170,8 @@ def start(
         "PYTHONWARNINGS": "default",
     }
     process = subprocess.Popen(
-        [sys.executable, "-c", STARTER, str(lessons), str(port), str(idle_s), str(ready), str(unreached)],
+        [sys.executable, "-c", STARTER, str(lessons),
+         *map(str, (port, idle_s, ready, unreached, lived))],
         env=environment, cwd=ROOT, text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
         **options,
     )  # fmt: skip
@@ -184,40 +182,40 @@ def start(
 
 def stop(house: House, how: signal.Signals = signal.SIGINT) -> tuple[int, str, str]:
     """Ask the server to stop; return its exit code and what it still had to say."""
-    house.process.send_signal(how)
+    ask_to_end(house.process, how)
     out, err = house.process.communicate(timeout=30)
     return house.process.returncode, out, err
-
-
-def wait_until(fact, patience_s: float = 15.0) -> bool:
-    """Wait for a fact to hold; say whether it came to."""
-    end = time.monotonic() + patience_s
-    while time.monotonic() < end:
-        if fact():
-            return True
-        time.sleep(0.1)
-    return False
 
 
 def kernel_id(page: str) -> str:
     return re.search(r'"kernelId": ?"([0-9a-f-]+)"', page).group(1)
 
 
-def messages(house: House, page: str, *sent: dict, seconds: float = 2.0, **headers: str) -> list:
-    """Send comm messages to a page's kernel; return every frame it answers with, as text."""
+def line_of(house: House, page: str, **headers: str) -> HTTPRequest:
+    """Return what opens the line to a page's kernel."""
+    address = f"ws://127.0.0.1:{house.port}/api/kernels/{kernel_id(page)}/channels"
+    return HTTPRequest(address, headers={"Cookie": house.cookie} | headers)
+
+
+def messages(house: House, page: str, *sent: dict, **headers: str) -> list:
+    """Send comm messages to a page's kernel; return every frame it answers with, as text.
+
+    The kernel says of each message when it is done with it; what comes within a moment of that is
+    heard, too.
+    """
 
     async def talk() -> list[str]:
-        address = f"ws://127.0.0.1:{house.port}/api/kernels/{kernel_id(page)}/channels"
-        line = await websocket_connect(
-            HTTPRequest(address, headers={"Cookie": house.cookie} | headers)
-        )
-        for content in sent:
-            await line.write_message(json.dumps(comm_message(content)))
-        heard, end = [], time.monotonic() + seconds
+        line = await websocket_connect(line_of(house, page, **headers))
+        asked = [comm_message(content) for content in sent]
+        for message in asked:
+            await line.write_message(json.dumps(message))
+        heard, left_s = [], PATIENCE_S if asked else MOMENT_S
         with contextlib.suppress(TimeoutError):
-            while time.monotonic() < end:
-                frame = await asyncio.wait_for(line.read_message(), end - time.monotonic())
-                heard.append(frame if isinstance(frame, str) else str(frame))
+            while True:
+                frame = str(await asyncio.wait_for(line.read_message(), left_s))
+                heard.append(frame)
+                if '"idle"' in frame and asked and asked[-1]["header"]["msg_id"] in frame:
+                    left_s = MOMENT_S
         await hang_up(line)
         return heard
 
@@ -232,6 +230,27 @@ async def hang_up(line) -> None:
             pass
 
 
+@contextlib.contextmanager
+def held_open(house: House, page: str):
+    """Hold a page's line open, without a word, for the length of a block."""
+    is_open, let_go = threading.Event(), threading.Event()
+
+    async def hold() -> None:
+        line = await websocket_connect(line_of(house, page))
+        is_open.set()
+        await asyncio.to_thread(let_go.wait)
+        await hang_up(line)
+
+    with ThreadPoolExecutor(1) as thread:
+        holding = thread.submit(asyncio.run, hold())
+        try:
+            assert is_open.wait(PATIENCE_S)
+            yield
+        finally:
+            let_go.set()
+            holding.result(timeout=PATIENCE_S)
+
+
 def alone(conversation):
     """Hold a conversation in a thread of its own, whatever loop the other tests left running."""
     with ThreadPoolExecutor(1) as thread:
@@ -243,28 +262,3 @@ def comm_message(content: dict) -> dict:
               "date": "2026-01-01T00:00:00Z", "version": "5.3"}  # fmt: skip
     return {"header": header, "parent_header": {}, "metadata": {}, "content": content,
             "channel": "shell", "buffers": []}  # fmt: skip
-
-
-def command_line(pid: int) -> list[str]:
-    return Path(f"/proc/{pid}/cmdline").read_text().split("\0")
-
-
-def open_sockets(pid: int) -> set[str]:
-    found = set()
-    for entry in Path(f"/proc/{pid}/fd").iterdir():
-        with contextlib.suppress(OSError):
-            found |= set(re.findall(r"socket:\[(\d+)\]", str(entry.readlink())))
-    return found
-
-
-def socket_folders(pid: int) -> set[Path]:
-    """Return where a process's named local sockets are (proc(5), /proc/net/unix)."""
-    own = open_sockets(pid)
-    rows = [row.split() for row in Path("/proc/net/unix").read_text().splitlines()[1:]]
-    return {Path(row[7]).parent for row in rows if len(row) > 7 and row[6] in own}
-
-
-def listening(family: str) -> set[str]:
-    """Return the inodes of listening sockets; state 0A is LISTEN (Linux, proc(5))."""
-    rows = Path(f"/proc/net/{family}").read_text().splitlines()[1:]
-    return {row.split()[9] for row in rows if row.split()[3] == "0A"}

@@ -4,15 +4,16 @@ import asyncio
 import json
 import os
 import re
-import resource
 import signal
 import socket
 import subprocess
 import sys
 import time
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
+import psutil
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -38,8 +39,10 @@ from tests.server.house import (
     notebook,
     start,
     stop,
-    wait_until,
 )
+from tests.waiting import comes_true
+
+resource = pytest.importorskip("resource", reason="limits, signals and sockets of Unix")
 
 PLAIN = "import ipywidgets as W\nW.Label('here')"
 STORE = """
@@ -391,7 +394,8 @@ class TestStartAndEnd:
             cwd=ROOT, text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
             env=os.environ | {"XDG_STATE_HOME": str(tmp_path), "GAL_RECORDS": f"sqlite:///{tmp_path}/r.sqlite"},
         )  # fmt: skip
-        time.sleep(after_s)
+        with suppress(subprocess.TimeoutExpired):
+            process.wait(timeout=after_s)  # it has not ended by itself
         process.send_signal(how)
         _, err = process.communicate(timeout=30)
 
@@ -408,7 +412,7 @@ class TestStartAndEnd:
         stop(started, signal.SIGKILL)
         left = folder.exists()
         second = start(tmp_path)
-        gone = wait_until(lambda: not folder.exists())
+        gone = comes_true(lambda: not folder.exists())
         stop(second)
 
         assert left
@@ -435,4 +439,4 @@ class TestStartAndEnd:
 
 
 def open_files(pid: int) -> list[str]:
-    return [str(entry.readlink()) for entry in Path(f"/proc/{pid}/fd").iterdir()]
+    return [one.path for one in psutil.Process(pid).open_files()]

@@ -1,6 +1,5 @@
 """Kernels by fork: what they share, what they do not, and what happens when one of all ends."""
 
-import contextlib
 import html
 import json
 import os
@@ -10,7 +9,6 @@ import socket
 import subprocess
 import sys
 import threading
-import time
 from dataclasses import replace
 from pathlib import Path
 
@@ -19,17 +17,16 @@ import pytest
 from quizzes.desks.visitor import Visitor, visitor_of
 from quizzes.server.forking import keeper
 from quizzes.server.forking.order import LONGEST_BYTES, Order
+from tests.processes import below, end_in_time, is_running, leads_a_session, sockets, words_of
 from tests.server.house import (
     ROOT,
     kernel_id,
-    listening,
     messages,
     notebook,
-    open_sockets,
     start,
     stop,
-    wait_until,
 )
+from tests.waiting import comes_true
 
 pytestmark = pytest.mark.skipif(not keeper.can_fork(), reason="kernels are forked on Linux only")
 
@@ -80,13 +77,11 @@ def said(page: str, word: str) -> list:
 
 def parent_of_all(house) -> int:
     """Return the process number of the forking parent."""
-    children = Path(f"/proc/{house.process.pid}/task").glob("*/children")
-    pids = [int(pid) for child in children for pid in child.read_text().split()]
     (found,) = (
-        pid for pid in pids
-        if b"forking.parent" in Path(f"/proc/{pid}/cmdline").read_bytes()
-        and os.getsid(pid) != pid
-    )  # fmt: skip
+        pid
+        for pid in below(house.process.pid)
+        if "forking.parent" in " ".join(words_of(pid)) and not leads_a_session(pid)
+    )
     return found
 
 
@@ -132,32 +127,31 @@ class TestKernels:
         lines = open_sockets(parent_of_all(house)) | open_sockets(house.process.pid)
 
         for pid in house.kernels():
-            sockets = open_sockets(pid)
-            assert not sockets & (lines | listening("tcp"))
+            assert not open_sockets(pid) & lines
+            assert not sockets(pid, "inet")
 
     def test_no_list_of_processes_or_sockets_names_a_kernel(self, house):
         """Its number opens its page: what every user of the machine can read does not hold it."""
         page = house.get("/voila/render/dice.ipynb")[1]
-        commands = [Path(f"/proc/{pid}/cmdline").read_text() for pid in house.kernels()]
+        commands = [words_of(pid) for pid in house.kernels()]
 
         assert commands
-        assert not any(kernel_id(page) in command for command in commands)
+        assert not any(kernel_id(page) in word for words in commands for word in words)
         assert kernel_id(page) not in Path("/proc/net/unix").read_text()
 
 
 class TestEndings:
     def test_a_parent_that_dies_is_replaced_and_its_kernels_go_on(self, tmp_path):
         """Pages that stand answer as before; the next one is forked from another parent."""
-        started = dice_house(tmp_path)
+        started = dice_house(tmp_path, lived=0)  # one that dies sooner is not tried again
         page = started.get("/voila/render/dice.ipynb")[1]
         first = parent_of_all(started)
-        time.sleep(keeper.LIVED_S)  # one that dies sooner is not tried again
         os.kill(first, signal.SIGKILL)
         heard = messages(
             started, page, {"comm_id": model(page), "data": {"method": "request_state"}}
         )
         later = started.get("/voila/render/dice.ipynb")
-        replaced = wait_until(lambda: parent_of_all(started) != first)
+        replaced = comes_true(lambda: parent_of_all(started) != first)
         again = started.get("/voila/render/dice.ipynb")[1]
         kernels = started.kernels()
         code, out, err = stop(started)
@@ -168,7 +162,7 @@ class TestEndings:
         assert said(again, "ABOUT")[1] == started.process.pid
         assert len(kernels) == 3
         assert (code, out, err) == (0, "", "")
-        assert not any(Path("/proc", str(pid)).exists() for pid in kernels)
+        assert not any(is_running(pid) for pid in kernels)
 
     def test_a_parent_that_dies_at_once_is_not_tried_for_ever(self, tmp_path):
         """Pages are then made the ordinary way, and all still ends when told to."""
@@ -190,23 +184,23 @@ class TestEndings:
         stop(started, signal.SIGKILL)
 
         assert len(left) == 2
-        assert wait_until(lambda: not any(alive(pid) for pid in left), 3.0)
+        assert end_in_time(left, 3.0)
 
     def test_a_kernel_that_nobody_came_for_ends_early(self, tmp_path):
         """A page whose browser never opened its line leaves nothing behind."""
         started = dice_house(tmp_path, unreached=2)
-        started.get("/voila/render/dice.ipynb")
         reached = started.get("/voila/render/dice.ipynb")[1]
-        messages(started, reached, seconds=0.3)
-        both = len(started.kernels())
-        one = wait_until(lambda: len(started.kernels()) == 1, 6.0)
-        time.sleep(1.0)
-        still = len(started.kernels())
+        messages(started, reached)
+        (older,) = started.kernels()
+        started.get("/voila/render/dice.ipynb")
+        both = started.kernels()
+        ended = end_in_time(set(both) - {older})
+        still = started.kernels()
         stop(started)
 
-        assert both == 2
-        assert one
-        assert still == 1
+        assert len(both) == 2
+        assert ended
+        assert still == [older]
 
     def test_a_page_that_is_closed_takes_its_kernel_along(self, house):
         """The browser's last word ends the kernel; another browser's does not."""
@@ -220,7 +214,7 @@ class TestEndings:
         done = house.ask(address, b"", xsrf(house))[0]
 
         assert (refused, unharmed, done) == (403, before, 204)
-        assert wait_until(lambda: len(house.kernels()) == before - 1)
+        assert comes_true(lambda: len(house.kernels()) == before - 1)
 
 
 def xsrf(house) -> dict[str, str]:
@@ -229,10 +223,10 @@ def xsrf(house) -> dict[str, str]:
     return {"Cookie": house.cookie, "X-XSRFToken": house.cookies["_xsrf"]}
 
 
-def alive(pid: int) -> bool:
-    with contextlib.suppress(OSError):
-        return Path(f"/proc/{pid}/stat").read_text().rsplit(")", 1)[1].split()[0] != "Z"
-    return False
+def open_sockets(pid: int) -> set[str]:
+    """Return the sockets of a process by number, those without a name too (Linux, proc(5))."""
+    links = (Path(entry).readlink() for entry in Path(f"/proc/{pid}/fd").iterdir())
+    return {str(link) for link in links if "socket:" in str(link)}
 
 
 def model(page: str) -> str:

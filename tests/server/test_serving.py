@@ -13,7 +13,6 @@ import stat
 import subprocess
 import sys
 import time
-from pathlib import Path
 
 import pytest
 from tornado.httpclient import HTTPClientError, HTTPRequest
@@ -22,21 +21,29 @@ from tornado.websocket import websocket_connect
 from quizzes.server.border.origins import Announced
 from quizzes.server.navigation import PAGES, add_navigation
 from quizzes.server.settings import policy
+from tests.processes import (
+    end_in_time,
+    environment_of,
+    is_running,
+    listens,
+    private_sockets,
+    signals,
+    socket_folders,
+    sockets,
+)
 from tests.server.house import (
     ROOT,
     TRUTH,
     alone,
     comm_message,
     hang_up,
+    held_open,
     kernel_id,
-    listening,
     messages,
-    open_sockets,
-    socket_folders,
     start,
     stop,
-    wait_until,
 )
+from tests.waiting import comes_true
 
 
 @pytest.fixture(scope="module")
@@ -61,6 +68,7 @@ class TestOneLine:
         assert house.line == f"Gap and Lining: {house.base}/\n"
         assert house.get("/")[0] == 200
 
+    @signals
     @pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGTERM])
     def test_stopping_leaves_nothing_behind(self, tmp_path, how):
         """Ctrl-C and SIGTERM end the kernels, take the sockets away and count as success."""
@@ -72,7 +80,7 @@ class TestOneLine:
 
         assert (code, out, err) == (0, "", "")
         assert len(kernels) == len(runtime) == 1
-        assert not any(Path(f"/proc/{pid}").exists() for pid in kernels)
+        assert not any(is_running(pid) for pid in kernels)
         assert not any(folder.exists() for folder in runtime)
 
     def test_a_busy_port_is_said_and_not_changed(self, house, tmp_path):
@@ -216,20 +224,22 @@ class TestRefusals:
 
 
 class TestKernels:
+    @private_sockets
     def test_no_kernel_listens_on_the_network(self, house, controls):
-        """A kernel is reached through private sockets: no other user of the machine can try."""
+        """A kernel is reached through private sockets: no other user of the machine can try.
+
+        It holds no socket of the network at all, none that the server left it either.
+        """
         kernels = house.kernels()
-        sockets = {link for pid in kernels for link in open_sockets(pid)}
 
         assert kernels
-        assert sockets & listening("tcp") == set()
-        assert sockets & listening("tcp6") == set()
-        assert sockets & open_sockets(house.process.pid) == set()
+        assert [held for pid in kernels for held in sockets(pid, "inet")] == []
 
     def test_the_listener_of_the_server_would_be_seen(self, house):
         """The check above is able to find a listening port: the server has one."""
-        assert open_sockets(house.process.pid) & listening("tcp")
+        assert listens(house.process.pid)
 
+    @private_sockets
     def test_the_sockets_are_in_a_private_folder(self, house, controls):
         """Nobody but the owner may look into the folder."""
         folders = {folder for pid in house.kernels() for folder in socket_folders(pid)}
@@ -242,55 +252,68 @@ class TestKernels:
 
     def test_a_kernel_is_told_no_secret(self, house, controls):
         """What the server knows of the outside stays with it; the place and the records go on."""
-        told = [Path(f"/proc/{pid}/environ").read_text() for pid in house.kernels()]
+        told = [environment_of(pid) for pid in house.kernels()]
 
         assert told
-        assert not any(TRUTH in environment for environment in told)
-        assert all("GAL_PLACE=web" in environment for environment in told)
-        assert all("GAL_RECORDS=sqlite:///" in environment for environment in told)
+        assert not any(TRUTH in environment.values() for environment in told)
+        assert all(environment["GAL_PLACE"] == "web" for environment in told)
+        assert all(environment["GAL_RECORDS"].startswith("sqlite:///") for environment in told)
 
     def test_a_held_page_keeps_its_kernel_and_a_left_one_does_not(self, tmp_path):
-        """Without a word a page stays as long as it is open; closed, its kernel ends in time."""
+        """Without a word a page stays as long as it is open; closed, its kernel ends in time.
+
+        A page that is opened later and left at once ends before it: so the held one has been
+        silent for longer than a page may be left.
+        """
         started = start(tmp_path, idle_s=2)
         page = started.get("/voila/render/controls.ipynb")[1]
-        messages(started, page, seconds=6.0)
-        held = len(started.kernels())
-        left = wait_until(lambda: not started.kernels())
+        (held,) = started.kernels()
+        with held_open(started, page):
+            started.get("/voila/render/controls.ipynb")
+            left = set(started.kernels()) - {held}
+            ended = end_in_time(left)
+            stayed = is_running(held)
+        gone = end_in_time([held])
         stop(started)
 
-        assert held == 1
-        assert left
+        assert (len(left), ended, stayed, gone) == (1, True, True, True)
 
 
 class TestReadyKernels:
+    @signals
     def test_kernels_stand_ready_and_each_serves_one_page(self, tmp_path):
-        """Two wait; a page takes one, that one is replaced; waiting is not idling; all end."""
-        started = start(tmp_path, idle_s=8, ready=2)
-        assert wait_until(lambda: len(started.kernels()) == 2)
+        """Two wait; a page takes one, that one is replaced; waiting is not idling; all end.
+
+        The page's own kernel ends for want of a reader, while the other has waited for longer.
+        """
+        started = start(tmp_path, idle_s=12, ready=2)
+        assert comes_true(lambda: len(started.kernels()) == 2)
         waiting = set(started.kernels())
-        time.sleep(10)  # longer than an idle page's kernel may live here
-        assert set(started.kernels()) == waiting
         page = started.get("/voila/render/controls.ipynb")[1]
         told = messages(started, page)
-        replaced = wait_until(lambda: len(set(started.kernels()) - waiting) == 1)
+        replaced = comes_true(lambda: len(set(started.kernels()) - waiting) == 1)
+        left_alone = comes_true(lambda: len(waiting & set(started.kernels())) == 1, 60.0)
+        ready = started.kernels()
         code, out, err = stop(started)
 
         assert replaced
+        assert left_alone
+        assert len(ready) == 2
         assert kernel_id(page)[:8] in started.log()
         assert "handed out a ready kernel" in started.log()
         assert TRUTH not in "".join(told)
         assert (code, out, err) == (0, "", "")
-        assert not any(Path("/proc", str(pid)).exists() for pid in waiting)
+        assert not any(is_running(pid) for pid in {*waiting, *ready})
 
     def test_a_ready_kernel_knows_no_secret(self, tmp_path):
         """Its environment is scrubbed like every other's."""
         started = start(tmp_path, ready=1)
-        assert wait_until(lambda: len(started.kernels()) == 1)
+        assert comes_true(lambda: len(started.kernels()) == 1)
         (pid,) = started.kernels()
-        told = Path("/proc", str(pid), "environ").read_text(encoding="utf-8")
+        told = environment_of(pid)
         stop(started)
 
-        assert TRUTH not in told
+        assert TRUTH not in told.values()
         assert "GAL_WARM" in told
 
 

@@ -10,7 +10,6 @@ import pickle
 import stat
 import subprocess
 import sys
-import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -229,6 +228,7 @@ from quizzes.records.keys.keeping import change_key
 print("begun", flush=True)
 while True:
     change_key(Path(sys.argv[1]), dt.datetime.now(dt.UTC))
+    print("changed", flush=True)
 """
 
 
@@ -239,8 +239,8 @@ def test_a_change_killed_at_any_moment_leaves_one_key_in_use(tmp_path):
     for number in range(3):
         both = [subprocess.Popen(words, stdout=subprocess.PIPE) for _ in range(2)]
         for one in both:
-            one.stdout.readline()
-        time.sleep(0.05 + 0.04 * number)
+            for _ in range(1 + 2 * number):  # begun, and so many changes
+                one.stdout.readline()
         for one in both:
             one.kill()
             one.wait()
