@@ -298,7 +298,9 @@ async def send(house, page: str, *texts: str) -> None:
     line = await connect(house, page)
     for text in texts:
         await line.write_message(text)
-    await asyncio.sleep(0.5)
+    with suppress(TimeoutError):  # until nothing more comes of it
+        while await asyncio.wait_for(line.read_message(), 0.5) is not None:
+            pass
     await hang_up(line)
 
 
