@@ -130,7 +130,7 @@ def watched(page: Page) -> Seen:
     page.on("console", lambda said: seen.errors.append(said.text) if said.type == "error" else None)
     page.on("pageerror", lambda error: seen.errors.append(str(error)))
     page.on("websocket", lambda line: seen.requests.append(line.url))
-    page.on("websocket", seen.lines.append)
+    page.on("websocket", lambda line: seen.lines.append(line))  # noqa: PLW0108 (Playwright takes no built-in)
     page.on(
         "websocket", lambda line: line.on("framereceived", lambda f: seen.frames.append(text(f)))
     )
