@@ -5,13 +5,13 @@ import json
 import re
 import shutil
 import subprocess
-import time
 
 import pytest
 
 from quizzes.desks.explorers.brake_explorers import lesson_size
 from quizzes.desks.explorers.living import clack_scene
 from quizzes.server.pages.living_door import MOUNT, Door, door_script
+from tests.waiting import comes_true
 
 node = pytest.mark.skipif(shutil.which("node") is None, reason="node is not installed")
 
@@ -50,8 +50,4 @@ def test_a_door_that_cannot_be_made_is_written_down_and_stays_still(caplog):
     door = Door(spoilt)
 
     assert isinstance(door.script.exception(timeout=10), ValueError)
-    for _ in range(100):
-        if "stays still" in caplog.text:
-            break
-        time.sleep(0.02)
-    assert "stays still" in caplog.text
+    assert comes_true(lambda: "stays still" in caplog.text)
