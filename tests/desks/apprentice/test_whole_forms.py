@@ -142,7 +142,9 @@ def test_a_full_form_worked_carefully_ends_competent(assessment, told, store):
 
     assert outcomes["full"].outcome == "competent"
     assert outcomes["self_check"].outcome == "not yet competent"
-    assert any("not enough cases yet" in one for one in outcomes["self_check"].content["reasons"])
+    assert any(
+        one["code"] == "sitting.too-few-cases" for one in outcomes["self_check"].content["reasons"]
+    )
 
 
 def test_nothing_of_how_it_went_is_told_before_the_end(assessment, sent, told):
