@@ -174,18 +174,19 @@ class SittingRun:
         """The case in hand."""
         return self.cases[len(self.grades)]
 
+    def events(self, slot: int) -> list[Event]:
+        """Return the log of a case, as its bench kept it."""
+        kept = self._store.events(self.sitting.id, slot)
+        return [Event(number, event.action, event.observation) for number, event in enumerate(kept)]
+
     def session(self) -> Session:
         """Return the bench of the case in hand, with its log taken up."""
         slot = len(self.grades)
-        kept = self._store.events(self.sitting.id, slot)
-        events = [
-            Event(number, event.action, event.observation) for number, event in enumerate(kept)
-        ]
 
         def keep(event: Event) -> None:
             self._keep(slot, event)
 
-        return Session(self.case.setup(), keep, events)
+        return Session(self.case.setup(), keep, self.events(slot))
 
     def rehearse(self, worker: Callable[[Session], None]) -> dict[str, Any]:
         """Let a program work the case in hand; its log is kept at once when it has finished."""

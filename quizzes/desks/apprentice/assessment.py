@@ -7,12 +7,15 @@ from typing import Any
 
 from ipywidgets import VBox, Widget
 
+from quizzes.cases.case import Depth
 from quizzes.desks.assessor.evidence_sheet import calibration_words, channel_shares
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
 from quizzes.forms.offered import Offer, offers, own_blueprints
+from quizzes.grading.evidence.gathering import gather
 from quizzes.records import RecordsError
 from quizzes.sittings.in_force import place
 from quizzes.sittings.run import SittingRun, begin, now, owner_of, the_records, the_sheet
+from quizzes.sittings.strengths import strengths
 from quizzes.sittings.what_now import what_now
 from widgets.bench.observed import Observation
 from widgets.bench.session import Session
@@ -32,9 +35,11 @@ from .assessment_steps import (
     who_form,
 )
 from .question_round import question_round
+from .rings import rings
 
 _LOG = logging.getLogger("gap_and_lining")
 _KEY = re.compile(r"[0-9a-f]{64}")
+SELF_CHECK = "self_check"  # the form that is for oneself: it says what to practise, no verdict
 
 
 class Assessment:
@@ -210,8 +215,13 @@ class Assessment:
         run = self._run
         if run is None:
             return
+        well, cost = strengths(run.grades)
         html = sheet_html(
             "outcome",
+            self_check=run.kept.blueprint.id == SELF_CHECK,
+            jobs=self._jobs(run),
+            well=well,
+            cost=cost,
             name=run.sitting.name or "no name",
             form_title=run.kept.blueprint.title,
             questions=run.questions_grade,
@@ -224,6 +234,20 @@ class Assessment:
         show_only(self.page, shown(html), self._form)
         self._form.send({"forget": True})
         self._form.show(**finished_form())
+
+    def _jobs(self, run: SittingRun) -> list[tuple[int, tuple[Any, ...]]]:
+        """Return number and rings of each whole job; only a finished sitting shows them."""
+        if not run.finished:
+            return []
+        made = []
+        for slot, case in enumerate(run.cases):
+            if case.depth is not Depth.WORK_ORDER:
+                continue
+            try:
+                made.append((slot + 1, rings(gather(case, run.events(slot)))))
+            except (RecordsError, ValueError) as error:
+                _LOG.error("no rings for case %d: %s", slot + 1, error)
+        return made
 
 
 def assessment_page() -> Widget:

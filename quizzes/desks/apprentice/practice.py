@@ -11,24 +11,21 @@ from ipywidgets import VBox, Widget
 from quizzes.cases.case import Case
 from quizzes.cases.practice import draw_practice
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
-from quizzes.grading.evidence.gathering import Evidence, gather
+from quizzes.grading.evidence.gathering import gather
 from quizzes.grading.grade import grade_case
 from quizzes.sittings.run import the_sheet
 from widgets.bench.observed import Observation
 from widgets.bench.session import Session
 from widgets.bench.setup import Start
-from widgets.bench.standing import gap_now
-from widgets.bench.starts import at_start
-from widgets.bench.state import State
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
-from widgets.brake.judgement.rules import Reading
 from widgets.brake.judgement.words import sentences
 from widgets.brake.sizes.sheet import LimitsSheetError
 from widgets.page.prompt_panel import FormPanel, text_of
 from widgets.page.swapping import show_only
 
 from .coach_panel import CoachPanel
+from .rings import found_ring, left_ring
 
 _LOG = logging.getLogger("gap_and_lining")
 ANY = "any"
@@ -127,20 +124,9 @@ def explanation_html(case: Case, session: Session) -> str:
         size=case.size.name,
         needed=competent.outcome,
         reasons=sentences(competent.reasons),
-        found=_picture(evidence, at_start(evidence.setup), as_found=True),
-        left=_picture(evidence, evidence.end, as_found=False)
-        if evidence.did("turn_screw")
-        else None,
+        found=found_ring(evidence),
+        left=left_ring(evidence),
     )
-
-
-def _picture(evidence: Evidence, state: State, *, as_found: bool) -> Any:  # noqa: ANN401 (late import)
-    from widgets.charts.gap_round import gap_round  # noqa: PLC0415 (late: slow to import)
-
-    judged = evidence.gaps_as_found if as_found else evidence.gaps_as_left
-    readings: list[Reading] = [one.reading for one in judged]
-    title = "The gap as you found it" if as_found else "The gap as you left it"
-    return gap_round(gap_now(evidence.setup, state), readings, evidence.case.size.gap, title)
 
 
 def practice_page() -> Widget:

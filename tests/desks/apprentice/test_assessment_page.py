@@ -180,6 +180,10 @@ def test_a_whole_sitting_on_the_page_ends_with_an_escaped_outcome(assessment, se
     for sheet_of_results in (outcome, results._evidence.value):
         assert "<script" not in sheet_of_results
         assert html.escape(SCRIPT, quote=False).split(" O")[0] in sheet_of_results
+    # First the rings of each job, then what went well; the table comes after both.
+    places = [outcome.index(words) for words in ('class="rings"', "What went well", "<table>")]
+    assert places == sorted(places)
+    assert outcome.count('class="rings"') == BRAKES
 
 
 def test_no_grade_is_shown_before_the_last_case(assessment, sent):

@@ -1,0 +1,94 @@
+"""What went well in a sitting and what cost most, each with the lesson and drill that help."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+MOST = 3
+FULL = 0.995  # of a score: nothing worth a word was lost
+_WHOLE = "a whole job"
+_OPEN = "“measure, decide, adjust: the brake is safe and open”"
+_BODY_OFF = "“fit a new disc: the magnet body is off”"
+_SAFE = ("05_making_safe.ipynb", "Lesson 5: making safe", _WHOLE)
+_LINING = ("03_what_is_left_of_the_lining.ipynb", "Lesson 3: what is left of the lining", _OPEN)
+_READING = ("04_what_a_reading_is_worth.ipynb", "Lesson 4: what a reading is worth", _OPEN)
+_SCREWS = ("06_three_screws_one_gap.ipynb", "Lesson 6: three screws, one gap", _OPEN)
+_NEW_DISC = ("07_a_new_disc.ipynb", "Lesson 7: a new disc", _BODY_OFF)
+_PROVED = ("08_proved_recorded_next.ipynb", "Lesson 8: proving and recording", _WHOLE)
+_LIMITS = ("02_why_the_gap_has_two_limits.ipynb", "Lesson 2: why the gap has two limits", _OPEN)
+
+# Which lesson teaches an element, and what to choose at the practice bench.
+HELP: Mapping[str, tuple[str, str, str]] = {
+    "S1": _SAFE, "S2": _SAFE, "S3": _SAFE, "S4": _LINING, "S5": _LINING,
+    "K3": _LIMITS, "M1": _READING, "M2": _READING, "M3": _SCREWS, "M4": _LINING, "M5": _PROVED,
+    "D1": _READING, "D2": _LINING, "D3": _LINING,
+    "A1": _SCREWS, "A2": _SCREWS, "A3": _SCREWS,
+    "R1": _NEW_DISC, "R2": _NEW_DISC, "R3": _NEW_DISC, "R4": _NEW_DISC,
+    "T1": _PROVED, "T2": _PROVED, "W1": _PROVED, "W2": _PROVED,
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """One element over a sitting.
+
+    Attributes
+    ----------
+    element : str
+        Which, by its id.
+    right, of : int
+        Cases in which nothing of it was lost, of those in which it came up.
+    lost : float
+        Score lost over all of them, 0 to `of`.
+    lines : tuple
+        What was done in the case that lost most, as the grade keeps it.
+    page, lesson, drill : str
+        File and name of the lesson; what to choose at the practice bench.
+    """
+
+    element: str
+    right: int
+    of: int
+    lost: float
+    lines: tuple[Any, ...]
+    page: str
+    lesson: str
+    drill: str
+
+
+def strengths(grades: Sequence[Mapping[str, Any]]) -> tuple[tuple[Shown, ...], tuple[Shown, ...]]:
+    """Return up to three elements that went well, and up to three that cost most.
+
+    Parameters
+    ----------
+    grades : sequence of mapping
+        `CaseGrade.to_json()` of each case.
+
+    Returns
+    -------
+    well : tuple of Shown
+        Nothing lost; those that came up most often first.
+    cost : tuple of Shown
+        Something lost; the largest loss first.
+    """
+    found = [_over(grades, name) for name in HELP]
+    seen = [one for one in found if one.of]
+    well = sorted((one for one in seen if one.right == one.of), key=lambda one: -one.of)
+    cost = sorted((one for one in seen if one.right < one.of), key=lambda one: -one.lost)
+    return tuple(well[:MOST]), tuple(cost[:MOST])
+
+
+def _over(grades: Sequence[Mapping[str, Any]], name: str) -> Shown:
+    came = [one for grade in grades for one in grade["elements"] if one["id"] == name]
+    scores = [float(one["score"]) for one in came]
+    worst = min(came, key=lambda one: float(one["score"]), default=None)
+    return Shown(
+        element=name,
+        right=sum(score >= FULL for score in scores),
+        of=len(scores),
+        lost=sum(1.0 - score for score in scores),
+        lines=tuple(worst["lines"]) if worst else (),
+        page=HELP[name][0],
+        lesson=HELP[name][1],
+        drill=HELP[name][2],
+    )
