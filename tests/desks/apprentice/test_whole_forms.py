@@ -198,7 +198,10 @@ def test_the_next_case_is_one_press_away_and_the_page_says_how_far_one_is(assess
     assert [name for name, _ in shown["buttons"]] == ["next"]
     assert shown["focus"] == "key"
     assert (shown["progress"]["done"], shown["progress"]["of"]) == (1, 4)
-    assert re.match(r"1 of 4 cases done, (less than a minute|\d+ minutes?) so far; about \d+", shown["progress"]["words"])
+    assert re.match(
+        r"1 of 4 cases done, (less than a minute|\d+ minutes?) so far; about \d+",
+        shown["progress"]["words"],
+    )
     assert sent[-1]["form"]["title"].startswith("Case 2 of 4")
 
 

@@ -65,7 +65,7 @@ function clack({ size, tables }, { by }) {
   const word = draw("text", { class: "clack-word", y: 92 }, "");
   const leads = draw("path", { class: "lead" });
   const picture = draw("g", { role: "img" }, leads, brake.node, beam.node, supply.node, heat.node, word);
-  const svg = draw("svg", { viewBox: "54 70 552 270", role: "group", "aria-label": "The brake, cut open" }, picture, gap.node, supply.handle, heat.handle);
+  const svg = draw("svg", { viewBox: "54 70 570 270", role: "group", "aria-label": "The brake, cut open" }, picture, gap.node, supply.handle, heat.handle);
 
   let plate = RESTS;
   let courses = null;
