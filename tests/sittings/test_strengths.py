@@ -2,7 +2,7 @@
 
 import pytest
 
-from quizzes.grading.elements import scoring
+from quizzes.grading.words import TITLES
 from quizzes.server.command import LESSONS
 from quizzes.sittings.strengths import HELP, MOST, strengths
 
@@ -41,5 +41,5 @@ def test_without_a_case_there_is_nothing_to_say():
 
 def test_each_element_has_a_lesson_that_exists():
     """Every element that can be graded has help, and every page named is there."""
-    assert set(HELP) == set(scoring.ELEMENTS)
+    assert set(HELP) == set(TITLES)
     assert all((LESSONS / page).is_file() for page, _, _ in HELP.values())
