@@ -99,7 +99,7 @@ ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
         torque_nm=st.sampled_from([0.5, 2.8, 5.5, 9.5, 23.0]) | st.floats(0.1, 40),
     ),
     "turn_screw": st.builds(do.TurnScrew, screw=SCREWS, turn_deg=st.integers(-720, 720).map(float)),
-    "energise": st.builds(do.Energise),
+    "energise": st.builds(do.Energise, supply=st.sampled_from(["hoist", "test"])),
     "de_energise": st.builds(do.DeEnergise),
     "turn_shaft": st.builds(do.TurnShaft, turn_deg=st.integers(-360, 360).map(float)),
     "test_hold": st.builds(do.TestHold),

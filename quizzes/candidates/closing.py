@@ -9,6 +9,7 @@ from .job import Job
 from .judging import is_uneven, refer_after_all
 from .measuring import discs_believed, gauge_as_found
 
+HOIST, TEST = do.Energise("hoist"), do.Energise("test")
 HALF_TURN, QUARTER_TURN = do.TurnShaft(180.0), do.TurnShaft(90.0)
 # Hot at low mains it must still release: 0.90 of the voltage over the rise of copper to 100 °C.
 HOT_OVER_COLD_C = 100.0
@@ -30,18 +31,32 @@ def isolate(job: Job) -> None:
 
 
 def try_supply(job: Job) -> None:
-    """Energise with the brake open: voltage at the coil, how it applies; turn an uneven one."""
+    """Energise with the brake open: voltage at the coil, how it applies; turn an uneven one.
+
+    The shaft is turned with the supply locked off again and the coil on the test supply.
+    """
+    uneven = is_uneven(job.row, job.gaps)
     job.supply_on()
-    released = bool(job.act(do.Energise()).facts.get("released"))
+    released = bool(job.act(HOIST).facts.get("released"))
     _read_voltage(job)
-    uneven = released and is_uneven(job.row, job.gaps)
-    if uneven:
+    if uneven and released and not job.habits.turns_locked_off:
         job.act(HALF_TURN)
     if job.act(do.DeEnergise()).facts.get("applied") == "late":
         job.notice([SIGHT_SIGNS["late-dull-tap"]])
     isolate(job)
-    if uneven:
+    if uneven and released:
+        if job.habits.turns_locked_off:
+            _released_by_test_supply(job, HALF_TURN)
         gauge_as_found(job)
+
+
+def _released_by_test_supply(job: Job, *turns: do.TurnShaft) -> tuple[bool, list[object]]:
+    """Release by the test supply, turn the shaft by hand; return whether it let go, how it felt."""
+    supply = TEST if job.locked_off else HOIST
+    released = bool(job.act(supply).facts.get("released"))
+    felt = [job.act(wish).facts.get("turns") for wish in turns]
+    job.act(do.DeEnergise())
+    return released, felt
 
 
 def _read_voltage(job: Job) -> None:
@@ -91,13 +106,17 @@ def _proved_open(job: Job) -> bool:
     percent = found.facts.get("percent")
     if percent is not None:
         job.act(do.WriteValue("release_percent", percent))
+    felt: list[object] = []
+    if job.habits.turns_locked_off:
+        _, felt = _released_by_test_supply(job, HALF_TURN, QUARTER_TURN)
     job.supply_on()
-    released = bool(job.act(do.Energise()).facts.get("released"))
+    released = bool(job.act(HOIST).facts.get("released"))
     _read_voltage(job)
-    turns = [job.act(wish).facts.get("turns") for wish in (HALF_TURN, QUARTER_TURN)]
+    if not job.habits.turns_locked_off:
+        felt = [job.act(wish).facts.get("turns") for wish in (HALF_TURN, QUARTER_TURN)]
     prompt = job.act(do.DeEnergise()).facts.get("applied") == "prompt"
     isolate(job)
-    free = "rubs" not in turns and "jerks" not in turns
+    free = "rubs" not in felt and "jerks" not in felt
     return released and free and prompt and (not found.done or _spare(job, percent))
 
 

@@ -42,6 +42,7 @@ class Habits:
     torque_share: float = 1.0
     order_of_parts: bool = True
     proves: bool = True
+    turns_locked_off: bool = True
     closes_up: bool = True
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from widgets.bench.handlers.proving import SHAFT_LIVE
 from widgets.brake.faults import fault
 from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome
@@ -38,7 +39,7 @@ def _find(evidence: Evidence, rules: Rules, wrong: Iterable[Wrong]) -> Iterator[
     yield from _unsafe_decision(evidence, rules)
     yield from _invented_readings(evidence)
     if not evidence.on_paper:
-        yield from _unsafe_acts(evidence)
+        yield from _unsafe_acts(evidence, rules)
         yield from _careless_work(evidence, rules)
     if rules.signs_count:
         for one in wrong:
@@ -90,7 +91,7 @@ def _passed_unseen(evidence: Evidence) -> Iterator[CriticalError]:
             yield CriticalError("unsafe-decision", remark("decided.unseen", sign=one.remark))
 
 
-def _unsafe_acts(evidence: Evidence) -> Iterator[CriticalError]:
+def _unsafe_acts(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
     hands = evidence.did(*HANDS_IN)
     hanging = next((step for step in hands if not step.before.load_landed), None)
     if hanging:
@@ -102,7 +103,7 @@ def _unsafe_acts(evidence: Evidence) -> Iterator[CriticalError]:
     elif unproved:
         yield CriticalError("not-proved-dead", done("hands-in.not-proved", unproved))
     for alarm in dict.fromkeys(step.observation.alarm for step in evidence.steps):
-        if alarm:
+        if alarm and (rules.shaft_locked_off or alarm != SHAFT_LIVE):
             yield CriticalError("harm", remark("harm.done", alarm=alarm))
     if any(one.energised for one in evidence.gaps):
         yield CriticalError("measured-energised", remark("gap.coil-on"))

@@ -2,9 +2,9 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-EDITION = "3"  # edition of the grading rules; a change in what a log earns raises it
+EDITION = "4"  # edition of the grading rules; a change in what a log earns raises it
 PASS = 0.6  # share of an element, and of a channel, that must be reached; a choice of this scheme
 CHANNELS = {
     "M": "measuring",
@@ -62,6 +62,8 @@ class Rules:
         Whether who passes a disc under its least is told apart from who adjusts over it.
     tells_why : bool
         Whether what was too little is named, and a case not right says why in the outcome.
+    shaft_locked_off : bool
+        Whether a hand on the shaft with the hoist's supply on is a critical error.
     """
 
     edition: str
@@ -85,30 +87,34 @@ class Rules:
     element_cases: int = 0
     passing_is_no_adjusting: bool = False
     tells_why: bool = False
+    shaft_locked_off: bool = False
 
 
 _READINGS_ONLY = frozenset(
     {"S1", "S2", "S4", "K3", "M2", "M4", "D1", "A1", "A2", "A3", "R4", "T1", "T2", "W1"}
 )
+# Since the third: who struck out the least reading, named every fault, never measured a coil,
+# looked nowhere, gauged one half or wrote any date was competent by the second. The numbers
+# are choices of ours.
+_THIRD = Rules(
+    "3",
+    _WEIGHTS,
+    signs_count=True,
+    checks_are_no_work=True,
+    struck_counts=True,
+    looks_before_keeping=True,
+    due_far=2.0,
+    widest_hole_deg=120.0,
+    element_cases=4,
+    passing_is_no_adjusting=True,
+    tells_why=True,
+)
 EDITIONS: Mapping[str, Rules] = {
     "1": Rules("1", _WEIGHTS, signs_count=False, elements=_READINGS_ONLY, disc_for_refer=4.0),
     "2": Rules("2", _WEIGHTS, signs_count=True),
-    # Since the third: who struck out the least reading, named every fault, never measured a coil,
-    # looked nowhere, gauged one half or wrote any date was competent by the second. The numbers
-    # are choices of ours.
-    EDITION: Rules(
-        EDITION,
-        _WEIGHTS,
-        signs_count=True,
-        checks_are_no_work=True,
-        struck_counts=True,
-        looks_before_keeping=True,
-        due_far=2.0,
-        widest_hole_deg=120.0,
-        element_cases=4,
-        passing_is_no_adjusting=True,
-        tells_why=True,
-    ),
+    "3": _THIRD,
+    # Since the fourth: who turned the shaft by hand with the supply restored earned marks.
+    EDITION: replace(_THIRD, edition=EDITION, shaft_locked_off=True),
 }
 
 

@@ -61,7 +61,10 @@ KEYS: Mapping[str, tuple[str, str | Callable[[Any], str]]] = {
     "clean_spline": ("Take apart, fit", "Spline of the hub: Clean, try the slide"),
     "turn_shaft": ("Prove", lambda a: f"Shaft: Turn {a.turn_deg:.0f}°"),
     "restore_supply": ("Prove", "Supply: Take locks off, switch on"),
-    "energise": ("Prove", "Coil: Energise"),
+    "energise": (
+        "Prove",
+        lambda a: "Coil: " + ("Energise" if a.supply == "hoist" else "Feed from the test supply"),
+    ),
     "de_energise": ("Prove", "Coil: De-energise"),
     "bed_in": ("Prove", "New lining: Bed in, light stops"),
     "test_run": ("Prove", "Without load: Up, down, emergency stop"),

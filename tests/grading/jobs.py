@@ -220,8 +220,8 @@ def close_up() -> list[do.Action]:
 def prove_and_hand_over(days: int | None = 30) -> list[do.Action]:
     """Return the brake proved open and closed, and handed over into service."""
     return [
-        do.RestoreSupply(), do.Energise(), do.TurnShaft(180.0), do.DeEnergise(), do.Isolate(),
-        do.ProveDead(), do.RefitCover(), do.RestoreSupply(), do.TestRun(), do.TestHold(),
+        do.Energise("test"), do.TurnShaft(180.0), do.DeEnergise(), do.RestoreSupply(),
+        do.Energise(), do.DeEnergise(), do.Isolate(), do.ProveDead(), do.RefitCover(), do.RestoreSupply(), do.TestRun(), do.TestHold(),
         do.HandOver(into_service=True, next_days=days),
     ]  # fmt: skip
 

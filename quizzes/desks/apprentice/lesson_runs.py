@@ -122,8 +122,7 @@ def gauged_twice(size: BrakeSize) -> tuple[tuple[Reading, ...], tuple[Reading, .
     session = Session(case.setup())
     job = _job(case, session.act)
     first = _gauged(job, "as found").readings
-    for wish in (do.RestoreSupply(), do.Energise(), do.TurnShaft(180.0), do.DeEnergise(),
-                 do.Isolate(), do.ProveDead()):  # fmt: skip
+    for wish in (do.Energise("test"), do.TurnShaft(180.0), do.DeEnergise()):
         session.act(wish)
     return first, _gauged(job, "turned by half a turn").readings
 
@@ -258,8 +257,7 @@ _CLOSING = (
 
 def _proved(session: Session) -> tuple[str, bool, bool]:
     """Return how the shaft turns, whether a run smells, and whether the test load is held."""
-    for wish in (do.RestoreSupply(), do.Energise()):
-        session.act(wish)
+    session.act(do.Energise("test"))
     shaft = str(session.act(do.TurnShaft(180.0)).facts.get("turns", "not"))
     for closing in (do.DeEnergise(), *_CLOSING):
         session.act(closing)

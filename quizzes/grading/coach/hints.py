@@ -261,9 +261,10 @@ def _prove(work: Work) -> Iterator[Hint]:
     yield from _when(
         not work.since_screws("energise"),
         "It is set. Does it let go?",
-        "Supply back for a test, hook at rest, coil on: listen, turn the shaft at two places.",
-        "A plate that hangs looks like a gap that is right. On a real hoist the motor stays locked "
-        "off while a hand is on its shaft.",
+        "Motor locked off, your test supply on the coil: listen, turn the shaft at two places. "
+        "Then off the shaft, supply back, and listen again.",
+        "A plate that hangs looks like a gap that is right. A hand is on the shaft only while the "
+        "main supply is locked off.",
     )
     yield from _when(
         state.cover_on is False, "Before anything runs: what turns behind here?",

@@ -76,7 +76,7 @@ def _work(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
 
 def _proof(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
     if evidence.end.into_service:
-        yield proving.release_proved(evidence)
+        yield proving.release_proved(evidence, rules)
         yield proving.hold_proved(evidence)
         yield proving.lining_to_last(evidence)
     yield proving.record(evidence)

@@ -10,8 +10,9 @@ from .fields import STRICT, Words
 
 @dataclass(frozen=True, config=STRICT)
 class Energise:
-    """Give the coil its voltage."""
+    """Give the coil its voltage: from the hoist's own supply, or from a test supply at the coil."""
 
+    supply: Literal["hoist", "test"] = "hoist"
     kind: Literal["energise"] = "energise"
 
 

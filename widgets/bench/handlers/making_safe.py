@@ -58,4 +58,6 @@ def restore_supply(_: Setup, state: State, __: RestoreSupply) -> Outcome:
     """Return the hoist with the supply back on."""
     if not state.isolated:
         return already(state, "supply.already-on")
+    if state.energised and not state.brake.coil_live:
+        return wrong_order(state, "supply.test-supply-on")
     return seen(state._replace(isolated=False, proved_dead=False), "supply.restored")

@@ -113,6 +113,8 @@ def measure_coil(setup: Setup, state: State, action: MeasureCoil) -> Outcome:
 def _voltage(setup: Setup, state: State, own_meter: Meter) -> Outcome:
     fed = state.energised and state.leads == "dc"
     share = supply_share(state.brake) if fed else 0.0
+    if fed and state.isolated and not state.brake.coil_live:
+        share = 1.0  # the person's own test supply: it says nothing of the rectifier
     volt = own_meter.read_volt(share * setup.size.coil.voltage_v, setup.draws, "supply", state.step)
     return seen(state, "meter.voltage", what="voltage", shown_v=volt, over_scale=volt is None)
 

@@ -18,6 +18,9 @@ from widgets.bench.symptoms import LEAK, sights_at
 from widgets.brake.behaviour import load_ratio, release_share, supply_share
 from widgets.brake.gap.clearance import rubs
 
+from .looking import in_the_way
+
+SHAFT_LIVE = "hand-on-live-shaft"
 TEST_LOAD = 1.25  # of the rated load, static test; ISO 4310:2009, from memory
 
 
@@ -43,22 +46,40 @@ def _draws_in(setup: Setup, state: State) -> bool:
     return fed and release_share_now(setup, state) <= supply_share(state.brake)
 
 
-def energise(setup: Setup, state: State, _: Energise) -> Outcome:
-    """Return what the plate does when the coil gets its voltage."""
-    if state.isolated:
-        return not_possible(state, "coil.supply-off")
+def energise(setup: Setup, state: State, action: Energise) -> Outcome:
+    """Return what the plate does when the coil gets its voltage.
+
+    The test supply is clamped to the coil itself, the motor locked off: rectifier and switching
+    have no part in it, and a hand on the shaft is safe.
+    """
+    test = action.supply == "test"
+    obstacle = _no_test_supply(state) if test else _no_hoist_supply(state)
+    if obstacle:
+        return obstacle
     if state.energised:
         return already(state, "coil.already-on")
-    if state.leads in {"off", "torn"} or not state.body_on:
+    connected = state.leads != "torn" if test else state.leads not in {"off", "torn"}
+    if not connected or not state.body_on:
         return not_possible(state, "coil.not-connected")
-    released = _draws_in(setup, state)
+    released = release_share_now(setup, state) <= 1.0 if test else _draws_in(setup, state)
     changed = state._replace(energised=True, released=released)
     if not released:
-        code = "coil.chatters" if state.leads == "ac" else "coil.hums"
+        code = "coil.chatters" if state.leads == "ac" and not test else "coil.hums"
         return seen(changed, code, released=False)
     if state.load_landed:
         return seen(changed, "coil.drawn-in", released=True)
     return harmed(changed, "coil.drawn-in", "load-runs-down", released=True)
+
+
+def _no_hoist_supply(state: State) -> Outcome | None:
+    return not_possible(state, "coil.supply-off") if state.isolated else None
+
+
+def _no_test_supply(state: State) -> Outcome | None:
+    """Return why a test supply is not clamped on, or None."""
+    if in_the_way(state, "cover"):
+        return wrong_order(state, "terminals.behind-cover")
+    return None if state.isolated else wrong_order(state, "release.not-isolated")
 
 
 def de_energise(setup: Setup, state: State, __: DeEnergise) -> Outcome:
@@ -77,9 +98,19 @@ def de_energise(setup: Setup, state: State, __: DeEnergise) -> Outcome:
 
 
 def turn_shaft(setup: Setup, state: State, action: TurnShaft) -> Outcome:
-    """Return how the shaft feels when it is turned by hand."""
+    """Return how the shaft feels when it is turned by hand.
+
+    With the hoist's supply on, anybody's button turns it with the hand on it.
+    """
     if state.cover_on:
         return wrong_order(state, "shaft.behind-cover")
+    felt_state, felt = _felt_at_shaft(setup, state, action)
+    if state.isolated:
+        return felt_state, felt
+    return harmed(felt_state, felt.code, SHAFT_LIVE, **felt.facts)
+
+
+def _felt_at_shaft(setup: Setup, state: State, action: TurnShaft) -> Outcome:
     free = state.released or not state.body_on or not state.brake.release_lever_returns
     if not free:
         return seen(state, "shaft.held", turns="not")

@@ -7,6 +7,9 @@ ALARMS: Mapping[str, str] = {
     "body-drops": "Nothing held the magnet body: the springs throw it off and it drops.",
     "dust-in-the-air": "Brake dust was blown into the air.",
     "fan-open": "The hoist was run with its fan open to the hand.",
+    "hand-on-live-shaft": (
+        "The main supply was on: anybody's button would have turned the shaft with a hand on it."
+    ),
     "load-drops": "The last screw lets go with the load on the hook: the load drops with a jerk.",
     "load-falls": "The brake is off with the load on the hook: the load falls.",
     "load-ran-down": "The load was on the hook: it ran down while the brake was open.",

@@ -8,6 +8,7 @@ REFUSED: Mapping[str, str] = {
     "load.hoist-locked-off": "The hoist will not move: the main switch is locked off.",
     "supply.already-locked": "Your lock is on the main switch already.",
     "supply.already-on": "The supply is on already.",
+    "supply.test-supply-on": "Your test supply is still on the coil: take it off first.",
     "second-feed.already-locked": "The second feed is off and locked already.",
     "second-feed.none": "You follow the leads and the diagram: there is no second feed.",
     # opening and closing

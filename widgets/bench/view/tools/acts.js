@@ -46,7 +46,7 @@ export const LINES = {
   wear: ["Wear plate", stand("wear", "off"), [["Take off", "remove_wear_plate"], ["Fit, smooth side to the disc", "fit_wear_plate", { smooth_to_disc: true }], ["Fit, smooth side to the motor", "fit_wear_plate", { smooth_to_disc: false }]]],
   spline: ["Spline of the hub", (s) => [s.spline_cleaned, s.spline_cleaned ? "cleaned, dry" : "not cleaned"], [["Clean, try the slide", "clean_spline"]]],
   restore: ["Supply", (s) => [!s.isolated, s.isolated ? "off, locked" : "on"], [["Take locks off, switch on", "restore_supply"]]],
-  coil: ["Coil", (s) => [s.energised, COIL(s)], [["Energise", "energise"], ["De-energise", "de_energise"]]],
+  coil: ["Coil", (s) => [s.energised, COIL(s)], [["Energise", "energise", { supply: "hoist" }], ["Feed from the test supply", "energise", { supply: "test" }], ["De-energise", "de_energise"]]],
   pressure: ["Pressure plate", (s) => [s.released, standing(s).plate.words], []],
   shaft: ["Shaft", (s) => [s.shaft_deg !== 0, `keyway at ${Number(s.shaft_deg.toFixed(1))}°`], [["Turn 45°", "turn_shaft", { turn_deg: 45 }], ["Turn 90°", "turn_shaft", { turn_deg: 90 }], ["Turn 180°", "turn_shaft", { turn_deg: 180 }]]],
   bed: ["New lining", null, [["Bed in, light stops", "bed_in"]]],
@@ -67,7 +67,7 @@ export const STAGE_LINES = {
   decide: { lines: [], places: [[".gal-limits", "The limits sheet: which row is yours"], [".gal-notes", "My notes"], [".gal-report", "The report: what this brake needs"]] },
   adjust: { lines: ["locks", "leverWork"], tools: [["wrench", "Wrench, for locks and hollow screws"], ["leaf", "Feeler leaves, to measure again"]] },
   apart: { caution: SPRINGS, lines: ["leads", "leverOff", "sling", "screw1", "screw2", "screw3", "body", "disc", "wear", "spline"] },
-  prove: { caution: ["Danger. ", "The hoist can move as soon as the supply is back. Nobody under the hook; hands out of the brake."], lines: ["restore", "coil", "pressure", "shaft", "bed", "run", "hold"] },
+  prove: { caution: ["Danger. ", "The hoist can move as soon as the supply is back. Nobody under the hook; hands out of the brake, and no hand on the shaft."], lines: ["restore", "coil", "pressure", "shaft", "bed", "run", "hold"] },
   over: { lines: ["supply", "restore"], places: [[".gal-notes", "My notes"], [".gal-report", "The report: decide, sign, hand over"]] },
 };
 
