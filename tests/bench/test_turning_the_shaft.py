@@ -68,7 +68,11 @@ def test_the_test_supply_is_refused_where_it_would_meet_another(before, action, 
 
 def test_the_test_supply_does_not_prove_the_rectifier():
     """Half the voltage by the hoist's own supply; all of it by the test supply."""
-    by_test = bench(*SAFE, TEST, rectifier_diode_open=True).act(do.MeasureCoil("voltage")).facts["shown_v"]
+    by_test = (
+        bench(*SAFE, TEST, rectifier_diode_open=True)
+        .act(do.MeasureCoil("voltage"))
+        .facts["shown_v"]
+    )
     one = bench(*SAFE, do.RestoreSupply(), HOIST, rectifier_diode_open=True)
     by_hoist = one.act(do.MeasureCoil("voltage")).facts["shown_v"]
 

@@ -16,6 +16,7 @@ class _Fields(NamedTuple):
     lock_nm: Three
     take_up_mm: Three
     dust_mm: float
+    slack_mm: Three = (0.0, 0.0, 0.0)
     step: int = 0
     elapsed_s: float = 0.0
     load_landed: bool = False
@@ -78,11 +79,13 @@ class State(_Fields):
     brake : Condition
         The brake as it stands: parts exchanged, spoilt or put right since it was found.
     screw_height_mm : three float
-        Height each hollow screw gives with its retaining screw loose, mm.
+        Height each hollow screw gives with the body on it and its play open, mm.
     lock_nm : three float
         Torque each retaining screw was last tightened to, N·m; 0 is loose.
     take_up_mm : three float
         Thread play taken up at each tight retaining screw, mm.
+    slack_mm : three float
+        What a slack retaining screw lets the springs lift the body by, mm; 0 where it is tight.
     in_one_go : three bool
         Whether a screw was tightened from slack to full torque without a stage between.
     lock_known : three bool
@@ -119,12 +122,16 @@ class State(_Fields):
     def stand_off_mm(self) -> Three:
         """Height of the magnet body at each screw as it stands now, mm."""
         first, second, third = self.screw_height_mm
-        play, lock = self.take_up_mm, self.lock_nm
+        play, lock, slack = self.take_up_mm, self.lock_nm, self.slack_mm
         return (
-            first - (play[0] if lock[0] > 0 else 0.0),
-            second - (play[1] if lock[1] > 0 else 0.0),
-            third - (play[2] if lock[2] > 0 else 0.0),
+            first + (slack[0] if lock[0] == 0 else -play[0]),
+            second + (slack[1] if lock[1] == 0 else -play[1]),
+            third + (slack[2] if lock[2] == 0 else -play[2]),
         )
+
+    def seated(self) -> "State":
+        """Return the state with the body pushed down on its hollow screws, against the springs."""
+        return self._replace(slack_mm=(0.0, 0.0, 0.0))
 
 
 _PLACES = {name: place for place, name in enumerate(State._fields)}

@@ -43,8 +43,11 @@ def try_lock(setup: Setup, state: State, action: TryLock) -> Outcome:
     return seen(known, "lock.tried", screw=action.screw, holds=holds)
 
 
-def loosen_lock(_: Setup, state: State, action: LoosenLock) -> Outcome:
-    """Return the brake with one retaining screw slack: its thread play opens again."""
+def loosen_lock(setup: Setup, state: State, action: LoosenLock) -> Outcome:
+    """Return the brake with one retaining screw slack: the springs lift the body by what it gives.
+
+    The play of the threads opens on top of that.
+    """
     kept_from = _no_screw(state, action.screw)
     if kept_from:
         return kept_from
@@ -53,6 +56,7 @@ def loosen_lock(_: Setup, state: State, action: LoosenLock) -> Outcome:
         return already(state, "lock.already-slack", screw=action.screw)
     changed = state._replace(
         lock_nm=_put(state.lock_nm, index, value=0.0),
+        slack_mm=_put(state.slack_mm, index, value=setup.size.screws.slack_mm),
         in_one_go=_put(state.in_one_go, index, value=False),
         lock_known=_put(state.lock_known, index, value=True),
     )
@@ -71,6 +75,7 @@ def tighten_lock(setup: Setup, state: State, action: TightenLock) -> Outcome:
         return not_possible(state, "lock.stretches", screw=action.screw, torque_nm=action.torque_nm)
     changed = state._replace(
         lock_nm=_put(state.lock_nm, index, value=action.torque_nm),
+        slack_mm=_put(state.slack_mm, index, value=0.0),
         lock_known=_put(state.lock_known, index, value=True),
     )
     if state.lock_nm[index] == 0:
@@ -97,7 +102,7 @@ def turn_screw(setup: Setup, state: State, action: TurnScrew) -> Outcome:
     changed = state._replace(screw_height_mm=_put(state.screw_height_mm, index, value=height_mm))
     if height_mm - setup.condition.screw_height_mm[index] > most_height_mm(setup.size):
         return not_possible(state, "hollow-screw.end-of-thread", screw=action.screw)
-    if action.turn_deg < 0 and _narrowest_mm(setup, changed) < 0:
+    if action.turn_deg < 0 and _narrowest_mm(setup, changed.seated()) < 0:
         return not_possible(state, "hollow-screw.solid", screw=action.screw)
     return seen(changed, "hollow-screw.turned", screw=action.screw, turn_deg=action.turn_deg)
 

@@ -235,8 +235,8 @@ def fit_body(_: Setup, state: State, __: FitBody) -> Outcome:
     return seen(changed, "body.on")
 
 
-def start_lock(_: Setup, state: State, action: StartLock) -> Outcome:
-    """Return the brake with one retaining screw in its thread, still slack."""
+def start_lock(setup: Setup, state: State, action: StartLock) -> Outcome:
+    """Return the brake with one retaining screw in its thread, as slack as one let off."""
     if not state.body_on:
         return wrong_order(state, "lock.body-off")
     index, screw = action.screw - 1, action.screw
@@ -249,7 +249,13 @@ def start_lock(_: Setup, state: State, action: StartLock) -> Outcome:
     drawn[index] = False
     tips = first and screw != 1 and not state.body_held
     cocked = state.body_cocked or tips
-    changed = state._replace(drawn=(drawn[0], drawn[1], drawn[2]), body_cocked=cocked)
+    slack_mm = [*state.slack_mm]
+    slack_mm[index] = setup.size.screws.slack_mm
+    changed = state._replace(
+        drawn=(drawn[0], drawn[1], drawn[2]),
+        slack_mm=(slack_mm[0], slack_mm[1], slack_mm[2]),
+        body_cocked=cocked,
+    )
     return seen(changed, "lock.started", screw=screw, crossed=False, tips=tips)
 
 

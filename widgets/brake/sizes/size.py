@@ -14,6 +14,7 @@ ISO_COARSE_PITCH_MM = {  # mm per turn, ISO 261 coarse series
     "M12": 1.75,
     "M16": 2.0,
 }
+SLACK_TURN = 0.25  # of a turn that a retaining screw is let off to adjust; common practice
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +99,15 @@ class Screws:
     def radius_ratio(self) -> float:
         """Radius where the gap is gauged over radius of the screws, dimensionless."""
         return self.gauging_circle_mm / self.pitch_circle_mm
+
+    @property
+    def slack_mm(self) -> float:
+        """What a retaining screw let off by `SLACK_TURN` lets the springs lift the body by, mm.
+
+        Of a thread that is not of the coarse series nothing is known: that of M6 is taken.
+        """
+        pitch_mm = ISO_COARSE_PITCH_MM.get(self.retaining_thread, ISO_COARSE_PITCH_MM["M6"])
+        return SLACK_TURN * pitch_mm
 
 
 @dataclass(frozen=True, slots=True)
