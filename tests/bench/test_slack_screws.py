@@ -4,6 +4,7 @@ import math
 
 import pytest
 
+from quizzes.cases.sound_brakes import MOST_TAKE_UP_MM
 from tests import strategies as any_
 from widgets.bench import actions as do
 from widgets.bench.machine import Bench
@@ -73,8 +74,6 @@ def test_the_play_of_the_bench_lies_within_what_the_standard_allows():
 
     Source: ISO 965-1, from memory.
     """
-    from quizzes.cases.sound_brakes import MOST_TAKE_UP_MM  # noqa: PLC0415 (one test's business)
-
     for thread in PLAY:
         least_mm, most_mm = axial_play_mm(thread)
         assert least_mm == pytest.approx(0.018, abs=0.003)

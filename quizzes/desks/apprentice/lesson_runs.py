@@ -72,16 +72,17 @@ def level_a_tilted_gap(size: BrakeSize) -> tuple[SettingRound, ...]:
     Returns
     -------
     tuple of SettingRound
-        As found; with the retaining screws slack and the gap set; the same
+        As found; slack, nothing turned; turned by the first readings, still slack; the same
         locked; and locked again when it was turned by what was still off.
     """
     case = staged(size, "gap-tilted")
     job = _job(case, Session(case.setup()).act)
     rounds = [_gauged(job, "as found, locked")]
+    by_deg = turns_deg(job)
     slacken(job)
-    gauge_round(job)
-    turn(job, turns_deg(job))
-    rounds.append(_gauged(job, "slack, set by the feeler"))
+    rounds.append(_gauged(job, "slack, nothing turned yet"))
+    turn(job, by_deg)
+    rounds.append(_gauged(job, "turned by the first readings, still slack"))
     lock(job)
     rounds.append(_gauged(job, "the same, locked"))
     slacken(job)

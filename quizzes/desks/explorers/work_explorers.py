@@ -37,7 +37,7 @@ def screws_field(
     turns_deg : tuple of three float
         Turn of each screw from where it was found, degrees, plus is out.
     locked : bool
-        Whether the retaining screws are tight: each has then taken up its play.
+        Whether the retaining screws are tight: each has then taken up its slack and play.
     warped : bool
         Whether a part is bent as well, two-lobed.
     """
@@ -47,7 +47,7 @@ def screws_field(
     heights_mm = [
         height_mm
         + change_for_turn_mm(turn_deg, size.screws.pitch_mm)
-        + (0.0 if locked else take_up_mm)
+        + (0.0 if locked else size.screws.slack_mm + take_up_mm)
         for height_mm, turn_deg, take_up_mm in zip(
             screws_of_plane_mm(found, ratio), turns_deg, TAKE_UP_MM, strict=True
         )
