@@ -32,13 +32,19 @@ OUTCOMES = st.sampled_from(["fit", "adjust", "replace", "refer"])
 ROWS = st.sampled_from([*(size.name for size in SHEET.sizes), "Nowhere-1"])
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 
+MOSTLY = st.sampled_from([True, True, True, False])
 ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
-    "land_load": st.builds(do.LandLoad),
-    "isolate": st.builds(do.Isolate),
+    "land_load": st.builds(do.LandLoad, unhook=MOSTLY, prove_slack=MOSTLY, bar_area=st.booleans()),
+    "isolate": st.builds(do.Isolate, lock=st.booleans(), try_start=st.booleans(), wait=MOSTLY),
     "isolate_second": st.builds(do.IsolateSecond),
-    "prove_dead": st.builds(do.ProveDead),
+    "prove_dead": st.builds(
+        do.ProveDead,
+        tester=st.sampled_from(["two_pole", "two_pole", "contactless"]),
+        known_source=MOSTLY,
+        sides=st.sampled_from(["both", "both", "ac"]),
+    ),
     "restore_supply": st.builds(do.RestoreSupply),
-    "remove_cover": st.builds(do.RemoveCover),
+    "remove_cover": st.builds(do.RemoveCover, protected=st.booleans()),
     "refit_cover": st.builds(do.RefitCover),
     "remove_ring": st.builds(do.RemoveRing),
     "refit_ring": st.builds(do.RefitRing),

@@ -98,6 +98,10 @@ def _unsafe_acts(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
         yield CriticalError("load-hanging", done("hands-in.load-hanging", hanging))
     live = next((step for step in hands if not step.before.isolated), None)
     unproved = next((step for step in hands if not step.before.proved_dead), None)
+    unlocked = next((step for step in hands if not step.before.locked), None)
+    if rules.safe_in_full and unlocked and not live:
+        words = f"{named(unlocked)} at {at(unlocked)} with no lock on the switch."
+        yield CriticalError("not-isolated", words)
     if live:
         yield CriticalError("not-isolated", done("hands-in.supply-on", live))
     elif unproved:

@@ -64,6 +64,8 @@ class Rules:
         Whether what was too little is named, and a case not right says why in the outcome.
     shaft_locked_off : bool
         Whether a hand on the shaft with the hoist's supply on is a critical error.
+    safe_in_full : bool
+        Whether each part of making safe counts, and mask, eye protection and gloves.
     """
 
     edition: str
@@ -88,6 +90,7 @@ class Rules:
     passing_is_no_adjusting: bool = False
     tells_why: bool = False
     shaft_locked_off: bool = False
+    safe_in_full: bool = False
 
 
 _READINGS_ONLY = frozenset(
@@ -113,8 +116,9 @@ EDITIONS: Mapping[str, Rules] = {
     "1": Rules("1", _WEIGHTS, signs_count=False, elements=_READINGS_ONLY, disc_for_refer=4.0),
     "2": Rules("2", _WEIGHTS, signs_count=True),
     "3": _THIRD,
-    # Since the fourth: who turned the shaft by hand with the supply restored earned marks.
-    EDITION: replace(_THIRD, edition=EDITION, shaft_locked_off=True),
+    # Since the fourth: who turned the shaft by hand with the supply restored, left the lock off,
+    # did not try to start, barred no area or wore no mask earned full marks.
+    EDITION: replace(_THIRD, edition=EDITION, shaft_locked_off=True, safe_in_full=True),
 }
 
 

@@ -18,11 +18,11 @@ TOOLS = {"caliper": "Caliper, 0.02 mm", "rule": "Steel rule, 0.5 mm"}
 
 # Action of the bare hands: stage of the job, name of its key.
 KEYS: Mapping[str, tuple[str, str | Callable[[Any], str]]] = {
-    "land_load": ("Make safe", "Load: Land the load"),
-    "isolate": ("Make safe", "Main switch: Switch off and lock"),
+    "land_load": ("Make safe", "Load: Land, unhook, prove slack, bar the area"),
+    "isolate": ("Make safe", "Main switch: Switch off, lock, try to start, wait"),
     "isolate_second": ("Make safe", "Second feed of the coil: Seek and lock off"),
-    "prove_dead": ("Make safe", "Terminals: Prove them dead"),
-    "remove_cover": ("Open, close", "Cover: Take off"),
+    "prove_dead": ("Make safe", "Terminals: Proved tester, both sides, proved again"),
+    "remove_cover": ("Open, close", "Cover: Mask, glasses, gloves on; take off"),
     "refit_cover": ("Open, close", "Cover: Put on"),
     "remove_ring": ("Open, close", "Ring of the fan: Take out"),
     "refit_ring": ("Open, close", "Ring of the fan: Snap in"),

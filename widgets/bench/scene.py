@@ -12,7 +12,8 @@ from .state import State
 from .words import LOOKS, line_words, words_of
 
 _PLAIN = (
-    "step", "elapsed_s", "load_landed", "isolated", "second_isolated", "proved_dead", "cover_on",
+    "step", "elapsed_s", "load_landed", "isolated", "second_isolated", "proved_dead", "area_barred",
+    "locked", "start_tried", "waited", "protected", "cover_on",
     "ring_on", "fan_on", "lever_on", "leads", "body_on", "body_held", "body_cocked", "disc_on",
     "disc_part", "spline_cleaned", "shaft_deg", "handed_over", "into_service", "next_days",
 )  # fmt: skip

@@ -23,6 +23,11 @@ class _Fields(NamedTuple):
     isolated: bool = False
     second_isolated: bool = False
     proved_dead: bool = False
+    area_barred: bool = False
+    locked: bool = False
+    start_tried: bool = False
+    waited: bool = False
+    protected: bool = False
     cover_on: bool = True
     ring_on: bool = True
     fan_on: bool = True

@@ -28,7 +28,7 @@ def judge_elements(evidence: Evidence, rules: Rules) -> tuple[Element, ...]:
 
 def _elements(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
     if not evidence.on_paper:
-        yield from _safety(evidence)
+        yield from _safety(evidence, rules)
     yield deciding.limits(evidence)
     if not evidence.on_paper:
         yield from _measuring(evidence, rules)
@@ -39,12 +39,12 @@ def _elements(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
         yield from _proof(evidence, rules)
 
 
-def _safety(evidence: Evidence) -> Iterator[Element | None]:
+def _safety(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
     if evidence.from_closed:
-        yield safety.load_landed(evidence)
-        yield safety.isolated(evidence)
+        yield safety.load_landed(evidence, rules)
+        yield safety.isolated(evidence, rules)
     yield safety.gravity_and_springs(evidence)
-    yield safety.dust(evidence)
+    yield safety.dust(evidence, rules)
     yield safety.clean_faces(evidence)
 
 

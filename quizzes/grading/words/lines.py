@@ -57,6 +57,12 @@ LINES: Mapping[str, Words] = {
     "load.never-landed": "The load was never landed.",
     "load.landed": "Load down at step {step}, before opening.",
     "load.was-down": "The load was down.",
+    "area.not-barred": done("with the area neither cleared nor barred."),
+    "supply.no-lock": "Switched off, and no lock on the switch.",
+    "supply.start-not-tried": (
+        "Locked off, and nobody tried to start: it may have been the wrong switch."
+    ),
+    "cover.unprotected": done("without mask, eye protection and gloves."),
     "supply.not-locked": done("without the supply locked off."),
     "supply.not-proved": done("before proving dead."),
     "supply.on-while-closing": done("with the supply on: the fan may start."),

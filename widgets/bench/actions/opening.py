@@ -9,8 +9,9 @@ from .fields import STRICT, LookAt
 
 @dataclass(frozen=True, config=STRICT)
 class RemoveCover:
-    """Take the fan cover off."""
+    """Take the fan cover off, with mask, eye protection and gloves on or as one is."""
 
+    protected: bool = True
     kind: Literal["remove_cover"] = "remove_cover"
 
 

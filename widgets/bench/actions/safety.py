@@ -9,15 +9,21 @@ from .fields import STRICT
 
 @dataclass(frozen=True, config=STRICT)
 class LandLoad:
-    """Land the load, take it off, lower the empty hook to rest and see the rope go slack."""
+    """Land the load: unhook it, prove the rope slack, clear and bar the area; parts can be left."""
 
+    unhook: bool = True
+    prove_slack: bool = True
+    bar_area: bool = True
     kind: Literal["land_load"] = "land_load"
 
 
 @dataclass(frozen=True, config=STRICT)
 class Isolate:
-    """Switch the main switch off, put on one's own lock and tag."""
+    """Controls and main switch off; lock and tag, try to start, wait for stored energy."""
 
+    lock: bool = True
+    try_start: bool = True
+    wait: bool = True
     kind: Literal["isolate"] = "isolate"
 
 
@@ -30,8 +36,11 @@ class IsolateSecond:
 
 @dataclass(frozen=True, config=STRICT)
 class ProveDead:
-    """Test motor and brake terminals, alternating and direct side, with a proved tester."""
+    """Test the terminals: with which tester, proved on a known source or not, which sides."""
 
+    tester: Literal["two_pole", "contactless"] = "two_pole"
+    known_source: bool = True
+    sides: Literal["both", "ac"] = "both"
     kind: Literal["prove_dead"] = "prove_dead"
 
 

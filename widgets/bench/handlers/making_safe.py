@@ -8,24 +8,41 @@ from widgets.bench.setup import Setup
 from widgets.bench.state import State
 
 
-def land_load(_: Setup, state: State, __: LandLoad) -> Outcome:
-    """Return the hoist with an empty hook at rest."""
+def land_load(_: Setup, state: State, action: LandLoad) -> Outcome:
+    """Return the hoist with an empty hook at rest, if all that proves it was done."""
+    bars = action.bar_area and not state.area_barred
+    if state.load_landed and bars:
+        return seen(state._replace(area_barred=True), "load.area-barred")
     if state.load_landed:
         return already(state, "load.already-down")
     if state.isolated:
         return wrong_order(state, "load.hoist-locked-off")
-    return seen(state._replace(load_landed=True), "load.landed")
+    changed = state._replace(area_barred=state.area_barred or action.bar_area)
+    if not action.unhook:
+        return seen(changed, "load.down-on-the-hook", barred=changed.area_barred)
+    if not action.prove_slack:
+        return seen(changed, "load.rope-not-proved", barred=changed.area_barred)
+    changed = changed._replace(load_landed=True)
+    return seen(changed, "load.landed", barred=changed.area_barred)
 
 
-def isolate(_: Setup, state: State, __: Isolate) -> Outcome:
-    """Return the hoist with the main switch off, locked and tagged."""
-    if state.isolated:
+def isolate(_: Setup, state: State, action: Isolate) -> Outcome:
+    """Return the hoist with the main switch off, and locked, tried and waited for or not."""
+    locked, tried = state.locked or action.lock, state.start_tried or action.try_start
+    waited = state.waited or action.wait
+    done = (state.locked, state.start_tried, state.waited) == (locked, tried, waited)
+    if state.isolated and done:
         return already(state, "supply.already-locked")
+    changed = state._replace(isolated=True, locked=locked, start_tried=tried, waited=waited)
+    facts = {"locked": locked, "tried": tried, "waited": waited}
+    if state.isolated:
+        return seen(changed, "supply.locked", drops_in=False, **facts)
     still_fed = state.brake.coil_live
     return seen(
-        state._replace(isolated=True, energised=still_fed, released=still_fed),
+        changed._replace(energised=still_fed, released=still_fed),
         "supply.locked",
         drops_in=state.released and not still_fed,
+        **facts,
     )
 
 
@@ -44,14 +61,25 @@ def isolate_second(_: Setup, state: State, __: IsolateSecond) -> Outcome:
     return seen(changed, "second-feed.locked")
 
 
-def prove_dead(setup: Setup, state: State, _: ProveDead) -> Outcome:
-    """Return what the tester says at the terminals."""
-    volts = setup.size.coil.voltage_v
+def prove_dead(setup: Setup, state: State, action: ProveDead) -> Outcome:
+    """Return what the tester says at the terminals; only the right one, proved, proves anything."""
+    volts, both = setup.size.coil.voltage_v, action.sides == "both"
+    if action.tester == "contactless":
+        lights = not state.isolated
+        return seen(state, "tester.pen", live=lights, dc_live=False)
     if not state.isolated:
-        return seen(state, "tester.supply-live", live=True, dc_live=True, supply_v=volts)
-    if state.brake.coil_live:
+        return seen(state, "tester.supply-live", live=True, dc_live=both, supply_v=volts)
+    if state.brake.coil_live and both:
         return seen(state, "tester.coil-live", live=True, dc_live=True, supply_v=volts)
-    return seen(state._replace(proved_dead=True), "tester.dead", live=False, dc_live=False)
+    code = "tester.dead"
+    if not state.waited:
+        code = "tester.still-charged"
+    elif not action.known_source:
+        code = "tester.silent-not-proved"
+    elif not both:
+        code = "tester.one-side-only"
+    proved = state._replace(proved_dead=True) if code == "tester.dead" else state
+    return seen(proved, code, live=False, dc_live=False)
 
 
 def restore_supply(_: Setup, state: State, __: RestoreSupply) -> Outcome:
@@ -60,4 +88,7 @@ def restore_supply(_: Setup, state: State, __: RestoreSupply) -> Outcome:
         return already(state, "supply.already-on")
     if state.energised and not state.brake.coil_live:
         return wrong_order(state, "supply.test-supply-on")
-    return seen(state._replace(isolated=False, proved_dead=False), "supply.restored")
+    changed = state._replace(
+        isolated=False, proved_dead=False, locked=False, start_tried=False, waited=False
+    )
+    return seen(changed, "supply.restored")

@@ -38,12 +38,14 @@ def put_back(state: State, part: str) -> tuple[str, ...]:
     return tuple(one for one in state.tray if one != part)
 
 
-def remove_cover(_: Setup, state: State, __: RemoveCover) -> Outcome:
+def remove_cover(_: Setup, state: State, action: RemoveCover) -> Outcome:
     """Return the brake with the cover off."""
     if not state.cover_on:
         return already(state, "cover.already-off")
-    changed = state._replace(cover_on=False, tray=taken_off(state, "cover"))
-    return seen(changed, "cover.off", fan_there=state.fan_on)
+    changed = state._replace(
+        cover_on=False, protected=action.protected, tray=taken_off(state, "cover")
+    )
+    return seen(changed, "cover.off", fan_there=state.fan_on, protected=action.protected)
 
 
 def refit_cover(_: Setup, state: State, __: RefitCover) -> Outcome:

@@ -117,6 +117,19 @@ def _decided(facts: Facts) -> str:
     return f"{words} That was the question here." if facts["ends"] else words
 
 
+def _switched_off(facts: Facts) -> str:
+    words = ["Controls and main switch off."]
+    if facts["locked"]:
+        words.append("Your lock and your tag are on it; the key is in your pocket.")
+    if facts["tried"]:
+        words.append("You try to start: nothing moves.")
+    if facts["waited"]:
+        words.append("You wait as long as the plate of the drive says.")
+    if facts["drops_in"]:
+        words.append("The brake drops in with a clack.")
+    return " ".join(words)
+
+
 def _signed(facts: Facts) -> str:
     words = "The hoist stays locked and tagged out of service. You sign the record."
     if facts["into_service"]:
@@ -128,12 +141,15 @@ def _signed(facts: Facts) -> str:
 
 DONE: Mapping[str, str | Callable[[Facts], str]] = {
     # making safe
-    "load.landed": "The load is down and off the hook. The hook rests, the rope hangs slack.",
-    "supply.locked": _and(
-        "Main switch off. Your lock and your tag are on it; the key is in your pocket.",
-        "drops_in",
-        "The brake drops in with a clack.",
+    "load.landed": _and(
+        "The load is down and off the hook. The hook rests, the rope hangs slack.",
+        "barred",
+        "The area is clear and barred.",
     ),
+    "load.area-barred": "The area is clear and barred.",
+    "load.down-on-the-hook": "The load stands on the floor, still on the hook.",
+    "load.rope-not-proved": "The load is off the hook. Whether the rope is slack, nobody has seen.",
+    "supply.locked": _switched_off,
     "supply.restored": "You take off your own locks and tags and switch on. The supply is back.",
     "second-feed.locked": (
         "A test supply had been left on the coil, fed from another circuit. It is off now, "
@@ -145,6 +161,18 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "tester.coil-live": (
         "Motor dead. At the brake the tester lights up on the direct side: {supply_v:.0f} V. "
         "Something feeds this coil from elsewhere."
+    ),
+    "tester.pen": _if(
+        "live",
+        "The contactless tester lights up at the motor. Of direct voltage it says nothing.",
+        "The contactless tester stays dark. It says nothing of direct voltage or of itself.",
+    ),
+    "tester.still-charged": (
+        "The tester glimmers and fades: something in there still gives its energy back."
+    ),
+    "tester.silent-not-proved": "The tester stays dark. Whether it works, nothing has shown.",
+    "tester.one-side-only": (
+        "Dead at the motor and on the alternating side. The direct side was not tested."
     ),
     "tester.dead": (
         "Tester proved, terminals tested, tester proved again: motor dead, "

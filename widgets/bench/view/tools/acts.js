@@ -24,11 +24,11 @@ const screwLine = (number) => [
 
 // Each line: name, [done, words] of a scene, and its keys as [words, kind, fields]. `form` names one of fitting.js.
 export const LINES = {
-  load: ["Load", (s) => [s.load_landed, s.load_landed ? "landed, hook empty" : "on the hook"], [["Land the load", "land_load"]]],
-  supply: ["Main switch", (s) => [s.isolated, s.isolated ? "off, your lock on it" : "on"], [["Switch off and lock", "isolate"]]],
+  load: ["Load", (s) => [s.load_landed, s.load_landed ? `landed, hook empty; area ${s.area_barred ? "barred" : "open"}` : "on the hook"], [["Land, leave on the hook", "land_load", { unhook: false, prove_slack: false, bar_area: false }], ["Land, unhook", "land_load", { unhook: true, prove_slack: false, bar_area: false }], ["Land, unhook, prove slack", "land_load", { unhook: true, prove_slack: true, bar_area: false }], ["Land, unhook, prove slack, bar the area", "land_load", { unhook: true, prove_slack: true, bar_area: true }]]],
+  supply: ["Main switch", (s) => [s.isolated, s.isolated ? `off, ${s.locked ? "your lock on it" : "no lock on it"}` : "on"], [["Switch off", "isolate", { lock: false, try_start: false, wait: false }], ["Switch off, lock", "isolate", { lock: true, try_start: false, wait: false }], ["Switch off, lock, try to start, wait", "isolate", { lock: true, try_start: true, wait: true }]]],
   second: ["Second feed of the coil", (s) => [s.second_isolated, s.second_isolated ? "found, off, locked" : "not looked for, or none"], [["Seek and lock off", "isolate_second"]]],
-  terminals: ["Terminals", (s) => [s.proved_dead, s.proved_dead ? "proved dead" : "not proved dead"], [["Prove them dead", "prove_dead"]]],
-  cover: ["Cover", stand("cover", "off"), [["Take off", "remove_cover"], ["Put on", "refit_cover"]]],
+  terminals: ["Terminals", (s) => [s.proved_dead, s.proved_dead ? "proved dead" : "not proved dead"], [["Contactless tester", "prove_dead", { tester: "contactless", known_source: false, sides: "both" }], ["Two-pole tester as it is", "prove_dead", { tester: "two_pole", known_source: false, sides: "both" }], ["Proved tester, alternating side", "prove_dead", { tester: "two_pole", known_source: true, sides: "ac" }], ["Proved tester, both sides, proved again", "prove_dead", { tester: "two_pole", known_source: true, sides: "both" }]]],
+  cover: ["Cover", stand("cover", "off"), [["Take off", "remove_cover", { protected: false }], ["Mask, glasses, gloves on; take off", "remove_cover", { protected: true }], ["Put on", "refit_cover"]]],
   ring: ["Ring of the fan", stand("ring", "off"), [["Take out", "remove_ring"], ["Snap in", "refit_ring"]]],
   fan: ["Fan", stand("fan", "off"), [["Draw off", "remove_fan"], ["Put on its key", "refit_fan", { on_key: true }], ["Push on without the key", "refit_fan", { on_key: false }]]],
   seal: ["Seal band", stand("seal", "off"), [["Roll back", "remove_seal"]], "seal"],

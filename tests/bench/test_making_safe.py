@@ -1,0 +1,138 @@
+"""Making safe: each part can be left out or done with the wrong tester, and each has its price."""
+
+import pytest
+
+from quizzes.grading.evidence.gathering import Recorder
+from quizzes.grading.grade import Standing, grade_evidence
+from tests import strategies as any_
+from tests.grading.jobs import (
+    brake,
+    close_up,
+    coil_truly,
+    disc_truly,
+    gauge_truly,
+    looks,
+    prove_and_hand_over,
+    safe_and_open,
+    work_order,
+)  # fmt: skip
+from widgets.bench import actions as do
+from widgets.bench.machine import Bench
+from widgets.brake.condition import sound_condition
+
+CEDAR = any_.SHEET.size("Cedar-47")
+WRONG_TESTS = {
+    "tester.pen": do.ProveDead("contactless"),
+    "tester.silent-not-proved": do.ProveDead(known_source=False),
+    "tester.one-side-only": do.ProveDead(sides="ac"),
+}
+
+
+def bench(*actions: do.Action, **more) -> Bench:
+    one = Bench(CEDAR, sound_condition(CEDAR, **more), bytes(16))
+    one.replay(actions)
+    return one
+
+
+def test_all_of_it_in_three_presses_leaves_the_brake_safe():
+    """Landed, unhooked, slack, barred; off, locked, tried, waited; proved, tested, proved again."""
+    state = bench(do.LandLoad(), do.Isolate(), do.ProveDead()).state
+
+    assert (state.load_landed, state.area_barred) == (True, True)
+    assert (state.isolated, state.locked, state.start_tried, state.waited) == (True,) * 4
+    assert state.proved_dead
+
+
+@pytest.mark.parametrize("code", WRONG_TESTS)
+def test_the_wrong_test_stays_dark_and_proves_nothing(code):
+    """A contactless tester, one that nothing has proved, one side only.
+
+    Common practice; IEC 61243-3 names two-pole detectors (from memory).
+    """
+    one = bench(do.LandLoad(), do.Isolate())
+    seen = one.act(WRONG_TESTS[code])
+
+    assert (seen.done, seen.code, seen.facts["live"]) == (True, code, False)
+    assert not one.state.proved_dead
+
+
+def test_a_load_left_on_the_hook_or_a_rope_nobody_looked_at_is_not_landed():
+    """Then the brake still holds it; doing the rest makes it so."""
+    one = bench(do.LandLoad(unhook=False, prove_slack=False))
+    assert not one.state.load_landed
+    one.act(do.LandLoad(prove_slack=False))
+    assert not one.state.load_landed
+    one.act(do.LandLoad())
+    assert one.state.load_landed
+
+
+def test_without_waiting_the_tester_finds_what_is_stored():
+    """Dead only once the drive has given back its energy; waiting can be made up for."""
+    one = bench(do.LandLoad(), do.Isolate(wait=False))
+
+    assert one.act(do.ProveDead()).code == "tester.still-charged"
+    assert one.act(do.Isolate()).done
+    assert one.act(do.ProveDead()).code == "tester.dead"
+
+
+def test_a_restored_supply_has_to_be_made_safe_from_the_start():
+    """Lock, try and test belong to one switching off."""
+    state = bench(do.LandLoad(), do.Isolate(), do.ProveDead(), do.RestoreSupply()).state
+
+    assert not (state.isolated)
+    assert not (state.locked)
+    assert not (state.start_tried)
+    assert not state.waited
+    assert not state.proved_dead
+
+
+def graded(**instead: do.Action):
+    """Return the grade of a careful whole job with some first steps done otherwise."""
+    recorder = Recorder(work_order(brake()))
+    for action in safe_and_open():
+        recorder.act(instead.get(action.kind, action))
+    for action in looks():
+        recorder.act(action)
+    for screw in (1, 2, 3):
+        recorder.act(do.TryLock(screw))
+    recorder.act(do.WorkLever())
+    gauge_truly(recorder)
+    disc_truly(recorder)
+    coil_truly(recorder)
+    recorder.act(do.Decide("fit", "Cedar-47", "", ("nothing",)))
+    for action in (*close_up(), *prove_and_hand_over(30)):
+        recorder.act(action)
+    evidence = recorder.evidence()
+    return grade_evidence(evidence), grade_evidence(evidence, "3")
+
+
+LEFT_OUT = {
+    "area not barred": ("S1", {"land_load": do.LandLoad(bar_area=False)}),
+    "nobody tried to start": ("S2", {"isolate": do.Isolate(try_start=False)}),
+    "no lock": ("S2", {"isolate": do.Isolate(lock=False)}),
+    "no mask": ("S4", {"remove_cover": do.RemoveCover(protected=False)}),
+}
+
+
+def test_the_whole_of_it_is_right():
+    """By the fourth edition as by the third."""
+    new, old = graded()
+    assert (new.standing, old.standing) == (Standing.RIGHT, Standing.RIGHT)
+
+
+@pytest.mark.parametrize("left_out", LEFT_OUT)
+def test_what_earned_all_marks_with_a_part_left_out_does_not_any_more(left_out):
+    """Right by the third edition; by the fourth its element is not reached."""
+    element, instead = LEFT_OUT[left_out]
+    new, old = graded(**instead)
+
+    assert old.standing is Standing.RIGHT
+    assert new.standing is Standing.NOT_YET
+    assert [one.id for one in new.elements if one.needed and not one.reached] == [element]
+
+
+@pytest.mark.parametrize("code", WRONG_TESTS)
+def test_a_cover_taken_off_after_the_wrong_test_was_never_proved_dead(code):
+    """A critical error, whatever follows."""
+    new, _ = graded(prove_dead=WRONG_TESTS[code])
+    assert "not-proved-dead" in {one.code for one in new.critical}
