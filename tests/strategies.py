@@ -70,7 +70,9 @@ ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
         do.MeasureDisc, angle_deg=ANGLES_DEG, tool=st.sampled_from(["caliper", "rule"])
     ),
     "measure_coil": st.builds(
-        do.MeasureCoil, what=st.sampled_from(["resistance", "insulation", "voltage"])
+        do.MeasureCoil,
+        what=st.sampled_from(["resistance", "insulation", "voltage"]),
+        leads_lifted=MOSTLY,
     ),
     "find_release": st.builds(do.FindRelease),
     "write_value": st.builds(

@@ -136,3 +136,17 @@ def test_a_cover_taken_off_after_the_wrong_test_was_never_proved_dead(code):
     """A critical error, whatever follows."""
     new, _ = graded(prove_dead=WRONG_TESTS[code])
     assert "not-proved-dead" in {one.code for one in new.critical}
+
+
+def test_five_hundred_volts_through_the_rectifier_destroy_it():
+    """The coil's leads left on: afterwards the hoist's supply gives half. With them lifted, all.
+
+    A bridge with one diode open gives half of its voltage. Source: any text on rectifiers.
+    """
+    for lifted, share in ((False, 0.5), (True, 1.0)):
+        one = bench(do.LandLoad(), do.Isolate(), do.ProveDead(), *any_.OPENED)
+        one.act(do.MeasureCoil("insulation", leads_lifted=lifted))
+        one.replay([do.RestoreSupply(), do.Energise()])
+        shown_v = one.act(do.MeasureCoil("voltage")).facts["shown_v"]
+
+        assert shown_v == pytest.approx(share * CEDAR.coil.voltage_v, rel=0.03)

@@ -226,7 +226,8 @@ class PageHands:
     def _measure_coil(self, action: Any) -> None:
         self._take("Meter")
         self._choose("Meter set to", SETTINGS[action.what])
-        self._press(self.at, "Put the tips on")
+        lifted = "Coil's leads lifted, tips on, leads back"
+        self._press(self.at, lifted if action.leads_lifted else "Tips on, leads as they are")
 
     def _find_release(self, _: Any) -> None:
         self._take("Meter")

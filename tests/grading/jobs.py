@@ -200,7 +200,7 @@ def set_to_setting(recorder: Recorder, torque_nm: float = 9.5, *, staged: bool =
     for screw in (1, 2, 3):
         recorder.act(do.LoosenLock(screw))
     take_up = sum(recorder.setup.condition.take_up_mm) / 3
-    plane = gap_now(recorder.setup, recorder.state).plane
+    plane = gap_now(recorder.setup, recorder.state.seated()).plane
     screws = CEDAR.screws
     for turn in levelling_turns(
         plane, CEDAR.gap.setting_mm + take_up, screws.radius_ratio, screws.pitch_mm

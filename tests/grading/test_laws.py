@@ -53,7 +53,8 @@ def worked(case: Case, habit: str, extra: random.Random | None = None) -> Eviden
     recorder = Recorder(case)
 
     def act(action):
-        while extra and extra.random() < 0.3 and recorder.state.isolated:
+        dead = recorder.state.isolated and not recorder.state.energised
+        while extra and extra.random() < 0.3 and dead:
             recorder.act(extra.choice(SAFE))
         return recorder.act(action)
 

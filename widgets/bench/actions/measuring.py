@@ -40,9 +40,10 @@ class MeasureDisc:
 
 @dataclass(frozen=True, config=STRICT)
 class MeasureCoil:
-    """Put the meter to the brake's terminals."""
+    """Put the meter to the brake's terminals; for ohms the coil's leads lifted, or left on."""
 
     what: Literal["resistance", "insulation", "voltage"]
+    leads_lifted: bool = True
     kind: Literal["measure_coil"] = "measure_coil"
 
 

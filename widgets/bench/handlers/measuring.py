@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import lru_cache
 
 from widgets.bench.actions import FindRelease, GaugeGap, MeasureCoil, MeasureDisc
@@ -96,6 +97,13 @@ def measure_coil(setup: Setup, state: State, action: MeasureCoil) -> Outcome:
     if state.energised or not state.isolated:
         return harmed(state, "meter.flash", "meter-on-live", what=action.what)
     coil_c = round(state.brake.coil_c + THERMOMETER_SCATTER_K * _normal(setup, state, "coil c"), 0)
+    if action.what == "insulation" and not action.leads_lifted and state.leads in {"dc", "ac"}:
+        # The 500 V of the tester go through the rectifier: its diodes do not stand that.
+        spoilt = replace(state.brake, rectifier_diode_open=True)
+        return seen(
+            state._replace(brake=spoilt), "meter.through-rectifier", what="insulation",
+            shown_mohm=0.0, over_scale=False, coil_c=coil_c,
+        )  # fmt: skip
     if action.what == "insulation":
         shown = read_insulation(state.brake.insulation_mohm, setup.draws, "insulation", state.step)
         return seen(

@@ -212,6 +212,9 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "gap.felt": _felt,
     "disc.measured": _disc_measured,
     "meter.flash": "A flash at the tips.",
+    "meter.through-rectifier": (
+        "500 V went through the rectifier with the coil. The tester shows next to nothing."
+    ),
     "meter.insulation": "Coil to earth, 500 V: read the tester.",
     "meter.resistance": ("Across the coil, thermometer on it at {coil_c:.0f} °C: read the meter."),
     "meter.voltage": "Insulated tips on the direct side: read the meter.",

@@ -49,14 +49,14 @@ function meterGroup(bench, pick) {
     face.show(null, "");
     warmth.show(null, "");
   };
-  const measure = () => bench.wish("measure_coil", { what: setting.get() });
+  const measure = (leads_lifted) => () => bench.wish("measure_coil", { what: setting.get(), leads_lifted });
   const node = make(
     "section", { role: "group", "aria-label": "Meter and thermometer" },
     make("h3", {}, "At the terminals"),
     make("p", { class: "gal-danger" }, make("b", {}, "Danger. "), CAUTION),
     setting.node,
     make("div", { class: "faces" }, face.node, warmth.node),
-    button("Put the tips on", measure, { class: "main" }),
+    button("Tips on, leads as they are", measure(false)), button("Coil's leads lifted, tips on, leads back", measure(true)),
   );
   const show = (seen) => {
     const [what, , quantity, unit] = settingOf(seen.what);
