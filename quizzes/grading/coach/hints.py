@@ -47,6 +47,18 @@ def _safe(work: Work) -> Iterator[Hint]:
         "Go to the main switch.",
         "A controller that is off is no supply locked off. Your lock, your tag, your key.",
     )
+    yield from _when(
+        state.load_landed and not state.area_barred,
+        "Who might walk under this hook while you work?",
+        "The floor below and round it.",
+        "Clear it and bar it before anything else: what comes down does not ask who stands there.",
+    )
+    yield from _when(
+        state.isolated and not (state.locked and state.start_tried and state.waited),
+        "The switch is off. Is that all that switching off means?",
+        "The switch, the controls, and what stores energy.",
+        "Lock and tag it, try to start, and wait as long as the maker says: then test.",
+    )
     told_live = work.has("prove_dead") and not state.proved_dead and state.isolated
     yield from _when(
         told_live,
