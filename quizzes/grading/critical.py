@@ -100,8 +100,7 @@ def _unsafe_acts(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
     unproved = next((step for step in hands if not step.before.proved_dead), None)
     unlocked = next((step for step in hands if not step.before.locked), None)
     if rules.safe_in_full and unlocked and not live:
-        words = f"{named(unlocked)} at {at(unlocked)} with no lock on the switch."
-        yield CriticalError("not-isolated", words)
+        yield CriticalError("not-isolated", done("hands-in.no-lock", unlocked))
     if live:
         yield CriticalError("not-isolated", done("hands-in.supply-on", live))
     elif unproved:

@@ -70,6 +70,7 @@ AGAINST: Mapping[str, Words] = {
     ),
     "hands-in.load-hanging": done("with the load on the hook."),
     "hands-in.supply-on": done("with the supply on."),
+    "hands-in.no-lock": done("with no lock on the switch."),
     "hands-in.not-proved": done("without proving it dead."),
     "harm.done": lambda facts: alarm_words(facts["alarm"]),
     "gap.coil-on": "Measured the gap with the coil energised.",

@@ -1,11 +1,10 @@
 """What was seen, felt and heard when something was done, in words: a code to its sentences."""
 
 from collections.abc import Callable, Mapping
-from typing import Any
 
+from .by_fact import Facts, and_so, if_so
+from .making_safe import MADE_SAFE
 from .names import DECISION_WORDS, FEEL_WORDS, SIGHT_WORDS
-
-Facts = Mapping[str, Any]
 
 _NOTHING = "Nothing out of the ordinary there."
 _CLEANING = {
@@ -23,16 +22,6 @@ _QUANTITIES = {
     "release_percent": "released at {:g} % of the rated voltage",
     "lever_play_mm": "play of the hand release {:g} mm",
 }
-
-
-def _if(fact: str, yes: str, no: str = "") -> Callable[[Facts], str]:
-    """Return words that hang on one fact."""
-    return lambda facts: (yes if facts[fact] else no).format(**facts)
-
-
-def _and(first: str, fact: str, more: str) -> Callable[[Facts], str]:
-    """Return a sentence, with a second one if a fact is so."""
-    return lambda facts: (f"{first} {more}" if facts[fact] else first).format(**facts)
 
 
 def _cover_on(facts: Facts) -> str:
@@ -117,19 +106,6 @@ def _decided(facts: Facts) -> str:
     return f"{words} That was the question here." if facts["ends"] else words
 
 
-def _switched_off(facts: Facts) -> str:
-    words = ["Controls and main switch off."]
-    if facts["locked"]:
-        words.append("Your lock and your tag are on it; the key is in your pocket.")
-    if facts["tried"]:
-        words.append("You try to start: nothing moves.")
-    if facts["waited"]:
-        words.append("You wait as long as the plate of the drive says.")
-    if facts["drops_in"]:
-        words.append("The brake drops in with a clack.")
-    return " ".join(words)
-
-
 def _signed(facts: Facts) -> str:
     words = "The hoist stays locked and tagged out of service. You sign the record."
     if facts["into_service"]:
@@ -140,46 +116,9 @@ def _signed(facts: Facts) -> str:
 
 
 DONE: Mapping[str, str | Callable[[Facts], str]] = {
-    # making safe
-    "load.landed": _and(
-        "The load is down and off the hook. The hook rests, the rope hangs slack.",
-        "barred",
-        "The area is clear and barred.",
-    ),
-    "load.area-barred": "The area is clear and barred.",
-    "load.down-on-the-hook": "The load stands on the floor, still on the hook.",
-    "load.rope-not-proved": "The load is off the hook. Whether the rope is slack, nobody has seen.",
-    "supply.locked": _switched_off,
-    "supply.restored": "You take off your own locks and tags and switch on. The supply is back.",
-    "second-feed.locked": (
-        "A test supply had been left on the coil, fed from another circuit. It is off now, "
-        "locked and tagged. The brake drops in with a clack."
-    ),
-    "tester.supply-live": (
-        "The tester lights up: the supply is live, {supply_v:.0f} V on the direct side."
-    ),
-    "tester.coil-live": (
-        "Motor dead. At the brake the tester lights up on the direct side: {supply_v:.0f} V. "
-        "Something feeds this coil from elsewhere."
-    ),
-    "tester.pen": _if(
-        "live",
-        "The contactless tester lights up at the motor. Of direct voltage it says nothing.",
-        "The contactless tester stays dark. It says nothing of direct voltage or of itself.",
-    ),
-    "tester.still-charged": (
-        "The tester glimmers and fades: something in there still gives its energy back."
-    ),
-    "tester.silent-not-proved": "The tester stays dark. Whether it works, nothing has shown.",
-    "tester.one-side-only": (
-        "Dead at the motor and on the alternating side. The direct side was not tested."
-    ),
-    "tester.dead": (
-        "Tester proved, terminals tested, tester proved again: motor dead, "
-        "brake dead on the alternating and on the direct side."
-    ),
+    **MADE_SAFE,
     # opening and closing
-    "cover.off": _if(
+    "cover.off": if_so(
         "fan_there",
         "Cover off. The fan is in front of you.",
         "Cover off. There is no fan on the shaft.",
@@ -188,13 +127,13 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "ring.off": "Ring out of its groove and in the tray.",
     "ring.on": "The ring snaps into its groove.",
     "fan.off": "Fan drawn off its key. Key kept.",
-    "fan.on": _if("on_key", "Fan on its key.", "Fan pushed on; the key is still in the tray."),
-    "seal.off": _and(
+    "fan.on": if_so("on_key", "Fan on its key.", "Fan pushed on; the key is still in the tray."),
+    "seal.off": and_so(
         "Seal band rolled back; it is whole. The edge of the disc and the gap lie open.",
         "dusty",
         "Grey dust sits on the edge and in the gap.",
     ),
-    "seal.on": _if(
+    "seal.on": if_so(
         "seated",
         "Seal band seated in both grooves all round.",
         "Seal band on; its lip stands out of the groove on the far side.",
@@ -231,7 +170,7 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "notes.coil-open": "Written: coil resistance over the scale.",
     "notes.struck": "Struck through; still legible.",
     # locks, hollow screws, lever
-    "lock.tried": _if(
+    "lock.tried": if_so(
         "holds",
         "Retaining screw {screw} stands: the wrench clicks and nothing moves.",
         "Retaining screw {screw} moves under the wrench: it was not tight.",
@@ -248,25 +187,25 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "lever.off": "Hand release off, its nuts counted.",
     "lever.on": "Hand release on. Its play is not set.",
     "body.held": "The sling has the weight of the magnet body.",
-    "lock.out": _and(
+    "lock.out": and_so(
         "Retaining screw {screw} out and in the tray.",
         "cocks",
         "The springs push the body off on this side; it cocks and jams on the others.",
     ),
-    "body.off": _and(
+    "body.off": and_so(
         "Magnet body, springs and pressure plate off as one, laid down face up.",
         "lead_tears",
         "A lead that was still on tears from its terminal.",
     ),
     "disc.off": "Disc off the hub. You can see where its collar pointed.",
     "wear-plate.off": "Wear plate off; the motor end behind it is clean.",
-    "spline.cleaned": _if(
+    "spline.cleaned": if_so(
         "stepped",
         "Spline wiped clean with a damp cloth, and dried. "
         "Its teeth are stepped where the disc ran.",
         "Spline wiped clean with a damp cloth, and dried. Its flanks are whole.",
     ),
-    "wear-plate.on": _if(
+    "wear-plate.on": if_so(
         "smooth_to_disc",
         "Wear plate on, smooth side to the disc, screw heads below the face.",
         "Wear plate on, smooth side to the motor.",
@@ -276,7 +215,7 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "lock.crossed": (
         "Retaining screw {screw} goes hard at half a turn: the thread crosses. Out again."
     ),
-    "lock.started": _and(
+    "lock.started": and_so(
         "Retaining screw {screw} started by hand, finger-tight.",
         "tips",
         "With nothing at the top the body tips out of its guides.",

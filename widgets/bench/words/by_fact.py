@@ -1,0 +1,16 @@
+"""Words that hang on a fact of what was seen."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+Facts = Mapping[str, Any]
+
+
+def if_so(fact: str, yes: str, no: str = "") -> Callable[[Facts], str]:
+    """Return words that hang on one fact."""
+    return lambda facts: (yes if facts[fact] else no).format(**facts)
+
+
+def and_so(first: str, fact: str, more: str) -> Callable[[Facts], str]:
+    """Return a sentence, with a second one if a fact is so."""
+    return lambda facts: (f"{first} {more}" if facts[fact] else first).format(**facts)
