@@ -101,7 +101,8 @@ def _in_passing(finding: Finding, what: Remark) -> Sign:
     return Sign(finding, None, frozenset(), dangerous=False, what=what)
 
 
-_LEAK = _refer(Finding.OIL, remark("sign.oil-leak"), Outcome.REPLACE)
+# A new disc in the same oil is oiled within the week: the leak first, by whoever may.
+_LEAK = _refer(Finding.OIL, remark("sign.oil-leak"))
 _CRACKS = _refer(Finding.HEAT_CRACKS, remark("sign.heat-cracks"))
 _SPRINGS = _refer(Finding.SPRINGS, remark("sign.springs"))
 _SPLINE = _refer(Finding.SPLINE, remark("sign.spline"), Outcome.REPLACE)
