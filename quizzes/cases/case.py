@@ -9,7 +9,7 @@ from widgets.bench.setup import Order, Setup
 from widgets.brake.condition import Condition
 from widgets.brake.sizes.size import BrakeSize
 
-EDITION = "3"  # edition of the case families; a change in what a seed draws raises it
+EDITION = "1"  # edition of the case families; a change in what a seed draws raises it
 
 WHOLE_ORDER = Order()
 

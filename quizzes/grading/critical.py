@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from widgets.bench.handlers.proving import SHAFT_LIVE
 from widgets.brake.faults import fault
 from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome
@@ -36,24 +35,23 @@ def find_critical(
 
 
 def _find(evidence: Evidence, rules: Rules, wrong: Iterable[Wrong]) -> Iterator[CriticalError]:
-    yield from _unsafe_decision(evidence, rules)
+    yield from _unsafe_decision(evidence)
     yield from _invented_readings(evidence)
     if not evidence.on_paper:
-        yield from _unsafe_acts(evidence, rules)
+        yield from _unsafe_acts(evidence)
         yield from _careless_work(evidence, rules)
-    if rules.signs_count:
-        for one in wrong:
-            if one.dangerous:
-                yield CriticalError("left-dangerous", one.what)
+    for one in wrong:
+        if one.dangerous:
+            yield CriticalError("left-dangerous", one.what)
 
 
-def _unsafe_decision(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
-    taken, own = evidence.taken, evidence.own(rules)
+def _unsafe_decision(evidence: Evidence) -> Iterator[CriticalError]:
+    taken, own = evidence.taken, evidence.own_conclusion
     if taken is None or evidence.decision is None:
         return
     if taken in own.unsafe and own.outcome is None:
         what = remark("decided.without-readings", taken=taken, reason=own.reasons[0])
-        if rules.tells_why and read_too_late(evidence):
+        if read_too_late(evidence):
             what = remark("decided.too-late", taken=taken, reason=too_late(evidence))
         yield CriticalError("unsafe-decision", what)
     elif taken in own.unsafe:
@@ -61,9 +59,9 @@ def _unsafe_decision(evidence: Evidence, rules: Rules) -> Iterator[CriticalError
             yield CriticalError("unsafe-wrong-row", remark("decided.by-wrong-row", taken=taken))
         else:
             yield CriticalError("unsafe-decision", remark("decided.against-own", taken=taken))
-    if rules.signs_count and taken is Outcome.FIT:
+    if taken is Outcome.FIT:
         yield from _passed_unseen(evidence)
-    if rules.signs_count and by_mean_disc(evidence) and disc_tapers(evidence.disc_readings):
+    if by_mean_disc(evidence) and disc_tapers(evidence.disc_readings):
         yield CriticalError("mean-not-least", remark("decided.by-mean", taken=taken))
     gross = any(abs(z) >= GROSS_Z for z in evidence.zs_as_found)
     if gross and taken in evidence.competent_conclusion.unsafe and taken not in own.unsafe:
@@ -91,7 +89,7 @@ def _passed_unseen(evidence: Evidence) -> Iterator[CriticalError]:
             yield CriticalError("unsafe-decision", remark("decided.unseen", sign=one.remark))
 
 
-def _unsafe_acts(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
+def _unsafe_acts(evidence: Evidence) -> Iterator[CriticalError]:
     hands = evidence.did(*HANDS_IN)
     hanging = next((step for step in hands if not step.before.load_landed), None)
     if hanging:
@@ -99,14 +97,14 @@ def _unsafe_acts(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
     live = next((step for step in hands if not step.before.isolated), None)
     unproved = next((step for step in hands if not step.before.proved_dead), None)
     unlocked = next((step for step in hands if not step.before.locked), None)
-    if rules.safe_in_full and unlocked and not live:
+    if unlocked and not live:
         yield CriticalError("not-isolated", done("hands-in.no-lock", unlocked))
     if live:
         yield CriticalError("not-isolated", done("hands-in.supply-on", live))
     elif unproved:
         yield CriticalError("not-proved-dead", done("hands-in.not-proved", unproved))
     for alarm in dict.fromkeys(step.observation.alarm for step in evidence.steps):
-        if alarm and (rules.shaft_locked_off or alarm != SHAFT_LIVE):
+        if alarm:
             yield CriticalError("harm", remark("harm.done", alarm=alarm))
     if any(one.energised for one in evidence.gaps):
         yield CriticalError("measured-energised", remark("gap.coil-on"))
@@ -136,5 +134,5 @@ def _careless_work(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
     if slack_locks(evidence.setup, evidence.end, rules):
         yield CriticalError("lock-loose", remark("into-service.screw-loose"))
     proofs = evidence.did("test_hold", "test_run")
-    if rules.signs_count and not any(step.number > evidence.last_work for step in proofs):
+    if not any(step.number > evidence.last_work for step in proofs):
         yield CriticalError("not-tested", remark("into-service.untested"))

@@ -1,7 +1,7 @@
 """The grade of one job: a pure function of case, log and edition, with its reasons."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
@@ -18,7 +18,6 @@ from .elements.measuring import GOOD_Z
 from .elements.scoring import Element
 from .evidence.as_left import Wrong, left_wrong
 from .evidence.gathering import Evidence, JudgedDisc, JudgedGap, gather, places_apart
-from .evidence.log import only_checks
 from .misconceptions.catalogue import Misconception, find_misconceptions
 
 __all__ = [
@@ -124,35 +123,25 @@ def grade_evidence(evidence: Evidence, edition: str = EDITION) -> CaseGrade:
         If there is no such edition.
     """
     rules = rules_of(edition)
-    evidence = _as_read_by(rules, evidence)
     elements = judge_elements(evidence, rules)
     wrong = left_wrong(evidence.setup, evidence.end, rules)
     excused = bool(wrong) and _unlucky(evidence, elements, wrong, rules)
     critical = find_critical(evidence, rules, wrong=() if excused else wrong)
-    own = evidence.own(rules).outcome
+    own = evidence.own_conclusion.outcome
     return CaseGrade(
-        standing=_standing(evidence, rules, elements, critical, wrong=wrong, excused=excused),
+        standing=_standing(evidence, elements, critical, wrong=wrong, excused=excused),
         marks=marks(elements, rules),
         elements=elements,
         critical=critical,
         faults=tuple(_faults(evidence, elements, rules)),
-        misconceptions=find_misconceptions(evidence, rules),
+        misconceptions=find_misconceptions(evidence),
         left_wrong=tuple(one.what for one in wrong),
         decided=evidence.taken or "",
         own_readings_support=own or "",
-        overlooked=_overlooked(evidence) if rules.signs_count else (),
+        overlooked=_overlooked(evidence),
         depth=str(evidence.case.depth),
         edition=edition,
     )
-
-
-def _as_read_by(rules: Rules, evidence: Evidence) -> Evidence:
-    """Return the evidence as an edition reads its log; the same where nothing is read otherwise."""
-    checks = rules.checks_are_no_work and any(map(only_checks, evidence.did("tighten_lock")))
-    struck = rules.struck_counts and bool(evidence.did("strike_out"))
-    if not checks and not struck:
-        return evidence
-    return replace(evidence, checks_are_no_work=checks, struck_counts=struck)
 
 
 def marks(elements: Iterable[Element], rules: Rules) -> int:
@@ -172,7 +161,6 @@ def _overlooked(evidence: Evidence) -> tuple[Remark, ...]:
 
 def _standing(
     evidence: Evidence,
-    rules: Rules,
     elements: tuple[Element, ...],
     critical: tuple[CriticalError, ...],
     *,
@@ -186,9 +174,9 @@ def _standing(
         return Standing.NO_VERDICT if excused else Standing.NOT_YET
     if any(element.needed and not element.reached for element in elements):
         return Standing.NOT_YET
-    if rules.signs_count and _missed(evidence):
+    if _missed(evidence):
         return Standing.NOT_YET
-    return _of_decision(evidence, rules)
+    return _of_decision(evidence)
 
 
 def _missed(evidence: Evidence) -> bool:
@@ -199,8 +187,8 @@ def _missed(evidence: Evidence) -> bool:
     return taken is not competent.outcome and taken not in competent.arguable
 
 
-def _of_decision(evidence: Evidence, rules: Rules) -> Standing:
-    own, taken = evidence.own(rules), evidence.taken
+def _of_decision(evidence: Evidence) -> Standing:
+    own, taken = evidence.own_conclusion, evidence.taken
     if own.outcome is None or taken is None:
         return Standing.NOT_YET
     if taken is own.outcome or taken in own.arguable:
@@ -221,9 +209,9 @@ def _unlucky(
     evidence: Evidence, elements: tuple[Element, ...], wrong: tuple[Wrong, ...], rules: Rules
 ) -> bool:
     """Return whether fair readings and a careful look gave every reason to pass it."""
-    if any(one.in_sight for one in wrong) or (rules.signs_count and _unseen(evidence)):
+    if any(one.in_sight for one in wrong) or _unseen(evidence):
         return False
-    own = evidence.own(rules)
+    own = evidence.own_conclusion
     if evidence.taken is not own.outcome and evidence.taken not in own.arguable:
         return False
     left = evidence.gaps_as_left or evidence.gaps_as_found
@@ -239,8 +227,8 @@ def _unseen(evidence: Evidence) -> bool:
 
 def _faults(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -> Iterator[Fault]:
     """Trace what went wrong to the reading, the decision or the procedure."""
-    taken, own = evidence.taken, evidence.own(rules)
-    if rules.tells_why and read_too_late(evidence):
+    taken, own = evidence.taken, evidence.own_conclusion
+    if read_too_late(evidence):
         yield Fault("procedure", too_late(evidence))
     if taken is not None:
         on_own = taken is own.outcome or taken in own.arguable
@@ -251,15 +239,13 @@ def _faults(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -> 
             supported = own.outcome or ""
             what = remark("fault.against-own", supported=supported, taken=taken, lucky=lucky)
             yield Fault("decision", what)
-    if rules.tells_why:
-        yield from _too_little(elements, rules)
+    yield from _too_little(elements, rules)
     missed = [e.id for e in elements if e.channel in {"P", "W"} and not e.reached]
     if missed:
         yield Fault("procedure", remark("fault.left-out", elements=missed))
-    if rules.signs_count:
-        for one in evidence.overlooked:
-            if one.sign.needs is not None:
-                yield Fault("procedure", one.remark)
+    for one in evidence.overlooked:
+        if one.sign.needs is not None:
+            yield Fault("procedure", one.remark)
 
 
 def _too_little(elements: Iterable[Element], rules: Rules) -> Iterator[Fault]:

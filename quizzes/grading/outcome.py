@@ -6,7 +6,7 @@ from typing import Any
 
 from widgets.brake.judgement.remark import Remark, remark
 
-from .editions import CHANNELS, EDITIONS, PASS, Rules
+from .editions import CHANNELS, EDITION, EDITIONS, PASS, Rules
 from .grade import Standing
 from .misconceptions.catalogue import EXPLAINS, NAMES
 
@@ -203,7 +203,7 @@ def _depth(grade: Mapping[str, Any]) -> str:
 
 def _against_case(number: int, grade: Mapping[str, Any]) -> Iterable[Remark]:
     if grade["standing"] == Standing.NOT_YET and not grade["critical"]:
-        why = grade.get("faults") if _rules(grade).tells_why else None
+        why = grade.get("faults")
         because = {"why": _kept(why[0]["what"])} if why else {}
         yield remark("case.not-right", case=number, **because)
     if grade["standing"] == Standing.NO_VERDICT:
@@ -231,8 +231,8 @@ def _kept(told: Mapping[str, Any]) -> Remark:
 
 
 def _rules(grade: Mapping[str, Any]) -> Rules:
-    """Return the rules that a kept grade is of; the first edition's where it does not say."""
-    return EDITIONS.get(str(grade.get("edition", "")), EDITIONS["1"])
+    """Return the rules that a kept grade is of; those in force where it does not say."""
+    return EDITIONS.get(str(grade.get("edition", "")), EDITIONS[EDITION])
 
 
 def _elements_missed(grades: Grades) -> Iterable[Remark]:

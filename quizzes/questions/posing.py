@@ -17,7 +17,7 @@ from .models.drawn import DrawAgainError, Drawn, Value, row_values
 from .scales import INSTRUMENTS
 from .scheme import CONFIDENCES, OUTCOMES
 
-EDITION = 2  # raised when any key would draw something else
+EDITION = 1  # raised when any key would draw something else
 MOST_DRAWS = 200  # before a question is given up
 _PLACEHOLDER = re.compile(r"\{(\w+)(?::([^{}]*))?\}")
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"

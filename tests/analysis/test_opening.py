@@ -5,14 +5,14 @@ import sys
 from pathlib import Path
 
 ANALYSIS = Path(__file__).parents[2] / "quizzes" / "analysis"
-# What a page may show. The rehearsal is a command of its own and may take its time.
 MODULES = sorted(
-    path.stem for path in ANALYSIS.glob("[a-z]*.py") if not path.stem.startswith("rehears")
+    ".".join(path.relative_to(ANALYSIS).with_suffix("").parts)
+    for path in ANALYSIS.rglob("[a-z]*.py")
 )
 
 
 def test_no_module_of_mastery_loads_scipy_by_being_imported():
-    """Every module of the folder but the rehearsal, in a fresh interpreter."""
+    """Every module of the folder and its rooms, in a fresh interpreter."""
     names = "; ".join(f"import quizzes.analysis.{name}" for name in MODULES)
     words = [sys.executable, "-c", f"{names}; import sys; print('scipy' in sys.modules)"]
     done = subprocess.run(words, cwd=ANALYSIS.parents[1], capture_output=True, text=True)

@@ -19,16 +19,12 @@ __all__ = ["Element", "judge_elements"]
 
 def judge_elements(evidence: Evidence, rules: Rules) -> tuple[Element, ...]:
     """Return every element that the job called for, by the rules of an edition."""
-    return tuple(
-        element
-        for element in _elements(evidence, rules)
-        if element is not None and (not rules.elements or element.id in rules.elements)
-    )
+    return tuple(element for element in _elements(evidence, rules) if element is not None)
 
 
 def _elements(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
     if not evidence.on_paper:
-        yield from _safety(evidence, rules)
+        yield from _safety(evidence)
     yield deciding.limits(evidence)
     if not evidence.on_paper:
         yield from _measuring(evidence, rules)
@@ -39,18 +35,18 @@ def _elements(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
         yield from _proof(evidence, rules)
 
 
-def _safety(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
+def _safety(evidence: Evidence) -> Iterator[Element | None]:
     if evidence.from_closed:
-        yield safety.load_landed(evidence, rules)
-        yield safety.isolated(evidence, rules)
+        yield safety.load_landed(evidence)
+        yield safety.isolated(evidence)
     yield safety.gravity_and_springs(evidence)
-    yield safety.dust(evidence, rules)
+    yield safety.dust(evidence)
     yield safety.clean_faces(evidence)
 
 
 def _measuring(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
     # Nobody has to gauge a brake with a broken spring; what was measured is judged all the same.
-    called_for = not (rules.signs_count and evidence.referred_by_sign)
+    called_for = not evidence.referred_by_sign
     yield measuring.instruments(evidence)
     if called_for or evidence.gaps_as_found:
         yield measuring.gap_measured(evidence, rules, needed=called_for)
@@ -76,7 +72,7 @@ def _work(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
 
 def _proof(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
     if evidence.end.into_service:
-        yield proving.release_proved(evidence, rules)
+        yield proving.release_proved(evidence)
         yield proving.hold_proved(evidence)
         yield proving.lining_to_last(evidence)
     yield proving.record(evidence)

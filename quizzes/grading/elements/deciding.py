@@ -41,7 +41,7 @@ def limits(evidence: Evidence) -> Element:
 
 def decision(evidence: Evidence, rules: Rules) -> Element:
     """D1: the decision against what the candidate's own readings and findings support."""
-    taken, own = evidence.taken, evidence.own(rules)
+    taken, own = evidence.taken, evidence.own_conclusion
     if taken is None:
         return shown("D1", 0.0, remark("decision.none"))
     lines = [remark("decision.taken", taken=taken, step=evidence.decided_at + 1), *own.reasons]
@@ -60,7 +60,7 @@ def decision(evidence: Evidence, rules: Rules) -> Element:
 def _arguable(taken: Outcome, right: Outcome, rules: Rules) -> float:
     """Return the marks of a decision that can be argued: in full where it is the more careful."""
     careful = _GRAVITY.index(taken) > _GRAVITY.index(right)
-    return 1.0 if careful and rules.signs_count else rules.arguable_share
+    return 1.0 if careful else rules.arguable_share
 
 
 def decision_share(taken: Outcome, right: Outcome, rules: Rules) -> float:
@@ -99,7 +99,7 @@ def findings(evidence: Evidence, rules: Rules) -> Element | None:
     lines += [remark("findings.not-there", finding=one.code) for one in false]
     lines += [one.remark for one in unseen]
     score = max(0.0, share - rules.false_finding_cost * len(false))
-    unseen_parts = _kept_unseen(evidence) if rules.looks_before_keeping else []
+    unseen_parts = _kept_unseen(evidence)
     if unseen_parts:
         lines.append(remark("findings.kept-unseen", places=unseen_parts))
         score *= 1 - len(unseen_parts) / len(_LOOKED_AT_TO_KEEP)

@@ -17,16 +17,14 @@ AT_ODDS = 0.5  # of the marks at most for a record whose end contradicts its dec
 _GOES_BACK = frozenset({Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE})
 
 
-def release_proved(evidence: Evidence, rules: Rules) -> Element:
+def release_proved(evidence: Evidence) -> Element:
     """T1: the release heard after the last work, the shaft felt free, a run without load."""
     since = evidence.last_work
     heard = [s for s in evidence.did("energise") if s.number > since and s.after.released]
     turned = [
         s
         for s in evidence.did("turn_shaft")
-        if s.number > since
-        and s.observation.facts.get("turns") == "freely"
-        and (s.before.isolated or not rules.shaft_locked_off)
+        if s.number > since and s.observation.facts.get("turns") == "freely" and s.before.isolated
     ]
     run = _after(evidence.did("test_run"), since)
     lines = (

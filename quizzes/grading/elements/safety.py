@@ -1,6 +1,5 @@
 """Elements of safety: load landed, isolated, nothing falls or springs, dust bound, faces clean."""
 
-from quizzes.grading.editions import Rules
 from quizzes.grading.evidence.gathering import Evidence
 from quizzes.grading.evidence.log import GAP_WORK
 from widgets.brake.judgement.remark import remark
@@ -18,7 +17,7 @@ CLOSING = ("refit_seal", "refit_fan", "refit_ring", "refit_cover")
 _CLEANED_WELL = {"vacuum", "damp_wipe"}
 
 
-def load_landed(evidence: Evidence, rules: Rules) -> Element:
+def load_landed(evidence: Evidence) -> Element:
     """S1: the hook was empty before a hand went in."""
     before = [step for step in evidence.did(*HANDS_IN) if not step.before.load_landed]
     if before:
@@ -26,14 +25,14 @@ def load_landed(evidence: Evidence, rules: Rules) -> Element:
     if not evidence.end.load_landed:
         return shown("S1", 0.0, remark("load.never-landed"))
     hands = evidence.did(*HANDS_IN)
-    if rules.safe_in_full and hands and not hands[0].before.area_barred:
+    if hands and not hands[0].before.area_barred:
         return shown("S1", PART_LEFT_OUT, done("area.not-barred", hands[0]))
     landed = evidence.did("land_load")
     line = on("load.landed", landed[0]) if landed else remark("load.was-down")
     return shown("S1", 1.0, line)
 
 
-def isolated(evidence: Evidence, rules: Rules) -> Element:  # noqa: PLR0911 (one a finding)
+def isolated(evidence: Evidence) -> Element:  # noqa: PLR0911 (one a finding)
     """S2: locked off and proved dead whenever a hand was in."""
     hands = evidence.did(*HANDS_IN)
     live = next((step for step in hands if not step.before.isolated), None)
@@ -45,7 +44,7 @@ def isolated(evidence: Evidence, rules: Rules) -> Element:  # noqa: PLR0911 (one
     if unproved:
         line = done("supply.not-proved", unproved)
         return shown("S2", 0.0, line)
-    if rules.safe_in_full and hands:
+    if hands:
         first = hands[0].before
         if not first.locked:
             return shown("S2", 0.0, remark("supply.no-lock"))
@@ -77,7 +76,7 @@ def gravity_and_springs(evidence: Evidence) -> Element | None:
     return shown("S3", 1.0, remark("body.held-and-even"))
 
 
-def dust(evidence: Evidence, rules: Rules) -> Element | None:
+def dust(evidence: Evidence) -> Element | None:
     """S4: mask, eyes and gloves on; dust bound, not blown, and gone before measuring."""
     cleaned = evidence.did("clean")
     blown = [step for step in cleaned if step.observation.alarm]
@@ -85,7 +84,7 @@ def dust(evidence: Evidence, rules: Rules) -> Element | None:
         line = done("dust.in-the-air", blown[0])
         return shown("S4", 0.0, line)
     bare = [step for step in evidence.did("remove_cover") if not step.after.protected]
-    if rules.safe_in_full and bare:
+    if bare:
         return shown("S4", PART_LEFT_OUT, done("cover.unprotected", bare[0]))
     if not evidence.start.dust_mm > 0:
         return None

@@ -71,7 +71,7 @@ def locked(evidence: Evidence, rules: Rules) -> Element:
         getattr(step.action, "screw", 0) for step in evidence.did("loosen_lock", "start_lock")
     }
     at_once = [n for n in (1, 2, 3) if n in worked and end.in_one_go[n - 1]]
-    if at_once and rules.signs_count:
+    if at_once:
         lines.append(remark("lock.in-one-go", screws=at_once))
     cost = _IN_ONE_GO_COST if len(lines) > 1 else 0.0
     return shown("A2", 1.0 - cost, *lines, needed=needed)
@@ -148,7 +148,7 @@ def closed_up(evidence: Evidence, rules: Rules) -> Element:
     off = parts_off(end)
     score = 1 - len(off) / 3
     lines = [remark("closed.left-off", parts=off) if off else remark("closed.all-on")]
-    if rules.signs_count and end.into_service:
+    if end.into_service:
         badly = parts_badly_fitted(evidence.setup, end)
         lines += badly
         score = max(0.0, score - 0.3 * len(badly))

@@ -11,7 +11,6 @@ from functools import cached_property
 
 from quizzes.cases.case import Case
 from quizzes.cases.next_due import growth_until_next_mm
-from quizzes.grading.editions import Rules
 from widgets.bench import actions as do
 from widgets.bench.actions import codec as form
 from widgets.bench.machine import take
@@ -188,10 +187,6 @@ class Evidence(Log):
         left = self.gaps_as_left or self.gaps_as_found
         gaps = [one.reading for one in left]
         return conclude(self.case.size, gaps, discs, self.growth_mm).outcome
-
-    def own(self, rules: Rules) -> Conclusion:
-        """Return what supports a decision by the rules of an edition."""
-        return self.own_conclusion if rules.signs_count else self.by_readings
 
     @cached_property
     def referred_by_sign(self) -> bool:

@@ -47,17 +47,14 @@ _NUMBER = attrgetter("number")
 class Log:
     """A whole job: its case, the bench it was done on, where it began, every step.
 
-    With `checks_are_no_work` a screw tightened to the torque that it had was checked, not
-    worked on: it stands under "check_lock", and the gap is what it was. With `struck_counts`
-    a reading that an instrument showed is not undone by a line through it.
+    A screw tightened to the torque that it had was checked, not worked on: it stands under
+    "check_lock", and the gap is what it was.
     """
 
     case: Case
     setup: Setup
     start: State
     steps: tuple[Step, ...]
-    checks_are_no_work: bool = False
-    struck_counts: bool = False
     notices: tuple[str, ...] = ()
 
     @property
@@ -72,7 +69,7 @@ class Log:
         for step in self.steps:
             if step.observation.done:
                 kind: str = step.action.kind
-                if kind == "tighten_lock" and self.checks_are_no_work and only_checks(step):
+                if kind == "tighten_lock" and only_checks(step):
                     kind = "check_lock"
                 kinds.setdefault(kind, []).append(step)
         return {kind: tuple(steps) for kind, steps in kinds.items()}

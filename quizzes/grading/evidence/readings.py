@@ -121,7 +121,7 @@ def _with_struck(log: Log, found: list[_Judged], struck: Iterable[_Judged]) -> t
 
     A slip of the pen is supported by no instrument; whoever doubts a reading takes it again.
     """
-    read = [one for one in struck if log.struck_counts and one.gauged and one.supported]
+    read = [one for one in struck if one.gauged and one.supported]
     kept = [one._replace(struck=True) for one in read
             if not any(_in_stead(log, other, one) for other in found)]  # fmt: skip
     return tuple(sorted(found + kept, key=_STEP)) if kept else tuple(found)

@@ -1,9 +1,8 @@
 """The misunderstanding behind an error, where the log shows one."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from quizzes.grading.editions import EDITION, EDITIONS, Rules
 from quizzes.grading.evidence.gathering import Evidence
 
 from . import handling, thinking
@@ -46,10 +45,6 @@ _SHOWN: Mapping[str, Callable[[Evidence], bool]] = {
 }
 NAMES = tuple(_SHOWN)
 # As it was until the second edition: who passed a disc under its least was told about adjusting.
-_UNTIL_2: Mapping[str, Callable[[Evidence], bool]] = {
-    "worn-disc-kept": thinking.worn_disc_kept,
-    "nothing-is-ever-wrong": thinking.never_wrong,
-}
 # Over a whole sitting a general habit explains what looks like a special one in a single case.
 EXPLAINS: Mapping[str, frozenset[str]] = {
     "nothing-is-ever-wrong": frozenset(
@@ -82,15 +77,6 @@ def shows(name: str, evidence: Evidence) -> bool:
     return _SHOWN[name](evidence)
 
 
-def find_misconceptions(
-    evidence: Evidence, rules: Rules = EDITIONS[EDITION]
-) -> tuple[Misconception, ...]:
-    """Return the misunderstandings that the log of a job shows, by the rules of an edition."""
-    return tuple(_find(evidence, rules))
-
-
-def _find(evidence: Evidence, rules: Rules) -> Iterator[Misconception]:
-    before = {} if rules.passing_is_no_adjusting else _UNTIL_2
-    for name, shown in _SHOWN.items():
-        if before.get(name, shown)(evidence):
-            yield Misconception(name)
+def find_misconceptions(evidence: Evidence) -> tuple[Misconception, ...]:
+    """Return the misunderstandings that the log of a job shows."""
+    return tuple(Misconception(name) for name, shown in _SHOWN.items() if shown(evidence))
