@@ -7,7 +7,7 @@ from quizzes.cases.rounds import plane_through
 from widgets.bench import actions as do
 from widgets.brake.gap.levelling import levelling_turns
 from widgets.brake.judgement.rules import Reading
-from widgets.brake.judgement.signs import SIGHT_SIGNS
+from widgets.brake.judgement.signs import SYMPTOM_SIGNS
 from widgets.brake.sizes.size import BrakeSize
 
 from .job import Job
@@ -34,7 +34,7 @@ def try_locks(job: Job) -> None:
     """Try every retaining screw; one that gives is a finding."""
     for wish in _TRY:
         if job.act(wish).facts.get("holds") is False:
-            job.notice([SIGHT_SIGNS["screw-turns-by-hand"]])
+            job.notice([SYMPTOM_SIGNS["screw-turns-by-hand"]])
 
 
 def set_gap(job: Job) -> bool:
@@ -124,12 +124,12 @@ def try_lever(job: Job) -> None:
         return
     job.lever_drawn = not seen["returns"]
     if job.lever_drawn:
-        job.notice([SIGHT_SIGNS["lever-drawn"]])
+        job.notice([SYMPTOM_SIGNS["lever-drawn"]])
         return
     job.play_mm = seen["play_mm"]
     job.act(do.WriteValue("lever_play_mm", seen["play_mm"]))
     if seen["play"] == "none":
-        job.notice([SIGHT_SIGNS["lever-without-play"]])
+        job.notice([SYMPTOM_SIGNS["lever-without-play"]])
 
 
 def reset_lever(job: Job, *, anyhow: bool = False) -> None:

@@ -2,7 +2,7 @@
 
 from quizzes.cases.next_due import next_days
 from widgets.bench import actions as do
-from widgets.brake.judgement.signs import SIGHT_SIGNS, Finding, supply_sign
+from widgets.brake.judgement.signs import SYMPTOM_SIGNS, Finding, supply_sign
 from widgets.brake.magnet.coil import coil_resistance_ohm
 
 from .job import Job
@@ -25,7 +25,7 @@ def isolate(job: Job) -> None:
     if not job.habits.proves_dead:
         return
     if job.act(do.ProveDead()).facts.get("dc_live"):
-        job.notice([SIGHT_SIGNS["hums-at-rest"]])
+        job.notice([SYMPTOM_SIGNS["hums-at-rest"]])
         job.act(do.IsolateSecond())
         job.act(do.ProveDead())
 
@@ -42,7 +42,7 @@ def try_supply(job: Job) -> None:
     if uneven and released and not job.habits.turns_locked_off:
         job.act(HALF_TURN)
     if job.act(do.DeEnergise()).facts.get("applied") == "late":
-        job.notice([SIGHT_SIGNS["late-dull-tap"]])
+        job.notice([SYMPTOM_SIGNS["late-dull-tap"]])
     isolate(job)
     if uneven and released:
         if job.habits.turns_locked_off:
@@ -136,8 +136,8 @@ def _tested(job: Job) -> bool:
     tried = job.act(do.TestRun())
     if not tried.done:
         return True  # whoever cannot test hands over untested
-    run = tried.facts.get("sights", ())
-    signs = [SIGHT_SIGNS[code] for code in run if code in SIGHT_SIGNS]
+    run = tried.facts.get("symptoms", ())
+    signs = [SYMPTOM_SIGNS[code] for code in run if code in SYMPTOM_SIGNS]
     job.notice(signs)
     if not job.habits.heeds_signs:
         return job.act(do.TestHold()).facts.get("holds") is not False

@@ -11,7 +11,7 @@ from widgets.bench.actions.fields import LookAt
 from widgets.bench.observed import Observation
 from widgets.bench.setup import Order
 from widgets.brake.judgement.rules import Outcome, Reading
-from widgets.brake.judgement.signs import Sign, signs_of_sights
+from widgets.brake.judgement.signs import Sign, signs_of_symptoms
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
@@ -72,9 +72,9 @@ class Job:
             wish = _LOOKS.get(place)
             if wish is None:
                 wish = _LOOKS[place] = do.Look(at=place)
-            codes.extend(self.act(wish).facts.get("sights", ()))
+            codes.extend(self.act(wish).facts.get("symptoms", ()))
         if codes:
-            self.notice(signs_of_sights(codes))
+            self.notice(signs_of_symptoms(codes))
         return codes
 
     def supply_on(self) -> None:

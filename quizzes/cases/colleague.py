@@ -12,7 +12,7 @@ from widgets.bench.setup import Order, Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
 from widgets.bench.state import State
-from widgets.bench.symptoms import SIGHTS, lever_play_mm
+from widgets.bench.symptoms import SYMPTOMS, lever_play_mm
 from widgets.brake.behaviour import coil_at_terminals_ohm, supply_share
 from widgets.brake.draws import Draws
 from widgets.instruments.caliper import caliper
@@ -20,12 +20,12 @@ from widgets.instruments.feeler import Feel, LeafSet, insert, marks_for
 from widgets.instruments.meter import meter, read_insulation
 from widgets.instruments.written import gap_reading
 
-from .given import NO_END, NOTHING, SIGHT, SIZE
+from .given import NO_END, NOTHING, SIZE, SYMPTOM
 from .rounds import EIGHT, FOUR, STEPS_MM, looks_warped
 
 # What a colleague cannot have seen (behind the body), and what they had cleaned away.
 _UNSEEN = frozenset({"dust", "radial-cracks"})
-_TELLING = tuple(sight for sight in SIGHTS if sight.code not in _UNSEEN)
+_TELLING = tuple(symptom for symptom in SYMPTOMS if symptom.code not in _UNSEEN)
 _STACKS = tuple(marks_for(mm) for mm in STEPS_MM)
 
 
@@ -45,7 +45,7 @@ def noted(setup: Setup, order: Order, draws: Draws) -> Order:
     safe = state
     if state.brake.coil_live:
         safe = state._replace(brake=replace(state.brake, coil_live=False), released=False)
-    lines = [Line(SIGHT, sight.code) for sight in _TELLING if sight.shows(setup, state)]
+    lines = [Line(SYMPTOM, symptom.code) for symptom in _TELLING if symptom.shows(setup, state)]
     lines = lines or [NOTHING]
     values = tuple(_values(setup, safe, draws))
     if not any(note.what == "coil_ohm" for note in values):

@@ -6,13 +6,13 @@ from widgets.brake.judgement.signs import (
     Sign,
     coil_sign,
     insulation_sign,
-    signs_of_sights,
+    signs_of_symptoms,
     supply_sign,
 )
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
-SIZE, SIGHT = "noted.size", "noted.sight"  # these two name a size, a sight
+SIZE, SYMPTOM = "noted.size", "noted.symptom"  # these two name a size, a symptom
 NO_END = Line("noted.coil-open")
 NOTHING = Line("noted.nothing")
 
@@ -27,8 +27,8 @@ def size_given(order: Order, sheet: LimitsSheet) -> BrakeSize | None:
 
 def signs_given(row: BrakeSize, order: Order) -> tuple[Sign, ...]:
     """Return what the lines and meter readings of a colleague say, judged by a row of the sheet."""
-    codes = [line.name for line in order.lines if line.code == SIGHT]
-    signs: list[Sign | None] = [*signs_of_sights(codes)]
+    codes = [line.name for line in order.lines if line.code == SYMPTOM]
+    signs: list[Sign | None] = [*signs_of_symptoms(codes)]
     values = {note.what: note.value for note in order.value_notes}
     if NO_END in order.lines:
         signs.append(coil_sign(row, None, 20.0))

@@ -1,4 +1,4 @@
-"""The program behind one page: an IPython kernel that is hushed and opens no network port.
+"""The program behind one page: an IPython kernel that logs its errors and opens no network port.
 
 Started by the server as `python -m quizzes.server.kernel_program -f CONNECTION_FILE`.
 """
@@ -12,7 +12,7 @@ from ipykernel import kernelapp
 from ipykernel.iostream import IOPubThread
 from ipykernel.kernelapp import IPKernelApp
 
-from quizzes.server.tracebacks import hush
+from quizzes.server.tracebacks import log_errors_only
 
 
 class NoSidePort(IOPubThread):
@@ -26,9 +26,9 @@ class PageKernel(IPKernelApp):
     """A kernel whose shell keeps its tracebacks; it does not start if that cannot be had."""
 
     def init_shell(self) -> None:
-        """Make the shell, then hush it."""
+        """Make the shell, then send its errors to the log."""
         super().init_shell()  # type: ignore[no-untyped-call]
-        hush(self.shell)
+        log_errors_only(self.shell)
 
 
 # What the pages import: a kernel that stands ready has done so before its page asks.

@@ -29,7 +29,7 @@ PLAIN = (
 )
 
 
-class CalmRefusal(RequestHandler):
+class RefusalHandler(RequestHandler):
     """Answers with our own page and a way back, and names no file and no line."""
 
     def write_error(self, status_code: int, **details: Any) -> None:  # noqa: ANN401 - tornado's
@@ -80,7 +80,7 @@ class CalmRefusal(RequestHandler):
             return PLAIN  # a broken template must not break the page that says so
 
 
-class NoSuchPage(CalmRefusal, JupyterHandler):
+class NoSuchPage(RefusalHandler, JupyterHandler):
     """Every address that nothing else answers to."""
 
     async def prepare(self, **_options: Any) -> None:  # noqa: ANN401 - the library's own
@@ -88,7 +88,7 @@ class NoSuchPage(CalmRefusal, JupyterHandler):
         raise HTTPError(404)
 
 
-class CalmPage(CalmRefusal, SuitePage):
+class PageWithRefusals(RefusalHandler, SuitePage):
     """A notebook as a page; an address that is no notebook is no page."""
 
     def redirect_to_file(self, path: str) -> None:
@@ -102,7 +102,7 @@ class CalmPage(CalmRefusal, SuitePage):
         raise HTTPError(404, "no page at %s", path)
 
 
-class Refused(CalmRefusal, JupyterHandler):
+class Refused(RefusalHandler, JupyterHandler):
     """What the guard keeps out."""
 
     def initialize(self, sentence: str) -> None:
@@ -114,7 +114,7 @@ class Refused(CalmRefusal, JupyterHandler):
         raise refused(self._sentence)
 
 
-class CalmFrontDoor(CalmRefusal, TornadoVoilaTreeHandler):  # type: ignore[misc]
+class FrontDoorWithRefusals(RefusalHandler, TornadoVoilaTreeHandler):  # type: ignore[misc]
     """The front door, at the server's root."""
 
     async def prepare(self, **options: Any) -> None:  # noqa: ANN401 - the library's own
@@ -126,7 +126,7 @@ class CalmFrontDoor(CalmRefusal, TornadoVoilaTreeHandler):  # type: ignore[misc]
             begin_visit(self)
 
 
-class Poster(CalmRefusal, JupyterHandler):
+class Poster(RefusalHandler, JupyterHandler):
     """The class's way in, for the projector."""
 
     def get(self) -> None:
@@ -143,19 +143,19 @@ class Poster(CalmRefusal, JupyterHandler):
         )
 
 
-class CalmPictures(CalmRefusal, AllowListFileHandler):  # type: ignore[misc]
+class PictureFiles(RefusalHandler, AllowListFileHandler):  # type: ignore[misc]
     """Pictures that lessons show."""
 
 
-class CalmStatic(CalmRefusal, MultiStaticFileHandler):  # type: ignore[misc]
+class StaticFiles(RefusalHandler, MultiStaticFileHandler):  # type: ignore[misc]
     """The page machinery's own scripts and sheets."""
 
 
-class CalmExtension(CalmRefusal, FileFindHandler):
+class ExtensionFiles(RefusalHandler, FileFindHandler):
     """The widget libraries' scripts."""
 
 
-class CalmTemplateFile(CalmRefusal, TemplateStaticFileHandler):  # type: ignore[misc]
+class TemplateFiles(RefusalHandler, TemplateStaticFileHandler):  # type: ignore[misc]
     """Files of the page template."""
 
     def parse_url_path(self, url_path: str) -> str:
@@ -172,11 +172,11 @@ class CalmTemplateFile(CalmRefusal, TemplateStaticFileHandler):  # type: ignore[
         return str(super().parse_url_path(url_path))
 
 
-CALM = {
-    TornadoVoilaHandler: CalmPage,
-    TornadoVoilaTreeHandler: CalmFrontDoor,
-    AllowListFileHandler: CalmPictures,
-    MultiStaticFileHandler: CalmStatic,
-    FileFindHandler: CalmExtension,
-    TemplateStaticFileHandler: CalmTemplateFile,
+WITH_REFUSALS = {
+    TornadoVoilaHandler: PageWithRefusals,
+    TornadoVoilaTreeHandler: FrontDoorWithRefusals,
+    AllowListFileHandler: PictureFiles,
+    MultiStaticFileHandler: StaticFiles,
+    FileFindHandler: ExtensionFiles,
+    TemplateStaticFileHandler: TemplateFiles,
 }

@@ -1,4 +1,4 @@
-"""Voila with our manners: its own log, calm refusals, a clean start and a clean stop."""
+"""Voila with our manners: its own log, plain refusals, a clean start and a clean stop."""
 
 import asyncio
 import errno
@@ -35,7 +35,7 @@ from quizzes.server.room.poster import POSTER
 from .front_end import NONE, FrontEndFile, joined
 from .front_end_parts import parts_asked_for
 from .navigation import FRONT_END, LIVING_DOOR
-from .refusals import CALM, CalmStatic, NoSuchPage, Poster, Refused
+from .refusals import WITH_REFUSALS, NoSuchPage, Poster, Refused, StaticFiles
 from .templates import use_suite_exporter
 
 GRACE_S = 10.0  # s a kernel has to end by itself once asked
@@ -126,19 +126,19 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         return f"{self.base_url}suite/{name}"
 
     def init_handlers(self) -> list[tuple[Any, ...]]:
-        """Return the library's handlers, each refusing calmly, and our own script's."""
-        calm = [
-            (pattern, CALM.get(handler, handler), *rest)
+        """Return the library's handlers, each refusing in a sentence, and our own script's."""
+        handlers = [
+            (pattern, WITH_REFUSALS.get(handler, handler), *rest)
             for pattern, handler, *rest in super().init_handlers()
             if pattern not in LIBRARY_DOORS
         ]
-        return [*self._own_handlers(), *calm]
+        return [*self._own_handlers(), *handlers]
 
     def _own_handlers(self) -> list[tuple[Any, ...]]:
         """Return what answers before the library does."""
         # The library looks a template's folders up anew for every file of ours.
         static = rf"{re.escape(self.base_url)}voila/templates/suite/static/(.*)"
-        own: list[tuple[Any, ...]] = [(static, CalmStatic, {"paths": self.static_paths})]
+        own: list[tuple[Any, ...]] = [(static, StaticFiles, {"paths": self.static_paths})]
         own.append((re.escape(self._address(DOOR)), DoorFile, {"door": Door()}))
         if self._front_end.name:
             address = re.escape(self._address(self._front_end.name))

@@ -21,7 +21,7 @@ class PageTroubleError(Exception):
     """Stands in for whatever was raised, so that its name does not travel either."""
 
 
-def hush(shell: Any) -> None:  # noqa: ANN401 - IPython is untyped here
+def log_errors_only(shell: Any) -> None:  # noqa: ANN401 - IPython is untyped here
     """Send a kernel shell's tracebacks to the log from now on, and a plain sentence abroad.
 
     Parameters
@@ -33,11 +33,11 @@ def hush(shell: Any) -> None:  # noqa: ANN401 - IPython is untyped here
     keep_the_store_to_oneself()
     tell = shell._showtraceback  # noqa: SLF001 - the one place that all tracebacks pass
 
-    def hushed(kind: type[BaseException], raised: BaseException, _lines: list[str]) -> None:
+    def logged(kind: type[BaseException], raised: BaseException, _lines: list[str]) -> None:
         log.error("a page raised", exc_info=(kind, raised, raised.__traceback__))
         tell(PageTroubleError, PageTroubleError(SENTENCE), [SENTENCE])
 
-    shell._showtraceback = hushed  # noqa: SLF001
+    shell._showtraceback = logged  # noqa: SLF001
 
 
 def _log_to_file() -> None:

@@ -8,12 +8,12 @@ from tests import strategies as any_
 from widgets.bench import actions as do
 from widgets.bench.machine import HANDLERS, Bench
 from widgets.bench.setup import Order, Start
-from widgets.bench.symptoms import SIGHTS
+from widgets.bench.symptoms import SYMPTOMS
 from widgets.bench.words import LOOKS, said
 from widgets.brake.condition import sound_condition
 from widgets.brake.faults import FAULTS, apply, fault
 from widgets.brake.gap.profile import Plane
-from widgets.brake.judgement.signs import SIGHT_SIGNS, conclude_all, signs_of_sights
+from widgets.brake.judgement.signs import SYMPTOM_SIGNS, conclude_all, signs_of_symptoms
 from widgets.instruments.steel_rule import budget as rule_budget
 
 SEED = bytes(range(16))
@@ -24,19 +24,19 @@ BY_INSTRUMENT = {"gap-at-limit", "not-remeasured", "warped", "clamp-distortion"}
 
 
 def looked(condition, size=CEDAR) -> set[str]:
-    """Return every sight of a brake that is opened and looked at all over."""
+    """Return every symptom of a brake that is opened and looked at all over."""
     one = Bench(size, condition, SEED)
     places = [place for place in LOOKS if place not in {"faces", "new_disc"}]
     steps = [do.Look(at="running"), do.Look(at="outside"), *SAFE, *any_.OPENED]
     steps += [do.Look(at=place) for place in places if place not in {"running", "outside"}]
     return {
-        code for seen in one.replay(steps) if seen.done for code in seen.facts.get("sights", [])
+        code for seen in one.replay(steps) if seen.done for code in seen.facts.get("symptoms", [])
     }
 
 
 @pytest.mark.parametrize("size", any_.SHEET.sizes, ids=lambda size: size.name)
 def test_a_sound_brake_shows_nothing_but_dust(size):
-    """No sight without a cause."""
+    """No symptom without a cause."""
     assert looked(sound_condition(size), size) <= {"dust"}
 
 
@@ -44,28 +44,28 @@ def test_a_sound_brake_shows_nothing_but_dust(size):
 @pytest.mark.parametrize("row", FAULTS, ids=lambda row: row.id)
 def test_every_fault_that_has_a_mark_can_be_seen_somewhere(row, size):
     """Outside check: the marks of the fault catalogue. Common practice, no source."""
-    sights = looked(apply(row, size, sound_condition(size)), size)
+    symptoms = looked(apply(row, size, sound_condition(size)), size)
 
-    assert bool(sights) is (row.id not in BY_INSTRUMENT)
+    assert bool(symptoms) is (row.id not in BY_INSTRUMENT)
 
 
 @pytest.mark.parametrize("row", FAULTS, ids=lambda row: row.id)
 def test_what_is_seen_asks_for_nothing_that_the_catalogue_calls_wrong(row):
     """Outside check: the `right` column of the fault catalogue. Common practice, no source."""
-    signs = signs_of_sights(looked(apply(row, CEDAR, sound_condition(CEDAR))))
+    signs = signs_of_symptoms(looked(apply(row, CEDAR, sound_condition(CEDAR))))
     asked = {sign.needs for sign in signs if sign.needs} - {None}
 
     assert asked <= set(row.right)
 
 
-def test_every_sign_belongs_to_a_sight():
-    """No sign waits for a sight that nobody can have."""
-    assert set(SIGHT_SIGNS) <= {sight.code for sight in SIGHTS}
+def test_every_sign_belongs_to_a_symptom():
+    """No sign waits for a symptom that nobody can have."""
+    assert set(SYMPTOM_SIGNS) <= {symptom.code for symptom in SYMPTOMS}
 
 
 def test_the_gravest_sign_counts():
     """Oil and a broken spring: refer. Source: order of precedence, common practice."""
-    found = conclude_all(CEDAR, [], [], signs_of_sights(["glassy-brown-edge", "spring-splinter"]))
+    found = conclude_all(CEDAR, [], [], signs_of_symptoms(["glassy-brown-edge", "spring-splinter"]))
 
     assert found.outcome == "refer"
 

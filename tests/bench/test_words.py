@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from tests import strategies as any_
 from widgets.bench.observed import REFUSALS
 from widgets.bench.session import Session
-from widgets.bench.symptoms import SIGHTS
-from widgets.bench.words import ALARMS, DONE, REFUSED, SIGHT_WORDS, WISHES, reply, said, words_of
+from widgets.bench.symptoms import SYMPTOMS
+from widgets.bench.words import ALARMS, DONE, REFUSED, SYMPTOM_WORDS, WISHES, reply, said, words_of
 from widgets.instruments.feeler import Feel
 
 BENCH = Path(__file__).parents[2] / "widgets" / "bench"
@@ -66,7 +66,7 @@ def test_no_handler_holds_a_sentence(path):
 
 def test_each_sight_and_each_feel_has_words():
     """And no words are left over."""
-    assert {sight.code for sight in SIGHTS} == set(SIGHT_WORDS)
+    assert {symptom.code for symptom in SYMPTOMS} == set(SYMPTOM_WORDS)
     assert all(re.fullmatch(r"[a-z]+(-[a-z]+)*", feel.value) for feel in Feel)
 
 

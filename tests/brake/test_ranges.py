@@ -25,7 +25,7 @@ from widgets.brake.faults.changes import Dose
 from widgets.brake.gap.profile import GapField, GapFit, Plane, fit_plane
 from widgets.brake.judgement import Prior
 from widgets.brake.judgement.rules import Reading
-from widgets.brake.judgement.signs import signs_of_sights
+from widgets.brake.judgement.signs import signs_of_symptoms
 from widgets.brake.judgement.standards import Mark, Requirement
 from widgets.brake.magnet.transient import Actuator, estimated_plate_mass_kg
 from widgets.brake.sizes.sheet import load_sheet
@@ -113,9 +113,9 @@ OVERRIDES = {
     "signs.conclude_all": {
         "gaps": [Reading(0.0, 0.5, 0.01)],
         "discs": [Reading(0.0, 10.0, 0.02)],
-        "signs": signs_of_sights(["wet-trace"]),
+        "signs": signs_of_symptoms(["wet-trace"]),
     },
-    "signs.findings_of": {"conclusion_signs": signs_of_sights(["wet-trace"])},
+    "signs.findings_of": {"conclusion_signs": signs_of_symptoms(["wet-trace"])},
     "rules.conclude": {"gaps": [Reading(0.0, 0.5, 0.01)], "discs": [Reading(0.0, 10.0, 0.02)]},
 }
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from playwright.sync_api import Page
 
-from widgets.bench.words import SIGHT_WORDS
+from widgets.bench.words import SYMPTOM_WORDS
 
 from .scales import read_dial, read_display, read_rule, read_vernier
 
@@ -22,9 +22,9 @@ def seen_after(page: Page, action: Any, words: str) -> dict[str, Any]:
 
 
 def _see_look(_page: Page, _action: Any, words: str) -> dict[str, Any]:
-    codes = [code for code, said in SIGHT_WORDS.items() if said in words]
+    codes = [code for code, said in SYMPTOM_WORDS.items() if said in words]
     more = [code for code, said in MORE_SIGHTS.items() if any(one in words for one in said)]
-    return {"sights": codes + more}
+    return {"symptoms": codes + more}
 
 
 def _see_prove_dead(_page: Page, _action: Any, words: str) -> dict[str, Any]:

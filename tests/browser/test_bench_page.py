@@ -250,7 +250,7 @@ class Finger:
 
 
 def test_a_finger_pushes_the_leaf_and_turns_the_wrench_on_the_drawing(page, served):
-    """On a phone both go by dragging, and the answer is always in sight."""
+    """On a phone both go by dragging, and the answer is always in symptom."""
     with bench_at(page, served, "open", **PHONE_OPTIONS) as bench:
         sheet, finger = bench.page, Finger(bench.page)
         drawing = sheet.locator(".gal-end figure > svg:visible")

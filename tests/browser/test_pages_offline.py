@@ -110,7 +110,7 @@ class TestOffline:
         expect(page.get_by_role("navigation", name="Pages")).to_be_visible()
 
 
-class TestCalm:
+class TestTrouble:
     def test_closing_the_page_ends_its_kernel(self, page, trial):
         """Nobody's closed page goes on using the machine."""
         pid = kernel_of(set_out(page, trial))

@@ -14,7 +14,7 @@ from widgets.bench.machine import Bench
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
 from widgets.brake.draws import Draws
-from widgets.brake.judgement.signs import SIGHT_SIGNS, Finding
+from widgets.brake.judgement.signs import SYMPTOM_SIGNS, Finding
 from widgets.instruments import caliper
 from widgets.instruments.feeler import GapReading, marks_for
 
@@ -128,20 +128,20 @@ def test_at_a_brake_of_notes_nothing_but_paper_can_be_worked():
 
 
 def test_every_line_of_the_notes_can_be_understood():
-    """The size, a sight of the bench's own, or one of two other codes; each has its words."""
-    from quizzes.cases.given import NOTHING, SIGHT, SIZE
-    from widgets.bench.symptoms import SIGHTS
+    """The size, a symptom of the bench's own, or one of two other codes; each has its words."""
+    from quizzes.cases.given import NOTHING, SIZE, SYMPTOM
+    from widgets.bench.symptoms import SYMPTOMS
     from widgets.bench.words import line_words
 
-    codes = {sight.code for sight in SIGHTS}
+    codes = {symptom.code for symptom in SYMPTOMS}
 
     for family in FAMILIES:
         for line in reading(family, SIZES[4]).order.lines:
-            sight = line.code == SIGHT and line.name in codes
-            known = line.code == SIZE or line in {NOTHING, NO_END} or sight
+            symptom = line.code == SYMPTOM and line.name in codes
+            known = line.code == SIZE or line in {NOTHING, NO_END} or symptom
             assert known, line
             assert line_words(line).endswith(".")
-    assert set(SIGHT_SIGNS) <= codes
+    assert set(SYMPTOM_SIGNS) <= codes
 
 
 def test_bands_are_drawn_by_their_shares():

@@ -33,7 +33,7 @@ from .jobs import (
 
 WORN = (8.7, 8.7, 8.7, 8.7)
 WIDE = ((0.95, 0.96),) * 8
-SPRING = Line("noted.sight", "spring-splinter")
+SPRING = Line("noted.symptom", "spring-splinter")
 
 
 # ---- on notes: decision and findings only ----
@@ -314,7 +314,7 @@ def test_a_meter_that_read_just_inside_its_tolerance_was_used_all_the_same():
 
 def test_a_new_disc_for_what_a_disc_cannot_cure_earns_little():
     """The hook sags by the wiring: a new disc leaves the sag. Common practice, no source."""
-    case = reading_case(lines=(Line("noted.sight", "hook-sags"),))
+    case = reading_case(lines=(Line("noted.symptom", "hook-sags"),))
     grade = decided(case, "replace", "switched on the AC side")
 
     assert not element(grade, "D1").reached

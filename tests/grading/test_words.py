@@ -17,9 +17,9 @@ from quizzes.grading.words import SAYS, STANDINGS, TITLES, WORDS, called, senten
 from tests.bench.test_words import literals
 from tests.grading.jobs import bench_case, bench_job, brake, do_all, safe_and_open, work_order
 from widgets.bench import actions as do
-from widgets.bench.symptoms import SIGHTS
+from widgets.bench.symptoms import SYMPTOMS
 from widgets.brake.judgement.remark import Remark, remark
-from widgets.brake.judgement.signs import SIGHT_SIGNS, Finding
+from widgets.brake.judgement.signs import SYMPTOM_SIGNS, Finding
 from widgets.brake.judgement.words import FINDINGS
 
 ROOT = Path(__file__).parents[2]
@@ -118,7 +118,7 @@ def test_a_kept_grade_and_outcome_hold_codes_and_numbers_and_are_said_in_words()
 
 def test_a_remark_and_its_json_form_say_the_same():
     """With a remark inside."""
-    sign = SIGHT_SIGNS["wet-trace"].what
+    sign = SYMPTOM_SIGNS["wet-trace"].what
     one = remark("overlooked.sign", places=("outside", "hub"), sign=sign)
 
     assert sentence(one) == sentence(one.to_json())
@@ -144,6 +144,6 @@ def test_every_sentence_takes_no_fact_that_is_not_a_plain_name():
 
 
 def test_every_sight_with_a_sign_says_something():
-    """Each sign of a sight has a sentence."""
-    assert {sight.code for sight in SIGHTS} >= set(SIGHT_SIGNS)
-    assert all(sentence(sign.what).endswith(".") for sign in SIGHT_SIGNS.values())
+    """Each sign of a symptom has a sentence."""
+    assert {symptom.code for symptom in SYMPTOMS} >= set(SYMPTOM_SIGNS)
+    assert all(sentence(sign.what).endswith(".") for sign in SYMPTOM_SIGNS.values())

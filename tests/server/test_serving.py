@@ -186,7 +186,7 @@ class TestRefusals:
          "/voila/templates/suite/static/none.css", "/voila/static/none.js",
          "/voila/labextensions/none.js", "/voila/tree/none", "/api/nothing"],
     )  # fmt: skip
-    def test_an_unknown_address_is_answered_calmly(self, house, path):
+    def test_an_unknown_address_is_answered_in_a_sentence(self, house, path):
         """A sentence and a way back, with no file, line or library in it."""
         status, page, _ = house.get(path)
 
@@ -195,7 +195,7 @@ class TestRefusals:
         assert 'href="/">Back to the front door' in page
         assert not re.search(r"Traceback|/work|/home|/root|\.py\b|tornado", page)
 
-    def test_a_page_that_cannot_be_read_is_answered_calmly(self, house):
+    def test_a_page_that_cannot_be_read_is_answered_in_a_sentence(self, house):
         """A damaged file is said to be our trouble, and the log knows more."""
         status, page, _ = house.get("/voila/render/torn.ipynb")
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line of a colleague's notes: its code, and the name of the size or sight it speaks of."""
+    """A line of a colleague's notes: its code, and the name of the size or symptom it speaks of."""
 
     code: str
     name: str = ""

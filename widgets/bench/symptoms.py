@@ -1,6 +1,6 @@
 """What eyes, ears, nose and hand find at a brake, part by part, as codes.
 
-A sight follows from the brake as it stands, never from the name of a fault.
+A symptom follows from the brake as it stands, never from the name of a fault.
 Source of the signs: common practice, no source.
 """
 
@@ -26,7 +26,7 @@ Shows = Callable[[Setup, State], bool]
 
 
 @dataclass(frozen=True, slots=True)
-class Sight:
+class Symptom:
     """One thing to be noticed.
 
     Attributes
@@ -97,77 +97,77 @@ def _no_plate(setup: Setup, state: State) -> bool:
 
 
 # fmt: off
-SIGHTS: tuple[Sight, ...] = (  # one a line or two, as a list is read
-    Sight("loud-clack", ("running",), _loud),
-    Sight("uneven-clack", ("running",), _few_springs),
-    Sight("warm-cover", ("running", "outside"),
+SYMPTOMS: tuple[Symptom, ...] = (  # one a line or two, as a list is read
+    Symptom("loud-clack", ("running",), _loud),
+    Symptom("uneven-clack", ("running",), _few_springs),
+    Symptom("warm-cover", ("running", "outside"),
           _tight),
-    Sight("smell-of-lining", ("running",), _tight),
-    Sight("hook-sags", ("running",),
+    Symptom("smell-of-lining", ("running",), _tight),
+    Symptom("hook-sags", ("running",),
           lambda _, at: at.brake.switching is Switching.AC_SIDE),
-    Sight("late-dull-tap", ("running",), _sticks),
-    Sight("hums-loudly", ("running",),
+    Symptom("late-dull-tap", ("running",), _sticks),
+    Symptom("hums-loudly", ("running",),
           lambda _, at: at.brake.rectifier_diode_open),
-    Sight("will-not-lift", ("running",), _will_not_lift),
-    Sight("first-start-jerks", ("running",),
+    Symptom("will-not-lift", ("running",), _will_not_lift),
+    Symptom("first-start-jerks", ("running",),
           lambda _, at: at.brake.static_over_dynamic > 1.1),
-    Sight("clatters", ("running",),
+    Symptom("clatters", ("running",),
           lambda _, at: at.brake.spline_play_deg >= ROCKS_FROM_DEG),
-    Sight("fan-rattles", ("running", "fan"),
+    Symptom("fan-rattles", ("running", "fan"),
           lambda _, at: not at.brake.fan_ok),
-    Sight("hums-at-rest", ("outside",),
+    Symptom("hums-at-rest", ("outside",),
           lambda _, at: at.brake.coil_live),
-    Sight("smells-of-varnish", ("outside", "leads"),
+    Symptom("smells-of-varnish", ("outside", "leads"),
           lambda _, at: at.brake.turns_factor < 1),
-    Sight("wet-trace", ("outside", "edge", "hub"), lambda _, at: LEAK in at.brake.marks),
-    Sight("lever-drawn", ("outside", "lever"),
+    Symptom("wet-trace", ("outside", "edge", "hub"), lambda _, at: LEAK in at.brake.marks),
+    Symptom("lever-drawn", ("outside", "lever"),
           lambda _, at: not at.brake.release_lever_returns),
-    Sight("lever-without-play", ("lever",), _lever_play_gone),
-    Sight("seal-missing", ("seal",),
+    Symptom("lever-without-play", ("lever",), _lever_play_gone),
+    Symptom("seal-missing", ("seal",),
           lambda _, at: not at.brake.seal_ok),
-    Sight("dust-caked", ("dust", "edge"),
+    Symptom("dust-caked", ("dust", "edge"),
           lambda _, at: not at.brake.seal_ok and at.dust_mm > 0),
-    Sight("dust", ("dust",),
+    Symptom("dust", ("dust",),
           lambda _, at: at.brake.seal_ok and at.dust_mm > 0),
-    Sight("fresh-paint", ("screws",), lambda _, at: PAINT in at.brake.marks),
-    Sight("fretting-at-a-screw", ("screws",),
+    Symptom("fresh-paint", ("screws",), lambda _, at: PAINT in at.brake.marks),
+    Symptom("fretting-at-a-screw", ("screws",),
           lambda _, at: min(at.brake.lock_share) == 0),
-    Sight("screw-turns-by-hand", ("screws",),
+    Symptom("screw-turns-by-hand", ("screws",),
           lambda _, at: min(at.lock_nm) == 0 and at.body_on),
-    Sight("polished-on-one-side", ("edge",), _tilted),
-    Sight("dark-shiny-edge", ("edge", "faces"),
+    Symptom("polished-on-one-side", ("edge",), _tilted),
+    Symptom("dark-shiny-edge", ("edge", "faces"),
           lambda _, at: at.brake.surface == "oiled"),
-    Sight("glassy-brown-edge", ("edge", "faces"),
+    Symptom("glassy-brown-edge", ("edge", "faces"),
           lambda _, at: at.brake.surface == "glazed"),
-    Sight("blue-patches", ("edge", "faces"),
+    Symptom("blue-patches", ("edge", "faces"),
           lambda _, at: at.brake.face_c >= BLUE_FACE_C),
-    Sight("radial-cracks", ("faces",),
+    Symptom("radial-cracks", ("faces",),
           lambda _, at: at.brake.face_c >= BLUE_FACE_C),
-    Sight("spring-splinter", ("edge", "springs", "dust"), _few_springs),
-    Sight("springs-of-two-colours", ("springs",),
+    Symptom("spring-splinter", ("edge", "springs", "dust"), _few_springs),
+    Symptom("springs-of-two-colours", ("springs",),
           lambda _, at: at.brake.spring_force_factor < WEAK_SPRING_BELOW),
-    Sight("rust-red-dust", ("edge", "hub"),
+    Symptom("rust-red-dust", ("edge", "hub"),
           lambda _, at: at.brake.spline_play_deg >= ROCKS_FROM_DEG),
-    Sight("disc-rocks", ("hub",),
+    Symptom("disc-rocks", ("hub",),
           lambda _, at: at.brake.spline_play_deg >= ROCKS_FROM_DEG),
-    Sight("rust-on-the-rim", ("edge",),
+    Symptom("rust-on-the-rim", ("edge",),
           lambda _, at: at.brake.swelling_mm > 0),
-    Sight("hub-stands-out", ("edge", "hub"),
+    Symptom("hub-stands-out", ("edge", "hub"),
           lambda _, at: at.brake.hub_share > 0),
-    Sight("bright-rings", ("edge", "wear_plate"),
+    Symptom("bright-rings", ("edge", "wear_plate"),
           _no_plate),
-    Sight("narrow-ring", ("edge", "faces"),
+    Symptom("narrow-ring", ("edge", "faces"),
           lambda _, at: at.brake.radius_factor < 1),
-    Sight("discoloured-terminal", ("leads",),
+    Symptom("discoloured-terminal", ("leads",),
           lambda _, at: at.brake.coil_open or at.brake.resistance_factor > DISCOLOURED_FROM),
-    Sight("contact-on-the-ac-side", ("leads",),
+    Symptom("contact-on-the-ac-side", ("leads",),
           lambda _, at: at.brake.switching is Switching.AC_SIDE),
-    Sight("lead-torn", ("leads",),
+    Symptom("lead-torn", ("leads",),
           lambda _, at: at.leads == "torn"),
 )
 # fmt: on
 
 
-def sights_at(setup: Setup, state: State, place: str) -> Iterator[Sight]:
+def symptoms_at(setup: Setup, state: State, place: str) -> Iterator[Symptom]:
     """Return what is to be noticed at one place, in the order of the list."""
-    return (sight for sight in SIGHTS if place in sight.at and sight.shows(setup, state))
+    return (symptom for symptom in SYMPTOMS if place in symptom.at and symptom.shows(setup, state))

@@ -262,6 +262,6 @@ def _proved(session: Session) -> tuple[str, bool, bool]:
     shaft = str(session.act(do.TurnShaft(180.0)).facts.get("turns", "not"))
     for closing in (do.DeEnergise(), *_CLOSING):
         session.act(closing)
-    run = session.act(do.TestRun()).facts.get("sights", ())
+    run = session.act(do.TestRun()).facts.get("symptoms", ())
     held = session.act(do.TestHold()).facts.get("holds")
     return shaft, "smell-of-lining" in run, held is True

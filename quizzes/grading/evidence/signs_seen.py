@@ -8,12 +8,12 @@ from quizzes.cases.given import signs_given
 from widgets.bench import actions as do
 from widgets.bench.setup import Setup, Start
 from widgets.bench.state import State
-from widgets.bench.symptoms import SIGHTS
+from widgets.bench.symptoms import SYMPTOMS
 from widgets.brake.behaviour import coil_at_terminals_ohm, supply_share
 from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.signs import (
     HOLD_SIGN,
-    SIGHT_SIGNS,
+    SYMPTOM_SIGNS,
     Finding,
     Sign,
     coil_sign,
@@ -24,8 +24,8 @@ from widgets.brake.sizes.size import BrakeSize
 
 from .log import Log, Step
 
-_TELLING = tuple(sight for sight in SIGHTS if sight.code in SIGHT_SIGNS)
-_EVERYWHERE = frozenset(place for sight in SIGHTS for place in sight.at)
+_TELLING = tuple(symptom for symptom in SYMPTOMS if symptom.code in SYMPTOM_SIGNS)
+_EVERYWHERE = frozenset(place for symptom in SYMPTOMS for place in symptom.at)
 # Where a look gets to before anything is taken apart. Behind the magnet body nobody sees.
 _IN_REACH: Mapping[Start, frozenset[str]] = {
     Start.WORK_ORDER: _EVERYWHERE - {"faces"},
@@ -90,8 +90,8 @@ def _some(sign: Sign | None) -> tuple[Sign, ...]:
 
 def _of_step(log: Log, step: Step) -> tuple[Sign, ...]:
     seen = step.observation.facts
-    codes = seen.get("sights") or _FELT.get(step.action.kind, _nothing)(step)
-    signs = [SIGHT_SIGNS[code] for code in codes if code in SIGHT_SIGNS]
+    codes = seen.get("symptoms") or _FELT.get(step.action.kind, _nothing)(step)
+    signs = [SYMPTOM_SIGNS[code] for code in codes if code in SYMPTOM_SIGNS]
     if step.action.kind == "measure_coil":
         signs.extend(_of_meter(log.case.size, step))
     if step.action.kind == "test_hold" and seen.get("holds") is False:
@@ -145,11 +145,11 @@ def true_signs(setup: Setup, state: State) -> tuple[Overlooked, ...]:
     """Return what a careful look at a brake as it stands finds, with the places that show it."""
     reach = _IN_REACH[setup.order.start]
     by_finding: dict[Finding, tuple[Sign, list[str]]] = {}
-    for sight in _TELLING:
-        places = _reachable(sight.at, reach)
-        if places and sight.shows(setup, state):
-            _, known = by_finding.setdefault(SIGHT_SIGNS[sight.code].finding,
-                                             (SIGHT_SIGNS[sight.code], []))  # fmt: skip
+    for symptom in _TELLING:
+        places = _reachable(symptom.at, reach)
+        if places and symptom.shows(setup, state):
+            _, known = by_finding.setdefault(SYMPTOM_SIGNS[symptom.code].finding,
+                                             (SYMPTOM_SIGNS[symptom.code], []))  # fmt: skip
             known.extend(place for place in places if place not in known)
     if reach:
         for sign, place in _true_meter(setup.size, state, running="running" in reach):

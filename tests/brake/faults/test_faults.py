@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from widgets.bench.words import SIGHT_WORDS
+from widgets.bench.words import SYMPTOM_WORDS
 from widgets.brake import behaviour
 from widgets.brake.condition import Condition, gap_field, sound_condition
 from widgets.brake.draws import Draws
@@ -362,7 +362,7 @@ def test_every_row_says_what_is_seen_what_is_right_and_what_goes_wrong(row):
     assert row.seen.endswith(".")
     assert row.do.endswith(".")
     assert row.consequence.endswith(".")
-    assert set(row.marks) <= set(SIGHT_WORDS)
+    assert set(row.marks) <= set(SYMPTOM_WORDS)
     assert row.wrong
     assert row.right or row.id == "measured-live"
     assert not row.critical & set(row.right)

@@ -8,11 +8,17 @@ from hypothesis import strategies as st
 
 from tests import strategies as any_
 from widgets.bench.actions import fields
-from widgets.bench.symptoms import SIGHTS
+from widgets.bench.symptoms import SYMPTOMS
 from widgets.brake.faults import FAULTS, fault
 from widgets.brake.judgement import signs
 from widgets.brake.judgement.rules import Outcome, Reading, conclude
-from widgets.brake.judgement.signs import SIGHT_SIGNS, Finding, Sign, conclude_all, signs_of_sights
+from widgets.brake.judgement.signs import (
+    SYMPTOM_SIGNS,
+    Finding,
+    Sign,
+    conclude_all,
+    signs_of_symptoms,
+)
 from widgets.brake.magnet.coil import coil_resistance_ohm
 
 CEDAR = any_.SHEET.size("Cedar-47")
@@ -28,7 +34,7 @@ def discs(mm: float) -> list[Reading]:
 
 
 GOOD = (gaps(0.5), discs(10.5))
-ANY_SIGNS = st.lists(st.sampled_from(sorted(SIGHT_SIGNS)), max_size=4).map(signs_of_sights)
+ANY_SIGNS = st.lists(st.sampled_from(sorted(SYMPTOM_SIGNS)), max_size=4).map(signs_of_symptoms)
 
 
 def test_the_findings_of_the_bench_are_those_of_the_signs():
@@ -36,23 +42,23 @@ def test_the_findings_of_the_bench_are_those_of_the_signs():
     assert set(get_args(fields.Finding)) == {finding.value for finding in Finding}
 
 
-def test_every_sign_belongs_to_a_sight():
+def test_every_sign_belongs_to_a_symptom():
     """No sign for what nobody can see."""
-    assert set(SIGHT_SIGNS) <= {sight.code for sight in SIGHTS}
+    assert set(SYMPTOM_SIGNS) <= {symptom.code for symptom in SYMPTOMS}
 
 
 # Common practice, no source: the fault catalogue, and which of its faults let a load fall when
 # the brake is passed as it is. A loose retaining screw is critical among the trainee errors.
 CRITICAL = (11, 12, 13, 14, 15, 16, 18, 19, 21, 24, 26, 27, 29, 5)
 NOT_CRITICAL = (17, 20, 22, 23, 25, 28, 30)
-CODES = {sight.code for sight in SIGHTS}
+CODES = {symptom.code for symptom in SYMPTOMS}
 
 
 @pytest.mark.parametrize("row", FAULTS, ids=lambda row: row.id)
 def test_a_sign_is_dangerous_where_its_fault_lets_a_load_fall(row):
     """The marks of each fault, by the catalogue; marks that say nothing by themselves apart."""
     codes = [mark for mark in row.marks if mark in CODES]
-    asking = [sign for sign in signs_of_sights(codes) if sign.needs is not None]
+    asking = [sign for sign in signs_of_symptoms(codes) if sign.needs is not None]
     for sign in asking:
         assert sign.dangerous is (row.number in CRITICAL), sign
     if asking:
@@ -63,7 +69,7 @@ def test_a_sign_is_dangerous_where_its_fault_lets_a_load_fall(row):
 def test_a_sign_asks_for_what_the_catalogue_calls_right(row):
     """On a brake whose gap and disc are good, by the marks of the fault alone."""
     codes = [mark for mark in row.marks if mark in CODES]
-    found = signs_of_sights(codes)
+    found = signs_of_symptoms(codes)
     if not any(sign.needs for sign in found):
         return
     concluded = conclude_all(CEDAR, *GOOD, found)
@@ -78,7 +84,7 @@ def test_while_the_oil_still_comes_a_new_disc_is_wrong():
 
     Common practice, no source.
     """
-    found = conclude_all(CEDAR, *GOOD, signs_of_sights(["wet-trace", "dark-shiny-edge"]))
+    found = conclude_all(CEDAR, *GOOD, signs_of_symptoms(["wet-trace", "dark-shiny-edge"]))
 
     assert found.outcome is Outcome.REFER
     assert found.arguable == frozenset()
@@ -86,7 +92,7 @@ def test_while_the_oil_still_comes_a_new_disc_is_wrong():
 
 def test_a_new_disc_cannot_be_argued_when_a_spring_is_broken_too():
     """What one sign grants, another takes away."""
-    found = conclude_all(CEDAR, *GOOD, signs_of_sights(["wet-trace", "spring-splinter"]))
+    found = conclude_all(CEDAR, *GOOD, signs_of_symptoms(["wet-trace", "spring-splinter"]))
 
     assert found.outcome is Outcome.REFER
     assert found.arguable == frozenset()
@@ -94,7 +100,7 @@ def test_a_new_disc_cannot_be_argued_when_a_spring_is_broken_too():
 
 def test_a_loose_screw_on_a_wide_gap_may_still_be_referred():
     """Adjust and lock, or refer if the thread is spoilt: row 5 of the catalogue."""
-    found = conclude_all(CEDAR, gaps(0.95), discs(10.5), signs_of_sights(["screw-turns-by-hand"]))
+    found = conclude_all(CEDAR, gaps(0.95), discs(10.5), signs_of_symptoms(["screw-turns-by-hand"]))
 
     assert found.outcome is Outcome.ADJUST
     assert Outcome.REFER in found.arguable
@@ -103,15 +109,15 @@ def test_a_loose_screw_on_a_wide_gap_may_still_be_referred():
 
 def test_a_missing_seal_changes_nothing_of_the_conclusion():
     """It is put right in passing; gap and disc decide."""
-    found = conclude_all(CEDAR, *GOOD, signs_of_sights(["seal-missing"]))
+    found = conclude_all(CEDAR, *GOOD, signs_of_symptoms(["seal-missing"]))
 
     assert found.outcome is conclude(CEDAR, *GOOD).outcome is Outcome.FIT
 
 
 def test_nobody_has_to_gauge_a_brake_with_a_broken_spring():
     """A sign that refers is enough without a reading; one that asks for a disc is not."""
-    assert conclude_all(CEDAR, [], [], signs_of_sights(["spring-splinter"])).outcome == "refer"
-    assert conclude_all(CEDAR, [], [], signs_of_sights(["glassy-brown-edge"])).outcome is None
+    assert conclude_all(CEDAR, [], [], signs_of_symptoms(["spring-splinter"])).outcome == "refer"
+    assert conclude_all(CEDAR, [], [], signs_of_symptoms(["glassy-brown-edge"])).outcome is None
 
 
 @given(gap=st.floats(0.1, 1.2), disc=st.floats(8.0, 11.0), found=ANY_SIGNS, more=ANY_SIGNS)
@@ -170,7 +176,7 @@ def test_a_reading_that_cannot_be_is_refused(bad):
 
 def test_findings_are_named_once_in_order():
     """Two signs of one thing are one finding."""
-    found = signs_of_sights(["rust-red-dust", "wet-trace", "disc-rocks"])
+    found = signs_of_symptoms(["rust-red-dust", "wet-trace", "disc-rocks"])
 
     assert signs.findings_of(found) == (Finding.SPLINE, Finding.OIL)
     assert all(isinstance(sign, Sign) for sign in found)

@@ -7,7 +7,7 @@ from widgets.bench.actions import Look
 from widgets.bench.observed import Outcome, harmed, not_possible, seen, wrong_order
 from widgets.bench.setup import Setup
 from widgets.bench.state import State
-from widgets.bench.symptoms import sights_at
+from widgets.bench.symptoms import symptoms_at
 
 
 def look(setup: Setup, state: State, action: Look) -> Outcome:
@@ -23,16 +23,16 @@ def look(setup: Setup, state: State, action: Look) -> Outcome:
                 state,
                 "look.new-disc",
                 at=place,
-                sights=[],
+                symptoms=[],
                 size=size.name,
                 disc_mm=size.disc.new_mm,
             )
         )
     if place == "running" and not state.cover_on:
-        return _remembered(harmed(state, "look.runs-open", "fan-open", at=place, sights=[]))
-    sights = [sight.code for sight in sights_at(setup, state, place)]
+        return _remembered(harmed(state, "look.runs-open", "fan-open", at=place, symptoms=[]))
+    symptoms = [symptom.code for symptom in symptoms_at(setup, state, place)]
     return _remembered(
-        seen(state, "look.seen", at=place, sights=sights, **_plain_facts(setup, state, place))
+        seen(state, "look.seen", at=place, symptoms=symptoms, **_plain_facts(setup, state, place))
     )
 
 

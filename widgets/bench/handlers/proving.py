@@ -14,7 +14,7 @@ from widgets.bench.observed import (
 from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now, loose_locks
 from widgets.bench.state import State
-from widgets.bench.symptoms import LEAK, sights_at
+from widgets.bench.symptoms import LEAK, symptoms_at
 from widgets.brake.behaviour import load_ratio, release_share, supply_share
 from widgets.brake.gap.clearance import rubs
 
@@ -91,7 +91,7 @@ def de_energise(setup: Setup, state: State, __: DeEnergise) -> Outcome:
     changed = state._replace(energised=False, released=False)
     if not state.released:
         return seen(changed, "coil.hum-stops", released=False)
-    running = {sight.code for sight in sights_at(setup, state, "running")}
+    running = {symptom.code for symptom in symptoms_at(setup, state, "running")}
     if "late-dull-tap" in running:
         return seen(changed, "coil.applied-late", applied="late")
     return seen(changed, "coil.applied", applied="prompt")
@@ -154,15 +154,15 @@ def run_test(setup: Setup, state: State, _: TestRun) -> Outcome:
     if cannot:
         return cannot
     if not state.cover_on:
-        return harmed(state, "test-run.open", "fan-open", sights=[])
-    codes = [sight.code for sight in sights_at(setup, state, "running")]
+        return harmed(state, "test-run.open", "fan-open", symptoms=[])
+    codes = [symptom.code for symptom in symptoms_at(setup, state, "running")]
     fan = "ok" if state.fan_on and state.fan_keyed and state.ring_on else "rattles"
     if not state.fan_on:
         fan = "off"
     rubs_now = _rubs(setup, state)
     found = [*codes, *(["fan-rattles"] if fan != "ok" else [])]
     found += ["smell-of-lining"] if rubs_now else []
-    return seen(state, "test-run.done", sights=found, running=codes, fan=fan, rubs=rubs_now)
+    return seen(state, "test-run.done", symptoms=found, running=codes, fan=fan, rubs=rubs_now)
 
 
 def _cannot_run(state: State) -> Outcome | None:

@@ -8,12 +8,12 @@ from widgets.bench.observed import Observation
 
 from .alarms import ALARMS
 from .done import DONE
-from .names import DECISION_WORDS, FEEL_WORDS, LOOKS, SIGHT_WORDS
+from .names import DECISION_WORDS, FEEL_WORDS, LOOKS, SYMPTOM_WORDS
 from .refused import REFUSED
 from .wishes import FIELD_WORDS, WISHES
 
 __all__ = [
-    "ALARMS", "DECISION_WORDS", "DONE", "FEEL_WORDS", "LOOKS", "REFUSED", "SIGHT_WORDS", "WISHES",
+    "ALARMS", "DECISION_WORDS", "DONE", "FEEL_WORDS", "LOOKS", "REFUSED", "SYMPTOM_WORDS", "WISHES",
     "alarm_words", "line_words", "reply", "said", "words_of",
 ]  # fmt: skip
 
@@ -69,8 +69,8 @@ def reply(observation: Observation | Mapping[str, Any]) -> dict[str, Any]:
 
 def line_words(line: Line) -> str:
     """Return a line of a colleague's notes in words."""
-    if line.code == "noted.sight":
-        return SIGHT_WORDS[line.name]
+    if line.code == "noted.symptom":
+        return SYMPTOM_WORDS[line.name]
     return _NOTED[line.code].format(name=line.name)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 
 from .by_fact import Facts, and_so, if_so
 from .making_safe import MADE_SAFE
-from .names import DECISION_WORDS, FEEL_WORDS, SIGHT_WORDS
+from .names import DECISION_WORDS, FEEL_WORDS, SYMPTOM_WORDS
 
 _NOTHING = "Nothing out of the ordinary there."
 _CLEANING = {
@@ -30,7 +30,7 @@ def _cover_on(facts: Facts) -> str:
 
 
 def _looked(facts: Facts) -> str:
-    words = [SIGHT_WORDS[code] for code in facts["sights"]]
+    words = [SYMPTOM_WORDS[code] for code in facts["symptoms"]]
     if "springs_whole" in facts:
         words.append(f"{facts['springs_whole']} of {facts['springs']} springs are whole.")
     if "smooth_to_disc" in facts:
@@ -89,7 +89,7 @@ def _disc_on(facts: Facts) -> str:
 
 
 def _ran(facts: Facts) -> str:
-    words = [SIGHT_WORDS[code] for code in facts["running"]]
+    words = [SYMPTOM_WORDS[code] for code in facts["running"]]
     if facts["fan"] != "ok":
         words.append(
             "No air comes from the cover." if facts["fan"] == "off" else "The fan rattles."

@@ -1,4 +1,4 @@
-"""Names of places, decisions, sights and feels, as the page and the sheets show them."""
+"""Names of places, decisions, symptoms and feels, as the page and the sheets show them."""
 
 from collections.abc import Mapping
 
@@ -29,7 +29,7 @@ FEEL_WORDS: Mapping[str, str] = {
     "drags": "goes in and drags.",
     "will-not-enter": "will not enter.",
 }
-SIGHT_WORDS: Mapping[str, str] = {
+SYMPTOM_WORDS: Mapping[str, str] = {
     "loud-clack": "It clacks louder than its neighbours.",
     "uneven-clack": "The clack sounds uneven.",
     "warm-cover": "The cover is warm after a run without load.",

@@ -119,7 +119,7 @@ _SEAL = _in_passing(Finding.SEAL, remark("sign.seal"))
 _LOCK = _adjust(Finding.LOCK_LOOSE, remark("sign.screw-loose"))
 HOLD_SIGN = _refer(Finding.NO_HOLD, remark("sign.no-hold"))
 
-SIGHT_SIGNS: Mapping[str, Sign] = {
+SYMPTOM_SIGNS: Mapping[str, Sign] = {
     "wet-trace": _LEAK,
     "dark-shiny-edge": _replace(Finding.OIL, remark("sign.oil-on-lining"), Outcome.REFER),
     "glassy-brown-edge": _replace(Finding.GLAZE, remark("sign.glazed")),
@@ -197,9 +197,9 @@ def supply_sign(size: BrakeSize, shown_v: float) -> Sign | None:
     return _refer(Finding.RECTIFIER, remark("sign.supply", share=share), dangerous=False)
 
 
-def signs_of_sights(codes: Iterable[str]) -> tuple[Sign, ...]:
-    """Return the signs that sights give, each once; sights that say nothing by themselves none."""
-    return tuple(dict.fromkeys(SIGHT_SIGNS[code] for code in codes if code in SIGHT_SIGNS))
+def signs_of_symptoms(codes: Iterable[str]) -> tuple[Sign, ...]:
+    """Return the signs that symptoms give, each once; those that say nothing by themselves none."""
+    return tuple(dict.fromkeys(SYMPTOM_SIGNS[code] for code in codes if code in SYMPTOM_SIGNS))
 
 
 _GRAVITY = (Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE, Outcome.REFER)

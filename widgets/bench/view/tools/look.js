@@ -3,13 +3,13 @@
 
 import { button, make, walk } from "../../../page/dom.js";
 
-const KEPT = 4; // sights of one place; an earlier one that said the same is not kept twice
+const KEPT = 4; // symptoms of one place; an earlier one that said the same is not kept twice
 
-/** Return the sights of a place with one more, newest first. */
-export const withSight = (sights, words) => [words, ...sights.filter((one) => one !== words)].slice(0, KEPT);
+/** Return the symptoms of a place with one more, newest first. */
+export const withSight = (symptoms, words) => [words, ...symptoms.filter((one) => one !== words)].slice(0, KEPT);
 
 function placeLine(bench, at, words) {
-  let sights = [];
+  let symptoms = [];
   const mark = make("span", { class: "mark", "aria-hidden": "true" });
   const stand = make("span", { class: "stand" }, "not looked at");
   const key = button("Look", () => bench.wish("look", { at }), { "aria-label": `Look: ${words}` });
@@ -23,8 +23,8 @@ function placeLine(bench, at, words) {
     key.setAttribute("aria-label", `${looked ? "Look again" : "Look"}: ${words}`);
   };
   const see = (said) => {
-    sights = withSight(sights, said);
-    seen.replaceChildren(...sights.map((one, i) => make("li", {}, i ? make("span", { class: "quiet" }, "Before: ") : null, one)));
+    symptoms = withSight(symptoms, said);
+    seen.replaceChildren(...symptoms.map((one, i) => make("li", {}, i ? make("span", { class: "quiet" }, "Before: ") : null, one)));
     seen.hidden = false;
   };
   return { node, show, see };
@@ -45,7 +45,7 @@ export function lookTool(bench) {
       setOut(fixed.looks);
       Object.entries(scene.seen_there).forEach(([at, words]) => places.get(at)?.see(words));
     }
-    if (reply?.done && reply.seen?.sights && places.has(reply.seen.at)) places.get(reply.seen.at).see(reply.words);
+    if (reply?.done && reply.seen?.symptoms && places.has(reply.seen.at)) places.get(reply.seen.at).see(reply.words);
     if (scene) places.forEach((one, at) => one.show(scene.looks.includes(at)));
   };
   return { node, show };
