@@ -87,12 +87,11 @@ def graded(habits):
     return recorder.evidence()
 
 
-def test_who_turns_it_with_the_supply_on_is_not_yet_competent_any_more():
-    """What earned marks by the third edition is a critical error by the fourth."""
+def test_who_turns_it_with_the_supply_on_is_not_yet_competent():
+    """A hand on a shaft that the motor can turn is a critical error, however free it felt."""
     evidence = graded(replace(CAREFUL, turns_locked_off=False))
     grade = grade_evidence(evidence)
 
     assert grade.standing is Standing.NOT_YET
     assert [one.code for one in grade.critical] == ["harm"]
-    assert grade_evidence(evidence, "3").standing is Standing.RIGHT
     assert grade_evidence(graded(CAREFUL)).standing is Standing.RIGHT

@@ -1,6 +1,7 @@
 """Codes and words: each code that the bench can give has words, and no words are without a code."""
 
 import ast
+import importlib
 import re
 import string
 from pathlib import Path
@@ -51,7 +52,14 @@ def test_each_alarm_has_words_and_no_alarm_is_without_a_use():
     for path in HANDLERS:
         for node in ast.walk(ast.parse(path.read_text())):
             if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "harmed":
-                alarms.add(node.args[2].value)
+                alarms.add(
+                    ast.literal_eval(node.args[2])
+                    if isinstance(node.args[2], ast.Constant)
+                    else getattr(
+                        importlib.import_module(f"widgets.bench.handlers.{path.stem}"),
+                        node.args[2].id,
+                    )
+                )
 
     assert alarms == set(ALARMS)
 

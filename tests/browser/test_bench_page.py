@@ -114,7 +114,7 @@ def test_a_bracket_is_offered_and_not_written(page, served):
             hands = PageHands(bench.page)
             hands(do.Clean("vacuum"))
             felt = [hands(do.GaugeGap(0.0, (leaf,))).facts["feel"] for leaf in (0.05, 1.0)]
-            if felt[0] == "will not enter" or felt[1] != "will not enter":
+            if felt[0] == "will-not-enter" or felt[1] != "will-not-enter":
                 continue
             expect(bench.page.get_by_text("Write down: 0.05 goes, 1.00 will not?")).to_be_visible()
             assert "write_gap" not in bench.kinds

@@ -83,7 +83,7 @@ def test_passing_a_brake_with_a_broken_spring_in_the_notes_is_critical():
 def test_passing_a_worn_disc_in_the_notes_is_critical():
     """Every reading lies 0.3 mm under the least: who calls that fit does not believe readings.
 
-    Who sets the gap over it keeps a worn disc. The second edition called both by that name.
+    Who sets the gap over it keeps a worn disc.
     """
     case = reading_case(discs_mm=WORN)
     evidence = do_all(case, [do.Decide("fit", CEDAR.name, "", ())])
@@ -92,7 +92,6 @@ def test_passing_a_worn_disc_in_the_notes_is_critical():
     assert codes(passed) == codes(adjusted) == {"unsafe-decision"}
     assert names(passed) == {"nothing-is-ever-wrong"}
     assert names(adjusted) == {"worn-disc-kept"}
-    assert names(grade_evidence(evidence, "2")) == {"worn-disc-kept"}
 
 
 def test_passing_a_disc_that_is_only_near_its_least_is_no_habit_of_passing_everything():

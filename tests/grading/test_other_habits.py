@@ -125,13 +125,10 @@ def cases() -> tuple[Case, ...]:
     return draw_form(load_blueprint(READY["full"]), any_.SHEET, bytes(range(32))).cases
 
 
-def sat(
-    instead: Instead, edition: str = "3", habits: Habits = CAREFUL
-) -> tuple[dict[str, Any], list[CaseGrade]]:
+def sat(instead: Instead, habits: Habits = CAREFUL) -> tuple[dict[str, Any], list[CaseGrade]]:
     """Return the outcome of a whole sitting without questions, and the grades of its cases."""
     grades = [
-        grade_evidence(worked(case, instead, place, habits), edition)
-        for place, case in enumerate(cases())
+        grade_evidence(worked(case, instead, place, habits)) for place, case in enumerate(cases())
     ]
     kept = [grade.to_json() for grade in grades]
     return judge_sitting(kept, len(kept), enough=enough), grades
@@ -198,15 +195,6 @@ def test_another_habit_is_not_competent_and_is_told_why(who):
     assert any(why in reason for reason in reasons), reasons
 
 
-@pytest.mark.parametrize(
-    "instead",
-    [named(*EVERY_NAME), named("nothing"), without("measure_coil"), due_in(1000)],
-)
-def test_a_sitting_of_the_second_edition_keeps_its_outcome(instead):
-    """What these earned when it was in force: only the third asks for each element by itself."""
-    assert sat(instead, "2")[0]["outcome"] == COMPETENT
-
-
 def struck_out(*lines: int, again: bool = False) -> Evidence:
     """Return a wedge measured at four places, some lines struck through, and passed as fit."""
     wedge = Disc(9.15, 0.35, 180.0)  # thickest 9.50, thinnest 8.80 of 9.00 mm
@@ -228,10 +216,7 @@ def struck_out(*lines: int, again: bool = False) -> Evidence:
 
 
 def test_striking_out_the_least_reading_does_not_thicken_the_disc():
-    """It was read there, and not read again: it counts, and a remark says so.
-
-    By the second edition three places without the thin one were a disc that is fit.
-    """
+    """It was read there, and not read again: it counts, and a remark says so."""
     evidence = struck_out(0)
     grade = grade_evidence(evidence)
     line = remark("reading.struck", what="disc", angle_deg=0.0)
@@ -239,7 +224,6 @@ def test_striking_out_the_least_reading_does_not_thicken_the_disc():
     assert grade.own_readings_support == "replace"
     assert "unsafe-decision" in codes(grade)
     assert line in element(grade, "M4").lines
-    assert codes(grade_evidence(evidence, "2")).isdisjoint({"unsafe-decision"})
 
 
 def test_a_reading_taken_again_takes_the_place_of_the_one_struck_out():
@@ -251,13 +235,12 @@ def test_a_reading_taken_again_takes_the_place_of_the_one_struck_out():
 
 
 def test_a_tight_screw_tried_with_the_wrench_is_no_work():
-    """Its torque, and so the gap, is what it was; the second edition took it for work."""
+    """Its torque, and so the gap, is what it was."""
     tight = [one for one in cases() if not one.faults and one.depth is not Depth.READING]
     assert len(tight) > 1
     for case in tight:
         evidence = worked(case, tries_by_tightening)
         assert grade_evidence(evidence).standing is Standing.RIGHT
-        assert grade_evidence(evidence, "2").standing is Standing.NOT_YET
 
 
 def test_a_loose_screw_tightened_before_measuring_is_called_by_its_name():

@@ -102,23 +102,17 @@ def test_a_work_order_has_to_be_right_whatever_the_decisions():
 
 
 @pytest.mark.parametrize(
-    ("score", "cases", "edition", "outcome"),
+    ("score", "cases", "outcome"),
     [
-        (0.5, 4, "3", NOT_YET),
-        (0.6, 4, "3", COMPETENT),
-        (0.5, 3, "3", COMPETENT),  # too few to tell a habit from a slip
-        (0.5, 4, "2", COMPETENT),
-        (0.5, 4, None, COMPETENT),  # kept before grades had an edition
+        (0.5, 4, NOT_YET),
+        (0.6, 4, COMPETENT),
+        (0.5, 3, COMPETENT),  # too few to tell a habit from a slip
     ],
 )
-def test_an_element_missed_over_and_over_is_not_made_up_for_by_its_channel(
-    score, cases, edition, outcome
-):
+def test_an_element_missed_over_and_over_is_not_made_up_for_by_its_channel(score, cases, outcome):
     """M2 at 1.0 and M5 at a half make 0.75 of measuring; from four cases on M5 counts alone."""
     grade = kept()
     grade["elements"].append({"id": "M5", "channel": "M", "score": score})
-    if edition:
-        grade["edition"] = edition
     found = judge_sitting([grade] * cases, cases)
 
     assert found["outcome"] == outcome
@@ -127,14 +121,13 @@ def test_an_element_missed_over_and_over_is_not_made_up_for_by_its_channel(
         assert found["reasons"] == [{"code": "sitting.element", "facts": facts}]
 
 
-def test_a_case_not_right_says_why_where_its_edition_does():
-    """The first error that its grade names; the second edition said no more than the number."""
+def test_a_case_not_right_says_why():
+    """The first error that its grade names."""
     what = {"code": "gap.written", "facts": {"places": 3}}
     error = {"faults": [{"kind": "reading", "what": what}], "critical": []}
-    told = [judge_sitting([kept("not yet") | error | {"edition": e}], 1) for e in ("3", "2")]
+    told = judge_sitting([kept("not yet") | error], 1)
 
-    assert told[0]["reasons"][0]["facts"] == {"case": 1, "why": what}
-    assert told[1]["reasons"][0] == {"code": "case.not-right", "facts": {"case": 1}}
+    assert told["reasons"][0] == {"code": "case.not-right", "facts": {"case": 1, "why": what}}
 
 
 @given(st.lists(st.sampled_from([kept(), reading(), reading("not yet", critical=["harm"]),
