@@ -2,6 +2,7 @@
 
 import gc
 import weakref
+from contextlib import suppress
 
 import pytest
 from ipywidgets import Widget
@@ -69,7 +70,9 @@ DESKS = {
 
 @pytest.fixture(autouse=True)
 def _none_of_an_earlier_test():
-    Widget.close_all()
+    for widget in list(_instances.values()):
+        with suppress(KeyError):  # another test may have given the kernel other lines
+            widget.close()
 
 
 @pytest.mark.parametrize("desk", DESKS)

@@ -247,7 +247,7 @@ def test_questions_walk_through_the_elements_of_their_line():
     """Each as often as another or once more; within the difficulty; keys of 256 bits, all other."""
     form = draw_form(FULL, any_.SHEET, bytes(range(16)))
     counts = Counter(slot.element for slot in form.questions)
-    message = f"gap-and-lining question 3\n{form.edition}\n3".encode()
+    message = f"gap-and-lining question 1\n{form.edition}\n3".encode()
 
     assert set(counts) == {one for line in FULL.questions for one in line.elements}
     assert max(counts.values()) <= 2

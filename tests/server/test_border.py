@@ -402,7 +402,8 @@ class TestStartAndEnd:
         _, err = process.communicate(timeout=30)
 
         assert "quizzes" not in err
-        assert process.returncode in (0, 1, -how)
+        # A SIGTERM that comes before the server stands unwinds as Ctrl-C does.
+        assert process.returncode in (0, 1, -how, -signal.SIGINT)
 
     def test_what_a_killed_server_left_is_taken_away_by_the_next(self, tmp_path, monkeypatch):
         """Its folder holds sockets, and the records of a demonstration."""

@@ -12,7 +12,7 @@ from quizzes import records
 from quizzes.analysis.people.mastery import Mastery
 from quizzes.candidates.worker import work
 from quizzes.desks.apprentice.question_round import question_round
-from quizzes.desks.assessor.evidence_sheet import calibration_words, editions_to_compare
+from quizzes.desks.assessor.evidence_sheet import calibration_words
 from quizzes.desks.assessor.results import Results
 from quizzes.forms.offered import offers
 from quizzes.grading.evidence.gathering import AlteredLogError, gather
@@ -179,18 +179,6 @@ def test_a_sitting_that_is_not_finished_adds_nothing(long_sittings, store):
     run.rehearse(lambda session: work(session.act, sheet))
 
     assert over_sittings(store, sitting.person_id).sittings == 3
-
-
-def test_two_editions_stand_side_by_side(opened):
-    """A row for each case and one for the whole, by the edition before and by today's."""
-    first, second = editions_to_compare("2")
-    tell_panel(opened._tools, {"send": "editions"})
-    table = opened.page.children[2].value
-
-    assert first != second
-    assert f"Edition {first}</th>" in table
-    assert f"Edition {second}</th>" in table
-    assert table.count('<tr><th scope="row">') == 26 + 1
 
 
 def test_the_saved_file_is_graded_again_the_same(opened, monkeypatch):
