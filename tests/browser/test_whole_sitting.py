@@ -51,7 +51,9 @@ def whole_sitting(page: Page, base: str) -> None:
             PageHands(page)(LandLoad())
             page.reload()
             expect(page.get_by_role("heading", name="Case 1 of 3")).to_be_visible(timeout=OPEN_MS)
-            expect(page.get_by_role("button", name="Load: Land, unhook, prove slack, bar the area")).to_be_visible()
+            expect(
+                page.get_by_role("button", name="Load: Land, unhook, prove slack, bar the area")
+            ).to_be_visible()
             expect(page.locator(".gal-end")).to_contain_text("landed, hook empty")
         work(_goes_on(PageHands(page)), SHEET, SITTER)
         if number < 3:
