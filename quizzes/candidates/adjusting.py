@@ -20,6 +20,7 @@ GOOD_ENOUGH, FINEST_MM = 0.35, 0.02
 FIRST_STAGE = 0.5  # of the proper torque, first time round; common practice, no source
 LONGEST_PUSH_DEG = 720.0  # two turns out, then the next one, so that the body stays square
 LONGEST_PULL_DEG = 120.0  # a screw is turned in by no more than this before the next has its turn
+OPENING_DEG, MOST_OPENINGS = 60.0, 20  # a flat at a time, out of a thread's length; a choice
 LEVER_RESERVE_MM = 0.2  # play beyond what wear will take; common practice, no source
 _LOOSEN = tuple(do.LoosenLock(screw) for screw in SCREWS)
 _TRY = tuple(do.TryLock(screw) for screw in SCREWS)
@@ -88,7 +89,15 @@ def lock(job: Job) -> None:
     shares = (FIRST_STAGE, job.habits.torque_share)
     for share in shares if job.habits.torque_share >= 1 else shares[1:]:
         for screw in SCREWS:
-            job.act(_tighten(screw, round(share * proper_nm, 2)))
+            _lock_one(job, screw, round(share * proper_nm, 2))
+
+
+def _lock_one(job: Job, screw: int, torque_nm: float) -> None:
+    """Tighten one screw; where the plate goes solid on the disc, open its hollow screw first."""
+    for _ in range(MOST_OPENINGS):
+        if job.act(_tighten(screw, torque_nm)).code != "lock.solid":
+            return
+        job.act(do.TurnScrew(screw, OPENING_DEG))
 
 
 def turns_deg(job: Job) -> tuple[float, float, float]:
