@@ -2,6 +2,8 @@
 
 from collections.abc import Callable, Mapping
 
+from widgets.bench.orders.catalogue import ORDERS
+
 from .drawings import DRAWINGS
 from .fields import Fields
 from .items import Body, Choice, Decide, Mark, Numeric, Option, Order, Scale, Slip
@@ -97,6 +99,8 @@ def _value(fields: Fields, name: str, *, parametric: bool) -> str | float:
 
 
 def _order(fields: Fields, _: bool) -> Order:  # noqa: FBT001
+    if "work" in fields.table:
+        return _order_of_work(fields)
     steps = fields.texts("steps", 3)
     slips = []
     for one in fields.tables("slip", 1):
@@ -114,6 +118,26 @@ def _order(fields: Fields, _: bool) -> Order:  # noqa: FBT001
             raise fields.refuse("free", "lists of neighbouring step numbers, [[2, 3], [5, 6]]")
     groups = tuple(tuple(group) for group in free)
     return Order(tuple(steps), tuple(slips), groups, fields.text("catches"))
+
+
+def _order_of_work(fields: Fields) -> Order:
+    """Return steps of one of the orders of work: the question names them, the order ranks them."""
+    whole = ORDERS[fields.one_of("work", ORDERS)]
+    wanted = fields.texts("steps", 3)
+    if not set(wanted) <= set(whole.names):
+        raise fields.refuse("steps", f"steps of {whole.name}: {', '.join(whole.names)}")
+    part = whole.part(tuple(wanted))
+    place = {name: at for at, name in enumerate(part.names, start=1)}
+    slips = []
+    for one in fields.tables("slip", 1):
+        earlier, later = (one.one_of(name, place) for name in ("earlier", "later"))
+        if place[earlier] >= place[later] or part.may_swap(earlier, later):
+            raise one.refuse("later", f"a step that has to come after {earlier}")
+        slips.append(Slip(place[earlier], place[later], one.text("catches")))
+        one.done()
+    groups = tuple(tuple(place[name] for name in group) for group in part.free)
+    words = tuple(step.words for step in part.steps)
+    return Order(words, tuple(slips), groups, fields.text("catches"))
 
 
 def _mark(fields: Fields, parametric: bool) -> Mark:  # noqa: FBT001

@@ -138,7 +138,7 @@ def set_lever(setup: Setup, state: State, action: SetLever) -> Outcome:
     """Return the brake with the play of its hand release set."""
     if not state.lever_on or not state.body_on:
         return wrong_order(state, "lever.not-on")
-    part = in_the_way(state, "cover", "fan")
+    part = in_the_way(state, "lever")
     if part:
         return wrong_order(state, "lever.nuts-in-the-way", part=part)
     gap_mm = gap_now(setup, state).plane.mean_mm
@@ -164,7 +164,7 @@ def _narrowest_mm(setup: Setup, state: State) -> float:
 
 def _no_screw(state: State, screw: int) -> Outcome | None:
     """Return the refusal of whoever wants a screw of the magnet body and cannot, or None."""
-    part = in_the_way(state, "cover", "fan")
+    part = in_the_way(state, "screws")
     if part:
         return wrong_order(state, "screws.in-the-way", part=part)
     if not state.body_on:

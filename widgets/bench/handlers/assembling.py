@@ -43,7 +43,7 @@ HEADS_PROUD_MM = 0.3  # mm, screw heads that stand out of a wear plate turned ro
 
 def disconnect_leads(_: Setup, state: State, __: DisconnectLeads) -> Outcome:
     """Return the coil with its leads marked and off."""
-    if in_the_way(state, "cover"):
+    if in_the_way(state, "terminals"):
         return wrong_order(state, "terminals.behind-cover")
     if state.leads in {"off", "torn"}:
         return already(state, "leads.already-off")
@@ -55,7 +55,7 @@ def disconnect_leads(_: Setup, state: State, __: DisconnectLeads) -> Outcome:
 
 def connect_leads(_: Setup, state: State, action: ConnectLeads) -> Outcome:
     """Return the coil with its leads on the direct or the alternating side."""
-    if in_the_way(state, "cover"):
+    if in_the_way(state, "terminals"):
         return wrong_order(state, "terminals.behind-cover")
     if not state.body_on:
         return wrong_order(state, "leads.body-off")
@@ -68,7 +68,7 @@ def remove_lever(_: Setup, state: State, __: RemoveLever) -> Outcome:
     """Return the magnet body without its hand release."""
     if not state.lever_on:
         return already(state, "lever.already-off")
-    part = in_the_way(state, "cover", "fan")
+    part = in_the_way(state, "lever")
     if part:
         return wrong_order(state, "lever.bolts-in-the-way", part=part)
     tray = taken_off(state, "hand release")
@@ -81,7 +81,7 @@ def refit_lever(_: Setup, state: State, __: RefitLever) -> Outcome:
         return already(state, "lever.already-on")
     if not state.body_on:
         return wrong_order(state, "lever.body-off")
-    part = in_the_way(state, "cover", "fan")
+    part = in_the_way(state, "lever")
     if part:
         return wrong_order(state, "lever.in-the-way", part=part)
     tray = put_back(state, "hand release")
@@ -92,7 +92,7 @@ def hold_body(_: Setup, state: State, __: HoldBody) -> Outcome:
     """Return the magnet body with its weight in a sling."""
     if state.body_held:
         return already(state, "body.already-held")
-    part = in_the_way(state, "cover", "fan")
+    part = in_the_way(state, "sling")
     if part:
         return wrong_order(state, "body.sling-in-the-way", part=part)
     cocked = state.body_cocked and any(state.lock_nm)
@@ -101,7 +101,7 @@ def hold_body(_: Setup, state: State, __: HoldBody) -> Outcome:
 
 def draw_lock(_: Setup, state: State, action: DrawLock) -> Outcome:  # noqa: PLR0911 (one a finding)
     """Return the brake with one retaining screw out; the springs follow."""
-    part = in_the_way(state, "cover", "fan")
+    part = in_the_way(state, "screws")
     if part:
         return wrong_order(state, "screws.in-the-way", part=part)
     index, screw = action.screw - 1, action.screw

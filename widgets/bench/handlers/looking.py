@@ -5,6 +5,7 @@ from typing import Any
 
 from widgets.bench.actions import Look
 from widgets.bench.observed import Outcome, harmed, not_possible, seen, wrong_order
+from widgets.bench.orders.getting_in import in_front_of
 from widgets.bench.setup import Setup
 from widgets.bench.state import State
 from widgets.bench.symptoms import symptoms_at
@@ -69,16 +70,19 @@ def _running(state: State) -> Outcome | None:
     return None if state.body_on and state.disc_on else wrong_order(state, "look.in-pieces")
 
 
-def in_the_way(state: State, *parts: str) -> str:
-    """Return the first of the named parts that is still on, or nothing."""
+def in_the_way(state: State, what: str) -> str:
+    """Return the first part, from the outside in, that still hides something, or nothing.
+
+    What hides what follows from the order of opening and of taking apart.
+    """
     on = {"cover": state.cover_on, "fan": state.fan_on, "seal band": state.seal_on,
           "magnet body": state.body_on, "disc": state.disc_on}  # fmt: skip
-    return next((part for part in parts if on[part]), "")
+    return next((part for part in in_front_of(what) if on[part]), "")
 
 
-def _behind(*parts: str) -> Callable[[State], Outcome | None]:
+def _behind(what: str) -> Callable[[State], Outcome | None]:
     def kept_from(state: State) -> Outcome | None:
-        part = in_the_way(state, *parts)
+        part = in_the_way(state, what)
         return wrong_order(state, "look.in-the-way", part=part) if part else None
 
     return kept_from
@@ -86,14 +90,11 @@ def _behind(*parts: str) -> Callable[[State], Outcome | None]:
 
 _KEPT_FROM: Mapping[str, Callable[[State], Outcome | None]] = {
     "running": _running,
-    "fan": _behind("cover"),
-    "seal": _behind("cover", "fan"),
-    "dust": _behind("cover", "fan", "seal band"),
-    "edge": _behind("cover", "fan", "seal band"),
-    "screws": _behind("cover", "fan"),
-    "leads": _behind("cover"),
-    "springs": _behind("cover", "fan"),
-    "faces": _behind("cover", "fan", "magnet body"),
-    "hub": _behind("cover", "fan", "seal band"),
-    "wear_plate": _behind("cover", "fan", "seal band"),
-}
+    **{
+        place: _behind(place)
+        for place in (
+            "fan", "seal", "dust", "edge", "screws", "leads", "springs", "faces", "hub",
+            "wear_plate",
+        )
+    },
+}  # fmt: skip

@@ -39,7 +39,7 @@ THERMOMETER_SCATTER_K = 1.0  # K, contact thermometer on the coil; common practi
 
 def gauge_gap(setup: Setup, state: State, action: GaugeGap) -> Outcome:
     """Return what the hand feels of a stack of leaves pushed in at an angle."""
-    obstacle = in_the_way(state, "cover", "fan", "seal band")
+    obstacle = in_the_way(state, "gap")
     if obstacle:
         return wrong_order(state, "gap.in-the-way", part=obstacle)
     if not state.body_on:
@@ -69,7 +69,7 @@ _CLEAN_ENTRY = Entry()
 
 def measure_disc(setup: Setup, state: State, action: MeasureDisc) -> Outcome:
     """Return where caliper or rule stands over both linings at an angle."""
-    obstacle = in_the_way(state, "cover", "fan", "seal band")
+    obstacle = in_the_way(state, "disc")
     if obstacle:
         return wrong_order(state, "disc.in-the-way", part=obstacle)
     if not state.disc_on:
@@ -89,7 +89,7 @@ def measure_disc(setup: Setup, state: State, action: MeasureDisc) -> Outcome:
 
 def measure_coil(setup: Setup, state: State, action: MeasureCoil) -> Outcome:
     """Return what the meter shows at the brake's terminals."""
-    if in_the_way(state, "cover"):
+    if in_the_way(state, "terminals"):
         return wrong_order(state, "terminals.behind-cover")
     own_meter = _nulled_meter(setup.draws)
     if action.what == "voltage":
@@ -129,7 +129,7 @@ def _voltage(setup: Setup, state: State, own_meter: Meter) -> Outcome:
 
 def find_release(setup: Setup, state: State, _: FindRelease) -> Outcome:  # noqa: PLR0911 (one a finding)
     """Return at which share of the rated voltage the plate is drawn in, raised slowly."""
-    if in_the_way(state, "cover"):
+    if in_the_way(state, "terminals"):
         return wrong_order(state, "terminals.behind-cover")
     if not state.body_on or min(state.lock_nm) == 0:
         return wrong_order(state, "release.body-not-locked")

@@ -104,7 +104,7 @@ def refit_fan(_: Setup, state: State, action: RefitFan) -> Outcome:
 
 def remove_seal(_: Setup, state: State, __: RemoveSeal) -> Outcome:
     """Return the brake with the seal band rolled back."""
-    part = in_the_way(state, "cover", "fan")
+    part = in_the_way(state, "seal")
     if part:
         return wrong_order(state, "seal.in-the-way", part=part)
     if not state.seal_on:
@@ -117,7 +117,7 @@ def refit_seal(_: Setup, state: State, action: RefitSeal) -> Outcome:
     """Return the brake with a seal band on, its lip seated or not."""
     if state.seal_on:
         return already(state, "seal.already-on")
-    part = in_the_way(state, "cover", "fan")
+    part = in_the_way(state, "seal")
     if part:
         return wrong_order(state, "seal.seat-in-the-way", part=part)
     if not state.body_on:
@@ -150,7 +150,7 @@ def clean(_: Setup, state: State, action: Clean) -> Outcome:
     """Return the brake without its dust; what solvent does to a lining, it does."""
     if state.seal_on:
         return wrong_order(state, "dust.behind-seal")
-    part = in_the_way(state, "cover", "fan")
+    part = in_the_way(state, "screws")
     if part:
         return wrong_order(state, "dust.in-the-way", part=part)
     cleaned = state._replace(dust_mm=0.0)

@@ -77,7 +77,7 @@ def _no_hoist_supply(state: State) -> Outcome | None:
 
 def _no_test_supply(state: State) -> Outcome | None:
     """Return why a test supply is not clamped on, or None."""
-    if in_the_way(state, "cover"):
+    if in_the_way(state, "terminals"):
         return wrong_order(state, "terminals.behind-cover")
     return None if state.isolated else wrong_order(state, "release.not-isolated")
 
