@@ -8,7 +8,7 @@ from pydantic import ValidationError
 
 from quizzes.cases.case import Depth
 from widgets.brake.sizes.readable import Fault, faults_of, line_of
-from widgets.brake.sizes.toml_text import TomlTextError, table_of
+from widgets.brake.sizes.toml_text import TomlTextError, read_table
 
 from .blueprint_file import LONGEST_EDITION, LONGEST_ID, BlueprintTable, known_keys
 
@@ -112,12 +112,10 @@ def load_blueprint(path: Path | str) -> Blueprint:
         asks for what no form can hold; the sentence names file, place and what was expected.
     """
     path = Path(path)
-    text = _text(path)
     try:
-        table = table_of(text)
+        text, table = read_table(path, LARGEST_FILE_BYTES)
     except TomlTextError as error:
-        where = f"line {error.line}, column {error.column}" if error.line else "the end"
-        raise BlueprintError(f"{path.name}, {where}: not good TOML: {error}.") from None
+        raise BlueprintError(f"{path.name}, {error.place}: {error}.") from None
     try:
         return _blueprint(BlueprintTable.model_validate(table))
     except ValidationError as error:
@@ -149,14 +147,3 @@ def _blueprint(table: BlueprintTable) -> Blueprint:
             for line in table.questions
         ),
     )
-
-
-def _text(path: Path) -> str:
-    try:
-        if path.stat().st_size > LARGEST_FILE_BYTES:
-            raise BlueprintError(f"{path.name}: larger than {LARGEST_FILE_BYTES} bytes.")
-        return path.read_text(encoding="utf-8")
-    except OSError as error:
-        raise BlueprintError(f"{path.name}: cannot be read: {error.strerror}.") from None
-    except UnicodeDecodeError:
-        raise BlueprintError(f"{path.name}: not a text in UTF-8.") from None

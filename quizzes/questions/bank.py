@@ -1,23 +1,23 @@
 """Load the bank: every TOML file of the folder, or one sentence on what is wrong with it."""
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
-from widgets.brake.sizes.toml_text import TomlTextError, table_of
+from pydantic import ValidationError
 
+from widgets.brake.sizes.readable import Fault, Place, faults_of
+from widgets.brake.sizes.toml_text import TomlTextError, read_table
+
+from .bank_error import NO_QUESTION, BankError, UnfitError, value_at
+from .bank_file import QuestionTable, table_for
 from .bodies import body_of
-from .fields import NO_QUESTION, BankError, Fields
-from .items import KINDS, SITUATION, Item, Situation
-from .models import MODELS
-from .scheme import ELEMENTS, LESSONS
+from .items import SITUATION, Item, Situation
 from .situations import complete, parameters, situations_of
 
 BANK = Path(__file__).parent / "bank"
 LARGEST_FILE_BYTES = 1_000_000
-_ID = re.compile(r"[a-z][a-z0-9-]{2,59}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,21 +85,9 @@ def load_file(path: Path) -> tuple[Item, ...]:
     """Return the questions of one file; errors as for `load_bank`."""
     name = path.name
     try:
-        raw = path.read_bytes()
-        if len(raw) > LARGEST_FILE_BYTES:
-            raise BankError(
-                name, NO_QUESTION, "file", len(raw), f"at most {LARGEST_FILE_BYTES} bytes"
-            )
-        table = table_of(raw.decode("utf-8"))
-    except OSError as error:
-        raise BankError(
-            name, NO_QUESTION, "file", error.strerror, "a file that can be read"
-        ) from error
-    except UnicodeDecodeError as error:
-        raise BankError(name, NO_QUESTION, "file", "other bytes", "TOML text in UTF-8") from error
+        _, table = read_table(path, LARGEST_FILE_BYTES)
     except TomlTextError as error:
-        place = f"line {error.line}, column {error.column}" if error.line else "the end"
-        raise BankError(name, NO_QUESTION, place, error.got, error.expected) from None
+        raise BankError(name, NO_QUESTION, error.place, error.got, error.expected) from None
     questions = table.get("question")
     if set(table) != {"question"} or not isinstance(questions, list):
         raise BankError(
@@ -111,43 +99,53 @@ def load_file(path: Path) -> tuple[Item, ...]:
 def _item(file: str, at: int, row: object) -> Item:
     if not isinstance(row, dict):
         raise BankError(file, f"number {at}", "question", row, "a table [[question]]")
+    kind = table_for(row)
+    try:
+        return _made(kind.model_validate(row), f"{file}, question {at}")
+    except ValidationError as error:
+        fault = _first(error, kind)
+    except UnfitError as error:
+        fault = Fault(error.place, error.expected, "")
     own = row.get("id")
-    fields = Fields(file, own if isinstance(own, str) else f"number {at}", row)
-    name = fields.text("id")
-    if not _ID.fullmatch(name):
-        raise fields.refuse("id", "3 to 60 small letters, digits and hyphens, a letter first")
-    kind = fields.one_of("kind", KINDS)
-    model = fields.one_of("model", MODELS) if "model" in row else ""
-    draw = parameters(fields, model)
-    body = body_of(kind, fields, parametric=bool(model), situated="situation" in row)
-    situations = situations_of(fields, body, model)
+    item = own if isinstance(own, str) else f"number {at}"
+    raise BankError(file, item, fault.name, value_at(row, fault.place), fault.expected)
+
+
+def _first(error: ValidationError, kind: type[QuestionTable]) -> Fault:
+    """Return the fault to name: a misspelt field, which explains one that is missing, or any."""
+    misspelt = {one["loc"] for one in error.errors() if one["type"] == "extra_forbidden"}
+    return min(faults_of(error, partial(_known, kind)), key=lambda one: one.place not in misspelt)
+
+
+def _known(kind: type[QuestionTable], place: Place) -> str:
+    """Return in words which keys a question has in which an unknown one stands."""
+    known = f", only {', '.join(sorted(kind.model_fields))}" if len(place) == 1 else ""
+    return f"no such field here{known}"
+
+
+def _made(table: QuestionTable, place: str) -> Item:
+    model = table.model or ""
+    draw = parameters(table.draw, ("draw",), model)
+    body = body_of(table)
+    situations = situations_of(table, body)
     for one in situations or (Situation(),):
-        complete(fields, model, {**draw, **(one.draw or {})})
-    item = Item(
-        id=name,
-        kind=kind,
-        element=fields.one_of("element", ELEMENTS),
-        lessons=_lessons(fields),
-        difficulty=fields.number("difficulty", 0, 1),
-        text=fields.text("text"),
-        why=fields.text("why"),
-        source=fields.text("source"),
-        confidence=fields.flag("confidence"),
+        complete({**draw, **(one.draw or {})}, model)
+    if any(one.text for one in situations) is not (SITUATION in table.text):
+        expected = f"{SITUATION} where the text of the situation is to stand"
+        raise UnfitError(("text",), expected)
+    return Item(
+        id=table.id,
+        kind=table.kind,
+        element=table.element,
+        lessons=tuple(table.lessons),
+        difficulty=table.difficulty,
+        text=table.text,
+        why=table.why,
+        source=table.source,
+        confidence=table.confidence,
         model=model,
         draw=draw,
         body=body,
         situations=situations,
-        place=f"{file}, question {at}",
+        place=place,
     )
-    told = any(one.text for one in situations)
-    if told is not (SITUATION in item.text):
-        raise fields.refuse("text", f"{SITUATION} where the text of the situation is to stand")
-    fields.done()
-    return item
-
-
-def _lessons(fields: Fields) -> tuple[int, ...]:
-    lessons = fields.sequence("lessons")
-    if any(type(one) is not int or one not in LESSONS for one in lessons):
-        raise fields.refuse("lessons", "a list of lesson numbers from 1 to 8")
-    return tuple(lessons)

@@ -1,192 +1,170 @@
-"""Read what is special to a kind of question: options, numbers, steps, places, outcomes."""
+"""Make what is special to a kind of question from its table, if its parts go together."""
 
-from collections.abc import Callable, Mapping
+from functools import singledispatch
 
 from widgets.bench.orders.catalogue import ORDERS
 
+from .bank_error import UnfitError
+from .bank_file import (
+    ChoiceTable,
+    DecideTable,
+    MarkTable,
+    NumericTable,
+    OpenChoiceTable,
+    OrderTable,
+    QuestionTable,
+    ScaleTable,
+    WorkOrderTable,
+    WrongTable,
+)
 from .drawings import DRAWINGS
-from .fields import Fields
-from .items import Body, Choice, Decide, Mark, Numeric, Option, Order, Scale, Slip
-from .items import WrongNumber as Wrong
-from .scales import INSTRUMENTS
-from .scheme import OUTCOMES
+from .items import Body, Choice, Decide, Mark, Numeric, Option, Order, Scale, Slip, WrongNumber
 
 
-def body_of(kind: str, fields: Fields, *, parametric: bool, situated: bool = False) -> Body:
-    """Return the body of a question of a kind; `situated` if its situations say what is right.
+@singledispatch
+def body_of(table: QuestionTable) -> Body:
+    """Return the body of a question.
 
     Raises
     ------
-    BankError
-        If a field is missing or cannot be.
+    UnfitError
+        If parts of it do not go together.
     """
-    if situated and kind in {"single", "multiple"}:
-        return Choice(_open_options(fields), several=kind == "multiple")
-    return _READERS[kind](fields, parametric)
+    raise TypeError(f"no body is made from a {type(table).__name__}")
 
 
-def _open_options(fields: Fields) -> tuple[Option, ...]:
-    """Return options none of which is right for good: each says what it shows when it is wrong."""
-    options = []
-    for one in fields.tables("option", 2):
-        options.append(Option(one.text("text"), right=False, catches=one.text("catches")))
-        one.done()
-    return tuple(options)
+@body_of.register
+def _open_choice(table: OpenChoiceTable) -> Choice:
+    """None is right for good: each says what it shows where it is wrong."""
+    options = tuple(Option(one.text, right=False, catches=one.catches) for one in table.option)
+    return Choice(options, several=table.kind == "multiple")
 
 
-def _single(fields: Fields, _: bool) -> Choice:  # noqa: FBT001 (the readers are alike)
-    options = _options(fields)
+@body_of.register
+def _scale(table: ScaleTable) -> Scale:
+    _of_model(table, ("answer",), table.answer)
+    return Scale(table.instrument, table.answer, table.tolerance, _wrong(table))
+
+
+@body_of.register
+def _decide(table: DecideTable) -> Decide:
+    if not table.model:
+        raise UnfitError(("model",), "a model that gives gap and disc readings")
+    return Decide(table.catches.model_dump())
+
+
+@body_of.register
+def _choice(table: ChoiceTable) -> Choice:
+    options = tuple(Option(one.text, one.right, one.catches) for one in table.option)
+    for at, option in enumerate(options):
+        if not option.right and not option.catches:
+            expected = "what somebody who takes this wrong option believes"
+            raise UnfitError(("option", at, "catches"), expected)
+        if option.right and option.catches:
+            raise UnfitError(("option", at, "catches"), "nothing: this option is right")
     right = sum(option.right for option in options)
+    if table.kind == "multiple":
+        if not 1 <= right < len(options):
+            raise UnfitError(("option",), "at least one right and one wrong option")
+        return Choice(options, several=True)
     if right != 1:
-        raise fields.refuse("option", f"exactly one option with right = true, there are {right}")
+        expected = f"exactly one option with right = true, there are {right}"
+        raise UnfitError(("option",), expected)
     return Choice(options)
 
 
-def _multiple(fields: Fields, _: bool) -> Choice:  # noqa: FBT001
-    options = _options(fields)
-    right = sum(option.right for option in options)
-    if not 1 <= right < len(options):
-        raise fields.refuse("option", "at least one right and one wrong option")
-    return Choice(options, several=True)
-
-
-def _options(fields: Fields) -> tuple[Option, ...]:
-    return tuple(_option(one) for one in fields.tables("option", 2))
-
-
-def _option(fields: Fields) -> Option:
-    right = fields.flag("right")
-    option = Option(fields.text("text"), right, fields.text("catches", default=""))
-    fields.done()
-    if not right and not option.catches:
-        raise fields.refuse("catches", "what somebody who takes this wrong option believes")
-    if right and option.catches:
-        raise fields.refuse("catches", "nothing: this option is right")
-    return option
-
-
-def _numeric(fields: Fields, parametric: bool) -> Numeric:  # noqa: FBT001
-    answer = _value(fields, "answer", parametric=parametric)
-    tolerance = fields.number("tolerance", 0, 1e6, default=0)
-    share = fields.number("tolerance_share", 0, 0.5, default=0)
-    if not tolerance and not share:
-        raise fields.refuse("tolerance", "tolerance or tolerance_share above 0")
+@body_of.register
+def _numeric(table: NumericTable) -> Numeric:
+    _of_model(table, ("answer",), table.answer)
+    if not table.tolerance and not table.tolerance_share:
+        raise UnfitError(("tolerance",), "tolerance or tolerance_share above 0")
     return Numeric(
-        answer=answer,
-        unit=fields.text("unit"),
-        tolerance=tolerance,
-        tolerance_share=share,
-        decimals=fields.whole("decimals", 0, 6),
-        wrong=_wrong(fields, least=1, parametric=parametric),
+        answer=table.answer,
+        unit=table.unit,
+        tolerance=table.tolerance,
+        tolerance_share=table.tolerance_share,
+        decimals=table.decimals,
+        wrong=_wrong(table),
     )
 
 
-def _wrong(fields: Fields, least: int, *, parametric: bool) -> tuple[Wrong, ...]:
-    found = []
-    for one in fields.tables("wrong", least):
-        found.append(Wrong(_value(one, "value", parametric=parametric), one.text("catches")))
-        one.done()
-    return tuple(found)
+def _wrong(table: NumericTable | ScaleTable) -> tuple[WrongNumber, ...]:
+    for at, one in enumerate(table.wrong):
+        _of_model(table, ("wrong", at, "value"), one.value)
+    return tuple(map(_wrong_number, table.wrong))
 
 
-def _value(fields: Fields, name: str, *, parametric: bool) -> str | float:
-    value = fields.name_or_number(name)
-    if parametric and not isinstance(value, str):
-        raise fields.refuse(name, "the name of a value that the model gives")
-    if not parametric and isinstance(value, str):
-        raise fields.refuse(name, "a number: there is no model to give a name its value")
-    return value
+def _wrong_number(one: WrongTable) -> WrongNumber:
+    return WrongNumber(one.value, one.catches)
 
 
-def _order(fields: Fields, _: bool) -> Order:  # noqa: FBT001
-    if "work" in fields.table:
-        return _order_of_work(fields)
-    steps = fields.texts("steps", 3)
-    slips = []
-    for one in fields.tables("slip", 1):
-        earlier, later = (one.whole(name, 1, len(steps)) for name in ("earlier", "later"))
-        if earlier >= later:
-            raise one.refuse("later", f"a step after step {earlier}")
-        slips.append(Slip(earlier, later, one.text("catches")))
-        one.done()
-    free = fields.sequence("free")
-    for group in free:
-        good = isinstance(group, list) and all(
-            type(n) is int and 1 <= n <= len(steps) for n in group
-        )
-        if not good or sorted(group) != list(range(min(group), max(group) + 1)):
-            raise fields.refuse("free", "lists of neighbouring step numbers, [[2, 3], [5, 6]]")
-    groups = tuple(tuple(group) for group in free)
-    return Order(tuple(steps), tuple(slips), groups, fields.text("catches"))
+def _of_model(table: QuestionTable, place: tuple[str | int, ...], value: str | float) -> None:
+    """Refuse a number beside a model, and a name without one."""
+    if table.model and not isinstance(value, str):
+        raise UnfitError(place, "the name of a value that the model gives")
+    if not table.model and isinstance(value, str):
+        raise UnfitError(place, "a number: there is no model to give a name its value")
 
 
-def _order_of_work(fields: Fields) -> Order:
+@body_of.register
+def _order(table: OrderTable) -> Order:
+    count = len(table.steps)
+    for at, slip in enumerate(table.slip):
+        if not slip.earlier < slip.later <= count:
+            expected = f"a step after step {slip.earlier}, at most {count}"
+            raise UnfitError(("slip", at, "later"), expected)
+    for group in table.free:
+        good = isinstance(group, list) and all(type(n) is int and 1 <= n <= count for n in group)
+        if not good or not group or sorted(group) != list(range(min(group), max(group) + 1)):
+            expected = "lists of neighbouring step numbers, [[2, 3], [5, 6]]"
+            raise UnfitError(("free",), expected)
+    slips = tuple(Slip(one.earlier, one.later, one.catches) for one in table.slip)
+    free = tuple(tuple(group) for group in table.free)
+    return Order(tuple(table.steps), slips, free, table.catches)
+
+
+@body_of.register
+def _order_of_work(table: WorkOrderTable) -> Order:
     """Return steps of one of the orders of work: the question names them, the order ranks them."""
-    whole = ORDERS[fields.one_of("work", ORDERS)]
-    wanted = fields.texts("steps", 3)
-    if not set(wanted) <= set(whole.names):
-        raise fields.refuse("steps", f"steps of {whole.name}: {', '.join(whole.names)}")
-    part = whole.part(tuple(wanted))
+    whole = ORDERS[table.work]
+    if not set(table.steps) <= set(whole.names):
+        raise UnfitError(("steps",), f"steps of {whole.name}: {', '.join(whole.names)}")
+    part = whole.part(tuple(table.steps))
     place = {name: at for at, name in enumerate(part.names, start=1)}
-    slips = []
-    for one in fields.tables("slip", 1):
-        earlier, later = (one.one_of(name, place) for name in ("earlier", "later"))
-        if place[earlier] >= place[later] or part.may_swap(earlier, later):
-            raise one.refuse("later", f"a step that has to come after {earlier}")
-        slips.append(Slip(place[earlier], place[later], one.text("catches")))
-        one.done()
+    for at, slip in enumerate(table.slip):
+        for end, name in (("earlier", slip.earlier), ("later", slip.later)):
+            if name not in place:
+                raise UnfitError(("slip", at, end), f"one of {', '.join(place)}")
+        swapped = place[slip.earlier] >= place[slip.later]
+        if swapped or part.may_swap(slip.earlier, slip.later):
+            expected = f"a step that has to come after {slip.earlier}"
+            raise UnfitError(("slip", at, "later"), expected)
+    slips = tuple(Slip(place[one.earlier], place[one.later], one.catches) for one in table.slip)
     groups = tuple(tuple(place[name] for name in group) for group in part.free)
-    words = tuple(step.words for step in part.steps)
-    return Order(words, tuple(slips), groups, fields.text("catches"))
+    return Order(tuple(step.words for step in part.steps), slips, groups, table.catches)
 
 
-def _mark(fields: Fields, parametric: bool) -> Mark:  # noqa: FBT001
-    drawing = DRAWINGS[fields.one_of("drawing", DRAWINGS)]
-    targets = fields.texts("targets", 1)
-    if not set(targets) <= set(drawing.groups):
-        raise fields.refuse("targets", f"groups of the drawing: {', '.join(drawing.groups)}")
-    places = {place.id for place in drawing.places if place.group in targets}
-    right = fields.texts("right", 1)
-    for place in right:
-        if place not in places and not (parametric and "{" in place):
-            raise fields.refuse("right", f"places of the drawing: {', '.join(sorted(places))}")
-    caught = {}
-    for one in fields.tables("place", 0):
-        for name in one.texts("ids", 1):
-            if name not in places:
-                raise one.refuse("ids", f"places of the drawing: {', '.join(sorted(places))}")
-            caught[name] = one.text("catches")
-        one.done()
-    readings = fields.flag("readings")
+@body_of.register
+def _mark(table: MarkTable) -> Mark:
+    drawing = DRAWINGS[table.drawing]
+    if not set(table.targets) <= set(drawing.groups):
+        expected = f"groups of the drawing: {', '.join(drawing.groups)}"
+        raise UnfitError(("targets",), expected)
+    places = {place.id for place in drawing.places if place.group in table.targets}
+    expected = f"places of the drawing: {', '.join(sorted(places))}"
+    for name in table.right:
+        if name not in places and not (table.model and "{" in name):
+            raise UnfitError(("right",), expected)
+    caught: dict[str, str] = {}
+    for at, one in enumerate(table.place):
+        if not set(one.ids) <= places:
+            raise UnfitError(("place", at, "ids"), expected)
+        caught |= dict.fromkeys(one.ids, one.catches)
     return Mark(
-        drawing.name, tuple(targets), tuple(right), caught, fields.text("catches"), readings
+        drawing.name,
+        tuple(table.targets),
+        tuple(table.right),
+        caught,
+        table.catches,
+        table.readings,
     )
-
-
-def _scale(fields: Fields, parametric: bool) -> Scale:  # noqa: FBT001
-    return Scale(
-        instrument=fields.one_of("instrument", INSTRUMENTS),
-        answer=_value(fields, "answer", parametric=parametric),
-        tolerance=fields.number("tolerance", 0.001, 10),
-        wrong=_wrong(fields, least=0, parametric=parametric),
-    )
-
-
-def _decide(fields: Fields, parametric: bool) -> Decide:  # noqa: FBT001
-    if not parametric:
-        raise fields.refuse("model", "a model that gives gap and disc readings")
-    table = fields.table_of("catches")
-    catches: Mapping[str, str] = {name: table.text(name) for name in OUTCOMES}
-    table.done()
-    return Decide(catches)
-
-
-_READERS: dict[str, Callable[[Fields, bool], Body]] = {
-    "single": _single,
-    "multiple": _multiple,
-    "numeric": _numeric,
-    "order": _order,
-    "mark": _mark,
-    "scale": _scale,
-    "decide": _decide,
-}

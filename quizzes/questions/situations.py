@@ -1,31 +1,37 @@
-"""Read what a question draws: ranges for its model, situations that decide what is right."""
+"""Make what a question draws: ranges for its model, situations that decide what is right."""
 
 from collections.abc import Mapping
 
-from .fields import Fields, is_number
+from widgets.brake.sizes.readable import Place
+
+from .bank_error import UnfitError
+from .bank_file import Draw, QuestionTable, RangeTable, SituationTable
 from .items import Body, Choice, Decide, Mark, Parameter, Range, Situation
 from .models import MODELS
 
 
-def situations_of(fields: Fields, body: Body, model: str) -> tuple[Situation, ...]:
+def situations_of(table: QuestionTable, body: Body) -> tuple[Situation, ...]:
     """Return the situations of a question; none if it has one right answer for good.
 
     Raises
     ------
-    BankError
+    UnfitError
         If a situation does not say what is right, or an option is right in none.
     """
-    tables = fields.tables("situation", 2) if "situation" in fields.table else []
-    if tables and not isinstance(body, Choice | Mark | Decide):
-        raise fields.refuse("situation", "none: only options, places and decisions may change")
-    found = tuple(_situation(one, body, model) for one in tables)
+    if table.situation and not isinstance(body, Choice | Mark | Decide):
+        expected = "none: only options, places and decisions may change"
+        raise UnfitError(("situation",), expected)
+    found = tuple(
+        _situation(one, ("situation", at), body, table.model or "")
+        for at, one in enumerate(table.situation or ())
+    )
     if isinstance(body, Choice):
         for at in range(1, len(body.options) + 1):
             rights = {at in one.right for one in found}
             if found and not body.several and rights != {True, False}:
-                raise fields.refuse("situation", f"one in which option {at} is right")
+                raise UnfitError(("situation",), f"one in which option {at} is right")
     if found and isinstance(body, Choice | Mark) and len({_key(one) for one in found}) < 2:
-        raise fields.refuse("situation", "situations that differ in what is right")
+        raise UnfitError(("situation",), "situations that differ in what is right")
     return found
 
 
@@ -33,88 +39,84 @@ def _key(one: Situation) -> tuple[object, ...]:
     return (*one.right, *one.places)
 
 
-def _situation(fields: Fields, body: Body, model: str) -> Situation:
-    made = Situation(
-        text=fields.text("text", default=""),
-        right=_right(fields, body),
-        places=_places(fields, body),
-        when=fields.text("when", default=""),
-        why=fields.text("why", default=""),
-        draw=parameters(fields, model),
-        catches=_catches(fields, body),
+def _situation(table: SituationTable, place: Place, body: Body, model: str) -> Situation:
+    if table.when and not model:
+        raise UnfitError((*place, "when"), "no verdict: there is no model to come to it")
+    return Situation(
+        text=table.text,
+        right=_right(table, place, body),
+        places=_places(table, place, body),
+        when=table.when,
+        why=table.why,
+        draw=parameters(table.draw, (*place, "draw"), model),
+        catches=_catches(table, place, body),
     )
-    if made.when and not model:
-        raise fields.refuse("when", "no verdict: there is no model to come to it")
-    fields.done()
-    return made
 
 
-def _right(fields: Fields, body: Body) -> tuple[int, ...]:
+def _right(table: SituationTable, place: Place, body: Body) -> tuple[int, ...]:
     if not isinstance(body, Choice):
-        return ()
-    count, right = len(body.options), fields.sequence("right")
+        return _none_of(table.right, (*place, "right"))
+    count, right = len(body.options), table.right
     good = all(type(one) is int and 1 <= one <= count for one in right)
     some = 1 <= len(set(right)) < count if body.several else len(right) == 1
     if not good or not some:
         wanted = "numbers of right options, not all" if body.several else "one number"
-        raise fields.refuse("right", f"a list of {wanted}, from 1 to {count}")
+        raise UnfitError((*place, "right"), f"a list of {wanted}, from 1 to {count}")
     return tuple(right)
 
 
-def _places(fields: Fields, body: Body) -> tuple[str, ...]:
+def _places(table: SituationTable, place: Place, body: Body) -> tuple[str, ...]:
     if not isinstance(body, Mark):
-        return ()
-    places = fields.texts("places", 1)
-    for place in places:
-        if place not in body.right:
-            raise fields.refuse("places", f"some of the question's own: {', '.join(body.right)}")
-    return tuple(places)
+        return _none_of(table.places, (*place, "places"))
+    if not table.places or not set(table.places) <= set(body.right):
+        expected = f"some of the question's own: {', '.join(body.right)}"
+        raise UnfitError((*place, "places"), expected)
+    return tuple(table.places)
 
 
-def _catches(fields: Fields, body: Body) -> Mapping[int, str]:
-    table = fields.table_of("catches")
-    numbers = range(1, len(body.options) + 1) if isinstance(body, Choice) else ()
-    found = {at: table.text(str(at)) for at in numbers if str(at) in table.table}
-    table.done()
-    return found
+def _none_of(given: list[str] | list[int] | None, place: Place) -> tuple[()]:
+    """Refuse what another kind of question says."""
+    if given:
+        raise UnfitError(place, "nothing: another kind of question has it")
+    return ()
 
 
-def parameters(fields: Fields, model: str) -> Mapping[str, Parameter]:
+def _catches(table: SituationTable, place: Place, body: Body) -> Mapping[int, str]:
+    numbers = range(1, len(body.options) + 1) if isinstance(body, Choice) else range(0)
+    for name in table.catches:
+        if name not in map(str, numbers):
+            raise UnfitError((*place, "catches", name), "no such field here, only option numbers")
+    return {int(name): words for name, words in table.catches.items()}
+
+
+def parameters(draw: Draw, place: Place, model: str) -> Mapping[str, Parameter]:
     """Return what is drawn for a model, by name.
 
     Raises
     ------
-    BankError
-        If there is no model, or it uses no such name.
+    UnfitError
+        If there is no model, it uses no such name, or a range cannot be.
     """
-    table = fields.table_of("draw")
-    if table.table and not model:
-        raise fields.refuse("draw", "a model beside it: only a model uses what is drawn")
+    if draw and not model:
+        raise UnfitError(place, "a model beside it: only a model uses what is drawn")
     wanted = MODELS[model].parameters if model else ()
-    for name in table.table:
+    for name in draw:
         if name not in wanted:
-            raise table.refuse(name, f"one of what model {model} uses: {', '.join(wanted) or '-'}")
-    return {name: _parameter(table, name) for name in table.table}
+            expected = f"one of what model {model} uses: {', '.join(wanted) or '-'}"
+            raise UnfitError((*place, name), expected)
+    return {name: _parameter(one, (*place, name)) for name, one in draw.items()}
 
 
-def complete(fields: Fields, model: str, draw: Mapping[str, Parameter]) -> None:
+def complete(draw: Mapping[str, Parameter], model: str) -> None:
     """Refuse a question that draws less than its model uses."""
-    table = fields.table_of("draw")
     for name in MODELS[model].parameters if model else ():
         if name not in draw:
-            raise table.refuse(name, f"a range or a list: model {model} uses it")
+            raise UnfitError(("draw", name), f"a range or a list: model {model} uses it")
 
 
-def _parameter(table: Fields, name: str) -> Parameter:
-    value = table.table[name]
-    if isinstance(value, list) and value and all(isinstance(v, str) or is_number(v) for v in value):
-        return tuple(value)
-    if not isinstance(value, dict):
-        raise table.refuse(name, "{ from = , to = , step = } or a list of values")
-    span = table.table_of(name)
-    low, high = span.number("from", -1e6, 1e6), span.number("to", -1e6, 1e6)
-    step = span.number("step", 1e-6, 1e6)
-    span.done()
-    if low > high or (high - low) / step > 10_000:
-        raise table.refuse(name, "from <= to, in at most 10000 steps")
-    return Range(low, high, step)
+def _parameter(drawn: RangeTable | tuple[str | float, ...], place: Place) -> Parameter:
+    if isinstance(drawn, tuple):
+        return drawn
+    if drawn.low > drawn.high or (drawn.high - drawn.low) / drawn.step > 10_000:
+        raise UnfitError(place, "from <= to, in at most 10000 steps")
+    return Range(drawn.low, drawn.high, drawn.step)

@@ -177,6 +177,7 @@ def test_the_search_for_hidden_numbers_finds_one():
         (any_.OPENED[:3], do.GaugeGap(angle_deg=0.0, leaves_mm=(0.3,)), "seal"),
         (any_.OPENED[:3], do.MeasureDisc(angle_deg=0.0), "seal"),
         ((do.RemoveCover(),), do.RemoveFan(), "ring"),
+        ((), do.RemoveRing(), "cover"),
         ((), do.RemoveFan(), "cover"),
         ((), do.LoosenLock(screw=1), "cover"),
         (OPEN, do.TurnScrew(screw=1, turn_deg=30.0), "clamps"),

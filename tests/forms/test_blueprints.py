@@ -64,8 +64,8 @@ WRONG = {
         ("minutes = 20\nhours = 1", "line 5, hours: expected one of the keys"),
         ('minutes = 20\nelements = ["A1"]', "elements: expected only elements that its cases"),
         ('minutes = 20\nelements = ["Z9"]', "elements 1: expected one of K1, K2"),
-        ("minutes = = 20", "own.toml, line 4, column 11: not good TOML"),
-        ("minutes = 20,5", "line 4, column 13: not good TOML: expected a decimal point, 20.5, got 20,5"),
+        ("minutes = = 20", "own.toml, line 4, column 11: expected TOML"),
+        ("minutes = 20,5", "line 4, column 13: expected a decimal point, 20.5, got 20,5"),
     ],
     'id = "own"': [('id = ""', "line 1, id: expected a text of 1 to 40"), ("id = 7", "id: expected a text")],
     'depth = "reading"': [
@@ -116,13 +116,15 @@ def test_a_bad_blueprint_gets_a_sentence(tmp_path, old, new, said):
 
 def test_a_missing_file_and_one_that_is_no_text_are_refused(tmp_path):
     """With the name of the file."""
-    with pytest.raises(BlueprintError, match=r"none\.toml: cannot be read"):
+    with pytest.raises(
+        BlueprintError, match=r"none\.toml, the file: expected a file that can be read"
+    ):
         load_blueprint(tmp_path / "none.toml")
     (tmp_path / "own.toml").write_bytes(b"\xff\xfe")
-    with pytest.raises(BlueprintError, match=r"own\.toml: not a text in UTF-8"):
+    with pytest.raises(BlueprintError, match=r"own\.toml, the file: expected text in UTF-8"):
         load_blueprint(tmp_path / "own.toml")
     (tmp_path / "own.toml").write_text("#" * 300_000)
-    with pytest.raises(BlueprintError, match="larger than"):
+    with pytest.raises(BlueprintError, match="at most 200,000 bytes, got a larger"):
         load_blueprint(tmp_path / "own.toml")
 
 

@@ -149,9 +149,12 @@ def measured(acts: Callable[[Recorder], None]) -> CaseGrade:
 
 
 def test_a_reading_that_was_never_taken_is_critical():
-    """A gap, a disc and a meter reading, each with no instrument near."""
+    """A gap, a disc and a meter reading, each with no instrument near; nothing makes up for it."""
     for line in (do.WriteGap(22.0, 0.5, 0.51), do.WriteDisc(45.0, 10.5)):
-        assert codes(measured(lambda r, line=line: r.act(line))) == {"reading-made-up"}
+        grade = measured(lambda r, line=line: r.act(line))
+        assert codes(grade) == {"reading-made-up"}
+        assert grade.standing is Standing.NOT_YET
+        assert all(one.reached for one in grade.elements if one.needed)
     written = measured(lambda r: r.act(do.WriteValue("release_percent", 60.0)))
 
     assert codes(written) == {"reading-made-up"}

@@ -57,6 +57,16 @@ later = 5
 catches = "Opens before proving dead."
 """
 )
+WORK = (
+    HEAD
+    + """
+kind = "order"
+work = "locking"
+steps = ["touch", "half", "full"]
+catches = "Mixes up the order of locking."
+slip = [{ earlier = "touch", later = "half", catches = "Pulls one side down first." }]
+"""
+)
 MARK = (
     HEAD
     + """

@@ -3,7 +3,7 @@
 import pytest
 
 from quizzes.questions.bank import load_bank, load_file, the_bank
-from quizzes.questions.fields import BankError
+from quizzes.questions.bank_error import BankError
 from quizzes.questions.items import KINDS
 from quizzes.questions.models import MODELS
 from tests.questions.bank_texts import (
@@ -14,6 +14,7 @@ from tests.questions.bank_texts import (
     ORDER,
     SINGLE,
     TURN,
+    WORK,
     item_of,
 )
 
@@ -38,7 +39,11 @@ FAULTS = {
         SINGLE, 'element = "K1"', 'element = "K1"\nlessons = [9]', "lessons", "1 to 8",
     ),
     "no tolerance": (NUMERIC, "tolerance = 0.2", "", "tolerance", "above 0"),
-    "no known mistake": (NUMERIC, "[[question.wrong]]", "[[question.slop]]", "wrong", "[[question.wrong]]"),
+    "no known mistake": (NUMERIC, "[[question.wrong]]", "[question.wrong]", "wrong", "[[question.wrong]]"),
+    "a misspelt table": (NUMERIC, "[[question.wrong]]", "[[question.slop]]", "slop", "no such"),
+    "a number of thousands of digits": (SINGLE, "= 0.5", "= 0x" + 9000 * "f", "difficulty", "0 to 1"),
+    "a number too large to be one": (NUMERIC, "12.5", "1" + 400 * "0", "answer", "a number"),
+    "a wrong answer without a number": (NUMERIC, "value = 25.0", "value = true", "wrong 1, value", "a number"),
     "a name without a model": (NUMERIC, "answer = 12.5", 'answer = "gap_mm"', "answer", "a number"),
     "a number beside a model": (TURN, 'answer = "turn_deg"', "answer = 12.5", "answer", "the name"),
     "a model that is none": (TURN, '"even_turn"', '"even_turnip"', "model", "even_turn"),
@@ -52,6 +57,16 @@ FAULTS = {
     ),
     "a range upside down": (TURN, "from = 0.4, to = 1.2", "from = 1.4, to = 1.2", "draw.gap_share", "from <= to"),
     "a range without a step": (TURN, ", step = 0.1", "", "step", "a number"),
+    "an order of work that is none": (
+        WORK, '"locking"', '"lacking"', "work", "locking",
+    ),
+    "a step that the work does not have": (WORK, '"half", "full"]', '"hlaf", "full"]', "steps", "half"),
+    "a slip to a step that is not asked": (
+        WORK, 'later = "half"', 'later = "mark"', "slip 1, later", "touch, half, full",
+    ),
+    "a slip of work backwards": (
+        WORK, 'later = "half"', 'later = "touch"', "slip 1, later", "come after touch",
+    ),
     "a slip backwards": (ORDER, "later = 5", "later = 2", "slip 1, later", "after step 4"),
     "free steps that are no neighbours": (ORDER, "[[2, 3]]", "[[2, 4]]", "free", "neighbouring"),
     "a drawing that is none": (MARK, '"section"', '"sektion"', "drawing", "section"),

@@ -2,7 +2,7 @@
 
 import pytest
 
-from quizzes.questions.fields import BankError
+from quizzes.questions.bank_error import BankError
 from quizzes.questions.items import SITUATION
 from quizzes.questions.lint import lint
 from quizzes.questions.marking import mark
@@ -48,7 +48,7 @@ FAULTS = {
     "no word on what is right": (DRAWN, ", right = [3]", "", "right", "one number"),
     "an option that is right nowhere": (DRAWN, "[3]", "[1]", "situation", "option 3 is right"),
     "an option with an answer of its own": (
-        DRAWN, 'catches = "Goes on."', "right = true", "option 1, catches", "a text",
+        DRAWN, 'catches = "Goes on."', "right = true", "option 1, right", "no such",
     ),
     "a single situation": (
         DRAWN.split("situation = [")[0] + 'situation = [{ text = "So.", right = [1] }]\n',

@@ -42,14 +42,16 @@ class Fault:
 
     @property
     def name(self) -> str:
-        """The place in words: `count`, or `cases 2, count`."""
-        parts: list[str] = []
+        """The place in words: `count`, or `cases 2, count`, or `draw.gap_share`."""
+        words, before = "", ""
         for step in self.place:
             if isinstance(step, str):
-                parts.append(_short(step))
-            elif parts:
-                parts[-1] += f" {step + 1}"
-        return ", ".join(parts)
+                words += before + _short(step)
+                before = "."
+            else:
+                words += f" {step + 1}"
+                before = ", "
+        return words.strip()
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +100,20 @@ class Whole:
     def __get_pydantic_core_schema__(self, _: object, __: GetCoreSchemaHandler) -> CoreSchema:
         whole = core_schema.int_schema(ge=self.low, le=self.high, strict=True)
         return _worded(whole, f"a whole number from {self.low} to {self.high}")
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """Annotation: a finite number from `low` to `high`, whole or not."""
+
+    low: float
+    high: float
+
+    def __get_pydantic_core_schema__(self, _: object, __: GetCoreSchemaHandler) -> CoreSchema:
+        number = core_schema.float_schema(
+            ge=self.low, le=self.high, allow_inf_nan=False, strict=True
+        )
+        return _worded(number, f"a number from {self.low:g} to {self.high:g}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,7 +214,7 @@ def _fault(one: ErrorDetails, unknown: Callable[[Place], str]) -> Fault:
         place = (*place, field)
         given = context["got"] or (given.get(field) if isinstance(given, dict) else None)
         nothing = given is None
-    got = "nothing" if nothing else _shown(given)
+    got = "nothing" if nothing else shown(given)
     return Fault(place, _expected(one, unknown), got)
 
 
@@ -207,7 +223,8 @@ def _short(key: str) -> str:
     return "".join(sign if sign.isprintable() else " " for sign in key[:_MOST_CHARACTERS])
 
 
-def _shown(given: object) -> str:
+def shown(given: object) -> str:
+    """Return what stands somewhere as Python writes it, cut to what a page can show."""
     try:
         return f"{given!r:.{_MOST_CHARACTERS}}"
     except (ValueError, RecursionError):  # Python writes out no number of 4300 digits

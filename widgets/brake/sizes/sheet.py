@@ -11,7 +11,7 @@ from .estimate import complete, set_above_mm
 from .labels import LABELS, labelled
 from .readable import Fault, Listed, Place, faults_of, line_of, refusal
 from .size import ISO_COARSE_PITCH_MM, BrakeSize
-from .toml_text import TomlTextError, table_of
+from .toml_text import TomlTextError, read_table
 from .workable import must_work, trouble_of
 
 INVENTED = Path(__file__).parent / "sheets" / "quince_lane.toml"
@@ -183,11 +183,10 @@ def load_sheet(path: str | Path = INVENTED) -> LimitsSheet:
         missing; it lists every fault with line, field and what was expected.
     """
     path = Path(path)
-    text = _text(path)
     try:
-        table = table_of(text)
+        text, table = read_table(path, LARGEST_FILE_BYTES)
     except TomlTextError as error:
-        raise LimitsSheetError(path, [_syntax_problem(error)]) from None
+        raise LimitsSheetError(path, [_file_problem(error)]) from None
     try:
         sheet = _Sheet.model_validate(table)
     except ValidationError as error:
@@ -212,22 +211,8 @@ def _complete_all(path: Path, sheet: _Sheet, text: str) -> tuple[BrakeSize, ...]
     return tuple(sizes)
 
 
-def _text(path: Path) -> str:
-    try:
-        if path.stat().st_size > LARGEST_FILE_BYTES:
-            expected = f"a file of at most {LARGEST_FILE_BYTES:,} bytes"
-            raise LimitsSheetError(path, [Problem(0, "the file", "a larger one", expected)])
-        return path.read_text(encoding="utf-8")
-    except UnicodeDecodeError:
-        problem = Problem(0, "the file", "other bytes", "text in UTF-8")
-        raise LimitsSheetError(path, [problem]) from None
-    except OSError as error:
-        problem = Problem(0, "the file", error.strerror or "an error", "a file that can be read")
-        raise LimitsSheetError(path, [problem]) from None
-
-
-def _syntax_problem(error: TomlTextError) -> Problem:
-    place = f"column {error.column}" if error.column else "the end"
+def _file_problem(error: TomlTextError) -> Problem:
+    place = f"column {error.column}" if error.line else error.place
     return Problem(error.line, place, error.got, error.expected)
 
 

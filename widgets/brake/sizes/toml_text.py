@@ -1,7 +1,8 @@
-"""The text of a TOML file as a table, or in words what is wrong with it and where."""
+"""A TOML file as text and table, or in words what is wrong with it and where."""
 
 import re
 import tomllib
+from pathlib import Path
 from typing import Any
 
 BYTE_ORDER_MARK = "\ufeff"
@@ -10,17 +11,60 @@ _DECIMAL_COMMA = re.compile(r"""\s*[\w"'.-]+\s*=\s*([-+]?\d+),(\d+)\s*(?:#.*)?""
 
 
 class TomlTextError(ValueError):
-    """A text that is not TOML: where, what was expected, what stands there.
+    """A file that is not TOML: where, what was expected, what stands there.
 
-    `line` and `column` count from 1 and are 0 where they are not known.
+    `line` and `column` count from 1 and are 0 where they are not known; `of_file` says that the
+    whole file is wrong and not a place in its text.
     """
 
-    def __init__(self, line: int, column: int, expected: str, got: str) -> None:
+    def __init__(
+        self, line: int, column: int, expected: str, got: str, *, of_file: bool = False
+    ) -> None:
         self.line, self.column, self.expected, self.got = line, column, expected, got
+        self.of_file = of_file
         super().__init__(f"expected {expected}, got {got}")
 
+    @property
+    def place(self) -> str:
+        """Where it is, in words."""
+        if self.of_file:
+            return "the file"
+        return f"line {self.line}, column {self.column}" if self.line else "the end"
 
-def table_of(text: str) -> dict[str, Any]:
+
+def read_table(path: Path, largest_bytes: int) -> tuple[str, dict[str, Any]]:
+    """Return the text of a TOML file, and the table that it holds.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    largest_bytes : int
+        A larger file is refused unread.
+
+    Raises
+    ------
+    TomlTextError
+        If it cannot be read, is too large, is not UTF-8 or not TOML.
+    """
+    text = _text(path, largest_bytes)
+    return text, _table_of(text)
+
+
+def _text(path: Path, largest_bytes: int) -> str:
+    try:
+        if path.stat().st_size > largest_bytes:
+            expected = f"a file of at most {largest_bytes:,} bytes"
+            raise TomlTextError(0, 0, expected, "a larger one", of_file=True)
+        return path.read_text(encoding="utf-8")
+    except UnicodeDecodeError:
+        raise TomlTextError(0, 0, "text in UTF-8", "other bytes", of_file=True) from None
+    except OSError as error:
+        got = error.strerror or "an error"
+        raise TomlTextError(0, 0, "a file that can be read", got, of_file=True) from None
+
+
+def _table_of(text: str) -> dict[str, Any]:
     """Return the table that a TOML text holds.
 
     Raises
