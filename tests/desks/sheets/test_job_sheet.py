@@ -379,11 +379,11 @@ def troubles(**changes):
     ("changes", "field", "said"),
     [
         ({"size": ""}, "size", "expected one of the limits sheet"),
-        ({"size": "cedar-47"}, "size", "Read the plate"),
+        ({"size": "cedar-47"}, "size", "read from the plate, got “cedar-47”"),
         ({"on": "2026-11-26"}, "on", "expected a date from 1970-01-01 to 2026-11-25"),
         ({"on": "20.11.2026"}, "on", "as year-month-day, got “20.11.2026”"),
         ({"on": "2026-02-30"}, "on", "as year-month-day"),
-        ({"code_days": "0"}, "code_days", "expected a number from 1 to 3660 days, got 0"),
+        ({"code_days": "0"}, "code_days", "expected a number from 1 to 3660 days, got “0”"),
         ({"caliper_error": "x"}, "caliper_error", "from 0.005 to 1 mm, got “x”"),
         ({"gap": []}, "gap.0.1", "expected 3 to 12 different places round the rim, got 0"),
         ({"gap": gap_rows((0, 360, 90))}, "gap.0.1", "got 2"),
@@ -394,11 +394,11 @@ def troubles(**changes):
         ({"gap": [["0", "0.30", "0.30", "1"]]}, "gap.0.2", "expected more than go (0.3 mm)"),
         ({"gap": [["0", "0.30", "0.95", "1"]]}, "gap.0.2", "by 0.5 mm at most"),
         ({"disc": []}, "disc.0.1", "expected 1 to 12 places"),
-        ({"disc": [["0", "-3"]]}, "disc.0.1", "from 0.1 to 100 mm, got -3"),
+        ({"disc": [["0", "-3"]]}, "disc.0.1", "from 0.1 to 100 mm, got “-3”"),
         ({"disc": [["", "10"]]}, "disc.0.0", "angle: expected a number"),
         ({"history": visits(("2026-01-01", "", "none", "5"))}, "history.0.1", "gap: expected a number from 0.01 to 5 mm"),
         ({"history": visits(("2026-11-22", "0.3", "none", ""))}, "history.0.0", "to 2026-11-20"),
-        ({"turned": gap_rows((0, 90))}, "turned.0.1", "after half a turns: expected 3"),
+        ({"turned": gap_rows((0, 90))}, "turned.0.1", "Gap readings after half a turn: expected 3"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_is_refused_by_field_with_what_was_expected(changes, field, said):
