@@ -3,7 +3,7 @@
 from datetime import UTC, datetime
 from typing import Any, NamedTuple
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, Dialect, select
 from sqlalchemy.exc import DBAPIError, IntegrityError
 
 from quizzes.records.database.models import EntryRow, SittingRow
@@ -66,8 +66,12 @@ class Writer:
 
     Parameters
     ----------
-    connection : Connection
-        In a transaction that writes. SQLite has locked the whole store by then.
+    cursor : Any
+        Of the driver, in a transaction that writes. SQLite has locked the whole store by then.
+    dialect : Dialect
+        Of the database.
+    connection : Connection, optional
+        The same transaction through SQLAlchemy, where more than appending is to be done.
 
     Notes
     -----
@@ -75,15 +79,42 @@ class Writer:
     go to the driver as they are. Through SQLAlchemy they took three times as long.
     """
 
-    def __init__(self, connection: Connection) -> None:
-        self.connection = connection
-        self._sqlite = connection.dialect.name == "sqlite"
-        self._cursor = connection.connection.cursor()
+    def __init__(
+        self,
+        cursor: Any,  # noqa: ANN401 - drivers share no type
+        dialect: Dialect,
+        connection: Connection | None = None,
+    ) -> None:
+        self._connection = connection
+        self._sqlite = dialect.name == "sqlite"
+        self._dbapi = dialect.loaded_dbapi
+        self._cursor = cursor
         if not self._sqlite:
             self.rows(_LOCK)
         last = self.rows(_TAIL)
         self._seq: int = last[0][0] if last else 0
         self._sha256: str = last[0][1] if last else FIRST_SHA256
+
+    @property
+    def connection(self) -> Connection:
+        """The transaction through SQLAlchemy."""
+        assert self._connection is not None
+        return self._connection
+
+    @property
+    def tail(self) -> tuple[int, str]:
+        """Place and hash of the last entry; those of none if the ledger is empty."""
+        return self._seq, self._sha256
+
+    def sha256_at(self, seq: int) -> str | None:
+        """Return the hash of an entry; None if it is not there."""
+        found = self.rows("SELECT sha256 FROM entry WHERE seq = ?", seq)
+        return found[0][0] if found else None
+
+    def has_sitting(self, sitting_id: str) -> None:
+        """Raise `NoSuchSitting` unless there is such a sitting."""
+        if not self.rows("SELECT 1 FROM sitting WHERE id = ?", sitting_id):
+            raise no_such_sitting(sitting_id)
 
     def rows(self, statement: str, *parameters: object) -> list[Any]:
         """Return what a query answers; `?` stands for each parameter."""
@@ -92,12 +123,11 @@ class Writer:
 
     def _run(self, statement: str, parameters: tuple[object, ...]) -> None:
         spelt = statement if self._sqlite else statement.replace("?", "%s")
-        dbapi = self.connection.dialect.loaded_dbapi
         try:
             self._cursor.execute(spelt, parameters)
-        except dbapi.IntegrityError as error:
+        except self._dbapi.IntegrityError as error:
             raise IntegrityError("", None, error) from None
-        except dbapi.Error as error:
+        except self._dbapi.Error as error:
             raise DBAPIError("", None, error) from None
 
     def add(
@@ -149,10 +179,15 @@ def sitting_row(connection: Connection, sitting_id: str) -> str:
     query = select(SittingRow.id).where(SittingRow.id == str(sitting_id))
     found = connection.execute(query).scalar_one_or_none()
     if found is None:
-        message = f"The record store holds no sitting {sitting_id!s:.40}. Begin a new one."
-        LOG.warning("%s", message)
-        raise NoSuchSitting(message)
+        raise no_such_sitting(sitting_id)
     return found
+
+
+def no_such_sitting(sitting_id: str) -> NoSuchSitting:
+    """Return the error that says so, after a line in the log."""
+    message = f"The record store holds no sitting {sitting_id!s:.40}. Begin a new one."
+    LOG.warning("%s", message)
+    return NoSuchSitting(message)
 
 
 def _iso(moment: datetime) -> str:

@@ -48,7 +48,7 @@ def refuse_late(writer: Writer, sitting_id: str, slot: int | None, step: int | N
         raise _stale(sitting_id, f"has handed over case {slot} already")
     ((last,),) = writer.rows(_LAST, sitting_id, slot)
     if last is None:
-        sitting_row(writer.connection, sitting_id)
+        writer.has_sitting(sitting_id)
     if step is None:
         return
     written = 0 if last is None else last + 1

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
-from quizzes.records import beginning, chain, entries, listing
+from quizzes.records import beginning, entries, listing
 from quizzes.records.canonical import JUDGEMENT_LIMIT_BYTES, canonical
 from quizzes.records.checks import NUMBER_LIMIT, REASON_LIMIT, aware, plain_text, whole
 from quizzes.records.codes import new_return_code, return_code_sha256
@@ -105,7 +105,7 @@ class Records(Reading):
             )
             for action, observation, at in lines
         ]
-        with self._writing_to() as writer:
+        with self._appending_to() as writer:
             entries.refuse_late(writer, sitting_id, slot, first_step)
             for step, (body, moment) in enumerate(bodies, start=first_step):
                 writer.add("event", body, moment, sitting_id=sitting_id, slot=slot, step=step)
@@ -166,7 +166,7 @@ class Records(Reading):
     ) -> Judgement:
         moment = aware("at", at)
         kind = "outcome" if slot is None else "grade"
-        with self._writing_to() as writer:
+        with self._appending_to() as writer:
             entries.refuse_late(writer, sitting_id, slot, None)
             entry = writer.add(kind, body, moment, sitting_id=sitting_id, slot=slot, outcome=word)
             return entries.judgement(entry)
@@ -283,9 +283,9 @@ class Records(Reading):
         if own or not re.fullmatch(r"[a-z]{1,20}", kind):
             raise ValueError(f"kind must be 1 to 20 small letters, not one of ours, got {kind!r}")
         spelt, moment = canonical("body", body, JUDGEMENT_LIMIT_BYTES), aware("at", at)
-        with self._writing_to() as writer:
+        with self._appending_to() as writer:
             if sitting_id is not None:
-                chain.sitting_row(writer.connection, sitting_id)
+                writer.has_sitting(sitting_id)
             return writer.add(kind, spelt, moment, sitting_id=sitting_id).seq
 
     def erase_name(self, person_id: str, at: datetime | None = None) -> None:
