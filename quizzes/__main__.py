@@ -52,7 +52,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         signal.signal(signal.SIGTERM, signal.SIG_DFL)
     # What went wrong is said once, by the command; without this it would be printed as well.
     logging.getLogger("gap_and_lining").addHandler(logging.NullHandler())
-    if asked.command in ("verify", "keys"):
+    if asked.command in ("verify", "keys", "head"):
         return _signatures(asked)
     from quizzes import commands  # noqa: PLC0415 (late: slow to import)
 
@@ -67,11 +67,19 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _signatures(asked: argparse.Namespace) -> int:
-    """Do what has to do with signatures; it needs neither store nor SciPy."""
-    from quizzes.records.credentials.command import verify_command  # noqa: PLC0415 (late)
-    from quizzes.records.keys.command import keys_command  # noqa: PLC0415 (late)
+    """Do what has to do with signatures; it needs no SciPy, and a store only for heads."""
+    if asked.command == "keys":
+        from quizzes.records.keys.command import keys_command  # noqa: PLC0415 (late)
 
-    return (verify_command if asked.command == "verify" else keys_command)(vars(asked))
+        return keys_command(vars(asked))
+    if asked.command == "verify" and asked.file:
+        from quizzes.records.credentials.command import verify_command  # noqa: PLC0415 (late)
+
+        return verify_command(vars(asked))
+    from quizzes.records.auditing import command  # noqa: PLC0415 (late)
+
+    store = command.head_command if asked.command == "head" else command.verify_store_command
+    return store(vars(asked))
 
 
 def _classroom_words(serving: argparse.ArgumentParser) -> None:
@@ -114,8 +122,11 @@ def _parser() -> argparse.ArgumentParser:
     exporting.add_argument("sitting", metavar="ID", help="the sitting's identity")
     exporting.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
     _verify_words(
-        commands.add_parser("verify", help="check a signed record, or a head of the ledger")
+        commands.add_parser("verify", help="check the record store, a signed record or a head")
     )
+    heading = commands.add_parser("head", help="sign the ledger and print its head, to be kept")
+    heading.add_argument("--file", metavar="FILE", help="write the signed head here, to hand out")
+    heading.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
     _keys_words(commands.add_parser("keys", help="show, make or change the signing key"))
     commands.add_parser("lint", help="look for faults in the bank of questions")
     commands.add_parser("minutes", help="print the table of minutes that forms are timed by")
@@ -141,6 +152,11 @@ def _replay_words(parser: argparse.ArgumentParser) -> None:
     which.add_argument("file", nargs="?", help="an exported sitting")
     which.add_argument("--sitting", metavar="ID", help="a stored sitting's identity")
     parser.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+    parser.add_argument(
+        "--export",
+        metavar="FILE",
+        help="with --sitting: an earlier export to hold the store against",
+    )
     parser.add_argument("--edition", help="rules to grade by (default: those of the sitting)")
     parser.add_argument("--json", action="store_true", help="print the outcome as JSON")
 
@@ -152,8 +168,18 @@ def _verify_words(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "file",
-        help="a signed record as JSON, the PDF that carries it, or a head, receipt or growth",
+        nargs="?",
+        help="a signed record as JSON, the PDF that carries it, or a head, receipt or growth; "
+        "left out, the whole record store is audited (0 sound, 1 changed, 2 not readable)",
     )
+    parser.add_argument(
+        "--head",
+        action="append",
+        metavar="HEAD",
+        help="with the store: a head that somebody kept, as printed on a record or as a file "
+        "(may be repeated)",
+    )
+    parser.add_argument("--records", metavar="URL", help="the store (default: GAL_RECORDS)")
     parser.add_argument(
         "--issuer",
         action="append",

@@ -1,5 +1,6 @@
 """The commands beside `serve`: rehearse a form, grade a sitting again, look at the bank."""
 
+import datetime as dt
 import json
 import os
 import re
@@ -7,6 +8,7 @@ import secrets
 import sys
 import time
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +23,8 @@ from quizzes.records import Records, RecordsError, default_url
 from quizzes.sittings.replay import BadExportError, Replayed, replay_export
 from widgets.brake.sizes.sheet import INVENTED, LimitsSheetError, load_sheet
 
-from .sittings.export import exported
+from .sittings.export import against_export, exported
+from .sittings.export_signature import signed_export
 from .sittings.run import the_sheet
 
 _HEX = re.compile(r"(?:[0-9a-fA-F]{2}){16,64}")
@@ -122,10 +125,17 @@ def replay_command(asked: Mapping[str, Any]) -> int:
     Parameters
     ----------
     asked : mapping
-        `file` or `sitting` with `records`; `edition`, `json`.
+        `file` or `sitting` with `records`; `edition`, `json`, and for a stored sitting `export`:
+        a file that was saved of it earlier, against which the store is held.
     """
     try:
-        again = replay_export(_export(asked), asked["edition"])
+        export = _export(asked)
+        again = replay_export(export, asked["edition"])
+        if asked["sitting"]:
+            again = replace(again, vouching="")  # the store is its own witness, with its heads
+            if asked["export"] and isinstance(export, Mapping):
+                earlier = against_export(export, _file(Path(asked["export"])))
+                again = replace(again, ledger=(*again.ledger, *earlier))
     except (*_REFUSED, ValueError, OSError) as error:
         return refuse(str(error))
     return _said(again, as_json=asked["json"])
@@ -133,17 +143,20 @@ def replay_command(asked: Mapping[str, Any]) -> int:
 
 def _export(asked: Mapping[str, Any]) -> object:
     if asked["file"]:
-        path = Path(asked["file"])
-        if path.stat().st_size > LARGEST_EXPORT_BYTES:
-            raise BadExportError(f"{path.name}: larger than {LARGEST_EXPORT_BYTES} bytes.")
-        try:
-            return json.loads(path.read_text(encoding="utf-8"))
-        except (json.JSONDecodeError, UnicodeDecodeError) as error:
-            raise BadExportError(f"{path.name} is no good JSON: {error}") from None
-        except RecursionError:
-            raise BadExportError(f"{path.name} is no export: it is nested too deeply.") from None
+        return _file(Path(asked["file"]))
     with Records(asked["records"] or default_url()) as store:
         return exported(store, asked["sitting"])
+
+
+def _file(path: Path) -> object:
+    if path.stat().st_size > LARGEST_EXPORT_BYTES:
+        raise BadExportError(f"{path.name}: larger than {LARGEST_EXPORT_BYTES} bytes.")
+    try:
+        return json.loads(path.read_text(encoding="utf-8"))
+    except (json.JSONDecodeError, UnicodeDecodeError) as error:
+        raise BadExportError(f"{path.name} is no good JSON: {error}") from None
+    except RecursionError:
+        raise BadExportError(f"{path.name} is no export: it is nested too deeply.") from None
 
 
 def _said(again: Replayed, *, as_json: bool) -> int:
@@ -152,10 +165,11 @@ def _said(again: Replayed, *, as_json: bool) -> int:
 
 
 def export_command(asked: Mapping[str, Any]) -> int:
-    """Print a stored sitting as JSON; return the exit code."""
+    """Print a stored sitting as JSON, signed; return the exit code."""
     try:
         with Records(asked["records"] or default_url()) as store:
-            say(json.dumps(exported(store, asked["sitting"]), indent=1))
+            export = exported(store, asked["sitting"])
+        say(json.dumps(signed_export(export, dt.datetime.now(dt.UTC)), indent=1))
     except (*_REFUSED, ValueError, OSError) as error:
         return refuse(str(error))
     return 0

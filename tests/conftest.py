@@ -4,6 +4,7 @@ On a desk hypothesis searches anew each time; where a run must be repeatable, al
 """
 
 import os
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
@@ -53,3 +54,11 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(
                 pytest.mark.skip(reason="takes long: GAL_LONG=1 runs it, as .ci/run does")
             )
+
+
+@pytest.fixture(autouse=True, scope="session")
+def own_keys(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Signing keys of the tests' own: nobody's real ones are made, read or changed."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("GAL_KEYS", str(tmp_path_factory.mktemp("keys")))
+        yield

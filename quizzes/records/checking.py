@@ -42,6 +42,12 @@ def checked_sitting(connection: Connection, sitting: Sitting) -> ChainCheck:
     )
 
 
+def last_entries_of(connection: Connection) -> dict[str, int]:
+    """Return the place of the last entry of each sitting."""
+    query = select(EntryRow.sitting_id, func.max(EntryRow.seq)).group_by(EntryRow.sitting_id)
+    return {sitting: seq for sitting, seq in connection.execute(query) if sitting}
+
+
 def ledger_of(connection: Connection) -> tuple[str, tuple[bytes, ...]]:
     """Return the ledger's identity and the bytes of its entries, in order."""
     ledger_id = connection.execute(select(RecordStoreRow.ledger_id)).scalar_one()

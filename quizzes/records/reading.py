@@ -234,6 +234,11 @@ class Reading(Store):
         with self._reading() as connection:
             return checking.checked(connection)
 
+    def last_entries(self) -> dict[str, int]:
+        """Return the place of the last entry of each sitting."""
+        with self._reading() as connection:
+            return checking.last_entries_of(connection)
+
     def verify(self, sitting_id: str) -> ChainCheck:
         """Return what `check` finds of one sitting: its entries, its row, its person's name."""
         with self._reading() as connection:

@@ -6,7 +6,8 @@ The export is one JSON object::
       "kind": "gap-and-lining sitting",
       "version": 2,
       "sitting": "<id>",
-      "ledger": {"head_sha256": "<hex>", "sound": true, "position": null, "reason": ""},
+      "ledger": {"ledger": "<id>", "head_code": "<code>", "head_sha256": "<hex>",
+                 "sound": true, "position": null, "reason": ""},
       "kept": {...},                    # quizzes/records/kept_sitting_1.schema.json
       "cases": [                        # one for each case of the form
         {
@@ -15,7 +16,8 @@ The export is one JSON object::
         }
       ],
       "questions": {"answers": [{"at": 0, "answer": {...}}, ...], "grade": {...}},
-      "outcome": {...}                  # null while it is open
+      "outcome": {...},                 # null while it is open
+      "signed": {"key": "did:key:...", "signature": "z..."}   # over all the rest
     }
 
 Nothing that is in force here is read, but for the rules of grading and the model of the bench.
@@ -37,6 +39,7 @@ from quizzes.records.kept_sitting import KeptSitting, read_kept
 from widgets.bench.session import Event
 
 from .deciding import rule_for
+from .export_signature import signature_of
 from .question_marks import differing_marks, marks_of
 
 KIND, VERSION = "gap-and-lining sitting", 2
@@ -68,6 +71,8 @@ class Replayed:
     questions: tuple[str, ...] = ()
     outcome: tuple[str, ...] = ()
     ledger: tuple[str, ...] = ()
+    word: str | None = None  # the outcome that follows from the log; None while it is open
+    vouching: str = ""  # whose signature the export carries, or that it carries none
 
     @property
     def same(self) -> bool:
@@ -86,6 +91,8 @@ class Replayed:
         yield f"Outcome: {'; '.join(self.outcome) or 'the same'}."
         for words in self.ledger:
             yield f"Ledger: {words}."
+        if self.vouching:
+            yield self.vouching
         differ = sum(case.same is False for case in self.cases) + bool(self.questions)
         whole = "Every grade is the same"
         if differ:
@@ -110,8 +117,13 @@ class Replayed:
                 for case in self.cases
             ],
             "questions": {"same": not self.questions, "differs": list(self.questions)},
-            "outcome": {"same": not self.outcome, "differs": list(self.outcome)},
+            "outcome": {
+                "same": not self.outcome,
+                "differs": list(self.outcome),
+                "follows": self.word,
+            },
             "ledger": list(self.ledger),
+            "signature": self.vouching,
         }
 
 
@@ -142,8 +154,11 @@ def replay_export(export: object, edition: str | None = None) -> Replayed:
         )
     cases = tuple(_again(whole, kept, place, rules) for place in range(len(kept.cases)))
     questions = _questions(whole, kept)
-    outcome = _outcome(whole, kept) if rules == kept.grading_edition else ()
-    return Replayed(rules, cases, questions, outcome, _ledger(whole))
+    word, outcome = _outcome(whole, kept, cases)
+    if rules != kept.grading_edition:
+        outcome = ()
+    forged, vouching = signature_of(whole)
+    return Replayed(rules, cases, questions, outcome, (*_ledger(whole), *forged), word, vouching)
 
 
 def _kept(whole: Mapping[str, Any]) -> KeptSitting:
@@ -194,27 +209,36 @@ def _questions(whole: Mapping[str, Any], kept: KeptSitting) -> tuple[str, ...]:
         if graded is None:
             missing = "their marks are missing, though the sitting is finished"
             return (missing,) if whole.get("outcome") is not None else ()
-        answers = {one["at"]: one["answer"] for one in whole["questions"]["answers"]}
-        return differing_marks(graded, marks_of(kept.questions, answers))
+        return differing_marks(graded, marks_of(kept.questions, _answers(whole)))
     except (KeyError, ValueError, TypeError, AttributeError) as error:
         raise BadExportError(f"Questions: they cannot be marked again: {error!r:.80}.") from None
 
 
-def _outcome(whole: Mapping[str, Any], kept: KeptSitting) -> tuple[str, ...]:
-    """Hold the kept outcome against what follows from the kept grades."""
+def _outcome(
+    whole: Mapping[str, Any], kept: KeptSitting, cases: Sequence[ReplayedCase]
+) -> tuple[str | None, tuple[str, ...]]:
+    """Return the outcome that follows from the log, and what the kept one says otherwise."""
     outcome = whole.get("outcome")
     if outcome is None:
-        return ()
-    grades = [entry["grade"] for entry in whole["cases"] if entry.get("grade") is not None]
+        return None, ()
+    grades = [
+        case.grade.to_json() for case in cases if whole["cases"][case.number - 1].get("grade")
+    ]
     try:
-        marks = (whole.get("questions") or {}).get("grade")
+        marks = marks_of(kept.questions, _answers(whole)) if kept.questions else None
         asked = marks and Questions(marks["asked"], marks["points"], marks["safety_missed"])
         rule, of = rule_for(kept.blueprint), len(kept.cases)
         again = judge_sitting(grades, of, enough=rule, questions=asked or None)
-        word, wanted = outcome["outcome"], again["outcome"]
+        word, wanted = outcome["outcome"], str(again["outcome"])
     except (KeyError, ValueError, TypeError, AttributeError) as error:
         raise BadExportError(f"outcome: it cannot be judged again: {error!r:.80}.") from None
-    return () if word == wanted else (f"“{word!s:.40}” kept, “{wanted}” follows from the grades",)
+    if word == wanted:
+        return wanted, ()
+    return wanted, (f"“{word!s:.40}” kept, “{wanted}” follows from the log",)
+
+
+def _answers(whole: Mapping[str, Any]) -> dict[int, Mapping[str, Any]]:
+    return {one["at"]: one["answer"] for one in whole["questions"]["answers"]}
 
 
 def _ledger(whole: Mapping[str, Any]) -> tuple[str, ...]:

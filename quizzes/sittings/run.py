@@ -12,6 +12,7 @@ from quizzes.forms.offered import Offer, form_edition
 from quizzes.grading.outcome import Grades, Questions, judge_sitting
 from quizzes.questions.posing import Posed
 from quizzes.records import Records, RecordsError, ResultRow, Sitting, StaleSitting, Start
+from quizzes.records.auditing.signing import sign_head
 from quizzes.records.kept_sitting import KeptSitting, read_kept
 from widgets.bench.session import Event, NotKeptError, Session
 from widgets.brake.sizes.sheet import LimitsSheet
@@ -253,6 +254,7 @@ class SittingRun:
         """Keep the outcome of the sitting, if it is not kept yet."""
         if not self._store.outcomes(self.sitting.id):
             self._store.finish_sitting(self.sitting.id, self.outcome(), self._clock())
+            sign_head(self._store, self._clock())
 
     def outcome(self, grades: Grades | None = None) -> dict[str, Any]:
         """Return the outcome of what was handed in so far, or of the same by other grades."""

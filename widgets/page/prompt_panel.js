@@ -79,7 +79,7 @@ const saveFile = (file, bytes) => {
 const drawRows = (list, open) => {
   if (!list.rows.length) return make("p", { class: "empty" }, list.empty);
   const head = make("tr", {}, ...list.columns.map((words) => make("th", { scope: "col" }, words)), make("th", { scope: "col" }, "Look at"));
-  const rows = list.rows.map((row) => make("tr", { "aria-current": row.current ? "true" : null },
+  const rows = list.rows.map((row) => make("tr", { "aria-current": row.current ? "true" : null, class: row.alarm ? "alarm" : null },
     ...row.cells.map((words, index) => make(index ? "td" : "th", { "data-label": list.columns[index], scope: index ? null : "row" }, words)),
     make("td", { "data-label": "Look at" }, make("button", { type: "button", click: () => open(row.id), "aria-label": `${list.open ?? "Evidence"} of ${row.cells.join(", ")}` }, list.open ?? "Evidence"))));
   return make("table", { class: "form-rows" }, make("caption", {}, list.caption), make("thead", {}, head), make("tbody", {}, ...rows));
@@ -111,12 +111,13 @@ function render({ model, el }) {
       click: (event) => { event.preventDefault(); send(name); } }, words));
     const said = form.said ? make("p", { class: "form-said", role: "status", tabindex: "-1" }, form.said) : null;
     const danger = form.danger ? make("p", { class: "form-danger" }, make("strong", {}, "Danger. "), form.danger) : null;
+    const alarm = form.alarm ? make("p", { class: "form-danger", role: "alert" }, form.alarm) : null;
     const body = make("form", { submit: (event) => { event.preventDefault(); if (form.buttons?.length) send(form.buttons[0][0]); } },
       form.title ? make("h2", { tabindex: "-1" }, form.title) : null,
       form.progress ? drawProgress(form.progress) : null,
       ...(form.words ?? []).map((words) => make("p", { class: "form-words" }, words)),
       code ? make("p", { class: "form-code" }, make("span", {}, code[0]), make("output", {}, code[1])) : null,
-      danger, ...fields, said, make("div", { class: "row" }, ...buttons),
+      alarm, danger, ...fields, said, make("div", { class: "row" }, ...buttons),
       form.list ? drawRows(form.list, (id) => model.send({ open: id })) : null);
     const had = el.contains(document.activeElement) || form.focus;
     el.replaceChildren(body);

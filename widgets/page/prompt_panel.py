@@ -33,7 +33,7 @@ class FormPanel(Panel):
         return bool(self._form)
 
     def show(self, **form: Any) -> None:  # noqa: ANN401 (texts, fields, lists)
-        """Draw a form: title, progress, words, fields, buttons, danger, said, code, list.
+        """Draw a form: title, progress, words, fields, buttons, danger, alarm, said, code, list.
 
         `focus` may be true, for the title, or "key", for the first button; `top` brings the
         form to the top of the window.

@@ -13,6 +13,7 @@ from quizzes.grading.evidence.gathering import AlteredLogError, Recorder, gather
 from quizzes.grading.grade import grade_evidence
 from quizzes.records import Records, RecordsError, Sitting
 from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun
+from quizzes.sittings.standing import Standings
 from quizzes.sittings.what_now import over_sittings
 from widgets.bench.session import Event
 from widgets.bench.words import said
@@ -30,12 +31,16 @@ class _Worked:
 
 def evidence_html(store: Records, sitting: Sitting) -> str:
     """Return the evidence of a sitting; its cases only once it is finished."""
-    outcomes = store.outcomes(sitting.id)
+    try:
+        outcomes = store.outcomes(sitting.id)
+    except RecordsError:  # its standing says why
+        outcomes = ()
     outcome = outcomes[-1].content if outcomes else None
-    check = store.verify(sitting.id)
-    chain = f"{check.entries} entries, each fits the one before (head {check.head_sha256[:16]})"
-    if not check.sound:
-        chain = f"does not hold at entry {check.position} of the ledger: {check.reason}"
+    standings = Standings(store)
+    standing = standings.of(sitting, again=True)
+    chain = f"holds; head of the ledger {standings.audit.head.code}"
+    if standing.trouble:
+        chain = standing.trouble
     facts: dict[str, Any] = {"cases": [], "regraded": "after the sitting", "questions": None}
     if outcome is not None:
         facts |= _laid_open(store, sitting)
@@ -49,6 +54,7 @@ def evidence_html(store: Records, sitting: Sitting) -> str:
         rules=sitting.rules_edition,
         software=sitting.software_version,
         chain=chain,
+        trouble=standing.trouble,
         outcome=outcome,
         channels=channel_shares(outcome or {}),
         calibration=calibration_words(facts["questions"]),

@@ -8,8 +8,10 @@ from ipywidgets import VBox, Widget
 
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
 from quizzes.records import RecordsError, ResultRow
+from quizzes.records.auditing.audit import Audit
 from quizzes.sittings.export import export_file
 from quizzes.sittings.run import the_records
+from quizzes.sittings.standing import Standing, Standings
 from widgets.page.prompt_panel import FormPanel, text_of
 from widgets.page.swapping import show_only
 
@@ -63,8 +65,10 @@ class Results:
             finished=False if self._outcome == "open" else None,
             limit=MOST_ROWS,
         )
+        standings = Standings(self._store)
         self._form.show(
             title="Results",
+            alarm=_alarm(standings.audit),
             words=["Newest first. An attempt that was not finished stands here too."],
             fields=[
                 {
@@ -91,7 +95,7 @@ class Results:
             list={
                 "caption": _caption(len(rows)),
                 "columns": ["Name", "Outcome", "Form", "Begun, UTC", "Made"],
-                "rows": [_row(row, self._open) for row in rows],
+                "rows": [_row(row, standings.of(row), self._open) for row in rows],
                 "empty": "No sitting fits. When somebody begins an assessment, it stands here.",
             },
         )
@@ -137,11 +141,26 @@ def _caption(count: int) -> str:
     return f"the newest {count} sittings" if count == MOST_ROWS else f"{count} sittings"
 
 
-def _row(row: ResultRow, opened: str) -> dict[str, Any]:
-    outcome = row.outcome or "not finished"
+def _alarm(audit: Audit) -> str:
+    """Return what the page says if the store does not hold; empty if it does."""
+    if audit.sound:
+        return ""
+    return (
+        f"This record store was changed by something else than this suite. {audit.sentences()[1]} "
+        "The sittings concerned are marked and count for nothing; the others can be used. "
+        "Tell whoever keeps the store, and run python -m quizzes verify for the whole list."
+    )
+
+
+def _row(row: ResultRow, standing: Standing, opened: str) -> dict[str, Any]:
     began, made = f"{row.started_at:%Y-%m-%d %H:%M}", MADE_WORDS.get(row.place, row.place)
-    cells = [row.name or "name erased", outcome, row.form_id, began, made]
-    return {"id": row.sitting_id, "cells": cells, "current": row.sitting_id == opened}
+    cells = [row.name or "name erased", standing.word or "not finished", row.form_id, began, made]
+    return {
+        "id": row.sitting_id,
+        "cells": cells,
+        "current": row.sitting_id == opened,
+        "alarm": bool(standing.trouble),
+    }
 
 
 def results_page() -> Widget:

@@ -8,10 +8,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from quizzes.records.keys.errors import KeyFileError
+from quizzes.records.keys.house import PASSPHRASE
 from quizzes.records.keys.keeping import PUBLIC, change_key, default_folder, issuer_key, trusted
 from quizzes.records.keys.trust import utc_text
-
-PASSPHRASE = "GAL_KEYS_PASSPHRASE"  # noqa: S105 (the name of a variable)
 
 
 def keys_command(asked: Mapping[str, Any]) -> int:

@@ -1,0 +1,1 @@
+"""The whole ledger audited: against itself, against the heads that this house and others keep."""

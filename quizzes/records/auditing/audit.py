@@ -1,0 +1,169 @@
+"""The whole store held against itself and against every head: what stands, what does not, where.
+
+The chain inside shows slips and clumsy edits. The heads show the rest: those that the house signed
+at the end of each sitting, kept in the ledger and beside the keys, and those that an auditor
+brings back from paper or from another organisation.
+"""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from quizzes.records.canonical import parsed_object
+from quizzes.records.heads.checking import LedgerCheck, head_at, held_against
+from quizzes.records.heads.head import SignedHead, TreeHead, head_of
+from quizzes.records.heads.keeping import heads_kept
+from quizzes.records.keys.errors import KeyFileError
+from quizzes.records.keys.house import house_trust
+from quizzes.records.keys.keeping import default_folder
+from quizzes.records.keys.trust import TrustList
+from quizzes.records.rows import Broken, StoreCheck
+from quizzes.records.writing import Records
+
+HEAD = "head"  # the kind of entry that holds a head of what stands before it
+
+
+@dataclass(frozen=True, slots=True)
+class Audit:
+    """What was found of a whole store.
+
+    Parameters
+    ----------
+    check : StoreCheck
+        Of the ledger against itself and what stands beside it.
+    heads : LedgerCheck
+        Of the ledger against the heads.
+    head : TreeHead
+        The ledger as it is now.
+    trouble : str
+        Why the house's own heads could not be looked at; empty if they could.
+    last_of : mapping
+        Place of the last entry of each sitting.
+    """
+
+    check: StoreCheck
+    heads: LedgerCheck
+    head: TreeHead
+    trouble: str = ""
+    last_of: Mapping[str, int] = field(default_factory=dict, repr=False)
+    _bent: dict[str, Broken] = field(default_factory=dict, repr=False)
+
+    @property
+    def sound(self) -> bool:
+        """Whether nothing is broken and no head disagrees."""
+        return self.check.sound and self.heads.sound
+
+    @property
+    def vouched(self) -> int:
+        """How many entries, from the first, a head that agrees vouches for."""
+        bad = self.heads.first_bad
+        sizes = [one.size for one in self.heads.findings if one.agrees]
+        return max((size for size in sizes if bad is None or size < bad), default=0)
+
+    def broken_of(self, sitting_id: str, person_id: str = "") -> Broken | None:
+        """Return the first place that does not hold and concerns a sitting, or its person."""
+        if not self._bent:
+            for one in self.check.broken:
+                for whose in (one.sitting_id, one.person_id):
+                    if whose:
+                        self._bent.setdefault(whose, one)
+        found = self._bent.get(sitting_id) or self._bent.get(person_id)
+        first, last = self.heads.first_bad, self.heads.last_bad
+        if found is None and first is not None and self.last_of.get(sitting_id, 0) >= first:
+            reason = f"entries {first} to {last} are not those that a signed head vouches for"
+            return Broken(first, sitting_id, reason)
+        return found
+
+    def sentences(self) -> tuple[str, ...]:
+        """Return all of it in words, a thought a line."""
+        lines = [f"Ledger {self.check.ledger_id}: {self.check.entries} entries."]
+        lines += [f"{_place(one).capitalize()}.{_whose(one)}" for one in self.check.broken]
+        if self.check.sound:
+            lines.append("Each entry fits the one before it, and the names fit their commitments.")
+        lines += [one.sentence for one in self.heads.findings if not one.agrees]
+        agreeing = sum(one.agrees for one in self.heads.findings)
+        if agreeing and not self.heads.sound:
+            lines.append(f"{agreeing} heads agree.")
+        lines += [
+            one
+            for one in self.heads.sentences()
+            if one not in {f.sentence for f in self.heads.findings}
+        ]
+        if self.trouble:
+            lines.append(self.trouble)
+        lines.append(f"Its head now: {self.head.code}")
+        return tuple(lines)
+
+
+def _place(one: Broken) -> str:
+    named = one.position and f"entry {one.position}" not in one.reason
+    return f"at entry {one.position}: {one.reason}" if named else one.reason
+
+
+def _whose(one: Broken) -> str:
+    return f" Sitting {one.sitting_id}." if one.sitting_id else ""
+
+
+def audited(
+    store: Records, brought: Sequence[SignedHead | str] = (), at: dt.datetime | None = None
+) -> Audit:
+    """Return what is to be said of a whole store.
+
+    Parameters
+    ----------
+    store : Records
+        The store.
+    brought : sequence of SignedHead or str
+        Heads that other parties kept: signed ones, or codes typed from a printed record.
+    at : datetime, optional
+        Now.
+
+    Raises
+    ------
+    RecordsError
+        If the store cannot be used.
+    ValueError
+        If a head that was brought is none, or of another ledger.
+    """
+    ledger_id, entries = store.ledger()
+    own, trouble = _own_heads(ledger_id, entries)
+    wanted = {_key(one): one for one in (*own, *brought)}
+    try:
+        trust = house_trust()
+    except KeyFileError as error:
+        trust, trouble = TrustList(), str(error)
+    counted = [one for one in wanted.values() if isinstance(one, str) or _counts(one, trust)]
+    for one in brought:
+        if not isinstance(one, str) and one not in counted:
+            held_against(ledger_id, (), [one], trust)  # raises, in words
+    found = held_against(ledger_id, entries, counted)
+    moment = at or dt.datetime.now(dt.UTC)
+    head = head_at(ledger_id, entries, moment)
+    return Audit(store.check(), found, head, trouble, store.last_entries())
+
+
+def _key(one: SignedHead | str) -> str:
+    return one if isinstance(one, str) else one.head.code
+
+
+def _counts(one: SignedHead, trust: TrustList) -> bool:
+    return one.holds and any(held.in_use(one.head.at) for held in trust.holder(one.key))
+
+
+def _own_heads(ledger_id: str, entries: Sequence[bytes]) -> tuple[list[SignedHead], str]:
+    """Return the heads that stand in the ledger and beside the keys, and why not all of them."""
+    found, trouble = [], ""
+    for entry in entries:
+        if b'"kind":"head"' in entry:
+            try:
+                stated = parsed_object(entry.decode())
+                signed = head_of(stated["body"]) if stated["kind"] == HEAD else None
+            except (ValueError, KeyError, TypeError):
+                continue  # what cannot be read vouches for nothing
+            if signed and signed.head.ledger == ledger_id:
+                found.append(signed)
+    try:
+        found += heads_kept(default_folder(), ledger_id)
+    except KeyFileError as error:
+        trouble = str(error)
+    return found, trouble

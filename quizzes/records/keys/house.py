@@ -1,0 +1,63 @@
+"""The key that this house signs with, as pages and commands take it: from its folder, made once."""
+
+import datetime as dt
+import os
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from quizzes.records.keys.keeping import default_folder, issuer_key, trusted
+from quizzes.records.keys.signing import SigningKey
+from quizzes.records.keys.trust import TrustList
+
+PASSPHRASE = "GAL_KEYS_PASSPHRASE"  # noqa: S105 (the name of a variable)
+HOUSE = "GAL_HOUSE"
+_UNNAMED = "A house that has given itself no name"
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """Who issues and signs.
+
+    Parameters
+    ----------
+    name : str
+        As its list of trusted keys says.
+    key : SigningKey
+        The key in use.
+    trust : TrustList
+        Its public keys, those that it used before among them.
+    folder : Path
+        Where they lie.
+    """
+
+    name: str
+    key: SigningKey = field(repr=False)
+    trust: TrustList = field(repr=False)
+    folder: Path
+
+
+def the_house(at: dt.datetime) -> House:
+    """Return the house whose keys lie in the folder in force; its key is made at first use.
+
+    Parameters
+    ----------
+    at : datetime
+        Now, with a time zone.
+
+    Raises
+    ------
+    KeyFileError
+        If the key cannot be used; the sentence says why.
+    """
+    folder = default_folder()
+    named = os.environ.get(HOUSE, "").strip() or _UNNAMED
+    typed = os.environ.get(PASSPHRASE, "")
+    key = issuer_key(folder, named, at, typed.encode() if typed else None)
+    trust = trusted(folder)
+    return House(trust.holder(key.public)[-1].name, key, trust, folder)
+
+
+def house_trust() -> TrustList:
+    """Return the public keys of this house; none if it has not made any yet."""
+    folder = default_folder()
+    return trusted(folder) if (folder / "issuers.json").is_file() else TrustList()

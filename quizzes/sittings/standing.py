@@ -1,0 +1,82 @@
+"""What a stored outcome is worth: computed again, and never good where something broke."""
+
+from dataclasses import dataclass
+
+from quizzes.records import Records, RecordsError, ResultRow, Sitting
+from quizzes.records.auditing.audit import Audit, audited
+
+from .export import exported
+from .replay import BadExportError, replay_export
+
+UNTRUSTED = "not to be trusted"
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The outcome of a sitting as it may be shown.
+
+    Parameters
+    ----------
+    word : str or None
+        What follows from the log, `UNTRUSTED` where that cannot be said; None while it is open.
+    trouble : str
+        What does not hold, a whole sentence; empty if all of it holds.
+    """
+
+    word: str | None
+    trouble: str = ""
+
+
+class Standings:
+    """The outcomes of a store, each held against the ledger, the signed heads and its own log.
+
+    Parameters
+    ----------
+    store : Records
+        The store; it is walked through once, here.
+
+    Notes
+    -----
+    What a signed head vouches for was computed from the log when it was signed, and nobody
+    without the key can have changed it since. Everything else is graded again, which takes some
+    tenths of a second, and remembered for the sitting's last entry.
+    """
+
+    _graded: dict[tuple[str, str], Standing] = {}  # noqa: RUF012 - for the whole process
+
+    def __init__(self, store: Records, audit: Audit | None = None) -> None:
+        self._store = store
+        self.audit = audit or audited(store)
+
+    def of(self, sitting: ResultRow | Sitting, *, again: bool = False) -> Standing:
+        """Return the outcome of a sitting as it may be shown; `again` to grade it in any case."""
+        sitting_id = sitting.sitting_id if isinstance(sitting, ResultRow) else sitting.id
+        broken = self.audit.broken_of(sitting_id, sitting.person_id)
+        if broken is not None:
+            place = f"entry {broken.position}: " if broken.position else ""
+            return Standing(UNTRUSTED, f"The record was changed, {place}{broken.reason}.")
+        try:
+            outcomes = self._store.outcomes(sitting_id)
+            if not outcomes:
+                return Standing(None)
+            last = outcomes[-1]
+            word = str(last.content.get("outcome"))
+            if last.supersedes is not None or (last.position <= self.audit.vouched and not again):
+                return Standing(word)
+            key = (sitting_id, self.audit.check.head_sha256)
+            if key not in self._graded:
+                self._graded[key] = self._again(sitting_id)
+        except (RecordsError, BadExportError) as error:
+            return Standing(UNTRUSTED, str(error))
+        return self._graded[key]
+
+    def _again(self, sitting_id: str) -> Standing:
+        replayed = replay_export(exported(self._store, sitting_id, self.audit))
+        if replayed.same:
+            return Standing(replayed.word)
+        differing = [case for case in replayed.cases if case.same is False]
+        said = [f"case {case.number}: {'; '.join(case.lines)}" for case in differing]
+        said += [*replayed.outcome, *replayed.questions, *replayed.ledger]
+        return Standing(
+            UNTRUSTED, f"What is kept does not follow from the log: {' · '.join(said)}."
+        )

@@ -1,0 +1,220 @@
+"""A store bent by whoever holds its file, as they would: triggers dropped, rows edited, hashes new."""
+
+import json
+import sqlite3
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from quizzes.__main__ import main
+from quizzes.records import Records, RecordsError, Start, create
+from quizzes.records.auditing.audit import audited
+from quizzes.records.auditing.signing import sign_head
+from quizzes.records.chain import Entry, entry_sha256
+from quizzes.records.heads.keeping import HEADS
+
+NOON = datetime(2026, 11, 28, 12, tzinfo=UTC)
+OWNER = "0" * 64
+
+
+def sat(store, name, at):
+    """Let somebody sit one case, badly, and sign the head as the end of a sitting does."""
+    sitting = store.begin_sitting(Start(name, "form", "1", "test", OWNER, "0.1", "1", at))
+    for step in range(3):
+        store.append(sitting.id, 0, step, {"step": step}, {"seen": step}, at)
+    store.finish_case(sitting.id, 0, {"standing": "unsafe"}, at)
+    store.finish_sitting(sitting.id, {"outcome": "not yet competent"}, at)
+    return sitting.id, sign_head(store, at)
+
+
+@pytest.fixture
+def house(tmp_path, monkeypatch):
+    monkeypatch.setenv("GAL_KEYS", str(tmp_path / "keys"))
+    return tmp_path / "keys"
+
+
+@pytest.fixture
+def file(tmp_path, house):
+    """The file of a store with two sittings of three events each, closed."""
+    path = tmp_path / "records.sqlite"
+    create(f"sqlite:///{path}")
+    with Records(f"sqlite:///{path}") as store:
+        sat(store, "Ilka Torvane", NOON)
+        sat(store, "Bram Quillet", NOON + timedelta(hours=1))
+    return path
+
+
+def bend(path, *statements, remake=True):
+    """Drop every trigger, run statements; if asked make chain and triggers anew, to look whole."""
+    with sqlite3.connect(path) as connection:
+        triggers = connection.execute(
+            "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"
+        ).fetchall()
+        for name, _ in triggers:
+            connection.execute(f"DROP TRIGGER {name}")
+        for statement in statements:
+            connection.execute(statement)
+        if remake:
+            remade(connection)
+            for _, sql in triggers:
+                connection.execute(sql)
+    connection.close()
+
+
+def remade(connection):
+    """Number and hash every entry anew, as a forger who has read our source would."""
+    columns = ", ".join(Entry._fields)
+    rows = connection.execute(f"SELECT {columns} FROM entry ORDER BY seq").fetchall()
+    connection.execute("PRAGMA foreign_keys = OFF")
+    connection.execute("DELETE FROM entry")
+    before = "0" * 64
+    for seq, row in enumerate(rows, start=1):
+        entry = Entry(*row)
+        moment = datetime.fromisoformat(row[5]).replace(tzinfo=UTC)
+        entry = entry._replace(seq=seq, at=moment, previous_sha256=before)
+        entry = entry._replace(sha256=entry_sha256(entry))
+        before = entry.sha256
+        marks = ", ".join("?" * len(entry))
+        connection.execute(
+            f"INSERT INTO entry ({columns}) VALUES ({marks})", entry._replace(at=row[5])
+        )
+
+
+def looked_at(path, brought=()):
+    with Records(f"sqlite:///{path}") as store:
+        return audited(store, brought)
+
+
+BETTER = (
+    "UPDATE entry SET outcome = 'competent', body = replace(body, 'not yet competent', 'competent')"
+    " WHERE seq = (SELECT min(seq) FROM entry WHERE kind = 'outcome')"
+)
+BENDINGS = {
+    "an outcome set to competent": BETTER,
+    "an event altered": "UPDATE entry SET body = replace(body, '1', '2') WHERE step = 1",
+    "an entry taken out": "DELETE FROM entry WHERE seq = 4",
+    "the end cut off": "DELETE FROM entry WHERE seq > 9",
+    "two entries exchanged": "UPDATE entry SET seq = CASE seq WHEN 3 THEN 90 ELSE seq END",
+}
+
+
+@pytest.mark.parametrize("statement", BENDINGS.values(), ids=BENDINGS)
+@pytest.mark.parametrize("remake", [False, True], ids=["clumsily", "with the chain made anew"])
+def test_whatever_is_changed_is_found_and_its_place_named(file, statement, remake):
+    """By the chain where the forger is clumsy, by the signed heads where not."""
+    good = looked_at(file)
+    bend(file, statement, remake=remake)
+    found = looked_at(file)
+
+    assert good.sound
+    assert not found.sound
+    assert any("entry" in line or "entries" in line for line in found.sentences()[1:])
+
+
+def test_a_store_untouched_but_for_its_triggers_is_found_too(file):
+    """Nothing was changed yet, but could be without a trace."""
+    bend(file, remake=False)
+
+    assert "trigger" in looked_at(file).check.broken[0].reason
+
+
+def test_a_forger_who_takes_the_heads_out_meets_those_beside_the_keys(file, house):
+    """And one who takes those as well meets the head that an auditor brings back."""
+    printed = json.loads((house / HEADS).read_text().splitlines()[-1])
+    code = looked_at(file).heads.findings[-1].name
+    bend(file, BETTER, "DELETE FROM entry WHERE kind = 'head'")
+    beside = looked_at(file)
+    (house / HEADS).unlink()
+    alone, brought = looked_at(file), looked_at(file, [code])
+
+    assert printed["kind"] == "gap-and-lining ledger head"
+    assert (beside.sound, alone.sound, brought.sound) == (False, True, False)
+    assert "No head was given" in " ".join(alone.sentences())
+
+
+def test_two_names_exchanged_are_found(file):
+    """Each is committed to in the ledger, with a salt that is erased with the name."""
+    swap = (
+        "UPDATE person SET display_name = CASE display_name"
+        " WHEN 'Ilka Torvane' THEN 'Bram Quillet' ELSE 'Ilka Torvane' END"
+    )
+    bend(file, swap, remake=False)
+
+    assert [one.reason for one in looked_at(file).check.broken if one.person_id] == [
+        "a name is not the one that was given"
+    ] * 2
+
+
+def test_the_house_signs_no_ledger_that_was_bent(file, house):
+    """Its signature would vouch for the forger."""
+    bend(file, BETTER)
+    with Records(f"sqlite:///{file}") as store:
+        signed = sign_head(store, NOON + timedelta(days=1))
+
+    assert signed is None
+    assert len((house / HEADS).read_text().splitlines()) == 2
+
+
+def test_an_outcome_is_kept_even_where_no_key_can_be_used(file, house):
+    """A key that lies open to others is not used; the sitting counts all the same."""
+    (house / "issuer.pem").chmod(0o644)
+    with Records(f"sqlite:///{file}") as store:
+        sitting, signed = sat(store, "Odile Marchpane", NOON + timedelta(days=1))
+        outcomes = store.outcomes(sitting)
+
+    assert signed is None
+    assert outcomes[0].content == {"outcome": "not yet competent"}
+
+
+def test_the_command_says_sound_broken_or_why_not(file, tmp_path, capsys):
+    """Exit codes 0, 1 and 2, for a script; words for a person."""
+    asked = ["verify", "--records", f"sqlite:///{file}"]
+    sound = main(asked), capsys.readouterr().out
+    head = main(["head", "--records", f"sqlite:///{file}", "--file", str(tmp_path / "head.json")])
+    code = capsys.readouterr().out.strip()
+    bend(file, BETTER, "DELETE FROM entry WHERE kind = 'head'")
+    bent = main([*asked, "--head", code, "--json"]), json.loads(capsys.readouterr().out)
+    by_file = main([*asked, "--head", str(tmp_path / "head.json")])
+    refused = main([*asked, "--head", "no-head"]), capsys.readouterr().err
+
+    assert sound[0] == head == 0
+    assert sound[1].startswith("SOUND: Ledger ")
+    assert bent[0] == by_file == 1
+    assert bent[1]["changed_between"][0] is not None
+    assert refused[0] == 2
+    assert "code" in refused[1]
+
+
+def test_the_last_line_of_heads_cut_off_by_a_power_failure_is_passed_over(file, house):
+    """A line in the middle that is no head is said."""
+    lines = (house / HEADS).read_text().splitlines()
+    (house / HEADS).write_text("\n".join([*lines, lines[0][:50]]))
+    cut = looked_at(file)
+    (house / HEADS).write_text("\n".join([lines[0][:50], *lines]) + "\n")
+    odd = looked_at(file)
+
+    assert cut.sound
+    assert not cut.trouble
+    assert "Line 1 of" in odd.trouble
+
+
+@pytest.mark.parametrize("how", ["deleted", "another", "put back in place"])
+def test_a_store_exchanged_while_it_is_open_acknowledges_nothing_more(file, tmp_path, how):
+    """Neither a file that is gone, nor another one, nor an earlier state of the same one."""
+    with sqlite3.connect(file) as connection:
+        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    connection.close()
+    earlier = file.read_bytes()
+    with Records(f"sqlite:///{file}") as store:
+        sitting = store.begin_sitting(Start("Wren", "form", "1", "test", OWNER, "0", "1", NOON))
+        store.append(sitting.id, 0, 0, {}, {}, NOON)
+        if how == "deleted":
+            file.unlink()
+        elif how == "another":
+            (tmp_path / "other").write_bytes(earlier)
+            (tmp_path / "other").replace(file)
+        else:
+            store.close()
+            file.write_bytes(earlier)
+        with pytest.raises(RecordsError, match="deleted, exchanged or put back"):
+            store.append(sitting.id, 0, 1, {}, {}, NOON)
