@@ -48,7 +48,7 @@ def begin(writer: Writer, start: Start, code_sha256: str) -> str:
     sitting_id = str(uuid.uuid4())
     row = {
         "id": sitting_id,
-        "person_id": _person(writer, start),
+        "person_id": person_row(writer, start.name, start.number, start.started_at),
         "form_id": start.form_id,
         "form_edition": start.form_edition,
         "place": start.place,
@@ -66,9 +66,9 @@ def begin(writer: Writer, start: Start, code_sha256: str) -> str:
     return sitting_id
 
 
-def _person(writer: Writer, start: Start) -> str:
+def person_row(writer: Writer, name: str, number: str, at: datetime) -> str:
     """Return the person of this name and number, new if the store has none."""
-    same = same_as(start.name, start.number)
+    same = same_as(name, number)
     query = select(PersonRow.id).where(PersonRow.same_as == same)
     found = writer.connection.execute(query).scalar_one_or_none()
     if found is not None:
@@ -78,14 +78,14 @@ def _person(writer: Writer, start: Start) -> str:
         insert(PersonRow).values(
             id=person_id,
             salt=salt,
-            display_name=start.name,
-            number=start.number,
+            display_name=name,
+            number=number,
             same_as=same,
-            sought_as=sought(start.name),
+            sought_as=sought(name),
         )
     )
-    body = {"person": person_id, "commitment": commitment(salt, start.name, start.number)}
-    writer.add("person", canonical("person", body), start.started_at)
+    body = {"person": person_id, "commitment": commitment(salt, name, number)}
+    writer.add("person", canonical("person", body), at)
     return person_id
 
 

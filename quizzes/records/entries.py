@@ -9,6 +9,7 @@ from sqlalchemy.orm import aliased
 from quizzes.records.canonical import parsed_object
 from quizzes.records.chain import ENTRIES, Entry, Writer, sitting_row
 from quizzes.records.database.models import EntryRow
+from quizzes.records.decisions.acts import Act, Entered, read_act
 from quizzes.records.errors import LOG, RecordsError, StaleSitting
 from quizzes.records.rows import Event, Judgement
 
@@ -58,6 +59,19 @@ def refuse_late(writer: Writer, sitting_id: str, slot: int | None, step: int | N
         raise ValueError(f"step must be {written}, the next in slot {slot}, got {step}")
 
 
+def refuse_forestalled(writer: Writer, sitting_id: str, after: int) -> None:
+    """Refuse an entry if its sitting has one that its author has not seen.
+
+    Raises
+    ------
+    StaleSitting
+        If it has.
+    """
+    ((last,),) = writer.rows("SELECT max(seq) FROM entry WHERE sitting_id = ?", str(sitting_id))
+    if last != after:
+        raise _stale(sitting_id, "has gone on since you opened it")
+
+
 def refuse_corrected(connection: Connection, old: Judgement) -> None:
     """Refuse to correct what is not there or what somebody has corrected already.
 
@@ -82,6 +96,33 @@ def refuse_corrected(connection: Connection, old: Judgement) -> None:
         raise ValueError(f"old must be a stored {kind}, got position {old.position}")
     if found[0].superseded:
         raise _stale(old.sitting_id, f"has had this {kind} corrected by somebody else")
+
+
+def act_of(entry: Entry) -> Entered:
+    """Return the act that an entry states.
+
+    Raises
+    ------
+    RecordsError
+        If it cannot be read; the sentence names sitting, entry and reason.
+    """
+    try:
+        return Entered(entry.seq, entry.at, Act(entry.kind), read_act(entry.kind, body_of(entry)))
+    except ValueError as error:
+        raise unreadable(entry.sitting_id, entry.seq, str(error)) from None
+
+
+_OWN = ("person", "sitting", "event", "grade", "outcome", "erasure")
+
+
+def entered_of(connection: Connection, sitting_id: str | None, kind: str = "") -> tuple[Entry, ...]:
+    """Return what was entered beside the log, of one sitting or of all, in the ledger's order."""
+    query = ENTRIES.where(EntryRow.kind.not_in(_OWN))
+    if sitting_id is not None:
+        query = query.where(EntryRow.sitting_id == sitting_row(connection, sitting_id))
+    if kind:
+        query = query.where(EntryRow.kind == kind)
+    return tuple(Entry(*entry) for entry in connection.execute(query))
 
 
 def _stale(sitting_id: str, happened: str) -> StaleSitting:

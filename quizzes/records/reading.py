@@ -1,10 +1,13 @@
 """Everything that can be asked of the store."""
 
+from contextlib import suppress
 from datetime import datetime
 from typing import Any
 
 from quizzes.records import beginning, chain, checking, entries, listing
 from quizzes.records.checks import NUMBER_LIMIT, aware, checked_owner, whole
+from quizzes.records.decisions.acts import Act, Entered
+from quizzes.records.errors import RecordsError
 from quizzes.records.rows import (
     ChainCheck,
     Event,
@@ -16,6 +19,7 @@ from quizzes.records.rows import (
 )
 from quizzes.records.store import Store
 
+ACTS = frozenset(Act)
 PAGE_LIMIT = 500  # rows of a list at once
 
 
@@ -233,6 +237,28 @@ class Reading(Store):
         """
         with self._reading() as connection:
             return checking.checked(connection)
+
+    def acts(self, sitting_id: str) -> tuple[Entered, ...]:
+        """Return what people decided about a sitting, in order.
+
+        Raises
+        ------
+        RecordsError
+            If one of them cannot be read; the sentence names its place.
+        """
+        with self._reading() as connection:
+            found = entries.entered_of(connection, sitting_id)
+            return tuple(entries.act_of(one) for one in found if one.kind in ACTS)
+
+    def acts_of_all(self) -> dict[str, tuple[Entered, ...]]:
+        """Return what people decided, by sitting; what cannot be read is left out."""
+        gathered: dict[str, list[Entered]] = {}
+        with self._reading() as connection:
+            for one in entries.entered_of(connection, None):
+                if one.kind in ACTS and one.sitting_id:
+                    with suppress(RecordsError):
+                        gathered.setdefault(one.sitting_id, []).append(entries.act_of(one))
+        return {sitting: tuple(acts) for sitting, acts in gathered.items()}
 
     def last_entries(self) -> dict[str, int]:
         """Return the place of the last entry of each sitting."""

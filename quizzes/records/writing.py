@@ -1,20 +1,25 @@
 """Everything that can be added to the store. Nothing is changed; only a name can be erased."""
 
-import re
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import datetime
 from typing import Any
 
 from quizzes.records import beginning, entries, listing
+from quizzes.records.acting import Acting
 from quizzes.records.canonical import JUDGEMENT_LIMIT_BYTES, canonical
-from quizzes.records.checks import NUMBER_LIMIT, REASON_LIMIT, aware, plain_text, whole
+from quizzes.records.checks import (
+    NUMBER_LIMIT,
+    REASON_LIMIT,
+    aware,
+    plain_text,
+    whole,
+)
 from quizzes.records.codes import new_return_code, return_code_sha256
-from quizzes.records.reading import Reading
 from quizzes.records.rows import Judgement, Sitting, Start
 
 
-class Records(Reading):
+class Records(Acting):
     """The record store: append-only, one committed transaction for each thing it is told."""
 
     def begin_sitting(self, start: Start) -> Sitting:
@@ -262,56 +267,6 @@ class Records(Reading):
                 supersedes=old.position,
             )
             return entries.judgement(entry)
-
-    def enter(
-        self, kind: str, body: dict[str, Any], at: datetime, *, sitting_id: str | None = None
-    ) -> int:
-        """Add an entry of another kind to the ledger and return its place, from 1.
-
-        Parameters
-        ----------
-        kind : str
-            1 to 20 small letters: `decision`, `withdrawal`; none that the store itself writes.
-        body : dict
-            Plain JSON, up to 1 MiB.
-        at : datetime
-            With a time zone.
-        sitting_id : str, optional
-            Whom it concerns.
-        """
-        own = kind in {"person", "sitting", "event", "grade", "outcome", "erasure"}
-        if own or not re.fullmatch(r"[a-z]{1,20}", kind):
-            raise ValueError(f"kind must be 1 to 20 small letters, not one of ours, got {kind!r}")
-        spelt, moment = canonical("body", body, JUDGEMENT_LIMIT_BYTES), aware("at", at)
-        with self._appending_to() as writer:
-            if sitting_id is not None:
-                writer.has_sitting(sitting_id)
-            return writer.add(kind, spelt, moment, sitting_id=sitting_id).seq
-
-    def erase_name(self, person_id: str, at: datetime | None = None) -> None:
-        """Erase the name of a person; all their sittings stay, under the pseudonym.
-
-        Parameters
-        ----------
-        person_id : str
-            The pseudonym.
-        at : datetime, optional
-            When; now, if left out.
-
-        Raises
-        ------
-        ValueError
-            If no name is kept for it.
-
-        Notes
-        -----
-        SQLite overwrites the bytes in its file. Backups and exports are not reached from here.
-        """
-        moment = datetime.now(UTC) if at is None else aware("at", at)
-        with self._writing_to() as writer:
-            erased = beginning.erase(writer, person_id, moment)
-        if not erased:
-            raise ValueError(f"person_id must be of a person with a name, got {person_id!s:.40}")
 
 
 def _outcome_word(outcome: dict[str, Any]) -> str:

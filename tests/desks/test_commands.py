@@ -177,7 +177,7 @@ def test_a_number_that_today_s_model_shows_otherwise_is_a_notice_with_both(capsy
     ("take_out", "said_of_it"),
     [
         (lambda e: e["cases"][2].update(grade=None), "its grade is missing"),
-        (lambda e: e["outcome"].update(outcome="not yet competent"), "follows from the grades"),
+        (lambda e: e["outcome"].update(outcome="not yet competent"), "follows from the log"),
         (lambda e: e["ledger"].update(sound=False, position=7, reason="x"), "Ledger: at entry 7"),
     ],
 )
@@ -261,3 +261,24 @@ if __name__ == "__main__":
     )  # fmt: skip
 
     assert done.stdout.splitlines()[-1:] == [f"True {list(range(9))}"], done.stderr[-2000:]
+
+
+def test_an_export_that_was_shortened_is_said_even_where_all_that_is_left_fits(
+    capsys, kept, tmp_path
+):
+    """The last case gone with its place in the form: the house's signature covers the whole."""
+    export = json.loads(said(capsys, "export", kept)[1])
+    path = tmp_path / "sitting.json"
+    path.write_text(json.dumps(export), encoding="utf-8")
+    whole = said(capsys, "replay", str(path))
+    held = said(capsys, "replay", "--sitting", kept, "--export", str(path))
+    export["cases"].pop()
+    export["kept"]["cases"].pop()
+    path.write_text(json.dumps(export), encoding="utf-8")
+    shortened = said(capsys, "replay", str(path))
+    refused = said(capsys, "replay", "--sitting", kept, "--export", str(path))
+
+    assert (whole[0], held[0], shortened[0], refused[0]) == (0, 0, 1, 2)
+    assert "Whole, and signed by" in whole[1]
+    assert "altered after it was signed" in shortened[1]
+    assert "altered after it was signed" in refused[2]

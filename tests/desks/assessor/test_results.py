@@ -9,6 +9,7 @@ import shutil
 import pytest
 
 from quizzes import records
+from quizzes.__main__ import main
 from quizzes.analysis.people.mastery import Mastery
 from quizzes.candidates.worker import work
 from quizzes.desks.apprentice.question_round import question_round
@@ -31,6 +32,7 @@ from tests.desks.pages import (
     tell_panel,
     words_of,
 )
+from tests.records.auditing.bending import bend
 
 
 def test_the_list_holds_everybody_and_opens_evidence(demo_class, sent):
@@ -75,6 +77,32 @@ def test_the_list_can_be_narrowed(demo_class, sent, asked, named):
     tell(page, {"send": "look", "values": asked})
 
     assert {row["cells"][0] for row in sent[-1]["form"]["list"]["rows"]} == named
+
+
+def test_a_forged_outcome_is_red_wherever_it_shows_and_never_good(
+    demo_class, store_file, sent, store, capsys, tmp_path, monkeypatch
+):
+    """Set to competent, chain and triggers made anew, heads and keys gone: its log still tells."""
+    monkeypatch.setenv("GAL_KEYS", str(tmp_path / "none"))
+    victim = next(row for row in store.results() if row.outcome == "not yet competent")
+    better = (
+        "UPDATE entry SET outcome = 'competent', body = replace(body, 'not yet ', '')"
+        f" WHERE kind = 'outcome' AND sitting_id = '{victim.sitting_id}'"
+    )
+    bend(store_file, better, "DELETE FROM entry WHERE kind = 'head'")
+    page = Results()
+    rows = {row["id"]: row for row in sent[-1]["form"]["list"]["rows"]}
+    tell(page, {"open": victim.sitting_id})
+    evidence = page._evidence.value
+    code = main(["replay", "--sitting", victim.sitting_id])
+
+    assert rows[victim.sitting_id]["cells"][1] == "not to be trusted"
+    assert [one["id"] for one in rows.values() if one["alarm"]] == [victim.sitting_id]
+    assert 'class="critical" role="alert"' in evidence
+    assert "follows from the log" in evidence
+    assert "verdict good" not in evidence.split("<h3>")[0]
+    assert code == 1
+    assert "follows from the log" in capsys.readouterr().out
 
 
 def test_an_unknown_sitting_is_answered_with_a_sentence(store_file, sent):

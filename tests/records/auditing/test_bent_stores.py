@@ -10,8 +10,8 @@ from quizzes.__main__ import main
 from quizzes.records import Records, RecordsError, Start, create
 from quizzes.records.auditing.audit import audited
 from quizzes.records.auditing.signing import sign_head
-from quizzes.records.chain import Entry, entry_sha256
 from quizzes.records.heads.keeping import HEADS
+from tests.records.auditing.bending import bend
 
 NOON = datetime(2026, 11, 28, 12, tzinfo=UTC)
 OWNER = "0" * 64
@@ -42,42 +42,6 @@ def file(tmp_path, house):
         sat(store, "Ilka Torvane", NOON)
         sat(store, "Bram Quillet", NOON + timedelta(hours=1))
     return path
-
-
-def bend(path, *statements, remake=True):
-    """Drop every trigger, run statements; if asked make chain and triggers anew, to look whole."""
-    with sqlite3.connect(path) as connection:
-        triggers = connection.execute(
-            "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"
-        ).fetchall()
-        for name, _ in triggers:
-            connection.execute(f"DROP TRIGGER {name}")
-        for statement in statements:
-            connection.execute(statement)
-        if remake:
-            remade(connection)
-            for _, sql in triggers:
-                connection.execute(sql)
-    connection.close()
-
-
-def remade(connection):
-    """Number and hash every entry anew, as a forger who has read our source would."""
-    columns = ", ".join(Entry._fields)
-    rows = connection.execute(f"SELECT {columns} FROM entry ORDER BY seq").fetchall()
-    connection.execute("PRAGMA foreign_keys = OFF")
-    connection.execute("DELETE FROM entry")
-    before = "0" * 64
-    for seq, row in enumerate(rows, start=1):
-        entry = Entry(*row)
-        moment = datetime.fromisoformat(row[5]).replace(tzinfo=UTC)
-        entry = entry._replace(seq=seq, at=moment, previous_sha256=before)
-        entry = entry._replace(sha256=entry_sha256(entry))
-        before = entry.sha256
-        marks = ", ".join("?" * len(entry))
-        connection.execute(
-            f"INSERT INTO entry ({columns}) VALUES ({marks})", entry._replace(at=row[5])
-        )
 
 
 def looked_at(path, brought=()):

@@ -1,0 +1,103 @@
+"""What is added beside sittings: acts of people about them, people, and a name erased."""
+
+import re
+from datetime import UTC, datetime
+from typing import Any
+
+from quizzes.records import beginning, entries
+from quizzes.records.canonical import JUDGEMENT_LIMIT_BYTES, canonical
+from quizzes.records.checks import aware, person_name, plain_text
+from quizzes.records.reading import Reading
+from quizzes.records.rows import NUMBER_LENGTH, Person
+
+
+class Acting(Reading):
+    """The store as one who adds to it beside a sitting's own log sees it."""
+
+    def enter(
+        self,
+        kind: str,
+        body: dict[str, Any],
+        at: datetime,
+        *,
+        sitting_id: str | None = None,
+        after: int | None = None,
+    ) -> int:
+        """Add an entry of another kind to the ledger and return its place, from 1.
+
+        Parameters
+        ----------
+        kind : str
+            1 to 20 small letters: `decision`, `withdrawal`; none that the store itself writes.
+        body : dict
+            Plain JSON, up to 1 MiB.
+        at : datetime
+            With a time zone.
+        sitting_id : str, optional
+            Whom it concerns.
+        after : int, optional
+            Place of the last entry of that sitting that the caller has seen.
+
+        Raises
+        ------
+        StaleSitting
+            If the sitting has a later entry than `after`: somebody else was first.
+        """
+        own = kind in {"person", "sitting", "event", "grade", "outcome", "erasure"}
+        if own or not re.fullmatch(r"[a-z]{1,20}", kind):
+            raise ValueError(f"kind must be 1 to 20 small letters, not one of ours, got {kind!r}")
+        spelt, moment = canonical("body", body, JUDGEMENT_LIMIT_BYTES), aware("at", at)
+        with self._appending_to() as writer:
+            if sitting_id is not None:
+                writer.has_sitting(sitting_id)
+                if after is not None:
+                    entries.refuse_forestalled(writer, sitting_id, after)
+            return writer.add(kind, spelt, moment, sitting_id=sitting_id).seq
+
+    def person(self, name: str, number: str, at: datetime) -> Person:
+        """Return the person of this name and number, kept from now on if there was none.
+
+        Parameters
+        ----------
+        name : str
+            As typed, 1 to 80 characters.
+        number : str
+            Staff or class number, up to 40 characters; may be empty.
+        at : datetime
+            With a time zone.
+
+        Raises
+        ------
+        ValueError
+            If name or number cannot be.
+        """
+        called, moment = person_name(name), aware("at", at)
+        counted = plain_text("number", number, NUMBER_LENGTH) if number.strip() else ""
+        with self._writing_to() as writer:
+            found = beginning.person_row(writer, called, counted, moment)
+        return Person(found, called, counted)
+
+    def erase_name(self, person_id: str, at: datetime | None = None) -> None:
+        """Erase the name of a person; all their sittings stay, under the pseudonym.
+
+        Parameters
+        ----------
+        person_id : str
+            The pseudonym.
+        at : datetime, optional
+            When; now, if left out.
+
+        Raises
+        ------
+        ValueError
+            If no name is kept for it.
+
+        Notes
+        -----
+        SQLite overwrites the bytes in its file. Backups and exports are not reached from here.
+        """
+        moment = datetime.now(UTC) if at is None else aware("at", at)
+        with self._writing_to() as writer:
+            erased = beginning.erase(writer, person_id, moment)
+        if not erased:
+            raise ValueError(f"person_id must be of a person with a name, got {person_id!s:.40}")

@@ -1,0 +1,1 @@
+"""What people decide about a sitting: decisions, appeals, withdrawals, each an entry of its own."""
