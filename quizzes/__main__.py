@@ -54,6 +54,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     logging.getLogger("gap_and_lining").addHandler(logging.NullHandler())
     if asked.command in ("verify", "keys", "head"):
         return _signatures(asked)
+    if asked.command == "hand-out":
+        from quizzes.desks.assessor.handing_out import hand_out_command  # noqa: PLC0415 (late)
+
+        return hand_out_command(vars(asked))
     from quizzes import commands  # noqa: PLC0415 (late: slow to import)
 
     run = {
@@ -124,6 +128,25 @@ def _parser() -> argparse.ArgumentParser:
     _verify_words(
         commands.add_parser("verify", help="check the record store, a signed record or a head")
     )
+    handing = commands.add_parser("hand-out", help="write records, due list, withdrawals to a file")
+    handing.add_argument(
+        "what",
+        choices=(
+            "credential",
+            "pdf",
+            "records",
+            "code-book",
+            "learning",
+            "due",
+            "calendar",
+            "status",
+        ),
+        help="credential and pdf are of one sitting, the others of the whole store",
+    )
+    handing.add_argument("--to", required=True, metavar="FILE", help="where to write it")
+    handing.add_argument("--sitting", metavar="ID", help="the sitting's identity")
+    handing.add_argument("--paper", choices=("A4", "Letter"), default="A4", help="of a PDF")
+    handing.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
     heading = commands.add_parser("head", help="sign the ledger and print its head, to be kept")
     heading.add_argument("--file", metavar="FILE", help="write the signed head here, to hand out")
     heading.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")

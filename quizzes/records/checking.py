@@ -17,7 +17,7 @@ def checked(connection: Connection) -> StoreCheck:
     entries = tuple(Entry(*row) for row in connection.execute(ENTRIES))
     broken = [*_chain(entries), *_persons(connection, entries), *_sittings(connection, entries)]
     broken += _triggers(connection)
-    ledger_id = connection.execute(select(RecordStoreRow.ledger_id)).scalar_one()
+    ledger_id = ledger_id_of(connection)
     head = entries[-1].sha256 if entries else FIRST_SHA256
     in_order = sorted(broken, key=lambda one: one.position)
     return StoreCheck(ledger_id, len(entries), head, tuple(in_order))
@@ -42,6 +42,11 @@ def checked_sitting(connection: Connection, sitting: Sitting) -> ChainCheck:
     )
 
 
+def ledger_id_of(connection: Connection) -> str:
+    """Return the ledger's identity."""
+    return connection.execute(select(RecordStoreRow.ledger_id)).scalar_one()
+
+
 def last_entries_of(connection: Connection) -> dict[str, int]:
     """Return the place of the last entry of each sitting."""
     query = select(EntryRow.sitting_id, func.max(EntryRow.seq)).group_by(EntryRow.sitting_id)
@@ -50,8 +55,7 @@ def last_entries_of(connection: Connection) -> dict[str, int]:
 
 def ledger_of(connection: Connection) -> tuple[str, tuple[bytes, ...]]:
     """Return the ledger's identity and the bytes of its entries, in order."""
-    ledger_id = connection.execute(select(RecordStoreRow.ledger_id)).scalar_one()
-    return ledger_id, tuple(entry_bytes(row) for row in connection.execute(ENTRIES))
+    return ledger_id_of(connection), tuple(entry_bytes(row) for row in connection.execute(ENTRIES))
 
 
 def _chain(entries: Iterable[Entry]) -> Iterator[Broken]:

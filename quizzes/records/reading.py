@@ -274,6 +274,11 @@ class Reading(Store):
             assert sitting is not None
             return checking.checked_sitting(connection, sitting)
 
+    def ledger_id(self) -> str:
+        """Return the ledger's identity, the same for all its life."""
+        with self._reading() as connection:
+            return checking.ledger_id_of(connection)
+
     def ledger(self) -> tuple[str, tuple[bytes, ...]]:
         """Return the ledger's identity and the bytes of each entry, for heads and for auditors."""
         with self._reading() as connection:

@@ -9,7 +9,6 @@ import shutil
 import pytest
 
 from quizzes import records
-from quizzes.__main__ import main
 from quizzes.analysis.people.mastery import Mastery
 from quizzes.candidates.worker import work
 from quizzes.desks.apprentice.question_round import question_round
@@ -19,6 +18,7 @@ from quizzes.forms.offered import offers
 from quizzes.grading.evidence.gathering import AlteredLogError, gather
 from quizzes.records import Records
 from quizzes.server import demo
+from quizzes.sittings.export import exported
 from quizzes.sittings.replay import BadExportError, replay_export
 from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun, begin, now, the_sheet
 from quizzes.sittings.what_now import over_sittings
@@ -80,10 +80,9 @@ def test_the_list_can_be_narrowed(demo_class, sent, asked, named):
 
 
 def test_a_forged_outcome_is_red_wherever_it_shows_and_never_good(
-    demo_class, store_file, sent, store, capsys, tmp_path, monkeypatch
+    demo_class, store_file, sent, store, no_keys
 ):
     """Set to competent, chain and triggers made anew, heads and keys gone: its log still tells."""
-    monkeypatch.setenv("GAL_KEYS", str(tmp_path / "none"))
     victim = next(row for row in store.results() if row.outcome == "not yet competent")
     better = (
         "UPDATE entry SET outcome = 'competent', body = replace(body, 'not yet ', '')"
@@ -94,15 +93,21 @@ def test_a_forged_outcome_is_red_wherever_it_shows_and_never_good(
     rows = {row["id"]: row for row in sent[-1]["form"]["list"]["rows"]}
     tell(page, {"open": victim.sitting_id})
     evidence = page._evidence.value
-    code = main(["replay", "--sitting", victim.sitting_id])
+    again = replay_export(exported(store, victim.sitting_id))
 
     assert rows[victim.sitting_id]["cells"][1] == "not to be trusted"
     assert [one["id"] for one in rows.values() if one["alarm"]] == [victim.sitting_id]
     assert 'class="critical" role="alert"' in evidence
     assert "follows from the log" in evidence
     assert "verdict good" not in evidence.split("<h3>")[0]
-    assert code == 1
-    assert "follows from the log" in capsys.readouterr().out
+    assert not again.same
+    assert "follows from the log" in again.outcome[0]
+
+
+@pytest.fixture
+def no_keys(tmp_path, monkeypatch) -> None:
+    """No key was made yet."""
+    monkeypatch.setenv("GAL_KEYS", str(tmp_path / "none"))
 
 
 def test_an_unknown_sitting_is_answered_with_a_sentence(store_file, sent):

@@ -1,0 +1,1 @@
+"""From a person's decision to a competency record, and everything that leaves the house with it."""

@@ -1,0 +1,252 @@
+"""What a person may decide about a sitting, and the decision kept: nothing is ever changed."""
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import Any
+
+from quizzes.records import Records, Sitting
+from quizzes.records.auditing.signing import sign_head
+from quizzes.records.decisions.acts import (
+    Act,
+    Circumstances,
+    Decision,
+    Entered,
+    Seat,
+    Statement,
+    Verdict,
+)
+from quizzes.records.decisions.state import SEATS, State, refused, state_of
+from quizzes.sittings.run import sittings_of
+from quizzes.sittings.standing import Standing, Standings
+
+COOLING_OFF_H = 24  # between two attempts at one form; a choice of this scheme
+MOST_ATTEMPTS = 3  # from which the person is shown as one to be trained first; likewise
+COUNTING_PLACES = ("web", "test")  # elsewhere the candidate commands the kernel
+
+
+class NotAllowedError(ValueError):
+    """An act that may not be done: why, in one sentence."""
+
+
+@dataclass(frozen=True, slots=True)
+class Dossier:
+    """A sitting as whoever decides about it finds it.
+
+    Parameters
+    ----------
+    sitting : Sitting
+        Whose.
+    standing : Standing
+        What its outcome is worth.
+    proposed : dict
+        The outcome that the grading proposes; empty while the sitting is open.
+    state : State
+        What people have decided.
+    critical : int
+        Cases with a critical error.
+    last_seq : int
+        Place of its last entry, so that nobody decides on less than there is.
+    """
+
+    sitting: Sitting
+    standing: Standing
+    proposed: dict[str, Any]
+    state: State
+    critical: int
+    last_seq: int
+
+
+def dossier(store: Records, sitting_id: str) -> Dossier:
+    """Return a sitting with what stands behind it and what was decided about it.
+
+    Raises
+    ------
+    RecordsError
+        If there is no such sitting, or the store cannot be used.
+    """
+    sitting = store.sitting(sitting_id)
+    standings = Standings(store)
+    standing = standings.of(sitting, again=True)
+    outcomes = store.outcomes(sitting_id) if standing.word else ()
+    grades = [one.content for one in store.grades(sitting_id)] if standing.word else []
+    return Dossier(
+        sitting,
+        standing,
+        outcomes[-1].content if outcomes else {},
+        state_of(store.acts(sitting_id)),
+        sum(bool(grade.get("critical")) for grade in grades),
+        standings.audit.last_of.get(sitting_id, 0),
+    )
+
+
+def decide(
+    store: Records,
+    found: Dossier,
+    person_id: str,
+    verdict: Verdict,
+    reasons: str,
+    at: dt.datetime,
+    *,
+    role: str = "assessor",
+    second_wanted: bool = False,
+) -> State:
+    """Keep a person's decision and return where the sitting stands then.
+
+    Parameters
+    ----------
+    store : Records
+        Where it is kept.
+    found : Dossier
+        What the person had before them.
+    person_id : str
+        Who decides.
+    verdict : Verdict
+        What.
+    reasons : str
+        Why, 1 to 500 characters.
+    at : datetime
+        With a time zone.
+    role : str
+        In what role.
+    second_wanted : bool
+        Whether a second assessor is to decide as well, without knowing this decision.
+
+    Raises
+    ------
+    NotAllowedError
+        If that may not be decided, or not by this person.
+    StaleSitting
+        If somebody else did something about it meanwhile.
+    """
+    _allowed(store, found, Act.DECISION, person_id)
+    if verdict is Verdict.COMPETENT and (why := not_competent(found)):
+        raise NotAllowedError(why)
+    seat = SEATS[found.state.stage]
+    decision = Decision(
+        verdict,
+        reasons,
+        person_id,
+        role,
+        seat,
+        str(found.proposed.get("outcome", "not finished")),
+        second_wanted and seat is Seat.FIRST,
+    )
+    return _kept(store, found, Act.DECISION, decision, at)
+
+
+def stated(  # noqa: PLR0917 - what a statement holds
+    store: Records,
+    found: Dossier,
+    kind: Act,
+    person_id: str,
+    words: str,
+    at: dt.datetime,
+    *,
+    role: str = "assessor",
+    upheld: bool = False,
+) -> State:
+    """Keep an appeal, the ruling on it or a withdrawal, and return where the sitting stands then.
+
+    Parameters
+    ----------
+    store, found, person_id, at, role
+        As in `decide`.
+    kind : Act
+        `APPEAL`, `RULING` or `WITHDRAWAL`.
+    words : str
+        Grounds or reasons.
+    upheld : bool
+        Of a ruling: whether the appeal is upheld.
+
+    Raises
+    ------
+    NotAllowedError, StaleSitting
+        As in `decide`.
+    """
+    _allowed(store, found, kind, person_id)
+    return _kept(store, found, kind, Statement(words, person_id, role, upheld), at)
+
+
+def circumstances_stated(
+    store: Records, found: Dossier, facts: Circumstances, at: dt.datetime
+) -> State:
+    """Keep in what circumstances a sitting was held; the last statement stands.
+
+    Raises
+    ------
+    NotAllowedError
+        If it is the candidate who states it.
+    """
+    _allowed(store, found, Act.CIRCUMSTANCES, facts.person_id)
+    return _kept(store, found, Act.CIRCUMSTANCES, facts, at)
+
+
+def not_competent(found: Dossier) -> str:
+    """Return why nobody may decide competent on a sitting, a whole sentence; empty if they may."""
+    if found.standing.word is None:
+        return "The sitting is not finished, so nobody can be found competent on it."
+    if found.standing.trouble:
+        return f"Nothing is decided on a record that does not hold. {found.standing.trouble}"
+    if found.sitting.place not in COUNTING_PLACES:
+        return "It was made where the candidate commands the kernel: it is a self-check only."
+    if found.critical:
+        return (
+            f"There is a critical error in {found.critical} of its cases, and no score or reason "
+            "makes up for one. Decide not yet, or ask for more evidence."
+        )
+    return ""
+
+
+def attempts(store: Records, sitting: Sitting) -> tuple[str, ...]:
+    """Return how often this person has sat this form, and whether they waited, in sentences."""
+    mine = [one for one in sittings_of(store, sitting.person_id) if one.form_id == sitting.form_id]
+    before = [one for one in mine if one.started_at < sitting.started_at]
+    lines = [f"Attempt {len(before) + 1} of this person at this form."]
+    if before:
+        ended = max(one.finished_at or one.started_at for one in before)
+        hours = (sitting.started_at - ended).total_seconds() / 3600
+        short = hours < COOLING_OFF_H
+        lines.append(
+            f"{hours:.0f} h after the one before; {COOLING_OFF_H} h are to lie between two attempts"
+            f"{': they did not wait' if short else ''}."
+        )
+    if len(before) + 1 > MOST_ATTEMPTS:
+        lines.append(
+            f"More than {MOST_ATTEMPTS} attempts: evidence of training is to be asked for."
+        )
+    return tuple(lines)
+
+
+def _allowed(store: Records, found: Dossier, kind: Act, person_id: str) -> None:
+    candidate = found.sitting.person_id
+    if kind is not Act.APPEAL and _same_name(store, person_id, candidate):
+        person_id = candidate  # one person typed twice, with another number
+    why = refused(found.state, kind, person_id, candidate)
+    if not why and found.standing.word is None:
+        why = "The sitting is not finished; it can be decided afterwards."
+    if why:
+        raise NotAllowedError(why)
+
+
+def _same_name(store: Records, one: str, other: str) -> bool:
+    """Return whether two people bear one name, and no number tells them apart."""
+    named = {person.id: person for person in store.persons()}
+    first, second = named.get(one), named.get(other)
+    if first is None or second is None:
+        return one == other
+    alike = first.name.casefold() == second.name.casefold()
+    return alike and not (first.number and second.number)
+
+
+def _kept(
+    store: Records,
+    found: Dossier,
+    kind: Act,
+    act: Decision | Statement | Circumstances,
+    at: dt.datetime,
+) -> State:
+    seq = store.enter(kind.value, act.body(), at, sitting_id=found.sitting.id, after=found.last_seq)
+    state = state_of((*found.state.acts, Entered(seq, at, kind, act)))
+    if kind is not Act.CIRCUMSTANCES:
+        sign_head(store, at)
+    return state

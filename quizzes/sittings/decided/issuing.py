@@ -1,0 +1,141 @@
+"""A decided sitting's record signed: the credential, its pointer, and the list of withdrawals."""
+
+import datetime as dt
+import uuid
+from dataclasses import dataclass
+from typing import Any
+
+from quizzes.records import Records
+from quizzes.records.credentials.document import issued
+from quizzes.records.credentials.pointer import Pointer, digest_of, pointer_to
+from quizzes.records.credentials.record import CompetencyRecord, StatusPlace
+from quizzes.records.credentials.status import Withdrawals, status_list
+from quizzes.records.decisions.acts import Act, Entered, Issued, Verdict
+from quizzes.records.decisions.state import State, state_of
+from quizzes.records.keys.house import House, the_house
+from quizzes.sittings.decided.record import NoRecordError, competency_record, record_id
+from quizzes.sittings.standing import Standings
+
+_LISTS = uuid.UUID("5d4e8f0a-6a38-5e0e-9f0b-8b6f6d2a7c55")  # this suite's own space of names
+
+
+@dataclass(frozen=True, slots=True)
+class HandedOut:
+    """What goes to the holder of a record.
+
+    Parameters
+    ----------
+    record : CompetencyRecord
+        What it says.
+    house : str
+        Who issues.
+    credential : dict or None
+        The signed credential; None where nothing is awarded.
+    pointer : Pointer or None
+        What its QR code says.
+    """
+
+    record: CompetencyRecord
+    house: str
+    credential: dict[str, Any] | None = None
+    pointer: Pointer | None = None
+
+
+def handed_out(store: Records, sitting_id: str, at: dt.datetime) -> HandedOut:
+    """Return the record of a decided sitting, signed if it is a competent one.
+
+    The first time, and whenever it would say something else, an entry of the ledger tells that it
+    was signed.
+
+    Raises
+    ------
+    NoRecordError
+        If the sitting has no record, or does not hold.
+    KeyFileError
+        If the house's key cannot be used.
+    RecordsError
+        If the store cannot be used.
+    """
+    standings = Standings(store)
+    standing = standings.of(store.sitting(sitting_id), again=True)
+    if standing.trouble:
+        raise NoRecordError(
+            f"Nothing is handed out of a record that does not hold. {standing.trouble}"
+        )
+    state = state_of(store.acts(sitting_id))
+    house = the_house(at)
+    before = state.issued[-1] if state.issued else None
+    if state.verdict is not Verdict.COMPETENT:
+        head = standings.audit.head.code
+        return HandedOut(competency_record(store, sitting_id, state, head), house.name)
+    last = state.standing
+    assert last is not None
+    newest = max(one.seq for one in state.acts if one.kind is Act.CREDENTIAL) if before else 0
+    if before and before.key == house.key.public.did and newest > last.seq:
+        made = _signed(store, sitting_id, state, house, before, _moment(state, before))
+        if digest_of(made.credential or {}).hex() == before.digest:
+            return made
+    place = before.index if before else _free_place(store)
+    told = Issued(record_id(sitting_id), place, "", standings.audit.head.code, house.key.public.did)
+    made = _signed(store, sitting_id, state, house, told, at)
+    assert made.credential is not None
+    kept = Issued(told.record_id, told.index, digest_of(made.credential).hex(), told.head, told.key)
+    seen = standings.audit.last_of[sitting_id]
+    store.enter(Act.CREDENTIAL.value, kept.body(), at, sitting_id=sitting_id, after=seen)
+    return made
+
+
+def _moment(state: State, act: Issued) -> dt.datetime:
+    return next(one.at for one in state.acts if one.act is act)
+
+
+def _signed(  # noqa: PLR0917 - what a signature covers
+    store: Records,
+    sitting_id: str,
+    state: State,
+    house: House,
+    told: Issued,
+    at: dt.datetime,
+) -> HandedOut:
+    status = StatusPlace(list_id(store), told.index)
+    record = competency_record(store, sitting_id, state, told.head, status)
+    credential = issued(record, house.key, house.name, at)
+    return HandedOut(record, house.name, credential, pointer_to(credential, house.key))
+
+
+def list_id(store: Records) -> str:
+    """Return the identity of a store's list of withdrawals: always the same one."""
+    return str(uuid.uuid5(_LISTS, store.ledger_id()))
+
+
+def _free_place(store: Records) -> int:
+    taken = [one.act.index for one in _issued(store)]
+    return max(taken, default=-1) + 1
+
+
+def _issued(store: Records) -> list[Any]:
+    acts = store.acts_of_all().values()
+    return [one for several in acts for one in several if isinstance(one.act, Issued)]
+
+
+def withdrawn_places(acts: dict[str, tuple[Entered, ...]]) -> tuple[int, ...]:
+    """Return the places of all records that were handed out and do not stand any more."""
+    places: set[int] = set()
+    for several in acts.values():
+        state = state_of(several)
+        if state.verdict is not Verdict.COMPETENT:
+            places |= {one.index for one in state.issued}
+    return tuple(sorted(places))
+
+
+def withdrawals(store: Records, at: dt.datetime) -> dict[str, Any]:
+    """Return the signed list of withdrawals as it stands at a moment.
+
+    Raises
+    ------
+    KeyFileError, RecordsError
+        As in `handed_out`.
+    """
+    house = the_house(at)
+    places = Withdrawals.of(withdrawn_places(store.acts_of_all()))
+    return status_list(list_id(store), places, house.key, house.name, at)
