@@ -101,13 +101,7 @@ def hand_out_command(asked: Mapping[str, Any]) -> int:
     at = dt.datetime.now(dt.UTC)
     try:
         with Records(asked["records"] or default_url()) as store:
-            if asked["what"] in OF_ALL:
-                _, _, content = file_of_all(store, asked["what"], at)
-            elif asked["sitting"]:
-                sitting, paper = asked["sitting"], asked["paper"]
-                _, _, content = file_of_one(store, asked["what"], sitting, at, paper)
-            else:
-                raise ValueError(f"{asked['what']} is of one sitting: name it with --sitting ID.")
+            _, _, content = _wished(store, asked, at)
         Path(asked["to"]).write_bytes(content)
     except (RecordsError, KeyFileError, ValueError) as error:
         sys.stderr.write(f"{error}\n")
@@ -117,3 +111,11 @@ def hand_out_command(asked: Mapping[str, Any]) -> int:
         return 2
     sys.stdout.write(f"Written: {asked['to']}, {len(content)} bytes\n")
     return 0
+
+
+def _wished(store: Records, asked: Mapping[str, Any], at: dt.datetime) -> File:
+    if asked["what"] in OF_ALL:
+        return file_of_all(store, asked["what"], at)
+    if not asked["sitting"]:
+        raise ValueError(f"{asked['what']} is of one sitting: name it with --sitting ID.")
+    return file_of_one(store, asked["what"], asked["sitting"], at, asked["paper"])

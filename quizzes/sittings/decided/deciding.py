@@ -79,7 +79,7 @@ def dossier(store: Records, sitting_id: str) -> Dossier:
     )
 
 
-def decide(
+def decide(  # noqa: PLR0917 - what a decision holds
     store: Records,
     found: Dossier,
     person_id: str,
