@@ -2,9 +2,6 @@
 
 import json
 import math
-import shutil
-import subprocess
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -34,43 +31,11 @@ from widgets.charts.stop_courses import StopOf, course_case, how_it_ends
 from widgets.charts.torque_over_gap import ratio
 from widgets.charts.wear_and_energy import one_run, stop_energy_j
 
-ROOT = Path(__file__).parents[2]
-VIEW = ROOT / "widgets" / "bench" / "view"
-READER = Path(__file__).with_name("js") / "read_living.mjs"
+from .living_pages import node
+
 CEDAR = lesson_size("Cedar-47")
 SIDES = {"dc": Switching.DC_SIDE, "ac": Switching.AC_SIDE}
 DICE = np.random.default_rng(20261128)
-node = pytest.mark.skipif(shutil.which("node") is None, reason="node is not installed")
-
-
-@pytest.fixture(scope="module")
-def shown(tmp_path_factory):
-    """Ask the page's own modules, run by node, what they would show of a scene."""
-    folder = tmp_path_factory.mktemp("living")
-    copy = folder / "widgets" / "bench" / "view"
-    bare = shutil.ignore_patterns("*.py", "__pycache__")
-    shutil.copytree(VIEW, copy, ignore=bare)
-    shutil.copytree(ROOT / "widgets" / "page", folder / "widgets" / "page", ignore=bare)
-    (folder / "package.json").write_text('{"type": "module"}')
-
-    def ask(scene, asked):
-        said = {
-            "modules": (copy / "living").as_uri(),
-            "tables": scene.tables(),
-            "courses": scene.courses(),
-            "size": dict(scene.size),
-            "asked": asked,
-        }
-        run = subprocess.run(
-            ["node", str(READER)],
-            input=json.dumps(said, allow_nan=False),
-            capture_output=True,
-            text=True,
-        )
-        assert run.returncode == 0, run.stderr[-2000:]
-        return json.loads(run.stdout)
-
-    return ask
 
 
 def anywhere(count):
@@ -327,7 +292,10 @@ def test_growth_quickens_as_the_gap_widens():
 
 # ---- how a scene is asked for, and what it sends ----
 
-SCENES = [living.clack, living.switching, living.four_stops, living.wear_runs]
+SCENES = [
+    living.clack, living.switching, living.four_stops, living.wear_runs, living.levelling,
+    living.one_screw, living.leaf, living.jaws, living.heat,
+]  # fmt: skip
 each = pytest.mark.parametrize("make", SCENES, ids=lambda make: make.__name__)
 
 

@@ -21,15 +21,28 @@ from widgets.charts.living.brake_tables import (
 )
 from widgets.charts.living.load_courses import load_course
 from widgets.charts.living.plate_courses import drawn_in_course, power_off_course
-from widgets.charts.living.tables import Course, Table
+from widgets.charts.living.tables import Course
 from widgets.charts.living.wear_runs import adjusted_table, neglected_table
 from widgets.charts.release_over_gap import COLD_COIL_C
 from widgets.charts.stop_courses import StopOf, how_it_ends
 
-from .brake_explorers import SIDE_WORDS, USUAL_SIZE, gap_slider, lesson_size
-from .explorer import Choice, Control, Slider
+from .brake_explorers import SIDE_WORDS, USUAL_SIZE, gap_slider
+from .explorer import Choice, Slider
+from .living_parts import GAP_ENLARGED, as_size, drawn_controls, plain, size_figures
+from .living_work import heat, jaws, leaf, levelling, one_screw
 
-GAP_ENLARGED = "The gap is drawn much larger than life."
+__all__ = [
+    "clack",
+    "four_stops",
+    "heat",
+    "jaws",
+    "leaf",
+    "levelling",
+    "one_screw",
+    "switching",
+    "wear_runs",
+]
+
 STOP_LEAVES_OUT = (
     "Left out: stretch of rope or chain, eddy currents in the iron. The torque rises evenly "
     "once the plate lets go."
@@ -43,27 +56,6 @@ HABIT_WORDS = (("adjusted", "set back at its largest"), ("neglected", "never adj
 SIDES = {"dc": Switching.DC_SIDE, "ac": Switching.AC_SIDE}
 RUNAWAY_MM = 1000.0  # foot of the rule where no load stands
 MAGNET_LEAVES_OUT = "Left out: eddy currents in the iron, field beside the gap, the plate’s bounce."
-
-
-def size_figures(size: BrakeSize) -> dict[str, Any]:
-    """Return the lengths and ratings from which a section is drawn; none of them is hidden."""
-    return {
-        "name": size.name,
-        "setting_mm": size.gap.setting_mm,
-        "max_mm": size.gap.max_mm,
-        "widest_mm": widest_gap_mm(size),
-        "coil_v": size.coil.voltage_v,
-    }
-
-
-def drawn_controls(*controls: Control) -> tuple[dict[str, Any], ...]:
-    """Return controls as a page draws them, each with where it starts."""
-    return tuple({**control.drawn(), "start": control.start} for control in controls)
-
-
-def plain(named: Mapping[str, Table | Course]) -> dict[str, Any]:
-    """Return tables or courses as a message holds them."""
-    return {name: one.plain() for name, one in named.items()}
 
 
 def clack(
@@ -84,7 +76,7 @@ def clack(
     coil_c : float
         Where the temperature of the coil starts, °C.
     """
-    return Living(clack_scene(_size(size), gap_mm=gap_mm, coil_c=coil_c))
+    return Living(clack_scene(as_size(size), gap_mm=gap_mm, coil_c=coil_c))
 
 
 def clack_scene(
@@ -116,7 +108,7 @@ def clack_scene(
 
 def switching(size: BrakeSize | str = USUAL_SIZE) -> Living:
     """Return the two stops side by side: coil cut off on its DC side, and on its AC side."""
-    return Living(switching_scene(_size(size)))
+    return Living(switching_scene(as_size(size)))
 
 
 def switching_scene(size: BrakeSize) -> Scene:
@@ -133,7 +125,7 @@ def switching_scene(size: BrakeSize) -> Scene:
 
 def four_stops(size: BrakeSize | str = USUAL_SIZE) -> Living:
     """Return four stops at once, each at a gap of its own; one brake is looked into."""
-    return Living(four_stops_scene(_size(size)))
+    return Living(four_stops_scene(as_size(size)))
 
 
 def four_stops_scene(size: BrakeSize) -> Scene:
@@ -169,7 +161,7 @@ def four_stops_scene(size: BrakeSize) -> Scene:
 
 def wear_runs(size: BrakeSize | str = USUAL_SIZE) -> Living:
     """Return the life of a disc: runs of wear to its least and past it, adjusted or never."""
-    return Living(wear_runs_scene(_size(size)))
+    return Living(wear_runs_scene(as_size(size)))
 
 
 def wear_runs_scene(size: BrakeSize) -> Scene:
@@ -221,7 +213,3 @@ def stop_courses(size: BrakeSize, sides: Mapping[str, Switching]) -> dict[str, C
     plates = {f"plate_{name}": power_off_course(size, side) for name, side in sides.items()}
     loads = {f"load_{name}": load_course(size, side) for name, side in sides.items()}
     return {**plates, **loads}
-
-
-def _size(size: BrakeSize | str) -> BrakeSize:
-    return lesson_size(size) if isinstance(size, str) else size

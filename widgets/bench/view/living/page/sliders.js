@@ -11,7 +11,7 @@ export const onSlider = ([low, high, step], value) => {
 };
 
 /** Return a value as it is shown and spoken. Pure. */
-export const spoken = ({ decimals, unit }, value) => `${value.toFixed(decimals)}${unit ? ` ${unit}` : ""}`;
+export const spoken = ({ decimals, unit }, value) => `${value.toFixed(decimals)}${unit && unit !== "°" ? " " : ""}${unit ?? ""}`;
 
 const slider = (told, changed) => {
   const id = unique();
