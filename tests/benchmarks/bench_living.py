@@ -29,8 +29,8 @@ PAGES = {
         ".living-slider:nth-of-type(2) input",
         {"drawn": ".living-brake"},
     ),
-    "explorer before": (
-        "from quizzes.desks.explorers import gap_explorer\ngap_explorer()",
+    "explorer": (
+        "from quizzes.desks.explorers import lining_explorer\nlining_explorer()",
         ".explorer-slider input",
         {"numbers": "dl", "figure": "figure img"},
     ),

@@ -18,17 +18,7 @@ from quizzes.desks.apprentice.lesson_runs import (
     turns_with_doubt,
 )
 from quizzes.desks.explorers.brake_explorers import lesson_size
-from quizzes.desks.explorers.work_explorers import (
-    LOCK_WORDS,
-    MOST_IN_DEG,
-    MOST_OUT_DEG,
-    WARP_SHARE,
-    due_explorer,
-    due_facts,
-    screws_explorer,
-    screws_facts,
-    screws_field,
-)
+from quizzes.desks.explorers.work_explorers import due_explorer, due_facts
 from quizzes.sittings.run import the_sheet
 from tests.desks.pages import HOSTILE, OWN_SHEET, bench_of, tell
 from widgets.bench.setup import Start
@@ -39,6 +29,7 @@ from widgets.brake.judgement.rules import Outcome, Reading
 from widgets.brake.magnet.coil import release_limit_ratio
 from widgets.brake.sizes.sheet import load_sheet
 from widgets.brake.wear.trend import fit_trend
+from widgets.charts.living.screw_tables import MOST_IN_DEG, MOST_OUT_DEG, WARP_SHARE, screws_field
 
 CEDAR = lesson_size("Cedar-47")
 EIGHT = [45.0 * place for place in range(8)]
@@ -256,20 +247,9 @@ def test_tight_bolts_close_the_gap_of_the_explorer(first, second, third):
     assert 0.25 < slack.mean_mm - tight.mean_mm < 0.25 + CEDAR.gap.evenness_mm
 
 
-def test_the_facts_of_the_screws_say_when_the_body_sits_on_the_plate():
-    """All the way in there is no gap on one side, and that is a danger."""
-    inmost = (MOST_IN_DEG,) * 3
-    facts = screws_facts(CEDAR, screws_field(CEDAR, inmost, locked=True, warped=True))
-    narrowest = next(fact for fact in facts if fact.name == "Narrowest")
-
-    assert narrowest.danger
-    assert "sits on the plate" in narrowest.note
-
-
-@pytest.mark.parametrize("make", [screws_explorer, due_explorer])
-def test_an_explorer_of_the_work_answers_at_both_ends(make):
+def test_the_explorer_of_the_next_look_answers_at_both_ends():
     """Every control at its first and last value gives facts and a figure."""
-    explorer = make("Cedar-47")
+    explorer = due_explorer("Cedar-47")
     for end in (0, -1):
         chosen = {
             c.name: (c.low, c.high)[end] if hasattr(c, "low") else c.options[end][0]
@@ -278,11 +258,6 @@ def test_an_explorer_of_the_work_answers_at_both_ends(make):
         assert explorer.chosen(chosen) == chosen
         assert explorer._facts(chosen)
         assert explorer._figure(chosen).alt.endswith(".")
-
-
-def test_the_screws_of_the_explorer_begin_slack():
-    """A hollow screw does not turn under a tight bolt."""
-    assert LOCK_WORDS[0][0] == "slack"
 
 
 # ---- lesson 7 ----

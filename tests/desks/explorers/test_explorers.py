@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from quizzes.desks import explorers
-from quizzes.desks.explorers.brake_explorers import gap_facts, lesson_size, release_facts
+from quizzes.desks.explorers.brake_explorers import lesson_size
 from quizzes.desks.explorers.explorer import Choice, Slider
 from quizzes.desks.explorers.hand_check import check_hand
 from quizzes.desks.explorers.own_hand import PLACES_DEG, ROUNDS, OwnHand
@@ -19,12 +19,9 @@ from widgets.charts.picture import Picture
 from widgets.instruments.feeler import GapReading
 
 MAKERS = [
-    explorers.gap_explorer,
     explorers.lining_explorer,
     explorers.limit_explorer,
     explorers.places_explorer,
-    explorers.release_explorer,
-    explorers.stop_explorer,
 ]
 each = pytest.mark.parametrize("make", MAKERS, ids=lambda make: make.__name__)
 SEED = bytes(range(32))
@@ -133,28 +130,6 @@ def test_a_choice_of_one_is_refused():
 
 def numbers(facts):
     return {fact.name: fact.value for fact in facts}
-
-
-def test_a_wider_gap_pushes_and_holds_less():
-    """Springs push with F1 - k (g - gn) each: a straight line, by the data of the sheet."""
-    size = lesson_size()
-    springs = size.springs
-    wide_mm = size.gap.max_mm
-    fallen = springs.force_each_n - springs.rate_each_n_per_mm * (wide_mm - size.gap.setting_mm)
-
-    assert numbers(gap_facts(size, wide_mm))["Springs push"] == f"{springs.count * fallen:.0f} N"
-
-
-def test_a_bad_day_shuts_a_brake_that_a_good_day_opens():
-    """At the largest gap: released with full voltage and a cold coil, not with 75 % and a hot one."""
-    size = lesson_size()
-    good = release_facts(size, size.gap.max_mm, 100, 20)
-    bad = release_facts(size, size.gap.max_mm, 75, 120)
-
-    assert numbers(good)["The brake"] == "releases"
-    assert numbers(bad)["The brake"] == "does not release"
-    assert bad[0].danger
-    assert numbers(bad)["Time to release"] == "never"
 
 
 def test_at_the_limit_one_is_half_sure():

@@ -22,9 +22,14 @@ function levelling({ size, tables }, { by }) {
   const section = draw("g", { role: "img" }, cut.node);
   let slack = 0; // 0 tight, 1 let off, on its way between
 
+  let before = NAMES.map((name) => by.get(name).get()).join();
   const advance = (values, story_s) => {
     const moves = glide.advance(story_s);
-    const target = values.locks === "slack" ? 1 : 0;
+    const turned = NAMES.map((name) => by.get(name).get()).join();
+    // A hollow screw does not turn under a tight bolt: a hand that turns one lets the bolts off first.
+    if (turned !== before && values.locks === "tight" && !moves) by.get("locks").set("slack", true);
+    before = turned;
+    const target = by.get("locks").get() === "slack" ? 1 : 0;
     slack = mayMove() ? nearer(slack, target, 1 / SEATS_S, story_s) : target;
     return moves || slack !== target;
   };
@@ -54,7 +59,7 @@ function levelling({ size, tables }, { by }) {
     begin: [
       ["Turn all three alike", (control) => glide.to(control, { locks: "slack" }, named(size.alike_deg), { locks: "tight" })],
       ["Level it", (control) => glide.to(control, ...job(size.own_deg))],
-      ["As found", (control) => glide.to(control, { locks: "tight" }, named([0, 0, 0]))],
+      ["As found", (control) => glide.to(control, { locks: "slack" }, named([0, 0, 0]), { locks: "tight" })],
     ],
     step: () => {
       at = (at + 1) % stills().length;

@@ -13,6 +13,7 @@ const PLATE = 190; // face of the pressure plate that looks at the body
 const ROOM = 120; // units for the widest gap
 const BODY = 210; // how deep the body is
 const Y = 104; // axis of the bolt
+const OFF = 0.25; // of a turn: how far a bolt is let off to adjust
 
 const rect = ([x, y, width, height], kind) => draw("rect", { x, y, width, height, class: kind });
 const cut = (box, way, step) => [rect(box, "f"), draw("path", { d: hatch(box, step, way), class: "l" })];
@@ -71,13 +72,21 @@ function oneScrew({ size, tables }, { by }) {
     picture.setAttribute("aria-label", sentence);
     return { facts, words: sentence };
   };
+  let before = by.get("hollow_deg").get();
+  const advance = (values, story_s) => {
+    const moves = glide.advance(story_s);
+    // The hollow screw does not turn under a tight bolt: a hand that turns it lets the bolt off first.
+    if (values.hollow_deg !== before && values.let_off === 0 && !moves) by.get("let_off").set(OFF, true);
+    before = values.hollow_deg;
+    return moves;
+  };
   const flat_in = () => Math.max(by.get("hollow_deg").told.range[0], by.get("hollow_deg").get() - 60);
   const stills = [{ let_off: 0, hollow_deg: 0 }, { let_off: 0.25 }, { hollow_deg: -60 }, { let_off: 0 }];
   let at = 0;
   const story = {
     begin: [
-      ["Let it off a quarter", (control) => glide.to(control, { let_off: 0.25 })],
-      ["Hollow screw in by a flat", (control) => glide.to(control, { hollow_deg: flat_in() })],
+      ["Let it off a quarter", (control) => glide.to(control, { let_off: OFF })],
+      ["Hollow screw in by a flat", (control) => glide.to(control, { let_off: Math.max(OFF, by.get("let_off").get()) }, { hollow_deg: flat_in() })],
       ["Tighten", (control) => glide.to(control, { let_off: 0 })],
     ],
     step: () => {
@@ -87,7 +96,7 @@ function oneScrew({ size, tables }, { by }) {
     pace: false,
   };
   const svg = draw("svg", { viewBox: "10 14 620 300", role: "group", "aria-label": "One bolt and its hollow screw, cut open" }, picture, head.node);
-  return { views: [svg], story, advance: (_, story_s) => glide.advance(story_s), show, courses: () => {} };
+  return { views: [svg], story, advance, show, courses: () => {} };
 }
 
 export default living(oneScrew);
