@@ -43,6 +43,8 @@ ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
         known_source=MOSTLY,
         sides=st.sampled_from(["both", "both", "ac"]),
     ),
+    "open_box": st.builds(do.OpenBox, by=st.sampled_from(["self", "electrician"])),
+    "close_box": st.builds(do.CloseBox),
     "restore_supply": st.builds(do.RestoreSupply),
     "remove_cover": st.builds(do.RemoveCover, protected=st.booleans()),
     "refit_cover": st.builds(do.RefitCover),
@@ -110,7 +112,7 @@ ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
     "energise": st.builds(do.Energise, supply=st.sampled_from(["hoist", "test"])),
     "de_energise": st.builds(do.DeEnergise),
     "turn_shaft": st.builds(do.TurnShaft, turn_deg=st.integers(-360, 360).map(float)),
-    "test_hold": st.builds(do.TestHold),
+    "test_hold": st.builds(do.TestHold, weighed=MOSTLY, floor_clear=MOSTLY, dynamic=st.booleans()),
     "write_gap": st.builds(
         do.WriteGap, angle_deg=ANGLES_DEG, go_mm=HUNDREDTHS_MM, no_go_mm=HUNDREDTHS_MM
     ),
@@ -132,6 +134,7 @@ ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
         into_service=st.booleans(),
         remarks=WORDS,
         next_days=st.none() | st.integers(1, 400),
+        awaits_test=st.booleans(),
     ),
 }
 ANY_ACTION = st.one_of(*ACTIONS_BY_KIND.values())
@@ -159,7 +162,7 @@ BODY_OFF: tuple[do.Action, ...] = (
 @st.composite
 def action_lists(draw: st.DrawFn, most: int = 40) -> list[do.Action]:
     """Return any actions, mostly on a brake opened or taken apart first, so that they go through."""
-    safe = (do.LandLoad(), do.Isolate(), do.ProveDead())
+    safe = (do.LandLoad(), do.Isolate(), do.OpenBox(), do.ProveDead())
     opening = draw(st.sampled_from([(), OPENED, (*safe, *BODY_OFF), BODY_OFF]))
     return [*opening, *draw(st.lists(WORK_ACTION | ANY_ACTION, max_size=most))]
 

@@ -10,6 +10,7 @@ from .judging import is_uneven, refer_after_all
 from .measuring import discs_believed, gauge_as_found
 
 HOIST, TEST = do.Energise("hoist"), do.Energise("test")
+OPEN_BOX, HAVE_BOX_OPENED, CLOSE_BOX = do.OpenBox(), do.OpenBox("electrician"), do.CloseBox()
 HALF_TURN, QUARTER_TURN = do.TurnShaft(180.0), do.TurnShaft(90.0)
 # Hot at low mains it must still release: 0.90 of the voltage over the rise of copper to 100 °C.
 HOT_OVER_COLD_C = 100.0
@@ -24,10 +25,19 @@ def isolate(job: Job) -> None:
     job.supply_off()
     if not job.habits.proves_dead:
         return
+    _open_box(job)
     if job.act(do.ProveDead()).facts.get("dc_live"):
         job.notice([SYMPTOM_SIGNS["hums-at-rest"]])
         job.act(do.IsolateSecond())
         job.act(do.ProveDead())
+
+
+def _open_box(job: Job) -> None:
+    """Lay the terminals bare, or have it done where the order leaves that to others."""
+    if job.box_on:
+        alone = "terminals" in job.order.may or not job.habits.heeds_authority
+        job.act(OPEN_BOX if alone else HAVE_BOX_OPENED)
+        job.box_on = False
 
 
 def try_supply(job: Job) -> None:
@@ -72,10 +82,16 @@ def close_and_hand_over(job: Job, *, into_service: bool) -> None:
         _parts_on(job)
     good = into_service and (_proved_open(job) if job.habits.proves else True)
     if job.habits.closes_up:
+        if not job.box_on:
+            job.act(CLOSE_BOX)
         job.act(do.RefitCover())
     if good:
         job.supply_on()
         good = _tested(job)
+    if good and _leaves_the_test(job):
+        job.supply_off()
+        job.act(do.HandOver(into_service=False, awaits_test=True))
+        return
     if good:
         days = next_days(job.row, job.order, job.gaps, discs_left(job))
         job.act(do.HandOver(into_service=True, next_days=days))
@@ -127,6 +143,13 @@ def _spare(job: Job, percent: float | None) -> bool:
     return percent is not None and percent <= 100 * LOW_MAINS / rise
 
 
+def _leaves_the_test(job: Job) -> bool:
+    """Return whether the order asks for a load test and leaves it to others."""
+    order = job.order
+    for_others = order.ends_with != "run" and "load-test" not in order.may
+    return for_others and job.habits.heeds_authority and job.habits.proves
+
+
 def _tested(job: Job) -> bool:
     """Return whether it passed run and load test, or went untested."""
     if job.new_disc:
@@ -140,6 +163,15 @@ def _tested(job: Job) -> bool:
     signs = [SYMPTOM_SIGNS[code] for code in run if code in SYMPTOM_SIGNS]
     job.notice(signs)
     if not job.habits.heeds_signs:
-        return job.act(do.TestHold()).facts.get("holds") is not False
+        return _held(job) is not False
     quiet = _SPOILS_A_RUN.isdisjoint(run) and not any(sign.dangerous for sign in signs)
-    return quiet and job.act(do.TestHold()).facts.get("holds") is True
+    return quiet and _held(job) is True
+
+
+def _held(job: Job) -> bool | None:
+    """Return whether the load was held that the order ends with; True where it asks for none."""
+    if _leaves_the_test(job) or job.order.ends_with == "run":
+        return True
+    dynamic = job.order.ends_with == "dynamic"
+    holds: bool | None = job.act(do.TestHold(dynamic=dynamic)).facts.get("holds")
+    return holds

@@ -44,6 +44,7 @@ class Habits:
     proves: bool = True
     turns_locked_off: bool = True
     closes_up: bool = True
+    heeds_authority: bool = True
 
 
 CAREFUL = Habits()

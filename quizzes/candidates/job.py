@@ -58,6 +58,7 @@ class Job:
     coil_c: float = 20.0
     locked_off: bool = False
     body_on: bool = True
+    box_on: bool = True
 
     def notice(self, signs: Iterable[Sign | None]) -> None:
         """Keep what says something."""

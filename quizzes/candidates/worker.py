@@ -43,6 +43,7 @@ def work(
     at_work = order.start is Start.WORK_ORDER
     job = Job(act, sheet, habits, order, sheet.sizes[0], sheet.sizes[0])
     job.locked_off = not at_work
+    job.box_on = at_work
     job.body_on = order.start is not Start.BODY_OFF
     if order.start is Start.NOTES:
         _decide_from_notes(job)

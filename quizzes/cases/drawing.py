@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from widgets.bench.notes import DiscNote, GapNote
-from widgets.bench.setup import Order, Setup, Start
+from widgets.bench.setup import TASKS, Order, Setup, Start
 from widgets.brake.condition import Condition
 from widgets.brake.draws import Draws
 from widgets.brake.sizes.size import BrakeSize
@@ -35,6 +35,9 @@ _WORDS = {Depth.READING: _NOTES_WORDS, Depth.BENCH: _OPEN_WORDS, Depth.WORK_ORDE
 # Duty of the hoist and the local rule; invented.
 _STOPS_PER_DAY = (60.0, 120.0, 180.0, 240.0, 300.0)
 _MOST_DAYS = (90, 180, 365)
+# Who may do what, and what the job ends with; how often each is asked is a choice of this scheme.
+_MAY = (TASKS, TASKS, TASKS, ("terminals",), ("terminals",), ("load-test",), ())
+_ENDS_WITH = ("static", "static", "dynamic", "run")
 _STARTS = {
     Depth.READING: Start.NOTES,
     Depth.BENCH: Start.OPEN,
@@ -107,12 +110,16 @@ def _work_order(draws: Draws, depth: Depth) -> str:
 
 
 def _order(draws: Draws, depth: Depth) -> Order:
-    return Order(
+    order = Order(
         start=_STARTS[depth],
         ends_at_decision=depth is not Depth.WORK_ORDER,
         stops_per_day=draws.choice(_STOPS_PER_DAY, "stops"),
         most_days=draws.choice(_MOST_DAYS, "most days"),
     )
+    if depth is not Depth.WORK_ORDER:
+        return order
+    may = draws.choice(_MAY, "may")
+    return replace(order, may=may, ends_with=draws.choice(_ENDS_WITH, "ends with"))
 
 
 def _with_notes(

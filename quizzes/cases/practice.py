@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from widgets.bench.setup import Start
+from widgets.bench.setup import TASKS, Start
 from widgets.brake.draws import Draws
 from widgets.brake.sizes.sheet import LimitsSheet
 
@@ -30,7 +30,7 @@ def draw_drill(sheet: LimitsSheet, seed: bytes, size_name: str | None = None) ->
     draws = Draws(seed).child("drill")
     size = sheet.size(size_name) if size_name else draws.choice(sheet.sizes, "size")
     case = draw_case(draws.choice(_DRILLS, "family"), size, seed)
-    order = replace(case.order, start=Start.BODY_OFF)
+    order = replace(case.order, start=Start.BODY_OFF, may=TASKS, ends_with="static")
     return replace(case, order=order, work_order=f"{case.work_order} {_DRILL_WORDS}")
 
 

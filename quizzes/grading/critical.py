@@ -8,7 +8,7 @@ from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome
 
 from .editions import Rules
-from .elements.safety import HANDS_IN
+from .elements.safety import hands_in
 from .elements.scoring import done, on
 from .elements.working import was_adjusted, was_replaced
 from .evidence.as_left import Wrong, slack_locks
@@ -90,7 +90,7 @@ def _passed_unseen(evidence: Evidence) -> Iterator[CriticalError]:
 
 
 def _unsafe_acts(evidence: Evidence) -> Iterator[CriticalError]:
-    hands = evidence.did(*HANDS_IN)
+    hands = hands_in(evidence)
     hanging = next((step for step in hands if not step.before.load_landed), None)
     if hanging:
         yield CriticalError("load-hanging", done("hands-in.load-hanging", hanging))
@@ -103,11 +103,23 @@ def _unsafe_acts(evidence: Evidence) -> Iterator[CriticalError]:
         yield CriticalError("not-isolated", done("hands-in.supply-on", live))
     elif unproved:
         yield CriticalError("not-proved-dead", done("hands-in.not-proved", unproved))
+    yield from _beyond_authority(evidence)
     for alarm in dict.fromkeys(step.observation.alarm for step in evidence.steps):
         if alarm:
             yield CriticalError("harm", remark("harm.done", alarm=alarm))
     if any(one.energised for one in evidence.gaps):
         yield CriticalError("measured-energised", remark("gap.coil-on"))
+
+
+def _beyond_authority(evidence: Evidence) -> Iterator[CriticalError]:
+    """Yield what the work order leaves to others, done by the candidate all the same."""
+    may = evidence.setup.order.may
+    opened = [step for step in evidence.did("open_box") if getattr(step.action, "by", "") == "self"]
+    if opened and "terminals" not in may:
+        yield CriticalError("beyond-authority", on("authority.box", opened[0]))
+    lifted = evidence.did("test_hold")
+    if lifted and "load-test" not in may:
+        yield CriticalError("beyond-authority", on("authority.load-test", lifted[0]))
 
 
 def _invented_readings(evidence: Evidence) -> Iterator[CriticalError]:
@@ -125,7 +137,7 @@ def _careless_work(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
     turned = evidence.did("turn_screw")
     if turned and not any(one.step < turned[0].number for one in evidence.discs):
         yield CriticalError("disc-not-measured", on("adjusted.disc-unmeasured", turned[0]))
-    if not (was_adjusted(evidence) or was_replaced(evidence)) or not evidence.end.into_service:
+    if not (was_adjusted(evidence) or was_replaced(evidence)) or not evidence.given_back:
         return
     places = places_apart(evidence.gaps_as_left)
     if places < rules.places / 2:

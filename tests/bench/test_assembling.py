@@ -20,7 +20,7 @@ from widgets.brake.gap.profile import Plane
 
 SEED = bytes(range(16))
 CEDAR = any_.SHEET.size("Cedar-47")
-SAFE = (do.LandLoad(), do.Isolate(), do.ProveDead())
+SAFE = (do.LandLoad(), do.Isolate(), do.OpenBox(), do.ProveDead())
 SCREWS = (1, 2, 3)
 WORN = Disc(9.2)
 

@@ -18,7 +18,7 @@ from widgets.instruments.steel_rule import budget as rule_budget
 
 SEED = bytes(range(16))
 CEDAR = any_.SHEET.size("Cedar-47")
-SAFE = (do.LandLoad(), do.Isolate(), do.IsolateSecond(), do.ProveDead())
+SAFE = (do.LandLoad(), do.Isolate(), do.IsolateSecond(), do.OpenBox(), do.ProveDead())
 # Faults that only a leaf, a caliper or a meter can tell: nothing shows to the eye.
 BY_INSTRUMENT = {"gap-at-limit", "not-remeasured", "warped", "clamp-distortion"}
 
@@ -74,7 +74,7 @@ def test_a_second_feed_is_found_by_the_tester_and_ends_with_its_lock():
     """Isolated at the main switch the direct side is still live; nothing enters the gap."""
     live = apply(fault("measured-live"), CEDAR, sound_condition(CEDAR))
     one = Bench(CEDAR, live, SEED)
-    one.replay([do.LandLoad(), do.Isolate()])
+    one.replay([do.LandLoad(), do.Isolate(), do.OpenBox()])
     first = one.act(do.ProveDead())
     proved = one.state.proved_dead
     one.replay([do.IsolateSecond(), do.ProveDead(), *any_.OPENED])
@@ -110,7 +110,7 @@ def test_half_a_bridge_gives_half_the_voltage():
 def test_ohms_across_a_live_coil_raise_an_alarm():
     """The supply is on: a flash, and it is on the record."""
     one = Bench(CEDAR, sound_condition(CEDAR), SEED)
-    one.replay([do.LandLoad(), do.RemoveCover()])
+    one.replay([do.LandLoad(), do.Isolate(), do.OpenBox(), do.RestoreSupply()])
 
     assert one.act(do.MeasureCoil(what="resistance")).alarm
 

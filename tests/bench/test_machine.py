@@ -22,7 +22,14 @@ from widgets.brake.gap.profile import Plane
 
 SEED = bytes(range(16))
 CEDAR = any_.SHEET.size("Cedar-47")
-OPEN = (do.LandLoad(), do.Isolate(), do.ProveDead(), *any_.OPENED, do.Clean(method="vacuum"))
+OPEN = (
+    do.LandLoad(),
+    do.Isolate(),
+    do.OpenBox(),
+    do.ProveDead(),
+    *any_.OPENED,
+    do.Clean(method="vacuum"),
+)
 
 
 def bench(gap: Plane | None = None, disc_mm: float = 11.0, **kwargs) -> Bench:
@@ -233,7 +240,7 @@ def test_dust_makes_the_gap_read_low_until_it_is_gone():
 
     condition = replace(sound_condition(CEDAR, gap=Plane(0.5), disc=Disc(11.0)), dust_mm=0.12)
     one = Bench(CEDAR, condition, SEED)
-    one.replay([do.LandLoad(), do.Isolate(), do.ProveDead(), *any_.OPENED])
+    one.replay([do.LandLoad(), do.Isolate(), do.OpenBox(), do.ProveDead(), *any_.OPENED])
     leaf = do.GaugeGap(angle_deg=90.0, leaves_mm=(0.45,))
     dusty = one.act(leaf).facts["feel"]
     one.act(do.Clean(method="vacuum"))

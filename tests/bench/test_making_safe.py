@@ -36,7 +36,7 @@ def bench(*actions: do.Action, **more) -> Bench:
 
 def test_all_of_it_in_three_presses_leaves_the_brake_safe():
     """Landed, unhooked, slack, barred; off, locked, tried, waited; proved, tested, proved again."""
-    state = bench(do.LandLoad(), do.Isolate(), do.ProveDead()).state
+    state = bench(do.LandLoad(), do.Isolate(), do.OpenBox(), do.ProveDead()).state
 
     assert (state.load_landed, state.area_barred) == (True, True)
     assert (state.isolated, state.locked, state.start_tried, state.waited) == (True,) * 4
@@ -49,7 +49,7 @@ def test_the_wrong_test_stays_dark_and_proves_nothing(code):
 
     Common practice; IEC 61243-3 names two-pole detectors (from memory).
     """
-    one = bench(do.LandLoad(), do.Isolate())
+    one = bench(do.LandLoad(), do.Isolate(), do.OpenBox())
     seen = one.act(WRONG_TESTS[code])
 
     assert (seen.done, seen.code, seen.facts["live"]) == (True, code, False)
@@ -68,7 +68,7 @@ def test_a_load_left_on_the_hook_or_a_rope_nobody_looked_at_is_not_landed():
 
 def test_without_waiting_the_tester_finds_what_is_stored():
     """Dead only once the drive has given back its energy; waiting can be made up for."""
-    one = bench(do.LandLoad(), do.Isolate(wait=False))
+    one = bench(do.LandLoad(), do.Isolate(wait=False), do.OpenBox())
 
     assert one.act(do.ProveDead()).code == "tester.still-charged"
     assert one.act(do.Isolate()).done
@@ -77,7 +77,9 @@ def test_without_waiting_the_tester_finds_what_is_stored():
 
 def test_a_restored_supply_has_to_be_made_safe_from_the_start():
     """Lock, try and test belong to one switching off."""
-    state = bench(do.LandLoad(), do.Isolate(), do.ProveDead(), do.RestoreSupply()).state
+    state = bench(
+        do.LandLoad(), do.Isolate(), do.OpenBox(), do.ProveDead(), do.RestoreSupply()
+    ).state
 
     assert not (state.isolated)
     assert not (state.locked)
@@ -142,7 +144,7 @@ def test_five_hundred_volts_through_the_rectifier_destroy_it():
     A bridge with one diode open gives half of its voltage. Source: any text on rectifiers.
     """
     for lifted, share in ((False, 0.5), (True, 1.0)):
-        one = bench(do.LandLoad(), do.Isolate(), do.ProveDead(), *any_.OPENED)
+        one = bench(do.LandLoad(), do.Isolate(), do.OpenBox(), do.ProveDead(), *any_.OPENED)
         one.act(do.MeasureCoil("insulation", leads_lifted=lifted))
         one.replay([do.RestoreSupply(), do.Energise()])
         shown_v = one.act(do.MeasureCoil("voltage")).facts["shown_v"]

@@ -24,7 +24,7 @@ from widgets.brake.condition import sound_condition
 LESSONS = Path(__file__).parents[2] / "lessons"
 CEDAR = any_.SHEET.size("Cedar-47")
 CLOSED_BUT_FOR_THE_COVER = (do.RefitSeal(), do.RefitFan(), do.RefitRing())
-SAFE = (do.LandLoad(), do.Isolate(), do.ProveDead())
+SAFE = (do.LandLoad(), do.Isolate(), do.OpenBox(), do.ProveDead())
 # Where each order begins, and what has to be done to get there.
 BEGINS = {
     "making safe": (Start.WORK_ORDER, ()),

@@ -12,7 +12,7 @@ from widgets.bench.standing import gap_now
 from widgets.brake.condition import sound_condition
 
 CEDAR = any_.SHEET.size("Cedar-47")
-SAFE = (do.LandLoad(), do.Isolate(), do.ProveDead(), *any_.OPENED)
+SAFE = (do.LandLoad(), do.Isolate(), do.OpenBox(), do.ProveDead(), *any_.OPENED)
 SCREWS = (1, 2, 3)
 
 # ISO 261, coarse pitches, mm a turn. From memory.

@@ -16,7 +16,7 @@ from widgets.bench.words import said
 from widgets.brake.condition import sound_condition
 
 CEDAR = any_.SHEET.size("Cedar-47")
-SAFE = (do.LandLoad(), do.Isolate(), do.ProveDead(), *any_.OPENED)
+SAFE = (do.LandLoad(), do.Isolate(), do.OpenBox(), do.ProveDead(), *any_.OPENED)
 HOIST, TEST, TURN = do.Energise("hoist"), do.Energise("test"), do.TurnShaft(90.0)
 
 
@@ -50,8 +50,12 @@ def test_on_the_test_supply_with_the_motor_locked_off_the_shaft_turns_and_nothin
 @pytest.mark.parametrize(
     ("before", "action", "code"),
     [
-        ((), TEST, "terminals.behind-cover"),
-        ((do.LandLoad(), *any_.OPENED), TEST, "release.not-isolated"),
+        ((), TEST, "terminals.box-shut"),
+        (
+            (do.LandLoad(), do.Isolate(), do.OpenBox(), do.RestoreSupply()),
+            TEST,
+            "release.not-isolated",
+        ),
         ((*SAFE, TEST), TEST, "coil.already-on"),
         ((*SAFE, TEST), do.RestoreSupply(), "supply.test-supply-on"),
         ((*SAFE, TEST), do.HandOver(into_service=False), "hand-over.coil-on-test"),

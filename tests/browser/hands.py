@@ -289,6 +289,7 @@ class PageHands:
     def _hand_over(self, action: Any) -> None:
         report = self.page.locator(".gal-report")
         goes = "Into service" if action.into_service else "Kept out of service"
+        goes = "left for a load test" if action.awaits_test else goes
         self.way.choose(report.get_by_role("radio", name=goes))
         if action.next_days is not None:
             self._type(report.get_by_label("Next inspection in"), action.next_days)

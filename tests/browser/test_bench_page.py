@@ -27,7 +27,7 @@ STAGES = ("Make safe", "Open, close", "Look, clean", "Measure", "Decide", "Adjus
 NOT_LATER = {do.HandOver}  # after it the bench takes nothing
 # One of each kind of action, and both ways of each that can be done the wrong way round.
 EVERY = (
-    do.LandLoad(), do.Isolate(), do.IsolateSecond(), do.ProveDead(), do.RestoreSupply(),
+    do.LandLoad(), do.Isolate(), do.IsolateSecond(), do.OpenBox(), do.ProveDead(), do.RestoreSupply(),
     do.RemoveCover(), do.RefitCover(), do.RemoveRing(), do.RefitRing(), do.RemoveFan(),
     do.RefitFan(on_key=False), do.RefitFan(on_key=True), do.RemoveSeal(),
     do.RefitSeal(band="new", seated=False), do.RefitSeal(), do.ReadPlate(), do.Look(at="edge"),

@@ -21,6 +21,13 @@ KEYS: Mapping[str, tuple[str, str | Callable[[Any], str]]] = {
     "land_load": ("Make safe", "Load: Land, unhook, prove slack, bar the area"),
     "isolate": ("Make safe", "Main switch: Switch off, lock, try to start, wait"),
     "isolate_second": ("Make safe", "Second feed of the coil: Seek and lock off"),
+    "open_box": (
+        "Make safe",
+        lambda a: (
+            f"Terminal box: {'Take its cover off' if a.by == 'self' else 'Have an electrician open it'}"
+        ),
+    ),
+    "close_box": ("Make safe", "Terminal box: Put its cover on"),
     "prove_dead": ("Make safe", "Terminals: Proved tester, both sides, proved again"),
     "remove_cover": ("Open, close", "Cover: Mask, glasses, gloves on; take off"),
     "refit_cover": ("Open, close", "Cover: Put on"),
@@ -68,5 +75,11 @@ KEYS: Mapping[str, tuple[str, str | Callable[[Any], str]]] = {
     "de_energise": ("Prove", "Coil: De-energise"),
     "bed_in": ("Prove", "New lining: Bed in, light stops"),
     "test_run": ("Prove", "Without load: Up, down, emergency stop"),
-    "test_hold": ("Prove", "Test load: Lift, stop, watch"),
+    "test_hold": (
+        "Prove",
+        lambda a: (
+            "Test load: Weighed, floor cleared: lift, "
+            + ("watch, lower, stop" if a.dynamic else "stop, watch")
+        ),
+    ),
 }

@@ -3,7 +3,6 @@
 import json
 import subprocess
 import sys
-from functools import partial
 from pathlib import Path
 
 import pytest
@@ -15,7 +14,6 @@ from quizzes.candidates.rehearsal import Plan
 from quizzes.candidates.worker import HABITS, work
 from quizzes.forms.blueprint import READY
 from quizzes.forms.offered import offers
-from quizzes.questions.lint import lint_command
 from quizzes.records import Records
 from quizzes.sittings.run import SittingRun, begin, now, the_sheet
 from widgets.brake.sizes.sheet import INVENTED
@@ -230,13 +228,39 @@ def test_a_store_that_is_not_there_is_said_once():
     assert len(run.stderr.strip().splitlines()) == 1
 
 
-def test_the_bank_has_no_fault_by_its_own_linter(capsys, monkeypatch):
-    """The command that a trainer runs on their own sheet; test_lint draws more often."""
-    monkeypatch.setattr("quizzes.commands.lint_command", partial(lint_command, draws=2))
+def test_the_bank_has_no_fault_by_its_own_linter(capsys):
+    """The command that a trainer runs on their own sheet."""
     code, out, _ = said(capsys, "lint")
 
     assert code == 0
     assert "no fault found" in out
+
+
+@pytest.mark.long
+def test_a_cluster_gives_the_same_sittings(tmp_path):
+    """A scheduler and a worker of this machine, in processes of their own, by address."""
+    program = f"""
+from pathlib import Path
+from distributed import LocalCluster
+from quizzes.candidates.rehearsal import Plan
+from quizzes.candidates.batch import rehearse
+if __name__ == "__main__":
+    plan = Plan(Path({str(READY["self_check"])!r}), Path({str(INVENTED)!r}), {SEED!r})
+    with LocalCluster(n_workers=1, threads_per_worker=1, protocol="tcp",
+                      dashboard_address=None, host="127.0.0.1") as cluster:
+        there = rehearse(plan, 9, cluster=cluster.scheduler_address)
+    here = rehearse(plan, 9)
+    print([one.named for one in there] == [one.named for one in here],
+          [one.number for one in there])
+"""
+    path = tmp_path / "cluster.py"
+    path.write_text(program, encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, str(path)], cwd=ROOT, capture_output=True, text=True, timeout=120,
+        env={"PYTHONPATH": str(ROOT), "PATH": "/usr/bin:/bin"},
+    )  # fmt: skip
+
+    assert done.stdout.splitlines()[-1:] == [f"True {list(range(9))}"], done.stderr[-2000:]
 
 
 def test_an_export_that_was_shortened_is_said_even_where_all_that_is_left_fits(

@@ -78,7 +78,7 @@ def decided(case: Case, outcome: str, *found: str, row: str = "Cedar-47") -> Cas
 def safe_and_open() -> list[do.Action]:
     """Return a careful way from the closed brake to the open, clean one."""
     return [
-        do.LandLoad(), do.Look("running"), do.Look("outside"), do.Isolate(), do.ProveDead(),
+        do.LandLoad(), do.Look("running"), do.Look("outside"), do.Isolate(), do.OpenBox(), do.ProveDead(),
         do.RemoveCover(), do.Look("fan"), do.Look("leads"), do.RemoveRing(), do.RemoveFan(),
         do.Look("seal"), do.RemoveSeal(), do.ReadPlate(), do.Look("dust"),
         do.Clean(method="vacuum"),
@@ -221,14 +221,14 @@ def prove_and_hand_over(days: int | None = 30) -> list[do.Action]:
     """Return the brake proved open and closed, and handed over into service."""
     return [
         do.Energise("test"), do.TurnShaft(180.0), do.DeEnergise(), do.RestoreSupply(),
-        do.Energise(), do.DeEnergise(), do.Isolate(), do.ProveDead(), do.RefitCover(), do.RestoreSupply(), do.TestRun(), do.TestHold(),
+        do.Energise(), do.DeEnergise(), do.Isolate(), do.ProveDead(), do.CloseBox(), do.RefitCover(), do.RestoreSupply(), do.TestRun(), do.TestHold(),
         do.HandOver(into_service=True, next_days=days),
     ]  # fmt: skip
 
 
 def tagged_out() -> list[do.Action]:
     """Return the brake closed, locked and tagged."""
-    return [*close_up(), do.RefitCover(), do.HandOver(into_service=False)]
+    return [*close_up(), do.CloseBox(), do.RefitCover(), do.HandOver(into_service=False)]
 
 
 def finish(recorder: Recorder, actions: Iterable[do.Action]) -> CaseGrade:

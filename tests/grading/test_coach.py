@@ -15,7 +15,7 @@ from widgets.brake.gap.profile import Plane
 
 SEED = bytes(range(16))
 CEDAR = any_.SHEET.size("Cedar-47")
-SAFE = (do.Look(at="running"), do.LandLoad(), do.Isolate(), do.ProveDead())
+SAFE = (do.Look(at="running"), do.LandLoad(), do.Isolate(), do.OpenBox(), do.ProveDead())
 
 
 def after(*actions, gap_mm=0.5, start=Start.WORK_ORDER) -> Work:
@@ -38,7 +38,8 @@ def round_of(go_mm: float) -> list[do.Action]:
         ((), "hook"),
         ((do.LandLoad(),), "without load"),
         ((do.LandLoad(), do.Look(at="running")), "main switch"),
-        (SAFE[:3], "tester"),
+        (SAFE[:3], "terminal box"),
+        (SAFE[:4], "tester"),
         (SAFE, "cover"),
         ((*SAFE, do.RemoveCover()), "ring"),
         ((*SAFE, *any_.OPENED), "plate"),

@@ -19,11 +19,11 @@ from quizzes.grading.grade import CaseGrade, Standing, grade_case, grade_evidenc
 from quizzes.grading.outcome import COMPETENT, judge_sitting
 from tests import strategies as any_
 from widgets.bench import actions as do
-from widgets.bench.handlers.proving import TEST_LOAD, holding_ratio_now
+from widgets.bench.handlers.proving import holding_ratio_now
 from widgets.bench.session import Event, Session
 from widgets.bench.standing import gap_now, loose_locks
-from widgets.bench.words import altered_words
 from widgets.brake.judgement.rules import Outcome
+from widgets.brake.sizes.size import STATIC_TEST
 
 from .jobs import LOOKS, close_up, do_all
 
@@ -161,7 +161,7 @@ def unsafe(evidence: Evidence) -> bool:
     gap = gap_now(setup, state)
     return (
         bool(loose_locks(setup, state))
-        or holding_ratio_now(setup, state) < TEST_LOAD
+        or holding_ratio_now(setup, state) < STATIC_TEST
         or state.brake.disc.thinnest_mm < setup.size.disc.min_mm
         or max(gap.round_mm(360)) > setup.size.gap.max_mm
     )
@@ -254,10 +254,8 @@ def test_a_log_that_cannot_be_read_is_refused_with_the_number_of_its_line(data):
         )
     )
 
-    with pytest.raises(AlteredLogError) as refused:
+    with pytest.raises(AlteredLogError, match=f"line {place + 1} "):
         gather(case, events)
-    assert refused.value.line == place + 1
-    assert f"line {place + 1} of the log" in altered_words(refused.value.code, place + 1)
 
 
 def test_the_log_of_another_brake_is_noticed_with_both_values():
@@ -266,7 +264,7 @@ def test_the_log_of_another_brake_is_noticed_with_both_values():
     evidence = gather(drawn("gap too large", Depth.WORK_ORDER, 1), session.events)
 
     assert evidence.notices
-    assert all(one.kept != one.today for one in evidence.notices)
+    assert all(" kept " in one and "today's model shows" in one for one in evidence.notices)
     assert [step.observation.to_json() for step in evidence.steps] == [
         dict(event.observation) for event in session.events
     ]

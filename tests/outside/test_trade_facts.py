@@ -13,7 +13,7 @@ from widgets.brake.gap.levelling import levelling_changes_mm
 from widgets.brake.gap.profile import Plane, fit_plane
 from widgets.brake.judgement.rules import Outcome, Reading, conclude
 from widgets.brake.sizes.sheet import load_sheet
-from widgets.brake.sizes.size import ISO_COARSE_PITCH_MM
+from widgets.brake.sizes.size import DYNAMIC_TEST, ISO_COARSE_PITCH_MM, STATIC_TEST
 from widgets.instruments import caliper, feeler
 
 # Common practice, no source: a limits chart of three columns and one line of it. The gap is set
@@ -141,8 +141,9 @@ def test_the_invented_sizes_use_threads_of_the_coarse_series(size):
 
 
 def test_the_static_test_load_is_a_quarter_over_the_rated_one():
-    """ISO 4310:2009 has 125 % for the static test, from memory."""
-    assert proving.TEST_LOAD == 1.25
+    """ISO 4310:2009 has 125 % for the static test, 110 % for the dynamic one, from memory."""
+    assert STATIC_TEST == 1.25
+    assert DYNAMIC_TEST == 1.10
 
 
 def test_the_test_load_separates_a_brake_that_holds_it_from_one_that_does_not():

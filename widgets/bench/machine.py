@@ -30,6 +30,8 @@ HANDLERS: Mapping[str, tuple[_Handler, float]] = {
     "land_load": (safety_steps.land_load, 120),
     "isolate": (safety_steps.isolate, 90),
     "isolate_second": (safety_steps.isolate_second, 180),
+    "open_box": (safety_steps.open_box, 60),
+    "close_box": (safety_steps.close_box, 60),
     "prove_dead": (safety_steps.prove_dead, 120),
     "restore_supply": (safety_steps.restore_supply, 60),
     "remove_cover": (opening.remove_cover, 90),

@@ -10,12 +10,14 @@ from .actions.fields import Finding
 from .setup import Setup, Start
 from .state import State
 from .words import LOOKS, line_words, words_of
+from .words.authority import authority_words
 
 _PLAIN = (
     "step", "elapsed_s", "load_landed", "isolated", "second_isolated", "proved_dead", "area_barred",
-    "locked", "start_tried", "waited", "protected", "cover_on",
+    "locked", "start_tried", "waited", "box_on", "protected", "cover_on",
     "ring_on", "fan_on", "lever_on", "leads", "body_on", "body_held", "body_cocked", "disc_on",
     "disc_part", "spline_cleaned", "shaft_deg", "handed_over", "into_service", "next_days",
+    "awaits_test",
 )  # fmt: skip
 
 
@@ -69,6 +71,7 @@ def fixed_scene(setup: Setup, sheet: LimitsSheet, work_order: str) -> dict[str, 
         "work_order": work_order,
         "given": [line_words(line) for line in order.lines],
         "start": order.start.value,
+        "authority": authority_words(order),
         "ends_at_decision": order.ends_at_decision,
         "stops_per_day": order.stops_per_day,
         "most_days": order.most_days,
@@ -127,6 +130,8 @@ def _sheet_row(size: BrakeSize) -> dict[str, Any]:
         "retaining_torque_nm": size.screws.retaining_torque_nm,
         "gauging_circle_mm": size.screws.gauging_circle_mm,
         "screw_circle_mm": size.screws.pitch_circle_mm,
+        "test_static": size.hoist.test_static,
+        "test_dynamic": size.hoist.test_dynamic,
         "coil_voltage_v": size.coil.voltage_v,
         "coil_resistance_20_ohm": size.coil.resistance_20_ohm,
         "estimated": sorted(size.estimated),

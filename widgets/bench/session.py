@@ -15,26 +15,17 @@ from .machine import take
 from .observed import NOT_TAKEN, Observation
 from .setup import Setup
 from .starts import at_start
-from .unlike import Notice, unlike
+from .unlike import unlike
 
 _LOG = logging.getLogger("gap_and_lining")
-NOT_KEPT, STALE = "wish.not-kept", "wish.stale"  # the store refused; another tab was first
 
 
 class NotKeptError(Exception):
-    """The log could not be written.
+    """The log could not be written; `cause` is what the store says about it."""
 
-    Attributes
-    ----------
-    code : str
-        Why; `bench.words` has its sentence.
-    facts : dict
-        What the sentence needs, such as the cause that the store names.
-    """
-
-    def __init__(self, code: str = NOT_KEPT, **facts: str) -> None:
-        super().__init__(code, facts)
-        self.code, self.facts = code, facts
+    def __init__(self, cause: str) -> None:
+        super().__init__(cause)
+        self.cause = cause
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +71,7 @@ class Session:
         self.events: list[Event] = []
         self._keep = keep
         self._listeners: list[Listener] = []
-        self.notices: list[Notice] = []  # where today's model shows something else than the log
+        self.notices: list[str] = []  # where today's model shows something else than the log
         for event in events:
             self._take_up(event)
 
@@ -97,7 +88,7 @@ class Session:
             return _not_taken(error.code, **error.facts)
         except NotKeptError as error:
             _LOG.error("event not kept: %s", error)
-            return _not_taken(error.code, **error.facts)
+            return _not_taken("wish.not-kept", cause=error.cause)
         except Exception:  # noqa: BLE001 (a page must get a sentence, whatever went wrong)
             _LOG.exception("a wish failed")
             return _not_taken("wish.failed")
@@ -129,7 +120,8 @@ class Session:
 
     def _take_up(self, event: Event) -> None:
         self.state, observation = take(self.setup, self.state, from_json(dict(event.action)))
-        self.notices += unlike(event.observation, observation.to_json(), event.number + 1)
+        found = unlike(event.observation, observation.to_json())
+        self.notices += [f"line {event.number + 1}: {one}" for one in found]
         self.events.append(event)
 
 

@@ -23,6 +23,11 @@ class Start(StrEnum):
     NOTES = "notes"
 
 
+TASKS = ("terminals", "load-test")  # what not everybody may do; the work order says who
+# What a job ends with: a run without load; a load lifted and held; that, and stopped in lowering.
+TESTS = ("run", "static", "dynamic")
+
+
 @dataclass(frozen=True, slots=True)
 class Order:
     """What the work order says beside its words, and what a colleague has left behind.
@@ -41,6 +46,10 @@ class Order:
         By how much the gap grows in `MONTH_DAYS`, mm; None: it follows from the stops.
     recorded : bool
         Whether the records of this brake show that growth; otherwise it is an estimate.
+    may : tuple of str
+        Of `TASKS`, those that the order lets whoever works by it do themselves.
+    ends_with : str
+        Which of `TESTS` the job ends with before the hoist goes back into service.
     lines : tuple of Line
         A colleague's findings as codes, in their order; shown with the notes.
     gap_notes, disc_notes : tuple
@@ -54,6 +63,8 @@ class Order:
     planned_days: int | None = None
     grows_mm_per_month: float | None = None
     recorded: bool = False
+    may: tuple[str, ...] = TASKS
+    ends_with: str = "static"
     lines: tuple[Line, ...] = ()
     gap_notes: tuple[GapNote, ...] = ()
     disc_notes: tuple[DiscNote, ...] = ()
@@ -64,6 +75,12 @@ class Order:
             in_range("planned_days", self.planned_days, "days", low=1, high=self.most_days)
         if self.grows_mm_per_month is not None:
             in_range("grows_mm_per_month", self.grows_mm_per_month, "mm", above=0)
+        for task in self.may:
+            if task not in TASKS:
+                raise ValueError(f"may must hold some of {', '.join(TASKS)}, got {task!r:.40}")
+        if self.ends_with not in TESTS:
+            one_of = ", ".join(TESTS)
+            raise ValueError(f"ends_with must be one of {one_of}, got {self.ends_with!r:.40}")
         if self.recorded and self.grows_mm_per_month is None:
             raise ValueError("recorded must be false where no grows_mm_per_month is given")
 

@@ -46,6 +46,7 @@ def _open(setup: Setup, closed: State) -> State:
         locked=True,
         start_tried=True,
         waited=True,
+        box_on=False,
         protected=True,
         energised=False,
         released=False,

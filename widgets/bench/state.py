@@ -27,6 +27,7 @@ class _Fields(NamedTuple):
     locked: bool = False
     start_tried: bool = False
     waited: bool = False
+    box_on: bool = True
     protected: bool = False
     cover_on: bool = True
     ring_on: bool = True
@@ -70,6 +71,7 @@ class _Fields(NamedTuple):
     handed_over: bool = False
     into_service: bool = False
     next_days: int | None = None
+    awaits_test: bool = False
     accidents: tuple[str, ...] = ()
 
 
@@ -101,6 +103,10 @@ class State(_Fields):
         Which visit to which place this is, for the hand that holds the leaf.
     disc_part, disc_reversed, plate_smooth_to_disc
         What was fitted, and which way round.
+    box_on : bool
+        Whether the terminal box has its cover on.
+    awaits_test : bool
+        Whether it was tagged and left for a load test by somebody who may do one.
     tray : tuple of str
         Parts taken off, in order.
     looked, seen_there

@@ -251,7 +251,8 @@ def fit_a_disc(size: BrakeSize, fitting: str = FITTINGS[0]) -> Fitted:
 
 
 _CLOSING = (
-    do.Isolate(), do.RefitSeal("old"), do.RefitFan(), do.RefitRing(), do.RefitCover(),
+    do.Isolate(), do.CloseBox(), do.RefitSeal("old"), do.RefitFan(), do.RefitRing(),
+    do.RefitCover(),
     do.RestoreSupply(), do.BedIn(),
 )  # fmt: skip
 

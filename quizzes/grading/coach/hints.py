@@ -67,6 +67,12 @@ def _safe(work: Work) -> Iterator[Hint]:
         "A brake can be fed from a second circuit. Find it, lock it, and prove dead again.",
     )
     yield from _when(
+        state.isolated and state.box_on and state.cover_on,
+        "Where are the terminals, and who may lay them bare?",
+        "The terminal box, and what your work order says of it.",
+        "It has a cover of its own. Where the order does not let you, have an electrician open it.",
+    )
+    yield from _when(
         state.isolated and not state.proved_dead and state.cover_on,
         "How do you know that it is dead?",
         "Tester, terminals of motor and brake, both sides of the rectifier, tester again.",
@@ -279,6 +285,10 @@ def _prove(work: Work) -> Iterator[Hint]:
         "main supply is locked off.",
     )
     yield from _when(
+        not state.box_on, "What lies bare, and will be live again?", "The terminal box.",
+        "Its cover goes on while the supply is locked off.",
+    )  # fmt: skip
+    yield from _when(
         state.cover_on is False, "Before anything runs: what turns behind here?",
         "The cover.", "Isolate, cover on, supply back, then the tests.",
     )  # fmt: skip
@@ -289,8 +299,24 @@ def _prove(work: Work) -> Iterator[Hint]:
         "Until it has bedded in it carries on its high spots only.",
     )
     yield from _when(
-        not (work.since_screws("test_run") and work.since_screws("test_hold")),
+        not work.since_screws("test_run"),
+        "What proves that it runs and stops?",
+        "Up, down, emergency stop, without load.",
+        "What can do little harm comes before what can do much.",
+    )
+    order = work.order
+    if order.ends_with == "run":
+        return
+    mine = "load-test" in order.may
+    yield from _when(
+        mine and not work.since_screws("test_hold"),
         "What proves that it holds?",
-        "A run without load, then by authority the test load: a hand's breadth, nobody under it.",
+        "The test load of the limits sheet: weighed, floor cleared, a hand's breadth high.",
         "Springs, lining and hub are proved by a load and by nothing else.",
+    )
+    yield from _when(
+        not mine,
+        "Who may lift the test load?",
+        "Your work order.",
+        "Not you, here: lock it, tag it, and leave it for its load test. That is a job well done.",
     )

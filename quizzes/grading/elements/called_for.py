@@ -71,9 +71,10 @@ def _work(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
 
 
 def _proof(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
-    if evidence.end.into_service:
+    if evidence.given_back:
         yield proving.release_proved(evidence)
         yield proving.hold_proved(evidence)
+    if evidence.end.into_service:
         yield proving.lining_to_last(evidence)
     yield proving.record(evidence)
     yield proving.next_due(evidence, rules)

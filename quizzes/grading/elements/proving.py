@@ -37,15 +37,33 @@ def release_proved(evidence: Evidence) -> Element:
 
 
 def hold_proved(evidence: Evidence) -> Element:
-    """T2: the test load held after the last work."""
-    since = evidence.last_work
+    """T2: the test that the work order ends with, after the last work, by whoever may do it."""
+    order, since = evidence.setup.order, evidence.last_work
+    if evidence.end.awaits_test:
+        left = _load_test_is_for_others(evidence)
+        line = remark("hold.left-for-others") if left else remark("hold.could-have-tested")
+        return shown("T2", float(left), line)
+    if order.ends_with == "run":
+        run = _after(evidence.did("test_run"), since)
+        line = _last("hold.run-is-enough", run) or remark("run.not-done")
+        return shown("T2", float(bool(run)), line)
     held = [
         step
         for step in evidence.did("test_hold")
         if step.number > since and step.observation.facts.get("holds")
     ]
+    if order.ends_with == "dynamic":
+        held = [step for step in held if step.observation.facts.get("dynamic")] or []
+        line = _last("hold.stopped-too", held) or remark("hold.not-stopped")
+        return shown("T2", float(bool(held)), line)
     line = _last("hold.shown", held) or remark("hold.not-shown")
     return shown("T2", float(bool(held)), line)
+
+
+def _load_test_is_for_others(evidence: Evidence) -> bool:
+    """Return whether the order asks for a load test and does not let the candidate do it."""
+    order = evidence.setup.order
+    return order.ends_with != "run" and "load-test" not in order.may
 
 
 def _after(steps: Iterable[Step], since: int) -> list[Step]:
@@ -60,7 +78,10 @@ def record(evidence: Evidence) -> Element:
     """W1: readings, decision and hand-over on the record and of one mind."""
     end, decided, last = evidence.end, evidence.decision, evidence.did("decide")
     final = Outcome(last[-1].after.decision) if last else None
-    fits = final in _GOES_BACK if end.into_service else final in _not_back(evidence)
+    if end.awaits_test:
+        fits = final in _GOES_BACK and _load_test_is_for_others(evidence)
+    else:
+        fits = final in _GOES_BACK if end.into_service else final in _not_back(evidence)
     measured = not evidence.referred_by_sign
     checks = {
         "record.gap-read-first": bool(evidence.gaps_as_found) or not measured,

@@ -10,6 +10,7 @@ from widgets.brake.judgement.rules import Outcome
 from .scoring import Element, checked, on, shown
 
 _IN_ONE_GO_COST = 0.3  # of the marks for locking: tightened from slack to full; a choice
+_CLOSING_PARTS = 4  # seal band, fan, cover, terminal box
 _LOOKS_BEFORE_FITTING = ("hub", "wear_plate", "new_disc")
 
 
@@ -49,7 +50,7 @@ def adjusted(evidence: Evidence, rules: Rules) -> Element:
         line = on("screws.turned", turned[0], times=len(turned))
     # Given up with nothing against it but the setting itself, the job was not done.
     undone = evidence.as_left in {Outcome.FIT, Outcome.ADJUST}
-    needed = evidence.end.into_service or undone
+    needed = evidence.given_back or undone
     return shown("A1", score, line, *found.lines, needed=needed)
 
 
@@ -62,7 +63,7 @@ def locked(evidence: Evidence, rules: Rules) -> Element:
         for number, lock_nm in enumerate(end.lock_nm, start=1)
         if abs(lock_nm - proper_nm) > rules.torque_share * proper_nm
     ]
-    needed = end.into_service
+    needed = evidence.given_back
     if wrong:
         line = remark("lock.wrong-torque", screws=wrong, proper_nm=proper_nm)
         return shown("A2", 0.4 if len(wrong) == 1 else 0.0, line, needed=needed)
@@ -82,7 +83,7 @@ def measured_again(evidence: Evidence, rules: Rules) -> Element:
     places = places_apart(evidence.gaps_as_left)
     line = remark("gap.written-after", places=places, step=evidence.last_gap_work + 1)
     score = 1.0 if places >= rules.places else places / (rules.places + 2)
-    needed = evidence.end.into_service
+    needed = evidence.given_back
     return shown("A3", score, line, needed=needed)
 
 
@@ -139,19 +140,23 @@ def right_disc(evidence: Evidence) -> Element | None:
     lines = [on("disc.fitted", fitted[-1])]
     lines += checked(checks)
     score = 1.0 if all(checks.values()) else 0.0
-    return shown("R3", score, *lines, needed=end.into_service)
+    return shown("R3", score, *lines, needed=evidence.given_back)
 
 
 def closed_up(evidence: Evidence, rules: Rules) -> Element:
     """R4: everything back in its place and as it should sit."""
     end = evidence.end
     off = parts_off(end)
-    score = 1 - len(off) / 3
+    score = 1 - len(off) / _CLOSING_PARTS
     lines = [remark("closed.left-off", parts=off) if off else remark("closed.all-on")]
-    if end.into_service:
+    if evidence.given_back:
         badly = parts_badly_fitted(evidence.setup, end)
         lines += badly
         score = max(0.0, score - 0.3 * len(badly))
-    if was_adjusted(evidence) and end.into_service and not slack_locks(evidence.setup, end, rules):
+    if (
+        was_adjusted(evidence)
+        and evidence.given_back
+        and not slack_locks(evidence.setup, end, rules)
+    ):
         lines.append(remark("closed.screws-hold"))
-    return shown("R4", score, *lines, needed=end.into_service)
+    return shown("R4", score, *lines, needed=evidence.given_back)

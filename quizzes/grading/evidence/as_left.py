@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from quizzes.grading.editions import EDITION, EDITIONS, Rules
-from widgets.bench.handlers.proving import TEST_LOAD, holding_ratio_now, release_share_now
+from widgets.bench.handlers.proving import holding_ratio_now, release_share_now
 from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.state import State
@@ -69,13 +69,14 @@ def lever_has_play(setup: Setup, state: State) -> bool:
 
 
 def parts_off(state: State) -> tuple[str, ...]:
-    """Return what is not back in its place of cover, fan and seal."""
+    """Return what is not back in its place of cover, fan, seal and terminal box."""
     return tuple(
         name
         for name, on in (
             ("seal-band", state.seal_on),
             ("fan", state.fan_on),
             ("cover", state.cover_on),
+            ("terminal-box", state.box_on),
         )
         if not on
     )
@@ -120,7 +121,8 @@ def _in_sight(setup: Setup, state: State, rules: Rules) -> Iterator[Wrong]:
         yield Wrong(remark("left.screws-loose", screws=loose), dangerous=True, in_sight=True)
     off = parts_off(state)
     if off:
-        yield Wrong(remark("left.parts-off", parts=off), dangerous=False, in_sight=True)
+        bare = "terminal-box" in off  # live terminals within reach of a hand
+        yield Wrong(remark("left.parts-off", parts=off), dangerous=bare, in_sight=True)
     if state.disc_reversed:
         yield Wrong(remark("left.disc-reversed"), dangerous=True, in_sight=True)
     if setup.size.wear_plate_mm > 0 and not state.wear_plate_on:
@@ -140,7 +142,7 @@ def _hidden(setup: Setup, state: State) -> Iterator[Wrong]:
         if one.sign.needs is not None and one.sign.finding is not Finding.LOCK_LOOSE:
             what = remark("left.fault", sign=one.sign.what)
             yield Wrong(what, dangerous=one.sign.dangerous, in_sight=False)
-    if holding_ratio_now(setup, state) < TEST_LOAD:
+    if holding_ratio_now(setup, state) < setup.size.hoist.test_static:
         yield Wrong(remark("left.not-holding"), dangerous=True, in_sight=False)
     if release_share_now(setup, state, HOT_COIL_C) > LOW_SUPPLY:
         yield Wrong(remark("left.not-releasing"), dangerous=False, in_sight=False)

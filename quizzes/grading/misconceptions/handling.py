@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from quizzes.grading.editions import EDITION, EDITIONS
-from quizzes.grading.elements.safety import HANDS_IN
+from quizzes.grading.elements.safety import hands_in
 from quizzes.grading.elements.working import was_adjusted, was_replaced
 from quizzes.grading.evidence.as_left import parts_off, slack_locks
 from quizzes.grading.evidence.gathering import Evidence
@@ -34,13 +34,13 @@ def load_left(evidence: Evidence) -> bool:
 
 def not_proved(evidence: Evidence) -> bool:
     """Return whether a hand was in a brake that was locked off and had not been proved dead."""
-    hands = evidence.did(*HANDS_IN)
+    hands = hands_in(evidence)
     first = hands[0].before if hands else None
     return first is not None and first.isolated and not first.proved_dead
 
 
 def _first_hand(evidence: Evidence, safe: Callable[[State], bool]) -> bool:
-    hands = evidence.did(*HANDS_IN)
+    hands = hands_in(evidence)
     return bool(hands) and not safe(hands[0].before)
 
 
@@ -83,7 +83,7 @@ def made_up(evidence: Evidence) -> bool:
 def not_measured_again(evidence: Evidence) -> bool:
     """Return whether it went back into service without a gap reading after the last locking."""
     worked = was_adjusted(evidence) or was_replaced(evidence)
-    return worked and evidence.end.into_service and places_apart(evidence.gaps_as_left) == 0
+    return worked and evidence.given_back and places_apart(evidence.gaps_as_left) == 0
 
 
 def equal_turns(evidence: Evidence) -> bool:
@@ -158,7 +158,7 @@ def _lever_before_gap(evidence: Evidence) -> bool:
 
 def lock_wrong(evidence: Evidence) -> bool:
     """Return whether it went back into service with a screw worked on and not at its torque."""
-    worked = was_adjusted(evidence) and evidence.end.into_service
+    worked = was_adjusted(evidence) and evidence.given_back
     return worked and bool(slack_locks(evidence.setup, evidence.end, EDITIONS[EDITION]))
 
 
@@ -172,7 +172,12 @@ def tests_skipped(evidence: Evidence) -> bool:
     return all(step.done and step.action.kind == "test_run" for step in since)
 
 
-_OFF_BY = {"seal-band": "remove_seal", "fan": "remove_fan", "cover": "remove_cover"}
+_OFF_BY = {
+    "seal-band": ("remove_seal", "refit_seal"),
+    "fan": ("remove_fan", "refit_fan"),
+    "cover": ("remove_cover", "refit_cover"),
+    "terminal-box": ("open_box", "close_box"),
+}
 
 
 def left_open(evidence: Evidence) -> bool:
@@ -181,7 +186,7 @@ def left_open(evidence: Evidence) -> bool:
         return False
     tried = {step.action.kind for step in evidence.steps}
     return any(
-        evidence.did(_OFF_BY[part]) and _OFF_BY[part].replace("remove", "refit") not in tried
+        evidence.did(_OFF_BY[part][0]) and _OFF_BY[part][1] not in tried
         for part in parts_off(evidence.end)
     )
 

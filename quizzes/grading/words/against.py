@@ -72,6 +72,10 @@ AGAINST: Mapping[str, Words] = {
     "hands-in.supply-on": done("with the supply on."),
     "hands-in.no-lock": done("with no lock on the switch."),
     "hands-in.not-proved": done("without proving it dead."),
+    "authority.box": "Opened the terminal box at step {step}; the work order leaves it to others.",
+    "authority.load-test": (
+        "Lifted the test load at step {step}; the work order leaves that test to others."
+    ),
     "harm.done": lambda facts: alarm_words(facts["alarm"]),
     "gap.coil-on": "Measured the gap with the coil energised.",
     "made-up.reading": _made_up,

@@ -47,6 +47,8 @@ ACTS: Mapping[str, str] = {
     "remove_disc": "Disc taken off",
     "fit_disc": "Disc fitted",
     "fit_body": "Magnet body put on",
+    "measure_coil": "Meter put to the coil",
+    "close_box": "Terminal box closed",
     "refit_seal": "Seal band seated",
     "refit_fan": "Fan refitted",
     "refit_cover": "Cover refitted",
@@ -75,7 +77,12 @@ PLACES: Mapping[str, str] = {
     "voltage": "the voltage at the coil",
     "new_disc": "the new disc",
 }
-PARTS: Mapping[str, str] = {"seal-band": "seal band", "fan": "fan", "cover": "cover"}
+PARTS: Mapping[str, str] = {
+    "seal-band": "seal band",
+    "fan": "fan",
+    "cover": "cover",
+    "terminal-box": "cover of the terminal box",
+}
 STANDINGS: Mapping[str, str] = {
     "right": "Right",
     "false alarm": "Safe, but more than it needed",

@@ -45,12 +45,22 @@ from .parts import (
     StartLock,
 )
 from .proving import BedIn, DeEnergise, Energise, HandOver, TestHold, TestRun, TurnShaft
-from .safety import Isolate, IsolateSecond, LandLoad, ProveDead, RestoreSupply
+from .safety import (
+    CloseBox,
+    Isolate,
+    IsolateSecond,
+    LandLoad,
+    OpenBox,
+    ProveDead,
+    RestoreSupply,
+)
 
 Action = (
     LandLoad
     | Isolate
     | IsolateSecond
+    | OpenBox
+    | CloseBox
     | ProveDead
     | RestoreSupply
     | RemoveCover
@@ -107,6 +117,7 @@ __all__ = [
     "BedIn",
     "Clean",
     "CleanSpline",
+    "CloseBox",
     "ConnectLeads",
     "DeEnergise",
     "Decide",
@@ -127,6 +138,7 @@ __all__ = [
     "LoosenLock",
     "MeasureCoil",
     "MeasureDisc",
+    "OpenBox",
     "ProveDead",
     "ReadPlate",
     "RefitCover",

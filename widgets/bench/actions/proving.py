@@ -47,17 +47,27 @@ class TestRun:
 
 @dataclass(frozen=True, config=STRICT)
 class TestHold:
-    """Lift the test load a hand's breadth, stop, and watch whether it holds."""
+    """Lift the ordered load a hand's breadth, stop, watch; `dynamic`: then lower it and stop.
 
+    `weighed`: the load was weighed before; `floor_clear`: cleared, barred, a stop signal agreed.
+    """
+
+    weighed: bool = True
+    floor_clear: bool = True
+    dynamic: bool = False
     kind: Literal["test_hold"] = "test_hold"
     __test__ = False  # not for pytest
 
 
 @dataclass(frozen=True, config=STRICT)
 class HandOver:
-    """Give the hoist back: into service, or kept out of service with lock and tag."""
+    """Give the hoist back: into service, or kept out of service with lock and tag.
+
+    `awaits_test`: done, tagged, and left for somebody who may test with a load.
+    """
 
     into_service: bool
     remarks: Words = ""
     next_days: Annotated[int, Field(ge=1, le=1000)] | None = None
+    awaits_test: bool = False
     kind: Literal["hand_over"] = "hand_over"

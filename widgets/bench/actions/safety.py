@@ -35,6 +35,21 @@ class IsolateSecond:
 
 
 @dataclass(frozen=True, config=STRICT)
+class OpenBox:
+    """Take the cover off the terminal box: oneself, or have an electrician do it beside one."""
+
+    by: Literal["self", "electrician"] = "self"
+    kind: Literal["open_box"] = "open_box"
+
+
+@dataclass(frozen=True, config=STRICT)
+class CloseBox:
+    """Put the cover of the terminal box on."""
+
+    kind: Literal["close_box"] = "close_box"
+
+
+@dataclass(frozen=True, config=STRICT)
 class ProveDead:
     """Test the terminals: with which tester, proved on a known source or not, which sides."""
 

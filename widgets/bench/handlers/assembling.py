@@ -43,8 +43,8 @@ HEADS_PROUD_MM = 0.3  # mm, screw heads that stand out of a wear plate turned ro
 
 def disconnect_leads(_: Setup, state: State, __: DisconnectLeads) -> Outcome:
     """Return the coil with its leads marked and off."""
-    if in_the_way(state, "terminals"):
-        return wrong_order(state, "terminals.behind-cover")
+    if state.box_on:
+        return wrong_order(state, "terminals.box-shut")
     if state.leads in {"off", "torn"}:
         return already(state, "leads.already-off")
     if state.energised or not state.isolated:
@@ -55,8 +55,8 @@ def disconnect_leads(_: Setup, state: State, __: DisconnectLeads) -> Outcome:
 
 def connect_leads(_: Setup, state: State, action: ConnectLeads) -> Outcome:
     """Return the coil with its leads on the direct or the alternating side."""
-    if in_the_way(state, "terminals"):
-        return wrong_order(state, "terminals.behind-cover")
+    if state.box_on:
+        return wrong_order(state, "terminals.box-shut")
     if not state.body_on:
         return wrong_order(state, "leads.body-off")
     if state.leads == "torn":

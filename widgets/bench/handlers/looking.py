@@ -70,6 +70,10 @@ def _running(state: State) -> Outcome | None:
     return None if state.body_on and state.disc_on else wrong_order(state, "look.in-pieces")
 
 
+def _box(state: State) -> Outcome | None:
+    return wrong_order(state, "terminals.box-shut") if state.box_on else None
+
+
 def in_the_way(state: State, what: str) -> str:
     """Return the first part, from the outside in, that still hides something, or nothing.
 
@@ -90,10 +94,11 @@ def _behind(what: str) -> Callable[[State], Outcome | None]:
 
 _KEPT_FROM: Mapping[str, Callable[[State], Outcome | None]] = {
     "running": _running,
+    "leads": _box,
     **{
         place: _behind(place)
         for place in (
-            "fan", "seal", "dust", "edge", "screws", "leads", "springs", "faces", "hub",
+            "fan", "seal", "dust", "edge", "screws", "springs", "faces", "hub",
             "wear_plate",
         )
     },

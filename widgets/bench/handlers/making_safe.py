@@ -2,8 +2,16 @@
 
 from dataclasses import replace
 
-from widgets.bench.actions import Isolate, IsolateSecond, LandLoad, ProveDead, RestoreSupply
-from widgets.bench.observed import Outcome, already, not_there, seen, wrong_order
+from widgets.bench.actions import (
+    CloseBox,
+    Isolate,
+    IsolateSecond,
+    LandLoad,
+    OpenBox,
+    ProveDead,
+    RestoreSupply,
+)
+from widgets.bench.observed import Outcome, already, harmed, not_there, seen, wrong_order
 from widgets.bench.setup import Setup
 from widgets.bench.state import State
 
@@ -61,12 +69,31 @@ def isolate_second(_: Setup, state: State, __: IsolateSecond) -> Outcome:
     return seen(changed, "second-feed.locked")
 
 
+def open_box(_: Setup, state: State, action: OpenBox) -> Outcome:
+    """Return the terminals laid bare; under supply they are live."""
+    if not state.box_on:
+        return already(state, "box.already-open")
+    changed = state._replace(box_on=False)
+    if state.isolated:
+        return seen(changed, "box.open", by=action.by)
+    return harmed(changed, "box.open", "live-terminals-bare", by=action.by)
+
+
+def close_box(_: Setup, state: State, __: CloseBox) -> Outcome:
+    """Return the terminal box with its cover on."""
+    if state.box_on:
+        return already(state, "box.already-closed")
+    return seen(state._replace(box_on=True), "box.closed")
+
+
 def prove_dead(setup: Setup, state: State, action: ProveDead) -> Outcome:
     """Return what the tester says at the terminals; only the right one, proved, proves anything."""
     volts, both = setup.size.coil.voltage_v, action.sides == "both"
     if action.tester == "contactless":
         lights = not state.isolated
         return seen(state, "tester.pen", live=lights, dc_live=False)
+    if state.box_on:
+        return wrong_order(state, "terminals.box-shut")
     if not state.isolated:
         return seen(state, "tester.supply-live", live=True, dc_live=both, supply_v=volts)
     if state.brake.coil_live and both:

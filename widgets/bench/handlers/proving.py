@@ -18,10 +18,7 @@ from widgets.bench.symptoms import LEAK, symptoms_at
 from widgets.brake.behaviour import load_ratio, release_share, supply_share
 from widgets.brake.gap.clearance import rubs
 
-from .looking import in_the_way
-
 SHAFT_LIVE = "hand-on-live-shaft"
-TEST_LOAD = 1.25  # of the rated load, static test; ISO 4310:2009, from memory
 
 
 def holding_ratio_now(setup: Setup, state: State) -> float:
@@ -77,8 +74,8 @@ def _no_hoist_supply(state: State) -> Outcome | None:
 
 def _no_test_supply(state: State) -> Outcome | None:
     """Return why a test supply is not clamped on, or None."""
-    if in_the_way(state, "terminals"):
-        return wrong_order(state, "terminals.behind-cover")
+    if state.box_on:
+        return wrong_order(state, "terminals.box-shut")
     return None if state.isolated else wrong_order(state, "release.not-isolated")
 
 
@@ -176,8 +173,11 @@ def _cannot_run(state: State) -> Outcome | None:
     return None if state.load_landed else wrong_order(state, "test.load-on-hook")
 
 
-def hold_test(setup: Setup, state: State, _: TestHold) -> Outcome:
-    """Return what the test load does after it was lifted a hand's breadth and stopped."""
+def hold_test(setup: Setup, state: State, action: TestHold) -> Outcome:  # noqa: PLR0911 (one a finding)
+    """Return what the test load does, lifted a hand's breadth and stopped; then lowered, if asked.
+
+    How much it is stands on the limits sheet.
+    """
     cannot = _cannot_run(state)
     if cannot:
         return cannot
@@ -185,9 +185,15 @@ def hold_test(setup: Setup, state: State, _: TestHold) -> Outcome:
         return seen(state, "test-hold.stalls", holds=None)
     if loose_locks(setup, state):
         return harmed(state, "test-hold.slips", "test-load-slips", holds=False)
-    ratio = holding_ratio_now(setup, state)
+    ratio, hoist = holding_ratio_now(setup, state), setup.size.hoist
     if ratio < 1.0:
         return harmed(state, "test-hold.runs-down", "test-load-runs-down", holds=False)
-    if ratio < TEST_LOAD:
+    if ratio < hoist.test_static:
         return seen(state, "test-hold.creeps", holds=False)
-    return seen(state, "test-hold.held", holds=True, load_share=TEST_LOAD)
+    share = hoist.test_dynamic if action.dynamic else hoist.test_static
+    facts = {"holds": True, "load_share": share, "dynamic": action.dynamic}
+    if not action.floor_clear:
+        return harmed(state, "test-hold.held", "floor-not-clear", **facts)
+    if not action.weighed:
+        return harmed(state, "test-hold.held", "load-not-weighed", **facts)
+    return seen(state, "test-hold.held", **facts)

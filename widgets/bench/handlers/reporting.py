@@ -1,7 +1,7 @@
 """The decision and the hand-over."""
 
 from widgets.bench.actions import Decide, HandOver
-from widgets.bench.observed import Outcome, seen, wrong_order
+from widgets.bench.observed import Outcome, not_possible, seen, wrong_order
 from widgets.bench.setup import Setup
 from widgets.bench.state import State
 
@@ -31,6 +31,8 @@ def hand_over(_: Setup, state: State, action: HandOver) -> Outcome:
     """Return the finished job."""
     if not state.decision:
         return wrong_order(state, "record.no-decision")
+    if action.into_service and action.awaits_test:
+        return not_possible(state, "record.both-ways")
     if action.into_service and state.isolated:
         return wrong_order(state, "record.still-locked")
     if not action.into_service and not state.isolated:
@@ -38,8 +40,15 @@ def hand_over(_: Setup, state: State, action: HandOver) -> Outcome:
     if state.energised and not state.brake.coil_live:
         return wrong_order(state, "record.coil-on")
     changed = state._replace(
-        handed_over=True, into_service=action.into_service, next_days=action.next_days
+        handed_over=True,
+        into_service=action.into_service,
+        next_days=action.next_days,
+        awaits_test=action.awaits_test,
     )
     return seen(
-        changed, "record.signed", into_service=action.into_service, next_days=action.next_days
+        changed,
+        "record.signed",
+        into_service=action.into_service,
+        next_days=action.next_days,
+        awaits_test=action.awaits_test,
     )

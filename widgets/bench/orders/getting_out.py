@@ -39,6 +39,8 @@ CLOSING = OrderOfWork(
              if_not="on the AC side the coil only rattles"),
         Step("release", "Try the release with the coil's own test supply",
              (do.Energise("test"), do.DeEnergise())),
+        Step("box", "Put the cover of the terminal box on", (do.CloseBox(),),
+             if_not="live terminals lie bare when the supply is back"),
         Step("seal", "Seat the seal in its groove all round", (do.RefitSeal(),),
              if_not="behind the fan it cannot be seated"),
         Step("fan", "Fit the fan on its key", (do.RefitFan(),)),
@@ -46,7 +48,7 @@ CLOSING = OrderOfWork(
              if_not="the fan walks off its shaft"),
         Step("cover", "Fit the cover", (do.RefitCover(),)),
     ),
-    free=(("lever", "leads"),),
+    free=(("lever", "leads"), ("box", "seal")),
 )  # fmt: skip
 
 GIVING_BACK = OrderOfWork(

@@ -10,6 +10,9 @@ ALARMS: Mapping[str, str] = {
     "hand-on-live-shaft": (
         "The main supply was on: anybody's button would have turned the shaft with a hand on it."
     ),
+    "floor-not-clear": "The test load hung over a floor that anybody could walk across.",
+    "live-terminals-bare": "The supply was on: bare live terminals within reach of a hand.",
+    "load-not-weighed": "Nobody had weighed the load: what it did to hook and brake nobody knows.",
     "load-drops": "The last screw lets go with the load on the hook: the load drops with a jerk.",
     "load-falls": "The brake is off with the load on the hook: the load falls.",
     "load-ran-down": "The load was on the hook: it ran down while the brake was open.",

@@ -108,6 +108,8 @@ def _decided(facts: Facts) -> str:
 
 def _signed(facts: Facts) -> str:
     words = "The hoist stays locked and tagged out of service. You sign the record."
+    if facts.get("awaits_test"):
+        words = "Locked and tagged: left for a load test by somebody who may. You sign the record."
     if facts["into_service"]:
         words = "The hoist goes back into service. You sign the record."
     if facts["next_days"] is not None:
@@ -244,8 +246,10 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "test-hold.slips": "",
     "test-hold.runs-down": "",
     "test-hold.creeps": "The test load creeps down. You set it down at once.",
-    "test-hold.held": (
-        "Test load of {load_share:g} times the rated load lifted, stopped, held. You set it down."
+    "test-hold.held": lambda facts: (
+        f"Test load of {facts['load_share']:g} times the rated load lifted, stopped, held"
+        + (", lowered and stopped within its distance" if facts.get("dynamic") else "")
+        + ". You set it down."
     ),
     # the record
     "record.decided": _decided,

@@ -28,6 +28,12 @@ MADE_SAFE: Mapping[str, str | Callable[[Facts], str]] = {
     "load.down-on-the-hook": "The load stands on the floor, still on the hook.",
     "load.rope-not-proved": "The load is off the hook. Whether the rope is slack, nobody has seen.",
     "supply.locked": _switched_off,
+    "box.open": lambda facts: (
+        "The cover of the terminal box is off; the terminals lie bare."
+        if facts["by"] == "self"
+        else "An electrician takes the cover of the terminal box off, and stays beside you."
+    ),
+    "box.closed": "Cover on the terminal box, its seal in place.",
     "supply.restored": "You take off your own locks and tags and switch on. The supply is back.",
     "second-feed.locked": (
         "A test supply had been left on the coil, fed from another circuit. It is off now, "

@@ -10,6 +10,8 @@ REFUSED: Mapping[str, str] = {
     "supply.already-on": "The supply is on already.",
     "supply.test-supply-on": "Your test supply is still on the coil: take it off first.",
     "second-feed.already-locked": "The second feed is off and locked already.",
+    "box.already-open": "The terminal box is open already.",
+    "box.already-closed": "The terminal box has its cover on already.",
     "second-feed.none": "You follow the leads and the diagram: there is no second feed.",
     # opening and closing
     "cover.already-off": "The cover is off already.",
@@ -44,7 +46,7 @@ REFUSED: Mapping[str, str] = {
     "leaves.none-such": "There is no such leaf in the set.",
     "disc.in-the-way": "The jaws do not reach the disc: the {part} is in the way.",
     "disc.none": "There is no disc on the hub.",
-    "terminals.behind-cover": "The terminals are behind the cover.",
+    "terminals.box-shut": "The terminals are in a box of their own, and its cover is on.",
     "release.body-not-locked": "Lock the magnet body first: it would walk on its screws.",
     "release.coil-on": "The coil has its voltage already. Take it off first.",
     "release.not-isolated": (
@@ -126,6 +128,7 @@ REFUSED: Mapping[str, str] = {
     "record.no-decision": "The record has no decision yet: what does this brake need?",
     "record.still-locked": "Your lock is still on the switch: the hoist cannot go into service.",
     "record.not-locked": "Out of service means locked and tagged: the switch is on.",
+    "record.both-ways": "Either it goes into service, or it waits for its load test: not both.",
     "record.coil-on": "The coil is still on test voltage: take it off first.",
     "job.handed-over": "The job is handed over; the record is signed.",
     "job.notes-only": "The brake is not here: you have a colleague's notes to go by.",

@@ -18,7 +18,9 @@ from widgets.brake.ranges import in_range
 from widgets.brake.torque.load import STANDARD_GRAVITY_M_S2
 
 from .size import (
+    DYNAMIC_TEST,
     ISO_COARSE_PITCH_MM,
+    STATIC_TEST,
     BrakeSize,
     Coil,
     DiscLimits,
@@ -219,4 +221,6 @@ def _hoist(row: _Row, torque_nm: float, scale: float) -> Hoist:
         motor_rpm=motor_rpm,
         motor_inertia_kgm2=row.fill("motor_inertia_kgm2", lambda: 0.035 * scale**1.15),
         torque_rise_ms=row.fill("torque_rise_ms", lambda: 30.0 * scale**0.35),
+        test_static=row.fill("test_static", lambda: STATIC_TEST),
+        test_dynamic=row.fill("test_dynamic", lambda: DYNAMIC_TEST),
     )

@@ -35,6 +35,8 @@ LABELS = {
     "motor_rpm": "speed of the motor, rpm",
     "motor_inertia_kgm2": "inertia of the motor with fan and disc, kg·m²",
     "torque_rise_ms": "rise time of the torque, ms",
+    "test_static": "load of the static test over the rated load",
+    "test_dynamic": "load of the dynamic test over the rated load",
 }
 
 

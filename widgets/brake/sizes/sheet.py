@@ -69,6 +69,8 @@ class SizeRow(BaseModel):
     motor_rpm: _Positive | None = None
     motor_inertia_kgm2: _Positive | None = None
     torque_rise_ms: _Positive | None = None
+    test_static: Annotated[float, Field(ge=1, le=2, strict=True)] | None = None
+    test_dynamic: Annotated[float, Field(ge=1, le=2, strict=True)] | None = None
 
     @model_validator(mode="after")
     def _hangs_together(self) -> "SizeRow":
@@ -79,6 +81,7 @@ class SizeRow(BaseModel):
         if setting >= self.gap_max_mm:
             raise refusal(f"more than the gap to be set, {setting:g} mm", "gap_max_mm")
         _smaller("disc_min_mm", self.disc_min_mm, "disc_new_mm", self.disc_new_mm)
+        _smaller("test_dynamic", self.test_dynamic, "test_static", self.test_static, equal=True)
         _smaller("lining_min_mm", self.lining_min_mm, "lining_new_mm", self.lining_new_mm)
         _smaller(
             "lining_inner_radius_mm",

@@ -14,6 +14,8 @@ ISO_COARSE_PITCH_MM = {  # mm per turn, ISO 261 coarse series
     "M12": 1.75,
     "M16": 2.0,
 }
+# Of the rated load: static and dynamic test; ISO 4310:2009, from memory.
+STATIC_TEST, DYNAMIC_TEST = 1.25, 1.10
 SLACK_TURN = 0.25  # of a turn that a retaining screw is let off to adjust; common practice
 
 
@@ -146,13 +148,18 @@ class Magnet:
 
 @dataclass(frozen=True, slots=True)
 class Hoist:
-    """The hoist the brake holds: load, hook speed, motor speed, motor-side inertia, rise time."""
+    """The hoist the brake holds: load, hook speed, motor speed, motor-side inertia, rise time.
+
+    `test_static` and `test_dynamic` are the loads of its tests over the rated one, dimensionless.
+    """
 
     load_kg: float
     speed_m_per_min: float
     motor_rpm: float
     motor_inertia_kgm2: float
     torque_rise_ms: float
+    test_static: float = STATIC_TEST
+    test_dynamic: float = DYNAMIC_TEST
 
     def __post_init__(self) -> None:
         in_range("hoist load_kg", self.load_kg, "kg", above=0)
@@ -160,6 +167,8 @@ class Hoist:
         in_range("hoist motor_rpm", self.motor_rpm, "rev/min", above=0)
         in_range("hoist motor_inertia_kgm2", self.motor_inertia_kgm2, "kg·m²", above=0)
         in_range("hoist torque_rise_ms", self.torque_rise_ms, "ms", low=0)
+        in_range("hoist test_static", self.test_static, "", low=1, high=2)
+        in_range("hoist test_dynamic", self.test_dynamic, "", low=1, high=self.test_static)
 
     @property
     def motor_speed_rad_s(self) -> float:

@@ -87,6 +87,10 @@ COLUMNS = (
         lambda size: f"{size.screws.retaining_torque_nm:g}",
     ),
     _plain("Brake", "torque", "N·m", "torque_nm", lambda size: f"{size.torque_nm:.4g}"),
+    _plain("Load test", "held", "rated", "test_static", lambda size: f"{size.hoist.test_static:g}"),
+    _plain(
+        "Load test", "stopped", "rated", "test_dynamic", lambda size: f"{size.hoist.test_dynamic:g}"
+    ),
     _plain("Coil", "direct", "V", "coil_voltage_v", lambda size: f"{size.coil.voltage_v:g}"),
 )
 

@@ -24,7 +24,6 @@ LEAST_WEAR_MM = 0.5  # of a disc over both linings: sixteen uncertainties of a c
 THICKEST_DISC_MM = 100.0  # the jaws of a shop caliper open to 150 mm
 HIGHEST_TIGHTENING_NM = 300.0  # a torque wrench for the screws of a brake
 HIGHEST_VOLTAGE_V = 600.0  # a meter of category III
-TEST_LOAD = 1.25  # of the rated load, static; ISO 4310:2009, from memory
 
 _AT_MOST = {
     "gap_max_mm": (LARGEST_GAP_MM, "mm, what a feeler gauge can tell with room to spare"),
@@ -87,9 +86,10 @@ def must_work(size: BrakeSize) -> None:
     widest_mm = size.gap.max_mm
     condition = sound_condition(size, gap=Plane(widest_mm))
     ratio = load_ratio(size, condition, widest_mm)
-    if ratio < TEST_LOAD:
+    if ratio < size.hoist.test_static:
         raise ValueError(
-            f"at its largest gap it holds {ratio:.2f} times its load and not {TEST_LOAD:g}: "
+            f"at its largest gap it holds {ratio:.2f} times its load "
+            f"and not {size.hoist.test_static:g}: "
             "look at the braking torque (torque_nm), the springs and the lining against the rated "
             "load (hoist_load_kg) and the lifting speed"
         )

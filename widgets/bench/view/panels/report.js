@@ -14,7 +14,7 @@ const OUTCOMES = [
   ["replace", "Replace the friction disc"],
   ["refer", "Take out of service and refer"],
 ];
-const SERVICE = [["in", "Into service"], ["out", "Kept out of service, locked and tagged"]];
+const SERVICE = [["in", "Into service"], ["out", "Kept out of service, locked and tagged"], ["test", "Locked and tagged: left for a load test by somebody who may"]];
 const NO_ROW = "Choose your row first: on the limits sheet, or here.";
 const words = (options, value) => options.find(([own]) => own === value)?.[1] ?? value;
 
@@ -53,7 +53,7 @@ export const recordWords = ({ decision, decision_row, decision_found }) => {
 export const stampWords = (scene, ends) => {
   if (ends) return `Decided: ${words(OUTCOMES, scene.decision)}. The case ends here; the record is signed.`;
   const next = scene.next_days === null ? "" : ` Next inspection in ${scene.next_days} days at the latest.`;
-  return `Handed over: ${scene.into_service ? "into service" : "kept out of service, locked and tagged"}.${next} The record is signed.`;
+  return `Handed over: ${scene.into_service ? "into service" : scene.awaits_test ? "locked and tagged, left for its load test" : "kept out of service, locked and tagged"}.${next} The record is signed.`;
 };
 
 /** Return the days until the next inspection as typed: null for none, NaN for what is no such number. */
@@ -91,7 +91,7 @@ function handOverPart(bench) {
   const [daysLabel, days] = numberField("Next inspection in", { min: 1, max: MOST_DAYS, step: 1 }, "days");
   const [remarksLabel, remarks] = writing("Remarks for the next person");
   const duty = make("p", { class: "quiet" });
-  const send = () => bench.wish("hand_over", { into_service: service.get() === "in", remarks: remarks.value, next_days: daysTyped(days.value) });
+  const send = () => bench.wish("hand_over", { into_service: service.get() === "in", awaits_test: service.get() === "test", remarks: remarks.value, next_days: daysTyped(days.value) });
   const sure = signing("Sign the record?", "Your signature stands under it, and after that nothing on this job can be changed.", "Sign and hand over", send);
   const ask = () => {
     if (!service.get()) return bench.decline("Choose first where the hoist goes: into service, or kept out.");

@@ -9,6 +9,7 @@ function render({ model, el }) {
   el.classList.add("gal", "gal-order");
   const asked = make("p", { class: "what" });
   const begins = make("p");
+  const authority = make("ul", { class: "given" });
   const given = make("ul", { class: "given" });
   const colleague = make("section", { "aria-label": "What a colleague found", hidden: true }, make("h3", {}, "What a colleague found"), given);
   const time = make("b");
@@ -19,6 +20,7 @@ function render({ model, el }) {
     if (message.fixed) {
       asked.textContent = fixed.work_order;
       begins.textContent = startWords(fixed.start);
+      authority.replaceChildren(...(fixed.authority ?? []).map((line) => make("li", {}, line)));
       given.replaceChildren(...(fixed.given ?? []).map((line) => make("li", {}, line)));
       colleague.hidden = !fixed.given?.length;
     }
@@ -29,7 +31,7 @@ function render({ model, el }) {
     none.hidden = lines.length > 0;
   });
   el.append(
-    make("h2", {}, "Work order"), asked, begins, colleague,
+    make("h2", {}, "Work order"), asked, begins, authority, colleague,
     make("p", { class: "so-far" }, make("span", { class: "quiet" }, "So far: "), time, make("span", { class: "quiet" }, " · done: "), none),
     done,
   );

@@ -27,6 +27,7 @@ export const LINES = {
   load: ["Load", (s) => [s.load_landed, s.load_landed ? `landed, hook empty; area ${s.area_barred ? "barred" : "open"}` : "on the hook"], [["Land, leave on the hook", "land_load", { unhook: false, prove_slack: false, bar_area: false }], ["Land, unhook", "land_load", { unhook: true, prove_slack: false, bar_area: false }], ["Land, unhook, prove slack", "land_load", { unhook: true, prove_slack: true, bar_area: false }], ["Land, unhook, prove slack, bar the area", "land_load", { unhook: true, prove_slack: true, bar_area: true }]]],
   supply: ["Main switch", (s) => [s.isolated, s.isolated ? `off, ${s.locked ? "your lock on it" : "no lock on it"}` : "on"], [["Switch off", "isolate", { lock: false, try_start: false, wait: false }], ["Switch off, lock", "isolate", { lock: true, try_start: false, wait: false }], ["Switch off, lock, try to start, wait", "isolate", { lock: true, try_start: true, wait: true }]]],
   second: ["Second feed of the coil", (s) => [s.second_isolated, s.second_isolated ? "found, off, locked" : "not looked for, or none"], [["Seek and lock off", "isolate_second"]]],
+  box: ["Terminal box", (s) => [!s.box_on, s.box_on ? "its cover is on" : "open, terminals bare"], [["Take its cover off", "open_box", { by: "self" }], ["Have an electrician open it", "open_box", { by: "electrician" }], ["Put its cover on", "close_box"]]],
   terminals: ["Terminals", (s) => [s.proved_dead, s.proved_dead ? "proved dead" : "not proved dead"], [["Contactless tester", "prove_dead", { tester: "contactless", known_source: false, sides: "both" }], ["Two-pole tester as it is", "prove_dead", { tester: "two_pole", known_source: false, sides: "both" }], ["Proved tester, alternating side", "prove_dead", { tester: "two_pole", known_source: true, sides: "ac" }], ["Proved tester, both sides, proved again", "prove_dead", { tester: "two_pole", known_source: true, sides: "both" }]]],
   cover: ["Cover", stand("cover", "off"), [["Take off", "remove_cover", { protected: false }], ["Mask, glasses, gloves on; take off", "remove_cover", { protected: true }], ["Put on", "refit_cover"]]],
   ring: ["Ring of the fan", stand("ring", "off"), [["Take out", "remove_ring"], ["Snap in", "refit_ring"]]],
@@ -51,7 +52,7 @@ export const LINES = {
   shaft: ["Shaft", (s) => [s.shaft_deg !== 0, `keyway at ${Number(s.shaft_deg.toFixed(1))}°`], [["Turn 45°", "turn_shaft", { turn_deg: 45 }], ["Turn 90°", "turn_shaft", { turn_deg: 90 }], ["Turn 180°", "turn_shaft", { turn_deg: 180 }]]],
   bed: ["New lining", null, [["Bed in, light stops", "bed_in"]]],
   run: ["Without load", null, [["Up, down, emergency stop", "test_run"]]],
-  hold: ["Test load", null, [["Lift, stop, watch", "test_hold"]]],
+  hold: ["Test load", null, [["As it stands there: lift, stop, watch", "test_hold", { weighed: false, floor_clear: false, dynamic: false }], ["Floor cleared: lift, stop, watch", "test_hold", { weighed: false, floor_clear: true, dynamic: false }], ["Weighed, floor cleared: lift, stop, watch", "test_hold", { weighed: true, floor_clear: true, dynamic: false }], ["Weighed, floor cleared: lift, watch, lower, stop", "test_hold", { weighed: true, floor_clear: true, dynamic: true }]]],
   locks: ["Retaining screws", (s) => [false, s.body_on ? allLocks(s.locks) : "out"], []],
 };
 
@@ -60,14 +61,14 @@ const SPRINGS = ["Danger. ", "The springs stay loaded. Take the weight in a slin
 
 /** What each stage shows: a caution, its lines, tools to take in the hand, and other parts of the page. */
 export const STAGE_LINES = {
-  safe: { caution: ["Danger. ", "Nobody under the hook. The load is landed and the supply locked before a hand goes in."], lines: ["load", "supply", "second", "terminals"] },
+  safe: { caution: ["Danger. ", "Nobody under the hook. The load is landed and the supply locked before a hand goes in."], lines: ["load", "supply", "second", "box", "terminals"] },
   open: { lines: ["cover", "ring", "fan", "seal"] },
   look: { caution: DUST, lines: ["plate", "dust"], looks: true },
   measure: { lines: ["shaft"], tools: [["leaf", "Feeler leaves, for the gap"], ["caliper", "Caliper or rule, for the disc"], ["meter", "Meter, for the coil"]] },
   decide: { lines: [], places: [[".gal-limits", "The limits sheet: which row is yours"], [".gal-notes", "My notes"], [".gal-report", "The report: what this brake needs"]] },
   adjust: { lines: ["locks", "leverWork"], tools: [["wrench", "Wrench, for locks and hollow screws"], ["leaf", "Feeler leaves, to measure again"]] },
   apart: { caution: SPRINGS, lines: ["leads", "leverOff", "sling", "screw1", "screw2", "screw3", "body", "disc", "wear", "spline"] },
-  prove: { caution: ["Danger. ", "The hoist can move as soon as the supply is back. Nobody under the hook; hands out of the brake, and no hand on the shaft."], lines: ["restore", "coil", "pressure", "shaft", "bed", "run", "hold"] },
+  prove: { caution: ["Danger. ", "The hoist can move as soon as the supply is back. Nobody under the hook; hands out of the brake, and no hand on the shaft."], lines: ["restore", "box", "coil", "pressure", "shaft", "bed", "run", "hold"] },
   over: { lines: ["supply", "restore"], places: [[".gal-notes", "My notes"], [".gal-report", "The report: decide, sign, hand over"]] },
 };
 
@@ -84,7 +85,7 @@ export const PART_LINES = {
   hub: { lines: ["spline", "shaft"], look: "hub" },
   springs: { lines: ["body"], look: "springs" },
   screws: { lines: ["screw1", "screw2", "screw3"], look: "screws", tools: [["wrench", "Wrench: try, slacken, turn, tighten"]] },
-  leads: { lines: ["leads", "terminals", "coil"], look: "leads", tools: [["meter", "Meter"]] },
+  leads: { lines: ["leads", "box", "terminals", "coil"], look: "leads", tools: [["meter", "Meter"]] },
   fan: { lines: ["fan", "shaft"], look: "fan" },
   ring: { lines: ["ring"], look: "fan" },
 };
