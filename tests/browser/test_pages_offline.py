@@ -1,6 +1,7 @@
 """The pages around the bench: nothing from outside, calm when slow, cut off or broken, readable."""
 
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import nbformat
 import psutil
@@ -114,7 +115,7 @@ class TestOffline:
         base = trial.split("voila")[0]
         page.goto(base + path)
         needed = [address for address in page.seen.requests if "/suite/front." not in address]
-        names = [address.removeprefix(base).rpartition("/")[2] for address in needed]
+        names = [urlsplit(address).path.rpartition("/")[2] for address in needed]
 
         assert len(names) == len(set(names))
         assert set(names) <= {path.rpartition("/")[2], "suite.css", "favicon.svg"} | scripts

@@ -18,7 +18,7 @@ import zxingcpp
 from cryptography import x509
 from PIL import Image
 
-from quizzes.server.border.roles import PAGES, is_for_candidates, whose
+from quizzes.access.table import PAGES, Thing, is_for_the_room, thing_of
 from quizzes.server.room.address import Classroom, NoAddressError, room_address
 from quizzes.server.room.certificate import certificate_for_a_day, mark_of, tls
 from quizzes.server.room.poster import code_lines, code_svg
@@ -292,5 +292,5 @@ def test_every_page_is_somebodys(path):
 
 def test_a_page_that_nobody_knows_is_not_for_candidates():
     """A new page is closed until somebody says whose it is."""
-    assert whose("something.ipynb") == "trainer"
-    assert not is_for_candidates("results.ipynb")
+    assert thing_of("something.ipynb") is Thing.TEACH
+    assert not is_for_the_room("results.ipynb")

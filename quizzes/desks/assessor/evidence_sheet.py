@@ -29,8 +29,11 @@ class _Worked:
     times: list[str]
 
 
-def evidence_html(store: Records, sitting: Sitting) -> str:
-    """Return the evidence of a sitting; its cases only once it is finished."""
+def evidence_html(store: Records, sitting: Sitting, *, with_answers: bool = True) -> str:
+    """Return the evidence of a sitting; its cases only once it is finished.
+
+    Without `with_answers` it tells what each question earned, and keeps text and answer back.
+    """
     try:
         outcomes = store.outcomes(sitting.id)
     except RecordsError:  # its standing says why
@@ -58,6 +61,7 @@ def evidence_html(store: Records, sitting: Sitting) -> str:
         outcome=outcome,
         channels=channel_shares(outcome or {}),
         calibration=calibration_words(facts["questions"]),
+        with_answers=with_answers,
         all=over_sittings(store, sitting.person_id) if outcome is not None else None,
         **facts,
     )

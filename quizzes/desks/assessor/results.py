@@ -6,7 +6,9 @@ from typing import Any
 
 from ipywidgets import VBox, Widget
 
+from quizzes.access.table import NotAllowedError, Thing
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
+from quizzes.desks.visitor import allowed, need
 from quizzes.records import RecordsError, ResultRow
 from quizzes.records.auditing.audit import Audit
 from quizzes.sittings.export import export_file
@@ -103,7 +105,9 @@ class Results:
     def _lay_open(self, sitting_id: str) -> None:
         sitting = self._store.sitting(sitting_id)
         self._open = sitting_id
-        self._evidence.value = evidence_html(self._store, sitting)
+        self._evidence.value = evidence_html(
+            self._store, sitting, with_answers=allowed(Thing.ANSWERS)
+        )
         show_only(self.page, self._form, self._tools, self._evidence)
         self._show_tools()
         self._list(reveal=True)
@@ -126,6 +130,7 @@ class Results:
                 return
             sitting = self._store.sitting(self._open)
             if wished == "export":
+                need(Thing.EXPORT)
                 self._tools.hand_over(*export_file(self._store, sitting))
                 return
             html = editions_html(self._store, sitting)
@@ -166,7 +171,8 @@ def _row(row: ResultRow, standing: Standing, opened: str) -> dict[str, Any]:
 def results_page() -> Widget:
     """Return the assessor's list, or a sentence if the store cannot be used."""
     try:
+        need(Thing.RESULTS)
         return Results().page
-    except RecordsError as error:
+    except (RecordsError, NotAllowedError) as error:
         _LOG.error("results not opened: %s", error)
         return shown(sheet_html("trouble", title="The results cannot be shown", words=str(error)))

@@ -10,9 +10,9 @@ from typing import Any
 from tornado.httputil import HTTPHeaders, HTTPServerRequest
 from tornado.web import Application, HTTPError, OutputTransform
 
+from quizzes.access.table import is_for_the_room
 from quizzes.desks.visitor import Visitor
 from quizzes.server.border.origins import Announced, is_from_elsewhere, is_this_machine
-from quizzes.server.border.roles import is_for_candidates
 from quizzes.server.border.visits import Owners, visit_of
 
 KERNEL = re.compile(r"/(?:api/kernels|voila/api/shutdown)/(?P<kernel>[^/]+)")
@@ -83,7 +83,7 @@ class Guard:
         """
         if self.announced.secure or self._is_here(request):
             return ""
-        return "" if is_for_candidates(page) else HERE_ONLY
+        return "" if is_for_the_room(page) else HERE_ONLY
 
     def _is_here(self, request: HTTPServerRequest) -> bool:
         return is_this_machine(request.remote_ip or "", self.announced.names)
