@@ -46,7 +46,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
         elif asked.certificate or asked.key or asked.day_certificate:
             sys.stderr.write("A certificate is for --classroom, which was left out.\n")
             return 2
-        return serve(asked.port, asked.records, demo=asked.demo, room=room)
+        return serve(
+            asked.port,
+            asked.records,
+            demo=asked.demo,
+            room=room,
+            identity_header=asked.identity_header,
+        )
     if signal.getsignal(signal.SIGINT) is _stop:  # what works with others has to end them too
         signal.signal(signal.SIGINT, signal.default_int_handler)
         signal.signal(signal.SIGTERM, signal.SIG_DFL)
@@ -115,6 +121,12 @@ def _parser() -> argparse.ArgumentParser:
         "--port", type=_port, default=8866, help="port on 127.0.0.1 (default: %(default)s)"
     )
     _classroom_words(serving)
+    serving.add_argument(
+        "--identity-header",
+        default="",
+        metavar="NAME",
+        help="believe a proxy on this machine that names whoever asks in this header",
+    )
     serving.add_argument(
         "--records",
         metavar="URL",

@@ -14,6 +14,7 @@ from typing import NamedTuple
 import quizzes
 
 from .left_behind import PREFIX, clear_left_behind, held
+from .people.how_known import HowKnown
 from .room.address import Classroom, NoAddressError, room_address
 
 _LOG = logging.getLogger("gap_and_lining")
@@ -34,7 +35,14 @@ class Wish(NamedTuple):
     for_a_day: bool = False
 
 
-def serve(port: int, records_url: str | None, *, demo: bool, room: Wish | None = None) -> int:
+def serve(
+    port: int,
+    records_url: str | None,
+    *,
+    demo: bool,
+    room: Wish | None = None,
+    identity_header: str = "",
+) -> int:
     """Serve the lessons until told to stop.
 
     Parameters
@@ -48,6 +56,8 @@ def serve(port: int, records_url: str | None, *, demo: bool, room: Wish | None =
         Whether to fill a throw-away record store with an invented class.
     room : Wish, optional
         How to serve other machines of the room; this machine alone if left out.
+    identity_header : str
+        The header in which a proxy on this machine hands over who asks; empty for none.
 
     Returns
     -------
@@ -61,26 +71,28 @@ def serve(port: int, records_url: str | None, *, demo: bool, room: Wish | None =
     try:
         signal.signal(signal.SIGTERM, signal.default_int_handler)
         signal.signal(signal.SIGINT, signal.default_int_handler)
-        return _serve(port, records_url, start_log(), room, demo=demo)
+        return _serve(
+            port, records_url, start_log(), room, HowKnown(demo, room is not None, identity_header)
+        )
     except KeyboardInterrupt:
         return STOPPED
 
 
 def _serve(
-    port: int, records_url: str | None, log_path: Path, room: Wish | None, *, demo: bool
+    port: int, records_url: str | None, log_path: Path, room: Wish | None, how: HowKnown
 ) -> int:
     os.environ.update(GAL_PLACE="web", GAL_LOG=str(log_path))
     os.environ["JUPYTER_PATH"] = _with_first(TEMPLATE_ROOT, os.environ.get("JUPYTER_PATH", ""))
     with _private_folder() as runtime:
         os.environ["IPYTHONDIR"] = str(runtime / "ipython")  # nobody's own start-up files
-        refusal = _prepare_limits() or _prepare_records(records_url, runtime, demo=demo)
+        refusal = _prepare_limits() or _prepare_records(records_url, runtime, demo=how.demo)
         if refusal:
             return _say(refusal, REFUSED)
         try:
             classroom = _classroom(room, runtime) if room else None
         except NoAddressError as error:
             return _say(str(error), REFUSED)
-        return _run(port, runtime, log_path, classroom)
+        return _run(port, runtime, log_path, classroom, how)
 
 
 def _classroom(room: Wish, runtime: Path) -> Classroom:
@@ -102,8 +114,13 @@ def _classroom(room: Wish, runtime: Path) -> Classroom:
     return Classroom(address, *files)
 
 
-def _run(port: int, runtime: Path, log_path: Path, classroom: Classroom | None) -> int:
+def _run(
+    port: int, runtime: Path, log_path: Path, classroom: Classroom | None, how: HowKnown
+) -> int:
+    from quizzes.records.room.store import RoomStore  # noqa: PLC0415
+
     from .border.origins import Announced  # noqa: PLC0415
+    from .people.identities import Identities  # noqa: PLC0415
     from .room.certificate import mark_of  # noqa: PLC0415
     from .room.poster import told  # noqa: PLC0415
     from .server import NotAnsweringError, NotOursError, PortBusyError, SuiteServer  # noqa: PLC0415
@@ -124,7 +141,8 @@ def _run(port: int, runtime: Path, log_path: Path, classroom: Classroom | None) 
     )
 
     config = configuration(LESSONS, announced, runtime)
-    server = SuiteServer(tell, announced, classroom, config=config)
+    people = Identities(RoomStore(os.environ["GAL_RECORDS"]), how)
+    server = SuiteServer(tell, announced, people, classroom, config=config)
     server.initialize([])
     try:
         server.start()

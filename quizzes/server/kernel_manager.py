@@ -5,6 +5,7 @@ import os
 import re
 import secrets
 import sys
+from collections.abc import Collection
 from functools import cache
 from pathlib import Path
 from typing import Any, BinaryIO
@@ -180,9 +181,18 @@ class PageKernels(AsyncMappingKernelManager):
         self.owners.note(kernel_id, asking.visit)
         asyncio.get_running_loop().call_later(self.unreached_s, self._end_unreached, kernel_id)
 
+    def end_of(self, visits: Collection[str]) -> None:
+        """End the kernels of visits, of which only the hashes are known; return at once."""
+        for kernel_id in self.owners.kernels_of(visits):
+            self._end(kernel_id)
+
     def _end_unreached(self, kernel_id: str) -> None:
         if kernel_id in self and kernel_id not in self._reached:
             self.log.info("no browser came for kernel %s", kernel_id)
+            self._end(kernel_id)
+
+    def _end(self, kernel_id: str) -> None:
+        if kernel_id in self:
             end: Any = self.shutdown_kernel
             ending = asyncio.ensure_future(end(kernel_id))
             self._ending.add(ending)

@@ -11,6 +11,7 @@ from quizzes.server.pages.places import places_of
 from quizzes.sittings.in_force import place
 
 FRONT_END = "suite_front_end"  # among a server's settings: the address of the one script
+PEOPLE = "suite_people"  # who sits at which browser
 LIVING_DOOR = "suite_living_door"  # the address of the moving brake of the front door
 LESSONS = Path(__file__).parents[2] / "lessons"
 NUMBERED = re.compile(r"(\d\d)_\w+\.ipynb")
@@ -129,6 +130,7 @@ def add_navigation(
         end, moving brake.
     """
     where = place()
+    people = (settings or {}).get(PEOPLE)
     # Binder serves the whole project, our own server only the lessons.
     folder = "lessons/" if where == "binder" else ""
     asked = notebook_path.strip("/")
@@ -146,6 +148,8 @@ def add_navigation(
         "lessons": len(_lesson_paths()),
         "places": places_of(LESSONS / current) if current in _lesson_paths() else (),
         "place": where,
+        "people": bool(people and people.in_use),
+        "demo": bool(people and people.how.demo),
         "front_end": (settings or {}).get(FRONT_END, ""),
         "living_door": (settings or {}).get(LIVING_DOOR, ""),
     }

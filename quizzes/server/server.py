@@ -28,13 +28,15 @@ from quizzes.server.pages.kept import KeptPages
 from quizzes.server.pages.living_door import DOOR, Door, DoorFile
 from quizzes.server.pages.room import most_pages, pages_at_a_time, raise_descriptors
 from quizzes.server.pages.turns import Turns
+from quizzes.server.people.handlers import ADDRESSES
+from quizzes.server.people.identities import Identities
 from quizzes.server.room.address import Classroom
 from quizzes.server.room.certificate import tls
 from quizzes.server.room.poster import POSTER
 
 from .front_end import NONE, FrontEndFile, joined
 from .front_end_parts import parts_asked_for
-from .navigation import FRONT_END, LIVING_DOOR
+from .navigation import FRONT_END, LIVING_DOOR, PEOPLE
 from .refusals import WITH_REFUSALS, NoSuchPage, Poster, Refused, StaticFiles
 from .templates import use_suite_exporter
 
@@ -69,6 +71,8 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         Called without arguments once the front door has been seen to open.
     announced : Announced
         By which names the server may be asked.
+    people : Identities
+        Who sits at which browser.
     classroom : Classroom, optional
         Where other machines of the room find it; nowhere if left out.
     **settings
@@ -79,12 +83,14 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         self,
         when_open: Callable[[], None],
         announced: Announced,
+        people: Identities,
         classroom: Classroom | None = None,
         **settings: Any,  # noqa: ANN401 - Voila's own
     ) -> None:
         super().__init__(**settings)
         self._classroom = classroom
-        self._guard = Guard(announced, self.base_url)
+        self._people = people
+        self._guard = Guard(announced, people, self.base_url)
         self._descriptors = raise_descriptors()
         use_suite_exporter()
         self._when_open = when_open
@@ -118,6 +124,7 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
             Turns(pages_at_a_time()),
             most_pages(self._descriptors),
         )
+        settings[PEOPLE] = self._people
         settings[LIVING_DOOR] = self._address(DOOR)
         settings[FRONT_END] = self._address(self._front_end.name) if self._front_end.name else ""
         return settings
@@ -144,6 +151,7 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
             address = re.escape(self._address(self._front_end.name))
             own.append((address, FrontEndFile, {"front_end": self._front_end}))
         own.append((rf"{re.escape(self.base_url)}classroom", Poster))
+        own += [(re.escape(f"{self.base_url}{path}"), page) for path, page in ADDRESSES.items()]
         return own
 
     def start(self) -> None:
@@ -174,6 +182,7 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
             await self._listen_until_told()
         finally:
             await self._end_kernels()
+            self._people.store.close()
             shutil.rmtree(self.connection_dir, ignore_errors=True)
 
     async def _listen_until_told(self) -> None:

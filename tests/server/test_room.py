@@ -155,6 +155,16 @@ class TestInTheRoom:
         """A page that another machine of the room serves is not ours."""
         assert room.get("/", OTHER, Origin=origin.format(room.port))[0] == status
 
+    def test_a_guest_learns_joins_and_signs_in_nowhere(self, room):
+        """Without a certificate no passphrase travels; the serving machine's own user is anyone."""
+        for path in ("/sign-in", "/people"):
+            assert room.get(path, OTHER)[0] == 403
+            assert room.get(path, ROOM, ROOM)[0] == 200
+
+        assert room.get("/join", OTHER)[0] == 200
+        assert '"role": "guest"' in room.get("/who", OTHER)[1]
+        assert '"role": "anyone"' in room.get("/who", HERE, HERE)[1]
+
     def test_the_poster_is_for_the_projector(self, room):
         """Shown on the serving machine; elsewhere there is no such page."""
         status, text = room.get("/classroom", HERE, HERE)
@@ -166,9 +176,12 @@ class TestInTheRoom:
 
 
 class TestWithACertificate:
-    def test_every_page_is_for_the_room(self, safe_room):
+    def test_other_machines_sign_in_and_are_asked_to(self, safe_room):
         """What travels is read by nobody else; who may see what, roles say."""
-        assert safe_room.get("/voila/render/results.ipynb", OTHER)[0] == 200
+        status, text = safe_room.get("/voila/render/results.ipynb", OTHER)
+
+        assert (status, "Sign in as one of them" in text) == (403, True)
+        assert safe_room.get("/sign-in", OTHER)[0] == 200
 
     def test_its_mark_can_be_compared(self, safe_room):
         """The trainer reads the fingerprint that a browser shows."""

@@ -1,4 +1,4 @@
-"""The tables. No row is ever changed; only that of a person can be erased."""
+"""The ledger's tables. No row is ever changed; only that of a person can be erased."""
 
 from datetime import UTC, datetime
 
@@ -16,7 +16,13 @@ from sqlalchemy import (
 )
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
-VERSIONS = ("0001",)  # of the tables, oldest first, as in migrations/versions; the last is in use
+VERSIONS = (
+    "0001",
+    "0002",
+)  # of the tables, oldest first, as in migrations/versions; the last is in use
+
+
+CHANGES = "changes"  # noted with a table whose rows may change, so that nothing guards them
 
 
 class UtcMoment(TypeDecorator[datetime]):

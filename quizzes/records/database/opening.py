@@ -23,6 +23,7 @@ from quizzes.records.database.dialects import (
     use_wal,
 )
 from quizzes.records.database.models import VERSIONS, Base, PersonRow, RecordStoreRow
+from quizzes.records.database.room import AccountRow  # noqa: F401 (declares the tables of the room)
 from quizzes.records.errors import RecordsError, parsed, refusal, shown
 
 _VERSION = "alembic_version"  # the table in which Alembic keeps the version of the others

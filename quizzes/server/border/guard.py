@@ -5,12 +5,12 @@ Whatever answers behind it, the library's own handlers among it, is reached by n
 
 import re
 from http import HTTPStatus
-from typing import Any
+from typing import Any, Protocol
 
 from tornado.httputil import HTTPHeaders, HTTPServerRequest
 from tornado.web import Application, HTTPError, OutputTransform
 
-from quizzes.access.table import is_for_the_room
+from quizzes.access.table import NotAllowedError, is_for_the_room, refuse_unless, thing_of
 from quizzes.desks.visitor import Visitor
 from quizzes.server.border.origins import Announced, is_from_elsewhere, is_this_machine
 from quizzes.server.border.visits import Owners, visit_of
@@ -27,6 +27,16 @@ HERE_ONLY = (
 )
 
 
+class Known(Protocol):
+    """Who says whose a request is."""
+
+    def visitor(self, request: HTTPServerRequest, *, here: bool) -> Visitor:
+        """Return for whom a request is."""
+
+    def note_page(self, visitor: Visitor, page: str) -> None:
+        """Note which page somebody has opened."""
+
+
 class Guard:
     """Who may ask for what.
 
@@ -34,12 +44,15 @@ class Guard:
     ----------
     announced : Announced
         Where the server is.
+    known : Known
+        Says whose a request is.
     base_url : str
         Before each path; `/` at the end.
     """
 
-    def __init__(self, announced: Announced, base_url: str = "/") -> None:
+    def __init__(self, announced: Announced, known: Known, base_url: str = "/") -> None:
         self.announced = announced
+        self._known = known
         self.owners = Owners()
         self._before = base_url.rstrip("/")
 
@@ -81,16 +94,25 @@ class Guard:
         str
             A sentence for the person; empty if there is nothing against it.
         """
-        if self.announced.secure or self._is_here(request):
-            return ""
-        return "" if is_for_the_room(page) else HERE_ONLY
+        if not (self.announced.secure or self.is_here(request) or is_for_the_room(page)):
+            return HERE_ONLY
+        try:
+            refuse_unless(self.visitor(request).role, thing_of(page))
+        except NotAllowedError as error:
+            return str(error)
+        return ""
 
-    def _is_here(self, request: HTTPServerRequest) -> bool:
+    def is_here(self, request: HTTPServerRequest) -> bool:
+        """Return whether a request comes from the serving machine itself."""
         return is_this_machine(request.remote_ip or "", self.announced.names)
 
     def visitor(self, request: HTTPServerRequest) -> Visitor:
         """Return for whom a page is, as its kernel shall know it."""
-        return Visitor(place="here" if self._is_here(request) else "room")
+        return self._known.visitor(request, here=self.is_here(request))
+
+    def note_page(self, visitor: Visitor, page: str) -> None:
+        """Note which page somebody has opened."""
+        self._known.note_page(visitor, page)
 
 
 class GuardedApplication(Application):

@@ -8,6 +8,7 @@ import hashlib
 import hmac
 import re
 import secrets
+from collections.abc import Collection
 
 from tornado.httputil import HTTPServerRequest
 from tornado.web import RequestHandler
@@ -60,6 +61,11 @@ def begin_visit(handler: RequestHandler) -> str:
     return visit
 
 
+def end_visit(handler: RequestHandler) -> None:
+    """Take a browser's visit back."""
+    handler.clear_cookie(COOKIE, path=handler.settings.get("base_url", "/"))
+
+
 class Owners:
     """Which visit each kernel was made for."""
 
@@ -73,6 +79,10 @@ class Owners:
     def forget(self, kernel_id: str) -> None:
         """Forget a kernel that has ended."""
         self._owners.pop(kernel_id, None)
+
+    def kernels_of(self, visits: Collection[str]) -> list[str]:
+        """Return the kernels that were made for visits, of which only the hashes are known."""
+        return [one for one, owner in self._owners.items() if owner.hex() in visits]
 
     def owns(self, visit: str, kernel_id: str) -> bool:
         """Return whether a kernel was made for a visit; nobody owns one that is not known."""

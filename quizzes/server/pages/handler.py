@@ -105,7 +105,9 @@ class SuitePage(TornadoVoilaHandler):  # type: ignore[misc]
             return
         self.set_header("Content-Type", "text/html; charset=UTF-8")
         self.set_header("Cache-Control", "no-store")
-        ASKING.set(Asking(visit, house.guard.visitor(self.request)))
+        visitor = house.guard.visitor(self.request)
+        house.guard.note_page(visitor, kept.name)
+        ASKING.set(Asking(visit, visitor))
         async with house.turns.turn(self.request.remote_ip or ""):
             if not self.request.connection.stream.closed():
                 await self._make(kept, path)

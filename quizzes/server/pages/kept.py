@@ -139,6 +139,10 @@ class KeptPages:
             kept = self._kept[name] = await self._read(name, stamp, handler)
         return kept
 
+    def forget(self) -> None:
+        """Read all pages anew: what their header shows has changed."""
+        self._kept.clear()
+
     async def _read(self, name: str, stamp: tuple[int, int], handler: Any) -> KeptPage:  # noqa: ANN401 - as above
         if self._configuration is None:
             self._configuration = get_page_config(

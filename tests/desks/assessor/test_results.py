@@ -11,9 +11,11 @@ import pytest
 from quizzes import records
 from quizzes.analysis.people.mastery import Mastery
 from quizzes.candidates.worker import work
+from quizzes.desks import visitor as desk
 from quizzes.desks.apprentice.question_round import question_round
 from quizzes.desks.assessor.evidence_sheet import calibration_words
 from quizzes.desks.assessor.results import Results
+from quizzes.desks.visitor import Visitor
 from quizzes.forms.offered import offers
 from quizzes.grading.evidence.gathering import AlteredLogError, gather
 from quizzes.records import Records
@@ -153,8 +155,9 @@ def long_sittings(long_file, store_file) -> None:
 
 
 @pytest.fixture
-def opened(long_sittings, sent, store) -> Results:
-    """The list with Ada's full form laid open."""
+def opened(long_sittings, sent, store, monkeypatch) -> Results:
+    """The list with Ada's full form laid open for an assessor."""
+    monkeypatch.setattr(desk, "visitor", lambda: Visitor("assessor"))
     page = Results()
     tell(page, {"open": next(row.sitting_id for row in store.results() if row.form_id == "full")})
     return page

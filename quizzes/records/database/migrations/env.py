@@ -3,6 +3,7 @@
 from alembic import context
 
 from quizzes.records.database.models import Base
+from quizzes.records.database.room import AccountRow  # noqa: F401 (declares the tables)
 
 context.configure(
     connection=context.config.attributes["connection"],
