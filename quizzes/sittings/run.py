@@ -93,6 +93,10 @@ def sittings_of(store: Records, person_id: str) -> list[ResultRow]:
     return found
 
 
+def _none() -> str:
+    return ""
+
+
 class SittingRun:
     """One sitting with its cases and questions; `session` is the bench of the case in hand.
 
@@ -107,6 +111,8 @@ class SittingRun:
         Whose.
     clock : callable
         Tells the time, UTC.
+    objection : callable, optional
+        Says why nothing may be added now, as in a class that is paused; an empty text if it may.
 
     Raises
     ------
@@ -114,7 +120,14 @@ class SittingRun:
         If what was kept cannot be read; the sentence names sitting, place and reason.
     """
 
-    def __init__(self, store: Records, sitting: Sitting, clock: Clock = now) -> None:
+    def __init__(
+        self,
+        store: Records,
+        sitting: Sitting,
+        clock: Clock = now,
+        objection: Callable[[], str] | None = None,
+    ) -> None:
+        self._objection = objection or _none
         self.kept = read_kept(sitting.id, store.kept(sitting.id))
         self._store, self.sitting, self._clock = store, sitting, clock
         self._moments: dict[int, list[dt.datetime]] = {}
@@ -236,6 +249,8 @@ class SittingRun:
         RecordsError, StaleSitting, ValueError
             If it could not be kept.
         """
+        if said := self._objection():
+            raise ValueError(said)
         step = len(self._store.events(self.sitting.id, QUESTIONS_SLOT))
         action = {"kind": "answer", "at": at, "item": item, "answer": dict(answer)}
         self._store.append(self.sitting.id, QUESTIONS_SLOT, step, action, {}, self._clock())
@@ -274,6 +289,8 @@ class SittingRun:
 
     def _keep(self, slot: int, event: Event) -> None:
         try:
+            if said := self._objection():
+                raise ValueError(said)  # noqa: TRY301 (told like whatever else is not kept)
             self._store.append(
                 self.sitting.id,
                 slot,

@@ -11,10 +11,10 @@ from quizzes.access.table import NotAllowedError, Thing
 from quizzes.cases.case import Depth
 from quizzes.desks.assessor.evidence_sheet import calibration_words, channel_shares
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
-from quizzes.desks.visitor import need
+from quizzes.desks.visitor import need, visitor
 from quizzes.forms.offered import Offer, offers, own_blueprints
 from quizzes.grading.evidence.gathering import gather
-from quizzes.records import RecordsError
+from quizzes.records import RecordsError, Sitting
 from quizzes.sittings.in_force import place
 from quizzes.sittings.run import SittingRun, begin, now, owner_of, the_records, the_sheet
 from quizzes.sittings.strengths import strengths
@@ -36,6 +36,7 @@ from .assessment_steps import (
     questions_form,
     who_form,
 )
+from .in_class import PlaceInClass, class_form, place_in_class
 from .question_round import question_round
 from .rings import rings
 
@@ -51,7 +52,8 @@ class Assessment:
         self._sheet = the_sheet()
         self._store = the_records()
         self._offers: Mapping[str, Offer] = offers()
-        self._owner: str | None = None
+        self._place = place_in_class()
+        self._owner: str | None = self._place.owner if self._place else None
         self._run: SittingRun | None = None
         self._form = FormPanel(self._answer)
         self.page = VBox([self._form]).add_class("gal-page-stack")
@@ -94,14 +96,17 @@ class Assessment:
 
     def _opened(self, content: Mapping[str, Any]) -> None:
         key = content.get("browser_key")
-        if self._run is not None or self._owner is not None:
+        if self._run is not None or (self._owner is not None and self._place is None):
+            return
+        if self._place is not None:
+            self._take_place(self._place)
             return
         self._owner = owner_of(key) if isinstance(key, str) and _KEY.fullmatch(key) else None
         found = self._store.open_sitting(self._owner) if self._owner else None
         if found is None:
             self._ask_who()
             return
-        self._run = SittingRun(self._store, found)
+        self._run = self._taken_up(found)
         if content.get("at_work") is True:
             self._go_on()
         else:
@@ -111,15 +116,28 @@ class Assessment:
 
     def _ask_who(self, said: str = "") -> None:
         self._offers = offers()
+        if self._place is not None:
+            self._form.show(**class_form(self._place, self._offer_of(self._place), said))
+            return
         self._form.show(**who_form(self._offers, said or " ".join(own_blueprints()[1])))
 
     # Steps of a sitting.
 
     def _start(self, name: str, form: str) -> None:
-        if not name.strip():
-            self._form.say("Type your name first: a record without a name proves nothing.")
-            return
-        offer = self._offers.get(form)
+        begun = now()
+        if self._place is not None:
+            if said := self._place.objection():
+                raise ValueError(said)
+            offer: Offer | None = self._offer_of(self._place)
+            start = self._place.start(begun)
+        else:
+            name = visitor().name or name
+            if not name.strip():
+                self._form.say("Type your name first: a record without a name proves nothing.")
+                return
+            offer = self._offers.get(form)
+            owner = self._owner or owner_of(name + begun.isoformat())
+            start = {"name": name, "owner": owner, "started_at": begun}
         if offer is None:
             self._form.say("Choose a form from the list.")
             return
@@ -127,22 +145,37 @@ class Assessment:
             self._store,
             offer,
             self._sheet,
-            {
-                "name": name,
-                "place": place(),
-                "owner": self._owner or owner_of(name + now().isoformat()),
-                "started_at": now(),
-            },
+            start | {"place": place()},
         )
-        self._run = SittingRun(self._store, sitting)
+        self._run = self._taken_up(sitting)
         self._set_out(sitting.return_code)
+
+    def _take_place(self, place: PlaceInClass) -> None:
+        """Go on with what this person of the class has begun, or let them begin."""
+        found = self._store.open_sitting(place.owner)
+        if found is None:
+            self._ask_who()
+            return
+        self._run = self._taken_up(found)
+        self._go_on()
+
+    def _offer_of(self, place: PlaceInClass) -> Offer:
+        offer = self._offers.get(place.form_id())
+        if offer is None:
+            raise ValueError("The form of this class is not offered any more. Ask the trainer.")
+        return offer
+
+    def _taken_up(self, sitting: Sitting) -> SittingRun:
+        """Return a sitting to be worked; in a class the trainer may pause and close it."""
+        objection = self._place.objection if self._place else None
+        return SittingRun(self._store, sitting, objection=objection)
 
     def _take_up(self, code: str) -> None:
         found = self._store.by_return_code(code)
         if found is None or found.finished_at is not None:
             self._form.say("No open sitting has this return code. Look at it again, sign by sign.")
             return
-        self._run = SittingRun(self._store, found)
+        self._run = self._taken_up(found)
         self._go_on()
 
     def _go_on(self) -> None:

@@ -5,7 +5,7 @@ from datetime import datetime
 from sqlalchemy import ColumnElement, Connection, delete, insert, select
 
 from quizzes.records.database.room import AccountRow, ClassRow, SeatRow
-from quizzes.records.room.classes import members
+from quizzes.records.room.classes import change_member, members
 from quizzes.records.room.rows import CLOSED, Account, Member, Seat
 
 
@@ -90,7 +90,11 @@ def leave(connection: Connection, visit_sha256: str) -> tuple[str, ...]:
 
 
 def free(connection: Connection, class_id: str, person_id: str) -> tuple[str, ...]:
-    """Free the place of a person of a class, and return the hashes of the visits that ended."""
+    """Free the place of a person of a class, and return the hashes of the visits that ended.
+
+    Their hand goes down: they are not there to be helped.
+    """
+    change_member(connection, class_id, person_id, hand_at=None)
     return _end(connection, SeatRow.class_id == class_id, SeatRow.person_id == person_id)
 
 
