@@ -28,7 +28,7 @@ from quizzes.server.pages.kept import KeptPages
 from quizzes.server.pages.living_door import DOOR, Door, DoorFile
 from quizzes.server.pages.room import most_pages, pages_at_a_time, raise_descriptors
 from quizzes.server.pages.turns import Turns
-from quizzes.server.people.handlers import ADDRESSES
+from quizzes.server.people.addresses import ADDRESSES
 from quizzes.server.people.identities import Identities
 from quizzes.server.room.address import Classroom
 from quizzes.server.room.certificate import tls

@@ -93,10 +93,6 @@ def sittings_of(store: Records, person_id: str) -> list[ResultRow]:
     return found
 
 
-def _none() -> str:
-    return ""
-
-
 class SittingRun:
     """One sitting with its cases and questions; `session` is the bench of the case in hand.
 
@@ -112,7 +108,7 @@ class SittingRun:
     clock : callable
         Tells the time, UTC.
     objection : callable, optional
-        Says why nothing may be added now, as in a class that is paused; an empty text if it may.
+        Says why nothing may be added now; an empty text if it may.
 
     Raises
     ------
@@ -127,7 +123,7 @@ class SittingRun:
         clock: Clock = now,
         objection: Callable[[], str] | None = None,
     ) -> None:
-        self._objection = objection or _none
+        self._objection = objection or str
         self.kept = read_kept(sitting.id, store.kept(sitting.id))
         self._store, self.sitting, self._clock = store, sitting, clock
         self._moments: dict[int, list[dt.datetime]] = {}

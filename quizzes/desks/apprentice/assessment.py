@@ -7,11 +7,12 @@ from typing import Any
 
 from ipywidgets import VBox, Widget
 
-from quizzes.access.table import NotAllowedError, Thing
+from quizzes.access.table import Thing
 from quizzes.cases.case import Depth
 from quizzes.desks.assessor.evidence_sheet import calibration_words, channel_shares
+from quizzes.desks.opening import opened
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
-from quizzes.desks.visitor import need, visitor
+from quizzes.desks.visitor import visitor
 from quizzes.forms.offered import Offer, offers, own_blueprints
 from quizzes.grading.evidence.gathering import gather
 from quizzes.records import RecordsError, Sitting
@@ -286,10 +287,6 @@ class Assessment:
 
 
 def assessment_page() -> Widget:
-    """Return the assessment, or a sentence if the store or the sheet cannot be used."""
-    try:
-        need(Thing.SIT)
-        return Assessment().page
-    except (RecordsError, LimitsSheetError, NotAllowedError) as error:
-        _LOG.error("assessment not opened: %s", error)
-        return shown(sheet_html("trouble", title="No assessment can be sat now", words=str(error)))
+    """Return the assessment, or a sentence if it cannot be sat now."""
+    title = "No assessment can be sat now"
+    return opened(Thing.SIT, lambda: Assessment().page, title, RecordsError, LimitsSheetError)

@@ -6,8 +6,9 @@ from typing import Any
 
 from ipywidgets import VBox, Widget
 
-from quizzes.access.table import NotAllowedError, Thing
-from quizzes.desks.sheets.result_sheets import sheet_html, shown
+from quizzes.access.table import Thing
+from quizzes.desks.opening import opened
+from quizzes.desks.sheets.result_sheets import shown
 from quizzes.desks.visitor import allowed, need
 from quizzes.records import RecordsError, ResultRow
 from quizzes.records.auditing.audit import Audit
@@ -169,10 +170,6 @@ def _row(row: ResultRow, standing: Standing, opened: str) -> dict[str, Any]:
 
 
 def results_page() -> Widget:
-    """Return the assessor's list, or a sentence if the store cannot be used."""
-    try:
-        need(Thing.RESULTS)
-        return Results().page
-    except (RecordsError, NotAllowedError) as error:
-        _LOG.error("results not opened: %s", error)
-        return shown(sheet_html("trouble", title="The results cannot be shown", words=str(error)))
+    """Return the assessor's list, or a sentence if it cannot be shown."""
+    title = "The results cannot be shown"
+    return opened(Thing.RESULTS, lambda: Results().page, title, RecordsError)

@@ -7,13 +7,12 @@ from typing import Any
 
 from ipywidgets import Widget
 
-from quizzes.access.table import NotAllowedError, Thing
+from quizzes.access.table import Thing
 from quizzes.cases.case import Depth
 from quizzes.cases.families import FAMILIES
 from quizzes.cases.groups import GROUPS
-from quizzes.desks.sheets.result_sheets import sheet_html, shown
+from quizzes.desks.opening import opened
 from quizzes.desks.sheets.sheet_panel import sheet_style
-from quizzes.desks.visitor import need
 from quizzes.forms.blueprint import READY
 from quizzes.forms.draft import DraftError, as_toml, blueprint_of, draft_of, read_draft
 from quizzes.forms.keeping import keep
@@ -192,13 +191,6 @@ def cut_words(typed: object) -> dict[str, Any]:
 
 
 def form_desk_page() -> Widget:
-    """Return the forms desk, or a sentence if the limits sheet cannot be used."""
-    try:
-        need(Thing.TEACH)
-        return FormDesk(the_sheet())
-    except NotAllowedError as error:
-        return shown(sheet_html("trouble", title="The forms cannot be shown", words=str(error)))
-    except LimitsSheetError as error:
-        _LOG.error("limits sheet refused: %s", error)
-        title = "The limits sheet cannot be used"
-        return shown(sheet_html("trouble", title=title, words=str(error)))
+    """Return the forms desk, or a sentence if it cannot be shown."""
+    title = "The forms cannot be shown"
+    return opened(Thing.TEACH, lambda: FormDesk(the_sheet()), title, LimitsSheetError)

@@ -9,13 +9,13 @@ from typing import Any
 
 from ipywidgets import VBox, Widget
 
-from quizzes.access.table import NotAllowedError, Thing
+from quizzes.access.table import Thing
 from quizzes.candidates.worker import HABITS, work
 from quizzes.cases.case import Case
 from quizzes.cases.sound_brakes import draw_sound
 from quizzes.desks.apprentice.practice import CAUTION
+from quizzes.desks.opening import opened
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
-from quizzes.desks.visitor import need
 from quizzes.sittings.run import the_sheet
 from widgets.bench.actions import Action
 from widgets.bench.actions.codec import from_json
@@ -288,14 +288,6 @@ def truth_html(case: Case, session: Session) -> str:
 
 
 def stage_page() -> Widget:
-    """Return the trainer's stage, or a sentence if the limits sheet cannot be used."""
-    try:
-        need(Thing.TEACH)
-        return Stage().page
-    except NotAllowedError as error:
-        return shown(sheet_html("trouble", title="The stage cannot be shown", words=str(error)))
-    except LimitsSheetError as error:
-        _LOG.error("limits sheet refused: %s", error)
-        return shown(
-            sheet_html("trouble", title="The limits sheet cannot be used", words=str(error))
-        )
+    """Return the trainer's stage, or a sentence if it cannot be shown."""
+    title = "The stage cannot be shown"
+    return opened(Thing.TEACH, lambda: Stage().page, title, LimitsSheetError)

@@ -1,0 +1,13 @@
+"""Where the pages without a kernel are."""
+
+from .joining import Hand, Join, Who
+from .signing import People, SignIn, SignOut
+
+ADDRESSES = {
+    "join": Join,
+    "sign-in": SignIn,
+    "sign-out": SignOut,
+    "people": People,
+    "who": Who,
+    "hand": Hand,
+}

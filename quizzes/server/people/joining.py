@@ -1,0 +1,110 @@
+"""A person joins a class, and what their header shows of it."""
+
+from typing import Any
+from urllib.parse import urlencode
+
+from quizzes.access.table import PAGES, may
+from quizzes.records import RecordsError
+from quizzes.records.room.classes import typed_code
+from quizzes.records.room.rows import PAUSED, Member
+from quizzes.server.border.guard import refused
+
+from .page import PeoplePage, now
+
+WRONG_CODE = "No class has this code today. Look at the board or the projector again."
+WRONG_NUMBER = "Nobody on this class’s list has this number. Ask the trainer which is yours."
+WRONG_LABEL = "No label has this code. Type its eight signs again, or ask the trainer."
+
+
+class Join(PeoplePage):
+    """A person of a class, by its code and their number, or by the code on their label."""
+
+    def get(self) -> None:
+        """Ask for them; a label's own code may stand in the address."""
+        label = typed_code(self.get_query_argument("label", "")[:40])
+        self.show("join.html", said="", typed={"label": label})
+
+    def post(self) -> None:
+        """Let somebody in, or say what does not fit."""
+        typed = {name: self.typed(name) for name in ("code", "number", "label")}
+        key = f"join {self.request.remote_ip}"
+        said = self.slow_down(key)
+        if said:
+            self.show("join.html", 429, said=said, typed=typed)
+            return
+        try:
+            member, said = self._found(**typed)
+            if member is not None:
+                self.take_seat(member)
+        except (RecordsError, ValueError) as error:
+            member, said = None, str(error)
+        else:
+            self.failed(key) if member is None else self.succeeded(key)
+        if member is None:
+            self.show("join.html", 403, said=said, typed=typed)
+            return
+        self.go()
+
+    def _found(self, code: str, number: str, label: str) -> tuple[Member | None, str]:
+        """Return whom it names, or why it names nobody."""
+        store = self.people.store
+        if label:
+            member = store.labelled(label)
+            return member, "" if member else WRONG_LABEL
+        if not code or not number:
+            return None, "Type the class code and your number, or the code on your label."
+        joined = store.class_of_code(code)
+        if joined is None:
+            return None, WRONG_CODE
+        same = [
+            one
+            for one in store.members(joined.id)
+            if one.number.casefold() == " ".join(number.casefold().split())
+        ]
+        return (same[0], "") if len(same) == 1 else (None, WRONG_NUMBER)
+
+
+class Who(PeoplePage):
+    """What a page's header shows: who is here, what the class is told."""
+
+    def get(self) -> None:
+        """Answer with a few facts of this browser's own person."""
+        visitor = self.visitor()
+        self.set_header("Cache-Control", "no-store")
+        closed = [page for page, thing in PAGES.items() if not may(visitor.role, thing)]
+        said: dict[str, Any] = {"role": visitor.role, "name": visitor.name, "closed": closed}
+        school_class = visitor.class_id and self.people.store.school_class(visitor.class_id)
+        if school_class:
+            member = self.people.store.member(visitor.class_id, visitor.person_id)
+            said |= {
+                "class": school_class.name,
+                "word": school_class.word,
+                "paused": school_class.state == PAUSED,
+                "hand": bool(member and member.hand_at),
+            }
+        self.finish(said)
+
+
+class Hand(PeoplePage):
+    """A hand up, or down again."""
+
+    def post(self) -> None:
+        """Note it for the trainer's board."""
+        visitor = self.visitor()
+        if not visitor.class_id:
+            raise refused("A hand is for people who have joined a class.")
+        up = now() if self.typed("up") == "yes" else None
+        self.people.store.raise_hand(visitor.class_id, visitor.person_id, up)
+        self.set_status(204)
+        self.finish()
+
+
+def label_address(door: str, label: str) -> str:
+    """Return what the code on a label leads to.
+
+    Examples
+    --------
+    >>> label_address("http://192.0.2.7:8866/", "7K3MXQ2P")
+    'http://192.0.2.7:8866/join?label=7K3MXQ2P'
+    """
+    return f"{door}join?{urlencode({'label': label})}"
