@@ -28,9 +28,10 @@ def opened(
     *troubles : type of Exception
         What else may be in the way, told by its own sentence.
     """
+    in_the_way: tuple[type[Exception], ...] = (NotAllowedError, *troubles)
     try:
         need(thing)
         return make()
-    except (NotAllowedError, *troubles) as error:
+    except in_the_way as error:
         _LOG.warning("%s: %s", title, error)
         return shown(sheet_html("trouble", title=title, words=str(error)))
