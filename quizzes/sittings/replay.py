@@ -37,6 +37,8 @@ from quizzes.grading.outcome import Questions, judge_sitting
 from quizzes.records import RecordsError
 from quizzes.records.kept_sitting import KeptSitting, read_kept
 from widgets.bench.session import Event
+from widgets.bench.unlike import Notice
+from widgets.bench.words import altered_words, notice_words
 
 from .deciding import rule_for
 from .export_signature import signature_of
@@ -59,7 +61,7 @@ class ReplayedCase:
     same: bool | None  # None: nothing was kept to compare with
     lines: tuple[str, ...]
     grade: CaseGrade
-    notices: tuple[str, ...] = ()
+    notices: tuple[Notice, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +88,7 @@ class Replayed:
             said = "the same, line by line" if case.same else "; ".join(case.lines)
             yield f"Case {case.number}: {'no grade was kept' if case.same is None else said}."
             for notice in case.notices:
-                yield f"Note on case {case.number}: {notice}."
+                yield f"Note on case {case.number}: {notice_words(notice)}."
         yield f"Questions: {'; '.join(self.questions) or 'the same, mark by mark'}."
         yield f"Outcome: {'; '.join(self.outcome) or 'the same'}."
         for words in self.ledger:
@@ -111,7 +113,7 @@ class Replayed:
                     "case": case.number,
                     "same": case.same,
                     "differs": list(case.lines),
-                    "notices": list(case.notices),
+                    "notices": [notice.to_json() for notice in case.notices],
                     "standing": case.grade.standing.value,
                 }
                 for case in self.cases
@@ -180,13 +182,18 @@ def _again(whole: Mapping[str, Any], kept: KeptSitting, place: int, rules: str) 
     try:
         evidence = gather(case, events)
     except AlteredLogError as error:
-        raise BadExportError(f"Case {number}: {error}.") from None
+        said = altered_words(error.code, error.line)
+        raise BadExportError(f"Case {number}: {said}.") from None
     grade = grade_evidence(evidence, rules)
     return _compared(whole, number, case.family, grade, evidence.notices)
 
 
 def _compared(
-    whole: Mapping[str, Any], number: int, family: str, grade: CaseGrade, notices: tuple[str, ...]
+    whole: Mapping[str, Any],
+    number: int,
+    family: str,
+    grade: CaseGrade,
+    notices: tuple[Notice, ...],
 ) -> ReplayedCase:
     kept = whole["cases"][number - 1].get("grade")
     if kept is None:

@@ -14,7 +14,7 @@ from quizzes.questions.posing import Posed
 from quizzes.records import Records, RecordsError, ResultRow, Sitting, StaleSitting, Start
 from quizzes.records.auditing.signing import sign_head
 from quizzes.records.kept_sitting import KeptSitting, read_kept
-from widgets.bench.session import Event, NotKeptError, Session
+from widgets.bench.session import NOT_KEPT, STALE, Event, NotKeptError, Session
 from widgets.brake.sizes.sheet import LimitsSheet
 
 from .deciding import rule_for
@@ -295,5 +295,7 @@ class SittingRun:
                 dict(event.observation),
                 self._clock(),
             )
-        except (RecordsError, StaleSitting, ValueError) as error:
-            raise NotKeptError(str(error)) from None
+        except StaleSitting:
+            raise NotKeptError(STALE) from None
+        except (RecordsError, ValueError) as error:
+            raise NotKeptError(NOT_KEPT, cause=str(error)) from None

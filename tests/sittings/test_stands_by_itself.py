@@ -19,6 +19,7 @@ from quizzes.sittings.question_marks import posed_once
 from quizzes.sittings.replay import replay_export
 from quizzes.sittings.run import SittingRun, begin
 from tests import strategies as any_
+from widgets.bench.unlike import Notice
 from widgets.brake.sizes.sheet import LimitsSheet
 
 SHEET = any_.SHEET
@@ -181,10 +182,9 @@ def test_another_number_of_todays_model_is_a_notice_with_both(store, dice, monke
     take = bench.take
     monkeypatch.setattr(bench, "take", bettered)
     session = SittingRun(store, store.sitting(sitting.id)).session()
-    words = f"{key}: kept {value}, today's model shows {value + 1}"
 
-    assert any(words in notice for notice in session.notices)
-    assert session.notices[0].startswith(f"line {number + 1}: ")
+    assert Notice(number + 1, key, value, value + 1) in session.notices
+    assert session.notices[0].line == number + 1
     assert len(session.events) == len(before.events)
 
 

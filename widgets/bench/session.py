@@ -15,17 +15,26 @@ from .machine import take
 from .observed import NOT_TAKEN, Observation
 from .setup import Setup
 from .starts import at_start
-from .unlike import unlike
+from .unlike import Notice, unlike
 
 _LOG = logging.getLogger("gap_and_lining")
+NOT_KEPT, STALE = "wish.not-kept", "wish.stale"  # the store refused; another tab was first
 
 
 class NotKeptError(Exception):
-    """The log could not be written; `cause` is what the store says about it."""
+    """The log could not be written.
 
-    def __init__(self, cause: str) -> None:
-        super().__init__(cause)
-        self.cause = cause
+    Attributes
+    ----------
+    code : str
+        Why; `bench.words` has its sentence.
+    facts : dict
+        What the sentence needs, such as the cause that the store names.
+    """
+
+    def __init__(self, code: str = NOT_KEPT, **facts: str) -> None:
+        super().__init__(code, facts)
+        self.code, self.facts = code, facts
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +80,7 @@ class Session:
         self.events: list[Event] = []
         self._keep = keep
         self._listeners: list[Listener] = []
-        self.notices: list[str] = []  # where today's model shows something else than the log
+        self.notices: list[Notice] = []  # where today's model shows something else than the log
         for event in events:
             self._take_up(event)
 
@@ -88,7 +97,7 @@ class Session:
             return _not_taken(error.code, **error.facts)
         except NotKeptError as error:
             _LOG.error("event not kept: %s", error)
-            return _not_taken("wish.not-kept", cause=error.cause)
+            return _not_taken(error.code, **error.facts)
         except Exception:  # noqa: BLE001 (a page must get a sentence, whatever went wrong)
             _LOG.exception("a wish failed")
             return _not_taken("wish.failed")
@@ -120,8 +129,7 @@ class Session:
 
     def _take_up(self, event: Event) -> None:
         self.state, observation = take(self.setup, self.state, from_json(dict(event.action)))
-        found = unlike(event.observation, observation.to_json())
-        self.notices += [f"line {event.number + 1}: {one}" for one in found]
+        self.notices += unlike(event.observation, observation.to_json(), event.number + 1)
         self.events.append(event)
 
 

@@ -5,27 +5,52 @@ more; whether a log was altered, the ledger tells.
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 
-def unlike(kept: Mapping[str, Any], today: Mapping[str, Any]) -> tuple[str, ...]:
-    """Return a phrase for each place at which a kept observation and today's differ.
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """A place in a line of a log at which today's model shows something else.
+
+    Attributes
+    ----------
+    line : int
+        Of the log, from 1.
+    place : str
+        In the observation, dotted.
+    kept, today : object
+        Both values as JSON has them; None where there is none.
+    """
+
+    line: int
+    place: str
+    kept: Any
+    today: Any
+
+    def to_json(self) -> dict[str, Any]:
+        """Return the notice as plain JSON."""
+        return {"line": self.line, "place": self.place, "kept": self.kept, "today": self.today}
+
+
+def unlike(kept: Mapping[str, Any], today: Mapping[str, Any], line: int) -> tuple[Notice, ...]:
+    """Return a notice for each place at which a kept observation and today's differ.
 
     Examples
     --------
-    >>> unlike({"facts": {"gap_mm": 0.35}}, {"facts": {"gap_mm": 0.34}})
-    ("facts.gap_mm: kept 0.35, today's model shows 0.34",)
+    >>> unlike({"facts": {"gap_mm": 0.35}}, {"facts": {"gap_mm": 0.34}}, line=3)
+    (Notice(line=3, place='facts.gap_mm', kept=0.35, today=0.34),)
     """
-    return tuple(_places("", kept, today))
+    return tuple(Notice(line, *found) for found in _places("", kept, today))
 
 
-def _places(place: str, kept: object, today: object) -> Iterator[str]:
+def _places(place: str, kept: object, today: object) -> Iterator[tuple[str, object, object]]:
     if isinstance(kept, Mapping) and isinstance(today, Mapping):
         for key in dict.fromkeys([*kept, *today]):
             inner = f"{place}.{key}" if place else str(key)
-            yield from _places(inner, kept.get(key, "nothing"), today.get(key, "nothing"))
+            yield from _places(inner, kept.get(key), today.get(key))
     elif _plain(kept) != _plain(today):
-        yield f"{place}: kept {kept!s:.80}, today's model shows {today!s:.80}"
+        yield place, _plain(kept), _plain(today)
 
 
 def _plain(value: object) -> object:

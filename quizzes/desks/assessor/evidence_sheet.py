@@ -16,7 +16,7 @@ from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun
 from quizzes.sittings.standing import Standings
 from quizzes.sittings.what_now import over_sittings
 from widgets.bench.session import Event
-from widgets.bench.words import said
+from widgets.bench.words import altered_words, notice_words, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,14 @@ class _Worked:
     grade: Mapping[str, Any]
     events: list[Event]
     times: list[str]
+
+
+@dataclass(frozen=True, slots=True)
+class _Again:
+    """A case graded again: in what it differs from what was kept, if at all; what to note."""
+
+    differs: str = ""
+    notices: tuple[str, ...] = ()
 
 
 def evidence_html(store: Records, sitting: Sitting, *, with_answers: bool = True) -> str:
@@ -100,36 +108,44 @@ def _laid_open(store: Records, sitting: Sitting) -> dict[str, Any]:
     else:
         grades, questions, said = run.grades, run.questions_grade, ""
     worked = list(_worked(store, sitting, cases, grades))
+    again = [_again(one) for one in worked]
     differing = [
-        f"case {number} ({reason})"
-        for number, one in enumerate(worked, start=1)
-        if (reason := _differs(one))
+        f"case {number} ({one.differs})" for number, one in enumerate(again, start=1) if one.differs
     ]
     said = said or (f"differs: {'; '.join(differing)}" if differing else "the same, line by line")
-    shown = [_shown(one) for one in worked]
+    shown = [_shown(*pair) for pair in zip(worked, again, strict=True)]
     return {"cases": shown, "regraded": said, "questions": questions}
 
 
-def _differs(one: _Worked) -> str:
-    """Return why grading a case again does not give what was kept; empty if it does."""
+def _again(one: _Worked) -> _Again:
+    """Return in what grading a case again does not give what was kept, and what to note."""
     if one.case is None:
-        return ""
+        return _Again()
     edition = one.grade.get("edition", EDITION)
     if edition not in EDITIONS:
-        return f"its edition {edition!r:.20} is not known here"
+        return _Again(f"its edition {edition!r:.20} is not known here")
     try:
-        again = grade_evidence(gather(one.case, one.events), edition).to_json()
-        return " ".join(differing_lines(one.grade, again))
+        evidence = gather(one.case, one.events)
     except AlteredLogError as error:
-        return str(error)
+        return _Again(altered_words(error.code, error.line))
+    notices = tuple(map(notice_words, evidence.notices))
+    try:
+        lines = differing_lines(one.grade, grade_evidence(evidence, edition).to_json())
+        return _Again(" ".join(lines), notices)
     except (KeyError, TypeError, AttributeError):
-        return "its kept grade is no grade"
+        return _Again("its kept grade is no grade", notices)
 
 
-def _shown(one: _Worked) -> dict[str, Any]:
+def _shown(one: _Worked, again: _Again) -> dict[str, Any]:
     needed = one.case and Recorder(one.case).evidence().competent_conclusion.outcome
     size = one.case.size.name if one.case else ""
-    return {"grade": one.grade, "size": size, "competent": needed, "lines": _lines(one)}
+    return {
+        "grade": one.grade,
+        "size": size,
+        "competent": needed,
+        "lines": _lines(one),
+        "notices": again.notices,
+    }
 
 
 def _worked(
@@ -151,6 +167,11 @@ def _lines(one: _Worked) -> list[dict[str, Any]]:
     ]
 
 
+def can_compare_editions() -> bool:
+    """Return whether there is more than one edition of the rules."""
+    return len(EDITIONS) > 1
+
+
 def editions_html(store: Records, sitting: Sitting) -> str:
     """Return a finished sitting graded by two editions of the rules, side by side.
 
@@ -169,7 +190,8 @@ def editions_html(store: Records, sitting: Sitting) -> str:
         try:
             pairs.append(compare_editions(one.case, one.events, first, second))
         except AlteredLogError as error:
-            raise ValueError(f"Case {number}: {error}.") from None
+            said_so = altered_words(error.code, error.line)
+            raise ValueError(f"Case {number}: {said_so}.") from None
     return sheet_html(
         "editions",
         name=sitting.name or "name erased",

@@ -18,7 +18,7 @@ from quizzes.sittings.standing import Standing, Standings
 from widgets.page.prompt_panel import FormPanel, text_of
 from widgets.page.swapping import show_only
 
-from .evidence_sheet import editions_html, evidence_html
+from .evidence_sheet import can_compare_editions, editions_html, evidence_html
 
 _LOG = logging.getLogger("gap_and_lining")
 MOST_ROWS = 200
@@ -117,10 +117,11 @@ class Results:
 
     def _show_tools(self, *, reveal: bool = False) -> None:
         sitting = self._store.sitting(self._open)
+        editions = [("editions", "Grade by two editions")] if can_compare_editions() else []
         self._tools.show(
             title=f"More on this sitting: {sitting.name or 'name erased'}",
             words=[_FILE_WORDS],
-            buttons=[("editions", "Grade by two editions"), ("export", "Save as a file (JSON)")],
+            buttons=[*editions, ("export", "Save as a file (JSON)")],
             reveal=reveal,
         )
 

@@ -20,7 +20,7 @@ from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
 from widgets.bench.state import State
-from widgets.bench.unlike import unlike
+from widgets.bench.unlike import Notice, unlike
 from widgets.brake.judgement.rules import Conclusion, Outcome, Reading, conclude
 from widgets.brake.judgement.signs import Sign, conclude_all
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
@@ -48,7 +48,19 @@ _EIGHT = tuple(45.0 * place for place in range(8))
 
 
 class AlteredLogError(ValueError):
-    """A log that does not come out of its case."""
+    """A line of a log that cannot be read.
+
+    Attributes
+    ----------
+    code : str
+        What is wrong with it; `bench.words` has its clause.
+    line : int
+        Of the log, from 1, as it is shown.
+    """
+
+    def __init__(self, code: str, line: int) -> None:
+        super().__init__(code, line)
+        self.code, self.line = code, line
 
 
 @dataclass(frozen=True)
@@ -236,26 +248,26 @@ def gather(case: Case, events: Iterable[Event]) -> Evidence:
     Raises
     ------
     AlteredLogError
-        If an event cannot be read; the sentence names the line, from 1, as the log is shown.
+        If an event cannot be read; it names the line, from 1, as the log is shown.
     """
     recorder = Recorder(case)
-    notices: list[str] = []
+    notices: list[Notice] = []
     for line, event in enumerate(events, start=1):
         notices += _replay(recorder, event, line)
     return replace(recorder.evidence(), notices=tuple(notices))
 
 
-def _replay(recorder: Recorder, event: Event, line: int) -> list[str]:
+def _replay(recorder: Recorder, event: Event, line: int) -> tuple[Notice, ...]:
     try:
         action = form.from_json(dict(event.action))
     except form.BadActionError as error:
-        raise AlteredLogError(f"line {line} of the log is no action: {error}") from None
+        raise AlteredLogError("log.no-action", line) from error
     observation = recorder.act(action).to_json()
     if observation == event.observation:
-        return []
+        return ()
     try:
         seen = Observation(**event.observation)
     except TypeError:
-        raise AlteredLogError(f"line {line} of the log is no observation") from None
+        raise AlteredLogError("log.no-observation", line) from None
     recorder.steps[-1] = recorder.steps[-1]._replace(observation=seen)
-    return [f"line {line}: {one}" for one in unlike(event.observation, observation)]
+    return unlike(event.observation, observation, line)

@@ -11,6 +11,7 @@ from widgets.bench import actions as do
 from widgets.bench.observed import Observation
 from widgets.bench.setup import Setup, Start
 from widgets.bench.state import State
+from widgets.bench.unlike import Notice
 
 SCREW_WORK = frozenset({"loosen_lock", "turn_screw", "tighten_lock"})
 BODY_WORK = frozenset(
@@ -55,7 +56,7 @@ class Log:
     setup: Setup
     start: State
     steps: tuple[Step, ...]
-    notices: tuple[str, ...] = ()
+    notices: tuple[Notice, ...] = ()
 
     @property
     def end(self) -> State:

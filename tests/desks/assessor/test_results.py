@@ -1,5 +1,6 @@
 """The assessor's list: who sat, and one sitting laid open, however long it was."""
 
+import dataclasses
 import html
 import itertools
 import json
@@ -17,6 +18,7 @@ from quizzes.desks.assessor.evidence_sheet import calibration_words
 from quizzes.desks.assessor.results import Results
 from quizzes.desks.visitor import Visitor
 from quizzes.forms.offered import offers
+from quizzes.grading.editions import EDITIONS
 from quizzes.grading.evidence.gathering import AlteredLogError, gather
 from quizzes.records import Records
 from quizzes.server import demo
@@ -35,6 +37,7 @@ from tests.desks.pages import (
     words_of,
 )
 from tests.records.auditing.bending import bend
+from widgets.bench.unlike import Notice
 
 
 def test_the_list_holds_everybody_and_opens_evidence(demo_class, sent):
@@ -329,18 +332,40 @@ def test_open_sittings_are_listed_beyond_the_first_page(store_file, sent, store,
     assert [row["id"] for row in sent[-1]["form"]["list"]["rows"]] == [waiting.id]
 
 
+def test_two_editions_are_offered_only_where_there_are_two(opened, sent, monkeypatch):
+    """With the one edition that is in use there is nothing to lay side by side."""
+    tell(opened, {"open": opened._open})
+    alone = "Grade by two editions" in repr(sent)
+    two = {
+        **EDITIONS,
+        "made for a test": dataclasses.replace(EDITIONS["1"], edition="made for a test"),
+    }
+    monkeypatch.setattr("quizzes.desks.assessor.evidence_sheet.EDITIONS", two)
+    tell(opened, {"open": opened._open})
+
+    assert not alone
+    assert "Grade by two editions" in repr(sent)
+
+
 def test_a_log_that_does_not_come_out_again_is_named_with_its_case(opened, store, monkeypatch):
-    """One case whose replay fails is named; the other 25, and that one's kept grade, still stand."""
+    """One case whose replay fails is named; the other 25, and that one's kept grade, still stand.
+
+    Where today's model shows another value, both are shown, and nothing is said to differ.
+    """
     count = itertools.count(1)
 
     def altered(case, events):
-        if next(count) == 7:
-            raise AlteredLogError("line 3 of the log does not come out of this case again")
-        return gather(case, events)
+        number = next(count)
+        if number == 7:
+            raise AlteredLogError("log.no-action", 3)
+        notices = (Notice(4, "facts.shown_mm", 10.5, 10.6),) if number == 8 else ()
+        return dataclasses.replace(gather(case, events), notices=notices)
 
     monkeypatch.setattr("quizzes.desks.assessor.evidence_sheet.gather", altered)
     tell(opened, {"open": opened._open})
     evidence = opened._evidence.value
 
-    assert "differs: case 7 (line 3 of the log" in evidence
+    assert "differs: case 7 (line 3 of the log is no action)" in evidence
+    assert "case 8" not in evidence.split("Graded again now")[1].split("</tr>")[0]
+    assert html.unescape(evidence).count("line 4, facts.shown_mm: kept 10.5, today's model") == 1
     assert evidence.count("<details><summary>Case ") == 26

@@ -8,13 +8,14 @@ from widgets.bench.observed import Observation
 
 from .alarms import ALARMS
 from .done import DONE
+from .log import altered_words, notice_words
 from .names import DECISION_WORDS, FEEL_WORDS, LOOKS, SYMPTOM_WORDS
 from .refused import REFUSED
 from .wishes import FIELD_WORDS, WISHES
 
 __all__ = [
     "ALARMS", "DECISION_WORDS", "DONE", "FEEL_WORDS", "LOOKS", "REFUSED", "SYMPTOM_WORDS", "WISHES",
-    "alarm_words", "line_words", "reply", "said", "words_of",
+    "alarm_words", "altered_words", "line_words", "notice_words", "reply", "said", "words_of",
 ]  # fmt: skip
 
 _UNITS = {"shown_ohm": "Ω", "shown_mohm": "MΩ", "shown_v": "V"}

@@ -36,5 +36,9 @@ WISHES: Mapping[str, str] = {
     "wish.no-such-action": "That is nothing one can do here. There is no such action.",
     "wish.bad-field": "That cannot be done here. {field} must be {expected}.",
     "wish.not-kept": "{cause} What you just did was not kept and has not happened.",
+    "wish.stale": (
+        "This sitting has gone on in another tab. Nothing was lost: load the page again to see it. "
+        "What you just did was not kept and has not happened."
+    ),
     "wish.failed": ("Something went wrong on our side. Nothing has changed; please try again."),
 }
