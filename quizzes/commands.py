@@ -38,7 +38,7 @@ def rehearse_command(asked: Mapping[str, Any]) -> int:
     Parameters
     ----------
     asked : mapping
-        `form`, `n`, `seed` (hex or None), `cores`, `cluster`, `limits`, `json`.
+        `form`, `n`, `seed` (hex or None), `cores`, `limits`, `json`.
     """
     try:
         blueprint_path = blueprint_file(asked["form"])
@@ -69,9 +69,7 @@ def _rehearse(plan: Plan, blueprint: Blueprint, asked: Mapping[str, Any]) -> int
     began = time.perf_counter()
     # A bar for a person who watches; nothing where the output goes to another program.
     with tqdm(total=asked["n"], unit="sitting", disable=None, file=sys.stderr) as bar:
-        sittings = rehearse(
-            plan, asked["n"], cores=asked["cores"], cluster=asked["cluster"], progress=bar.update
-        )
+        sittings = rehearse(plan, asked["n"], cores=asked["cores"], progress=bar.update)
     said = report(sittings, blueprint.case_count(), time.perf_counter() - began)
     said = {"form": blueprint.id, "seed": plan.seed.hex(), **said}
     say(json.dumps(said, indent=1) if asked["json"] else "\n".join(told(said)))

@@ -1,4 +1,4 @@
-"""Many sittings at once: here, on every core, or on a Dask cluster; the same for the same seed."""
+"""Many sittings at once: here or on every core; the same for the same seed."""
 
 import gc
 import os
@@ -9,7 +9,7 @@ from functools import partial
 
 from .rehearsal import Plan, Sat, sit
 
-AT_A_TIME = 10  # sittings handed to another process or machine in one go
+AT_A_TIME = 10  # sittings handed to another process in one go
 Progress = Callable[[int], None]
 
 
@@ -18,7 +18,6 @@ def rehearse(
     sittings: int,
     *,
     cores: int = 1,
-    cluster: str = "",
     progress: Progress | None = None,
 ) -> tuple[Sat, ...]:
     """Return rehearsed sittings 0 to `sittings` - 1, in this order wherever they were worked.
@@ -31,8 +30,6 @@ def rehearse(
         How many, 1 to 1,000,000.
     cores : int
         Processes of this machine; 0 for all cores.
-    cluster : str
-        Address of a Dask scheduler; then `cores` is not used.
     progress : callable, optional
         Called with the number of sittings just finished.
 
@@ -40,16 +37,12 @@ def rehearse(
     ------
     ValueError
         If `sittings` or `cores` cannot be.
-    OSError
-        If there is no cluster at the address.
     """
     if not 1 <= sittings <= 1_000_000:
         raise ValueError(f"sittings must be 1 to 1,000,000, got {sittings}")
     if not 0 <= cores <= 1024:
         raise ValueError(f"cores must be 0 (all) to 1024, got {cores}")
-    if cluster:
-        batches = _on_cluster(plan, sittings, cluster)
-    elif (processes := cores or os.cpu_count() or 1) > 1:
+    if (processes := cores or os.cpu_count() or 1) > 1:
         batches = _on_cores(plan, sittings, processes)
     else:
         batches = (some(plan, numbers) for numbers in _batches(sittings))
@@ -93,12 +86,3 @@ def _batches(sittings: int) -> list[range]:
 def _on_cores(plan: Plan, sittings: int, processes: int) -> Iterator[tuple[Sat, ...]]:
     with ProcessPoolExecutor(processes) as pool:
         yield from pool.map(partial(some, plan), _batches(sittings))
-
-
-def _on_cluster(plan: Plan, sittings: int, address: str) -> Iterator[tuple[Sat, ...]]:
-    from distributed import Client, as_completed  # noqa: PLC0415 (only who has a cluster needs it)
-
-    with Client(address, timeout="10s") as client:  # type: ignore[no-untyped-call]
-        waiting = client.map(partial(some, plan), _batches(sittings), pure=False)
-        for future in as_completed(waiting):  # type: ignore[no-untyped-call]
-            yield future.result()

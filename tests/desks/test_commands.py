@@ -236,33 +236,6 @@ def test_the_bank_has_no_fault_by_its_own_linter(capsys):
     assert "no fault found" in out
 
 
-@pytest.mark.long
-def test_a_cluster_gives_the_same_sittings(tmp_path):
-    """A scheduler and a worker of this machine, in processes of their own, by address."""
-    program = f"""
-from pathlib import Path
-from distributed import LocalCluster
-from quizzes.candidates.rehearsal import Plan
-from quizzes.candidates.batch import rehearse
-if __name__ == "__main__":
-    plan = Plan(Path({str(READY["self_check"])!r}), Path({str(INVENTED)!r}), {SEED!r})
-    with LocalCluster(n_workers=1, threads_per_worker=1, protocol="tcp",
-                      dashboard_address=None, host="127.0.0.1") as cluster:
-        there = rehearse(plan, 9, cluster=cluster.scheduler_address)
-    here = rehearse(plan, 9)
-    print([one.named for one in there] == [one.named for one in here],
-          [one.number for one in there])
-"""
-    path = tmp_path / "cluster.py"
-    path.write_text(program, encoding="utf-8")
-    done = subprocess.run(
-        [sys.executable, str(path)], cwd=ROOT, capture_output=True, text=True, timeout=120,
-        env={"PYTHONPATH": str(ROOT), "PATH": "/usr/bin:/bin"},
-    )  # fmt: skip
-
-    assert done.stdout.splitlines()[-1:] == [f"True {list(range(9))}"], done.stderr[-2000:]
-
-
 def test_an_export_that_was_shortened_is_said_even_where_all_that_is_left_fits(
     capsys, kept, tmp_path
 ):
