@@ -22,6 +22,8 @@ _BROWSER = "tests/browser/"
 # Two groups of about the same length, side by side: each has a browser, a server and a port.
 _BROWSER_GROUPS = ("tests/browser/test_every_page.py", _BROWSER)
 _MOST_WORKERS = 4
+# What GAL_LONG must be for a marker; .ci/run sets 1, and 2 is for the night.
+_LONG = {"long": 1, "overnight": 2}
 
 
 class ByFile(LoadScopeScheduling):
@@ -47,13 +49,11 @@ def pytest_xdist_auto_num_workers() -> int:
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Put the browser tests first, as they take longest; leave the long ones out unless wanted."""
     items.sort(key=lambda item: not item.nodeid.startswith(_BROWSER))
-    if os.environ.get("GAL_LONG"):
-        return
+    asked = int(os.environ.get("GAL_LONG") or 0)
     for item in items:
-        if item.get_closest_marker("long"):
-            item.add_marker(
-                pytest.mark.skip(reason="takes long: GAL_LONG=1 runs it, as .ci/run does")
-            )
+        for marker, level in _LONG.items():
+            if item.get_closest_marker(marker) and asked < level:
+                item.add_marker(pytest.mark.skip(reason=f"takes long: GAL_LONG={level} runs it"))
 
 
 @pytest.fixture(autouse=True, scope="session")

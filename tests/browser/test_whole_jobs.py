@@ -41,8 +41,15 @@ def do_job(page: Page, way: Keys | Touch) -> PageHands:
     return hands
 
 
-@pytest.mark.parametrize("job", JOBS)
-@pytest.mark.parametrize("by", ["keys", "touch"])
+@pytest.mark.parametrize(
+    ("by", "job"),
+    [
+        ("keys", "adjust"),
+        ("touch", "replace"),
+        pytest.param("keys", "replace", marks=pytest.mark.overnight),
+        pytest.param("touch", "adjust", marks=pytest.mark.overnight),
+    ],
+)
 def test_a_whole_job_can_be_done_right(open_page, practice, by, job):
     """Every step goes by keys alone, or by touch alone; the explanation finds the job right."""
     page = open_page(DESKTOP if by == "keys" else PHONE, has_touch=by == "touch", reduced_motion="reduce")  # fmt: skip

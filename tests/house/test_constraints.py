@@ -35,8 +35,8 @@ def test_the_install_line_obeys_the_list():
     [
         ("numpy", "numpy==1.0", "numpy is pinned at 1.0"),
         ("numpy", "", "numpy is in requirements.txt and has no pin"),
-        ("zict", "zict==0.0.1", "is installed and 0.0.1 pinned"),
-        ("zict", "nobody-needs-it==1.0", "nobody-needs-it is pinned and nothing needs it"),
+        ("tqdm", "tqdm==0.0.1", "is installed and 0.0.1 pinned"),
+        ("tqdm", "nobody-needs-it==1.0", "nobody-needs-it is pinned and nothing needs it"),
         ("colorama", "", "colorama is needed on another system and has no pin"),
     ],
 )
