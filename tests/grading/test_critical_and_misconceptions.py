@@ -214,7 +214,7 @@ def test_solvent_on_the_lining_spoils_the_case_and_is_no_harm_to_people():
 
 def test_into_service_after_work_without_any_test_is_critical():
     """An adjustment that nobody proved."""
-    recorder = inspected(work_order(brake(0.95)), "adjust", "gap too large")
+    recorder = inspected(work_order(brake(0.95)), "adjust", "gap-large")
     set_to_setting(recorder)
     gauge_truly(recorder)
     acts = [one for one in (*close_up(), *prove_and_hand_over())

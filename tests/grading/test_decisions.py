@@ -52,8 +52,8 @@ def test_a_case_on_notes_scores_the_decision_and_the_findings_only():
     ("case", "right", "found"),
     [
         (reading_case(), "fit", "nothing"),
-        (reading_case(WIDE), "adjust", "gap too large"),
-        (reading_case(discs_mm=WORN), "replace", "disc worn"),
+        (reading_case(WIDE), "adjust", "gap-large"),
+        (reading_case(discs_mm=WORN), "replace", "disc-worn"),
         (reading_case(lines=(SPRING,)), "refer", "springs"),
         (reading_case(coil_ohm=500.0, coil_c=20.0), "refer", "coil"),
         (reading_case(voltage_v=90.0), "refer", "rectifier"),
@@ -114,7 +114,7 @@ def test_a_false_alarm_costs_and_does_not_fail():
 def test_a_decision_that_can_be_argued_is_right():
     """Gap at 0.785 mm of 0.80: within the guard band, taken on the safe side or passed."""
     near = reading_case(((0.78, 0.79),) * 8)
-    passed, adjusted = decided(near, "fit"), decided(near, "adjust", "gap too large")
+    passed, adjusted = decided(near, "fit"), decided(near, "adjust", "gap-large")
 
     assert passed.own_readings_support == adjusted.own_readings_support == "adjust"
     assert passed.standing is adjusted.standing is Standing.RIGHT
@@ -314,7 +314,7 @@ def test_a_meter_that_read_just_inside_its_tolerance_was_used_all_the_same():
 def test_a_new_disc_for_what_a_disc_cannot_cure_earns_little():
     """The hook sags by the wiring: a new disc leaves the sag. Common practice, no source."""
     case = reading_case(lines=(Line("noted.symptom", "hook-sags"),))
-    grade = decided(case, "replace", "switched on the AC side")
+    grade = decided(case, "replace", "ac-side")
 
     assert not element(grade, "D1").reached
     assert grade.standing is Standing.NOT_YET

@@ -52,7 +52,7 @@ def test_every_edition_hands_out_a_hundred_marks_and_asks_for_a_share():
 
 def test_two_editions_side_by_side_name_what_differs(second):
     """Eight places are all by the first; by the second they are too few, and the standing falls."""
-    evidence = bench_evidence(bench_case(brake(0.95), "gap-too-large"), "adjust", "gap too large")
+    evidence = bench_evidence(bench_case(brake(0.95), "gap-too-large"), "adjust", "gap-large")
     log = events_of(evidence.case, [s.action for s in evidence.steps])
     pair = compare_editions(evidence.case, log, EDITION, second)
 

@@ -284,7 +284,7 @@ def test_a_brake_that_is_referred_or_taken_apart_needs_no_look_at_everything():
     broken = bench_case(brake(springs_intact=7), "spring-broken")
     referred = bench_job(broken, "refer", "springs", looked=[do.Look("springs")])
     worn = bench_case(brake(0.30, 8.7), "disc-spent-gap-set")
-    replaced = bench_job(worn, "replace", "disc worn", looked=[do.Look("edge")])
+    replaced = bench_job(worn, "replace", "disc-worn", looked=[do.Look("edge")])
 
     for grade in (referred, replaced):
         assert grade.standing is Standing.RIGHT

@@ -31,7 +31,7 @@ WIDE = brake(0.95)
 
 def adjusted(condition=WIDE, *, again: bool = True, torque_nm: float = 9.5, staged: bool = True):
     """Return a careful job on a wide gap, up to closing up."""
-    recorder = inspected(work_order(condition, "gap-too-large"), "adjust", "gap too large")
+    recorder = inspected(work_order(condition, "gap-too-large"), "adjust", "gap-large")
     set_to_setting(recorder, torque_nm, staged=staged)
     if again:
         gauge_truly(recorder)
@@ -136,7 +136,7 @@ def test_a_gap_not_measured_again_is_critical():
 def test_a_tilt_turned_by_equal_amounts_is_left_uneven():
     """Mean right, tilt as it was: named, and dangerous by the true gap."""
     tilted = brake(Plane(0.95, 0.10))
-    recorder = inspected(work_order(tilted, "gap-tilted"), "adjust", "gap too large", "gap uneven")
+    recorder = inspected(work_order(tilted, "gap-tilted"), "adjust", "gap-large", "gap-uneven")
     for screw in (1, 2, 3):
         recorder.act(do.LoosenLock(screw))
     for screw in (1, 2, 3):
@@ -166,7 +166,7 @@ def test_adjusting_without_having_measured_the_disc_is_critical():
 
 def test_a_decision_to_adjust_that_nobody_carried_out_is_not_right():
     """Locked out with no word of why."""
-    grade = finish(inspected(work_order(WIDE, "gap-too-large"), "adjust", "gap too large"),
+    grade = finish(inspected(work_order(WIDE, "gap-too-large"), "adjust", "gap-large"),
                    tagged_out())  # fmt: skip
 
     assert element(grade, "A1").needed
@@ -190,7 +190,7 @@ BODY_ON = [
 
 def replaced(off=BODY_OFF, disc: do.FitDisc = do.FitDisc("Cedar-47"), bed_in: bool = True):  # noqa: B008
     """Return a job that fits a new disc on a brake whose disc is at 8.7 mm, gap just set."""
-    recorder = inspected(work_order(brake(0.30, 8.7), "disc-spent-gap-set"), "replace", "disc worn")
+    recorder = inspected(work_order(brake(0.30, 8.7), "disc-spent-gap-set"), "replace", "disc-worn")
     for act in (*off, disc, *BODY_ON):
         recorder.act(act)
     for share in (0.5, 1.0):
@@ -258,7 +258,7 @@ def test_leads_left_on_tear_and_cost_the_order():
 
 def test_the_play_of_the_lever_comes_after_the_gap():
     """Set first and not again, it is taken away or given by the gap that is set after it."""
-    recorder = inspected(work_order(WIDE, "gap-too-large"), "adjust", "gap too large")
+    recorder = inspected(work_order(WIDE, "gap-too-large"), "adjust", "gap-large")
     recorder.act(do.SetLever(0.8))
     set_to_setting(recorder)
     gauge_truly(recorder)
@@ -269,7 +269,7 @@ def test_the_play_of_the_lever_comes_after_the_gap():
 
 def test_a_disc_that_was_to_be_replaced_and_was_not_is_not_right():
     """Locked out without a word of why it was not done."""
-    recorder = inspected(work_order(brake(0.30, 8.7), "disc-spent-gap-set"), "replace", "disc worn")
+    recorder = inspected(work_order(brake(0.30, 8.7), "disc-spent-gap-set"), "replace", "disc-worn")
     grade = finish(recorder, tagged_out())
 
     assert element(grade, "R3").score == 0.0
@@ -349,7 +349,7 @@ def test_a_job_given_up_with_nothing_against_it_is_a_false_alarm():
     """Set well, measured, and then referred all the same."""
     recorder = adjusted()
     disc_truly(recorder)
-    later = do.Decide("refer", CEDAR.name, "", ("gap uneven",))
+    later = do.Decide("refer", CEDAR.name, "", ("gap-uneven",))
     grade = finish(recorder, [later, *tagged_out()])
 
     assert grade.standing is Standing.FALSE_ALARM

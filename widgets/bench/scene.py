@@ -3,6 +3,7 @@
 from dataclasses import asdict
 from typing import Any, get_args
 
+from widgets.brake.judgement.words import FINDINGS
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
@@ -60,7 +61,7 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
         "decision": state.decision or None,
         "decision_row": state.decision_row or None,
         "decision_step": state.decision_step,
-        "decision_found": list(state.decision_found),
+        "decision_found": [FINDINGS[one] for one in state.decision_found],
     }
 
 
@@ -79,7 +80,7 @@ def fixed_scene(setup: Setup, sheet: LimitsSheet, work_order: str) -> dict[str, 
         "grows_mm_per_month": order.grows_mm_per_month,
         "recorded": order.recorded,
         "at_the_brake": order.start is not Start.NOTES,
-        "findings": list(get_args(Finding)),
+        "findings": [[one, FINDINGS[one]] for one in get_args(Finding)],
         "looks": [list(item) for item in LOOKS.items()],
         "new_discs": [size.name for size in sheet.sizes],
         "leaves_mm": list(setup.leaves.marks_mm),

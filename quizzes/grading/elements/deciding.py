@@ -92,11 +92,9 @@ def findings(evidence: Evidence, rules: Rules) -> Element | None:
     unseen = [one for one in evidence.overlooked if one.sign.needs is not None]
     whole = len(groups) + len(unseen)
     share = (len(groups) - len(missed)) / whole if whole else 1.0
-    lines = [remark("findings.named", named=[one.code for one in named]), *_looked(evidence)]
-    lines += [
-        remark("findings.not-named", any_of=sorted(one.code for one in group)) for group in missed
-    ]
-    lines += [remark("findings.not-there", finding=one.code) for one in false]
+    lines = [remark("findings.named", named=named), *_looked(evidence)]
+    lines += [remark("findings.not-named", any_of=sorted(group)) for group in missed]
+    lines += [remark("findings.not-there", finding=one) for one in false]
     lines += [one.remark for one in unseen]
     score = max(0.0, share - rules.false_finding_cost * len(false))
     unseen_parts = _kept_unseen(evidence)

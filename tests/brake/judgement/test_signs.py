@@ -19,6 +19,7 @@ from widgets.brake.judgement.signs import (
     conclude_all,
     signs_of_symptoms,
 )
+from widgets.brake.judgement.words import FINDINGS
 from widgets.brake.magnet.coil import coil_resistance_ohm
 
 CEDAR = any_.SHEET.size("Cedar-47")
@@ -38,8 +39,9 @@ ANY_SIGNS = st.lists(st.sampled_from(sorted(SYMPTOM_SIGNS)), max_size=4).map(sig
 
 
 def test_the_findings_of_the_bench_are_those_of_the_signs():
-    """What a decision may name is what a sign may point to, in the same words."""
-    assert set(get_args(fields.Finding)) == {finding.value for finding in Finding}
+    """What a decision may name is what a sign may point to: codes, each with its words."""
+    assert set(get_args(fields.Finding)) == {finding.value for finding in Finding} == set(FINDINGS)
+    assert not [finding for finding in Finding if " " in finding]
 
 
 def test_every_sign_belongs_to_a_symptom():

@@ -18,11 +18,10 @@ LookAt = Literal[
     "springs", "faces", "hub", "wear_plate", "new_disc",
 ]  # fmt: skip
 Finding = Literal[
-    "nothing", "gap too large", "gap too small", "gap uneven", "lock loose", "warped",
-    "disc worn", "disc tapered", "oil", "glaze", "heat cracks", "springs", "spline",
-    "disc swollen", "hub or disc reversed", "wear plate missing", "wrong disc", "coil",
-    "rectifier", "switched on the AC side", "seal or dust", "hand release", "fan", "sticks",
-    "second supply", "brake does not hold",
+    "nothing", "gap-large", "gap-small", "gap-uneven", "lock-loose", "warped", "disc-worn",
+    "disc-tapered", "oil", "glaze", "heat-cracks", "springs", "spline", "disc-swollen",
+    "reversed", "no-wear-plate", "wrong-disc", "coil", "rectifier", "ac-side", "seal",
+    "hand-release", "fan", "sticks", "second-supply", "no-hold",
 ]  # fmt: skip
 Quantity = Literal[
     "coil_ohm", "coil_c", "insulation_mohm", "voltage_v", "release_percent", "lever_play_mm",

@@ -25,39 +25,34 @@ MOST_SPLINE_DEG = 1.0  # degrees of play; common practice, no source
 
 
 class Finding(StrEnum):
-    """What can be the matter with a brake, in the trade's words."""
+    """What can be the matter with a brake; `words.FINDINGS` has what the trade calls it."""
 
     NOTHING = "nothing"
-    GAP_LARGE = "gap too large"
-    GAP_SMALL = "gap too small"
-    GAP_UNEVEN = "gap uneven"
-    LOCK_LOOSE = "lock loose"
+    GAP_LARGE = "gap-large"
+    GAP_SMALL = "gap-small"
+    GAP_UNEVEN = "gap-uneven"
+    LOCK_LOOSE = "lock-loose"
     WARPED = "warped"
-    DISC_WORN = "disc worn"
-    DISC_TAPERED = "disc tapered"
+    DISC_WORN = "disc-worn"
+    DISC_TAPERED = "disc-tapered"
     OIL = "oil"
     GLAZE = "glaze"
-    HEAT_CRACKS = "heat cracks"
+    HEAT_CRACKS = "heat-cracks"
     SPRINGS = "springs"
     SPLINE = "spline"
-    DISC_SWOLLEN = "disc swollen"
-    REVERSED = "hub or disc reversed"
-    NO_WEAR_PLATE = "wear plate missing"
-    WRONG_DISC = "wrong disc"
+    DISC_SWOLLEN = "disc-swollen"
+    REVERSED = "reversed"
+    NO_WEAR_PLATE = "no-wear-plate"
+    WRONG_DISC = "wrong-disc"
     COIL = "coil"
     RECTIFIER = "rectifier"
-    AC_SIDE = "switched on the AC side"
-    SEAL = "seal or dust"
-    HAND_RELEASE = "hand release"
+    AC_SIDE = "ac-side"
+    SEAL = "seal"
+    HAND_RELEASE = "hand-release"
     FAN = "fan"
     STICKS = "sticks"
-    SECOND_SUPPLY = "second supply"
-    NO_HOLD = "brake does not hold"
-
-    @property
-    def code(self) -> str:
-        """What a grade keeps of it."""
-        return self.name.lower().replace("_", "-")
+    SECOND_SUPPLY = "second-supply"
+    NO_HOLD = "no-hold"
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,34 @@ from .signs import Finding
 
 Facts = Mapping[str, Any]
 
-FINDINGS: Mapping[str, str] = {one.code: one.value for one in Finding}
+FINDINGS: Mapping[str, str] = {  # in the trade's words
+    Finding.NOTHING: "nothing",
+    Finding.GAP_LARGE: "gap too large",
+    Finding.GAP_SMALL: "gap too small",
+    Finding.GAP_UNEVEN: "gap uneven",
+    Finding.LOCK_LOOSE: "lock loose",
+    Finding.WARPED: "warped",
+    Finding.DISC_WORN: "disc worn",
+    Finding.DISC_TAPERED: "disc tapered",
+    Finding.OIL: "oil",
+    Finding.GLAZE: "glaze",
+    Finding.HEAT_CRACKS: "heat cracks",
+    Finding.SPRINGS: "springs",
+    Finding.SPLINE: "spline",
+    Finding.DISC_SWOLLEN: "disc swollen",
+    Finding.REVERSED: "hub or disc reversed",
+    Finding.NO_WEAR_PLATE: "wear plate missing",
+    Finding.WRONG_DISC: "wrong disc",
+    Finding.COIL: "coil",
+    Finding.RECTIFIER: "rectifier",
+    Finding.AC_SIDE: "switched on the AC side",
+    Finding.SEAL: "seal or dust",
+    Finding.HAND_RELEASE: "hand release",
+    Finding.FAN: "fan",
+    Finding.STICKS: "sticks",
+    Finding.SECOND_SUPPLY: "second supply",
+    Finding.NO_HOLD: "brake does not hold",
+}
 ZONE_WORDS = {
     Zone.CONTINUE: "clear of the limit",
     Zone.GUARD: "near the limit",

@@ -14,27 +14,29 @@ export const withFinding = (chosen, pressed) => {
   return others.length < MOST_FOUND ? [...others, pressed] : null;
 };
 
-const countWords = (chosen) => (chosen.length ? `${chosen.length} of at most ${MOST_FOUND} chosen: ${chosen.join(", ")}` : `none chosen yet, at most ${MOST_FOUND}`);
+const countWords = (chosen, words) => (chosen.length ? `${chosen.length} of at most ${MOST_FOUND} chosen: ${chosen.map((one) => words.get(one)).join(", ")}` : `none chosen yet, at most ${MOST_FOUND}`);
 
 /** Return the boxes: their node, what sets out the list, and the choice. `tooMany` is told of one too many. */
 export function findings(tooMany) {
   let chosen = [];
   const boxes = new Map();
+  const words = new Map();
   const row = make("div", { class: "keys found" });
   const count = make("p", { class: "quiet" });
   const show = () => {
-    boxes.forEach((box, word) => (box.checked = chosen.includes(word)));
-    count.textContent = countWords(chosen);
+    boxes.forEach((box, code) => (box.checked = chosen.includes(code)));
+    count.textContent = countWords(chosen, words);
   };
-  const press = (word) => {
-    const next = withFinding(chosen, word);
+  const press = (code) => {
+    const next = withFinding(chosen, code);
     if (next) chosen = next;
     else tooMany();
     show();
   };
-  const key = (word) => {
-    const box = make("input", { type: "checkbox", change: () => press(word) });
-    boxes.set(word, box);
+  const key = ([code, word]) => {
+    const box = make("input", { type: "checkbox", change: () => press(code) });
+    boxes.set(code, box);
+    words.set(code, word);
     return make("label", { class: "key" }, box, make("span", {}, word));
   };
   const setOut = (list) => {
