@@ -57,7 +57,7 @@ def test_whoever_does_what_the_order_leaves_to_others_is_not_competent(left_to_o
 
 def test_a_load_test_is_not_left_to_others_by_who_may_do_it():
     """The order asks for it and lets it be done: waiting is a job not done."""
-    evidence = inspected(case_of(), "adjust", "gap too large")
+    evidence = inspected(case_of(), "adjust", "gap-large")
     evidence.act(do.HandOver(into_service=False, awaits_test=True))
     grade = grade_evidence(evidence.evidence())
 
