@@ -20,7 +20,7 @@ settings.load_profile("ci" if os.environ.get("CI") else "desk")
 
 _BROWSER = "tests/browser/"
 # Two groups of about the same length, side by side: each has a browser, a server and a port.
-_BROWSER_GROUPS = ("tests/browser/test_every_page.py", _BROWSER)
+_SEEN_PAGES = {"test_every_page.py", "test_living_page.py", "test_pages_laid_out.py"}
 _MOST_WORKERS = 4
 # What GAL_LONG must be for a marker; .ci/run sets 1, and 2 is for the night.
 _LONG = {"long": 1, "overnight": 2}
@@ -31,7 +31,9 @@ class ByFile(LoadScopeScheduling):
 
     def _split_scope(self, nodeid: str) -> str:
         path = nodeid.split("::", 1)[0]
-        return next((group for group in _BROWSER_GROUPS if path.startswith(group)), path)
+        if not path.startswith(_BROWSER):
+            return path
+        return "seen pages" if path.removeprefix(_BROWSER) in _SEEN_PAGES else "worked pages"
 
 
 @pytest.hookimpl(optionalhook=True)
