@@ -40,7 +40,7 @@ def right_places(hidden: Hidden) -> list[str]:
 
 
 def conclusion(hidden: Hidden) -> Conclusion:
-    """Return what the rule of the trade concludes from the readings of this draw."""
+    """Return what the rule of the trade concludes today from the readings of this draw."""
     gaps, discs = hidden.values["gaps"], hidden.values["discs"]
     assert hidden.size is not None
     assert isinstance(gaps, tuple)
@@ -49,8 +49,8 @@ def conclusion(hidden: Hidden) -> Conclusion:
 
 
 def right_outcome(hidden: Hidden) -> str:
-    """Return the outcome of that conclusion, a key of `OUTCOMES`, or `none`."""
-    return str(conclusion(hidden).outcome).lower()
+    """Return the outcome that was right when the question was drawn, a key of `OUTCOMES`."""
+    return str(hidden.values["outcome"])
 
 
 def right_answer(hidden: Hidden) -> str:

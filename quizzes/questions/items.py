@@ -112,7 +112,7 @@ class Scale:
 
 @dataclass(frozen=True, slots=True)
 class Decide:
-    """Decide from the model's readings; the answer is the trade rule's, not the bank's."""
+    """Decide from the model's readings; the answer is the rule's on the day of the draw."""
 
     catches: Mapping[str, str]
 

@@ -137,6 +137,8 @@ def _look_at_decision(posed: Posed) -> Iterator[str]:
     if found.arguable:
         also = ", ".join(found.arguable)
         yield f"{right_outcome(posed.hidden)} is the rule, and {also} can be argued"
+    if found.outcome != right_outcome(posed.hidden):
+        yield f"the model gives {right_outcome(posed.hidden)}, the rule {found.outcome}"
 
 
 def _look_at_order(posed: Posed) -> Iterator[str]:

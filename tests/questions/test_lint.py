@@ -134,13 +134,15 @@ def test_a_readings_decision_that_can_be_argued_is_found(tmp_path, monkeypatch):
             Reading(float(place), size.gap.max_mm - 0.015, 0.01) for place in range(0, 360, 45)
         )
         discs = tuple(Reading(float(p), size.disc.new_mm, 0.03) for p in (0, 90, 180, 270))
-        return {"gaps": gaps, "discs": discs, "reasons": "It is near the limit indeed."}
+        words = "It is near the limit indeed."
+        return {"gaps": gaps, "discs": discs, "outcome": "refer", "reasons": words}
 
     parameters = MODELS["brake_readings"].parameters
     monkeypatch.setitem(MODELS, "brake_readings", Model("brake_readings", parameters, near))
     found = lint([item_of(DECIDE, tmp_path)], SHEET, draws=2)
 
     assert any("can be argued" in one.words for one in found)
+    assert any("the model gives refer, the rule" in one.words for one in found)
 
 
 def test_a_command_line_gets_a_code_and_a_text(tmp_path):

@@ -6,12 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quizzes.questions.answers import right_outcome, right_places, wrong_numbers
+from quizzes.questions.answers import right_answer, right_outcome, right_places, wrong_numbers
 from quizzes.questions.bank import the_bank
 from quizzes.questions.items import Choice, Decide, Mark, Numeric, Order, Scale
 from quizzes.questions.marking import FIELDS, Marked, mark
 from quizzes.questions.posing import Hidden, draw_question, number_of
 from tests.questions.bank_texts import (
+    DECIDE,
     EVERY_KIND,
     KEY,
     MARK,
@@ -231,3 +232,13 @@ def test_marking_twice_gives_the_same(item, key):
     answer = right_one(hidden)
 
     assert mark(hidden, answer).to_json() == mark(hidden, answer).to_json()
+
+
+def test_a_decision_is_marked_by_the_rule_of_the_day_on_which_it_was_drawn(tmp_path, monkeypatch):
+    """What was right is kept with the question: another rule tomorrow changes no mark."""
+    posed = draw_question(item_of(DECIDE, tmp_path), KEY, SHEET)
+    monkeypatch.setattr("quizzes.questions.answers.conclude", lambda *_: 1 / 0)
+
+    assert mark(posed.hidden, {"choice": "adjust"}).right
+    assert mark(posed.hidden, {"choice": "refer"}).caught == ("Gives it away.",)
+    assert right_answer(posed.hidden) == "Adjust"

@@ -108,6 +108,7 @@ def _questions(monkeypatch):
     monkeypatch.setattr("quizzes.questions.posing.draw_question", lambda *_: 1 / 0)
     monkeypatch.setattr("quizzes.sittings.question_marks.draw_question", lambda *_: 1 / 0)
     monkeypatch.setattr("quizzes.questions.models.MODELS", {})
+    monkeypatch.setattr("quizzes.questions.answers.conclude", lambda *_: 1 / 0)
 
 
 def _sheet(monkeypatch):

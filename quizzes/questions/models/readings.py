@@ -260,6 +260,7 @@ def brake_readings(drawn: Drawn, _: LimitsSheet) -> Values:
         "gaps": gaps,
         "discs": discs,
         "listed": _listed(gaps),
+        "outcome": found.outcome.value,
         "reasons": " ".join(sentences(found.reasons)),
     }
 
