@@ -43,6 +43,8 @@ ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
         known_source=MOSTLY,
         sides=st.sampled_from(["both", "both", "ac"]),
     ),
+    "keep_clear": st.builds(do.KeepClear, bar_area=st.booleans(), call=st.booleans()),
+    "let_cool": st.builds(do.LetCool),
     "open_box": st.builds(do.OpenBox, by=st.sampled_from(["self", "electrician"])),
     "close_box": st.builds(do.CloseBox),
     "restore_supply": st.builds(do.RestoreSupply),

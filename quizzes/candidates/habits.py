@@ -45,6 +45,8 @@ class Habits:
     turns_locked_off: bool = True
     closes_up: bool = True
     heeds_authority: bool = True
+    keeps_away: bool = True
+    lets_cool: bool = True
 
 
 CAREFUL = Habits()

@@ -9,7 +9,7 @@ from quizzes.cases.given import size_given
 from widgets.bench import actions as do
 from widgets.bench.setup import Order, Start
 from widgets.brake.judgement.rules import Outcome
-from widgets.brake.judgement.signs import Finding
+from widgets.brake.judgement.signs import SYMPTOM_SIGNS, Finding
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
@@ -49,7 +49,9 @@ def work(
         _decide_from_notes(job)
         return
     if at_work:
-        _make_safe(job)
+        if not _make_safe(job):
+            _keep_away(job)
+            return
         _open(job)
     _read_plate(job)
     _inspect(job)
@@ -66,11 +68,28 @@ def _decide_from_notes(job: Job) -> None:
     decide(job)
 
 
-def _make_safe(job: Job) -> None:
+def _make_safe(job: Job) -> bool:
+    """Make the hoist safe; return False where the load cannot be landed, and nothing else done."""
     if job.habits.lands_load:
-        job.act(do.LandLoad())
-    job.look("running", "outside")
+        comes = job.act(do.LandLoad()).facts.get("comes", True)
+        if not comes and job.habits.keeps_away:
+            return False
+    hot = "hot-to-the-hand" in job.look("running", "outside")
     isolate(job)
+    if hot and job.habits.lets_cool:
+        job.act(do.LetCool())
+    return True
+
+
+def _keep_away(job: Job) -> None:
+    """Send people away, bar, call; lock the switch; refer. The cover stays on."""
+    job.notice([SYMPTOM_SIGNS["load-stuck"]])
+    job.act(do.KeepClear())
+    job.supply_off()
+    job.look("outside")
+    _read_plate(job)
+    decide(job)
+    job.act(do.HandOver(into_service=False))
 
 
 def _open(job: Job) -> None:

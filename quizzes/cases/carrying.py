@@ -49,7 +49,7 @@ def cannot_carry(family: str, size: BrakeSize) -> str:
     wear_mm = size.disc.new_mm - size.disc.min_mm
     # The family of a gap too large alone sets the gap over a good disc: nothing need have worn.
     worn_mm = max((grown_mm_of(one, size) for one in faults), default=0.0)
-    if family != "gap too large" and not FAMILIES[family].near and worn_mm > wear_mm - SPARE_MM:
+    if "gap too large" not in family and not FAMILIES[family].near and worn_mm > wear_mm - SPARE_MM:
         return "its disc is worn out before its gap has grown so far"
     for fault_id in faults:
         if fault_id in CLEAR_BY_U and not _is_clear(fault_id, size):

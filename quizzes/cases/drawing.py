@@ -94,7 +94,8 @@ def draw_case(
             condition, order = _with_notes(kind, drawn, size, seed, order)
     except ValueError as error:
         raise ValueError(f"size {size.name} cannot carry a case {family!r}: {error}") from None
-    words = _work_order(draws, depth)
+    order = replace(order, load_hangs=drawn.load_hangs) if drawn.load_hangs else order
+    words = " ".join(filter(None, [_work_order(draws, depth), drawn.words]))
     if drawn.ahead:
         words = f"{words} {drawn.ahead.words}"
     return Case(

@@ -16,6 +16,7 @@ from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler.leaves import BLADE_WIDTH_MM
 from widgets.instruments.written import DISC_U_MM
 
+from .at_the_hoist import AT_THE_HOIST
 from .family import EVERY_DEPTH, NOT_OPEN, Draw, Drawn, Family
 from .looking_ahead import Ahead, disc_spending, draw_ahead, gap_outgrowing, lasting
 from .sound_brakes import (
@@ -246,6 +247,7 @@ FAMILIES: Mapping[str, Family] = {
         *(_family_of(row.id) for row in FAULTS if row.id not in _TAKEN),
         *(_pair(*pair) for pair in _PAIRS),
         *_AHEAD,
+        *AT_THE_HOIST,
     )
 }
 

@@ -20,7 +20,8 @@ NOT_OPEN = frozenset({Depth.READING, Depth.WORK_ORDER})
 class Drawn(NamedTuple):
     """A brake drawn of a family: condition, faults, band of distance, part of the dose's range.
 
-    `ahead` is what its work order says of the time to come, where that decides.
+    `ahead` is what its work order says of the time to come, where that decides; `words` what it
+    says beside; `load_hangs` whether a load is on the hook that the brake has to let down.
     """
 
     condition: Condition
@@ -28,6 +29,8 @@ class Drawn(NamedTuple):
     stratum: int | None
     dose_bin: int
     ahead: Ahead | None = None
+    words: str = ""
+    load_hangs: bool = False
 
 
 Draw = Callable[[Draws, BrakeSize, int | None, Part], Drawn]
@@ -55,6 +58,8 @@ class Family:
         Faults of the catalogue that may lie on it.
     ahead : bool
         Whether the time until the next inspection decides.
+    untouched : bool
+        Whether the right end is reached without a hand in the brake.
     """
 
     name: str
@@ -65,6 +70,7 @@ class Family:
     depths: frozenset[Depth] = EVERY_DEPTH
     faults: tuple[str, ...] = ()
     ahead: bool = False
+    untouched: bool = False
 
     @property
     def main(self) -> Outcome | None:

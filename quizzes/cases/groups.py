@@ -20,6 +20,7 @@ _SHOWN = {
         "K3", "S1", "S2", "S3", "S4", "S5", "M1", "M2", "M3", "M4", "M5", "D1", "D2", "D3", "W1",
     ),
 }  # fmt: skip
+_SHOWN_UNTOUCHED = ("S1", "S2", "K3", "D1", "D2", "W1", "W2")
 _OF_OUTCOME: Mapping[Outcome, tuple[str, ...]] = {
     Outcome.FIT: ("T1", "T2"),
     Outcome.ADJUST: ("A1", "A2", "A3", "T1", "T2"),
@@ -44,9 +45,12 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
         one for one in _ALL if len(one.faults) == 1 and not one.gap_normal and not one.near
     ),
     "normal gap": _named(
-        one for one in _ALL if len(one.faults) == 1 and one.gap_normal and not one.near
+        one
+        for one in _ALL
+        if len(one.faults) == 1 and one.gap_normal and not one.near and not one.untouched
     ),
     "two faults": _named(one for one in _ALL if len(one.faults) > 1),
+    "load that cannot be landed": _named(one for one in _ALL if one.untouched),
 }
 
 
@@ -64,6 +68,9 @@ def families_of(depth: Depth, named: Iterable[str], group: str, needs: str) -> t
 
 def elements_shown(depth: Depth, families: Iterable[str]) -> set[str]:
     """Return the elements that a case of these families at a depth is sure to show."""
+    families = tuple(families)
+    if any(FAMILIES[name].untouched for name in families):
+        return set(_SHOWN_UNTOUCHED)
     shown = set(_SHOWN[depth])
     if depth is Depth.WORK_ORDER:
         shown |= set.intersection(*(_by_outcome(FAMILIES[name]) for name in families))

@@ -2,6 +2,7 @@
 
 import json
 import tomllib
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -29,6 +30,7 @@ SAFE = (do.LandLoad(), do.Isolate(), do.OpenBox(), do.ProveDead())
 BEGINS = {
     "making safe": (Start.WORK_ORDER, ()),
     "opening": (Start.WORK_ORDER, SAFE),
+    "a load that cannot be landed": (Start.WORK_ORDER, ()),
     "fitting": (Start.BODY_OFF, ()),
     "giving the supply back": (Start.OPEN, CLOSED_BUT_FOR_THE_COVER),
     "proving": (Start.OPEN, CLOSED_BUT_FOR_THE_COVER),
@@ -54,7 +56,9 @@ MINDED = {
 def at_the_begin(name: str) -> Bench:
     """Return a sound brake where an order of work begins."""
     start, before = BEGINS.get(name, (Start.OPEN, ()))
-    bench = Bench(CEDAR, sound_condition(CEDAR), bytes(16), Order(start=start))
+    stuck = name == "a load that cannot be landed"
+    brake = replace(sound_condition(CEDAR), coil_open=stuck)
+    bench = Bench(CEDAR, brake, bytes(16), Order(start=start, load_hangs=stuck))
     assert all(seen.done for seen in bench.replay(before))
     return bench
 

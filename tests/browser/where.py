@@ -20,6 +20,8 @@ TOOLS = {"caliper": "Caliper, 0.02 mm", "rule": "Steel rule, 0.5 mm"}
 KEYS: Mapping[str, tuple[str, str | Callable[[Any], str]]] = {
     "land_load": ("Make safe", "Load: Land, unhook, prove slack, bar the area"),
     "isolate": ("Make safe", "Main switch: Switch off, lock, try to start, wait"),
+    "keep_clear": ("Make safe", "People and area: Send away, bar, call whoever is responsible"),
+    "let_cool": ("Make safe", "Heat: Let it cool"),
     "isolate_second": ("Make safe", "Second feed of the coil: Seek and lock off"),
     "open_box": (
         "Make safe",

@@ -20,6 +20,7 @@ from .handlers import (
 from .handlers import making_safe as safety_steps
 from .observed import Observation, Outcome, not_possible
 from .setup import Order, Setup, Start
+from .standing import BURNS_FROM_C
 from .starts import at_start
 from .state import State
 
@@ -28,6 +29,8 @@ _Handler = Callable[[Setup, State, Any], Outcome]
 # What does it, and how long it takes at the brake, seconds. The times are invented.
 HANDLERS: Mapping[str, tuple[_Handler, float]] = {
     "land_load": (safety_steps.land_load, 120),
+    "keep_clear": (safety_steps.keep_clear, 180),
+    "let_cool": (safety_steps.let_cool, 2700),
     "isolate": (safety_steps.isolate, 90),
     "isolate_second": (safety_steps.isolate_second, 180),
     "open_box": (safety_steps.open_box, 60),
@@ -82,6 +85,11 @@ HANDLERS: Mapping[str, tuple[_Handler, float]] = {
     "test_hold": (proving.hold_test, 600),
     "hand_over": (reporting.hand_over, 180),
 }
+# What lays a hand on the brake itself.
+_TOUCHES = frozenset(
+    {"remove_fan", "remove_ring", "remove_seal", "clean", "gauge_gap", "measure_disc", "try_lock",
+     "loosen_lock", "turn_screw", "set_lever", "remove_lever", "hold_body", "turn_shaft"}
+)  # fmt: skip
 _ON_PAPER = {"decide", "hand_over", "strike_out", "write_gap", "write_disc", "write_value"}
 
 
@@ -99,6 +107,8 @@ def take(setup: Setup, state: State, action: Action) -> Outcome:
     changed, observation = handler(setup, state, action)
     if not observation.done:
         return state, observation
+    if state.brake.surface_c > BURNS_FROM_C and action.kind in _TOUCHES and not observation.alarm:
+        changed, observation = safety_steps.burnt(changed, observation)
     return (
         changed._replace(step=state.step + 1, elapsed_s=state.elapsed_s + seconds),
         observation,

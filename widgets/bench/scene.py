@@ -14,7 +14,8 @@ from .words import LOOKS, line_words, words_of
 from .words.authority import authority_words
 
 _PLAIN = (
-    "step", "elapsed_s", "load_landed", "isolated", "second_isolated", "proved_dead", "area_barred",
+    "step", "elapsed_s", "load_landed", "kept_clear", "called", "isolated",
+    "second_isolated", "proved_dead", "area_barred",
     "locked", "start_tried", "waited", "box_on", "protected", "cover_on",
     "ring_on", "fan_on", "lever_on", "leads", "body_on", "body_held", "body_cocked", "disc_on",
     "disc_part", "spline_cleaned", "shaft_deg", "handed_over", "into_service", "next_days",

@@ -46,6 +46,8 @@ class Order:
         By how much the gap grows in `MONTH_DAYS`, mm; None: it follows from the stops.
     recorded : bool
         Whether the records of this brake show that growth; otherwise it is an estimate.
+    load_hangs : bool
+        Whether a load hangs on the hook that only a brake which releases lets down.
     may : tuple of str
         Of `TASKS`, those that the order lets whoever works by it do themselves.
     ends_with : str
@@ -63,6 +65,7 @@ class Order:
     planned_days: int | None = None
     grows_mm_per_month: float | None = None
     recorded: bool = False
+    load_hangs: bool = False
     may: tuple[str, ...] = TASKS
     ends_with: str = "static"
     lines: tuple[Line, ...] = ()

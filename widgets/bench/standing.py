@@ -6,6 +6,10 @@ from widgets.brake.gap.profile import GapField
 from .setup import Setup
 from .state import State
 
+ROOM_C = 20.0  # °C, what everything cools down to; invented
+# °C from which bare metal burns a hand that lets go at once; ISO 13732-1, from memory: 65 to 70
+# for a second, 55 for ten. A choice between.
+BURNS_FROM_C = 60.0
 LOCK_SHARE_THAT_HOLDS = 0.5  # of the proper torque: below it a screw counts as loose; invented
 MOST_KNOWN_GAPS = 1000
 STAGED_SHARE = 0.15  # of the distortion that is left when screws are tightened in stages; invented

@@ -24,6 +24,9 @@ class _Fields(NamedTuple):
     second_isolated: bool = False
     proved_dead: bool = False
     area_barred: bool = False
+    load_stuck: bool = False
+    kept_clear: bool = False
+    called: bool = False
     locked: bool = False
     start_tried: bool = False
     waited: bool = False
@@ -103,6 +106,8 @@ class State(_Fields):
         Which visit to which place this is, for the hand that holds the leaf.
     disc_part, disc_reversed, plate_smooth_to_disc
         What was fitted, and which way round.
+    load_stuck, kept_clear, called
+        Whether somebody has tried to land the load in vain, sent people away, called for help.
     box_on : bool
         Whether the terminal box has its cover on.
     awaits_test : bool

@@ -13,7 +13,7 @@ from widgets.brake.magnet import sticks
 from widgets.brake.magnet.transient import Switching
 
 from .setup import Setup
-from .standing import gap_now
+from .standing import BURNS_FROM_C, gap_now
 from .state import State
 
 LEAK = "wet-trace"  # the mark of a brake whose seal still leaks
@@ -64,6 +64,12 @@ def _tilted(setup: Setup, state: State) -> bool:
 def _will_not_lift(setup: Setup, state: State) -> bool:
     share = release_share(setup.size, state.brake, max(0.0, _mean_mm(setup, state)))
     return state.leads != "dc" or share > supply_share(state.brake)
+
+
+def load_is_stuck(setup: Setup, state: State) -> bool:
+    """Return whether a load hangs that will not come down, for the brake does not release."""
+    hangs = setup.order.load_hangs and not state.load_landed
+    return hangs and _will_not_lift(setup, state)
 
 
 def _few_springs(setup: Setup, state: State) -> bool:
@@ -117,6 +123,8 @@ SYMPTOMS: tuple[Symptom, ...] = (  # one a line or two, as a list is read
           lambda _, at: not at.brake.fan_ok),
     Symptom("hums-at-rest", ("outside",),
           lambda _, at: at.brake.coil_live),
+    Symptom("load-stuck", ("outside",), load_is_stuck),
+    Symptom("hot-to-the-hand", ("outside",), lambda _, at: at.brake.surface_c > BURNS_FROM_C),
     Symptom("smells-of-varnish", ("outside", "leads"),
           lambda _, at: at.brake.turns_factor < 1),
     Symptom("wet-trace", ("outside", "edge", "hub"), lambda _, at: LEAK in at.brake.marks),

@@ -107,6 +107,8 @@ class Condition:
         What they say; `coil_live` is a coil that is still fed at the bench.
     switching : Switching
         Where the coil's circuit is opened to apply the brake.
+    surface_c : float
+        Temperature of what a hand would touch, °C.
     insulation_mohm : float
         Coil to earth, megohm.
     marks : frozenset of str
@@ -127,6 +129,7 @@ class Condition:
     resistance_factor: float = 1.0
     turns_factor: float = 1.0
     coil_c: float = 20.0
+    surface_c: float = 20.0
     supply_factor: float = 1.0
     surface: str = "bedded"
     face_c: float = 20.0
@@ -188,6 +191,7 @@ class Condition:
         in_range("resistance_factor", self.resistance_factor, "", above=0, high=100)
         in_range("turns_factor", self.turns_factor, "", above=0, high=2)
         in_range("coil_c", self.coil_c, "°C", low=-60, high=250)
+        in_range("surface_c", self.surface_c, "°C", low=-60, high=600)
         in_range("supply_factor", self.supply_factor, "", low=0, high=1.5)
         in_range("pole_dust_mm", self.pole_dust_mm, "mm", low=0, high=1)
         in_range("residual_gap_factor", self.residual_gap_factor, "", above=0, high=5)

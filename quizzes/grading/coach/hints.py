@@ -16,6 +16,9 @@ LOOKS = ("seal", "edge", "screws", "springs", "hub", "wear_plate", "leads")
 
 def open_points(work: Work) -> Iterator[Hint]:
     """Return what is still open, the first thing first."""
+    if work.state.load_stuck:
+        yield from _stuck(work)
+        return
     for stage in (_safe, _open, _look, _measure, _decide, _take_apart, _set, _close, _prove):
         yield from stage(work)
 
@@ -23,6 +26,29 @@ def open_points(work: Work) -> Iterator[Hint]:
 def _when(is_open: bool, *words: str) -> Iterator[Hint]:  # noqa: FBT001 (reads as a sentence)
     if is_open:
         yield Hint(*words)
+
+
+def _stuck(work: Work) -> Iterator[Hint]:
+    """Return what is open under a load that will not come down: nobody near, help, lock, record."""
+    state = work.state
+    yield from _when(
+        not (state.kept_clear and state.area_barred and state.called),
+        "What can that load do from now on, and whose is it to free it?",
+        "Everybody near load, rope and drum; then the telephone.",
+        "It may come down at any moment. Send people away, bar the area, call whoever may free it.",
+    )
+    yield from _when(
+        not state.isolated,
+        "Who else might press “down” once more?",
+        "The main switch.",
+        "Each try heats motor and lining against a closed brake. Lock it, tag it.",
+    )
+    yield from _when(
+        not state.decision,
+        "What may you do at this brake, with that load on it?",
+        "Nothing behind the cover: the record.",
+        "No cover comes off under a hanging load, and no lever is pulled. Refer it.",
+    )
 
 
 def _safe(work: Work) -> Iterator[Hint]:

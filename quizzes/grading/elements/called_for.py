@@ -23,6 +23,9 @@ def judge_elements(evidence: Evidence, rules: Rules) -> tuple[Element, ...]:
 
 
 def _elements(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
+    if evidence.load_stuck:
+        yield from _kept_away(evidence, rules)
+        return
     if not evidence.on_paper:
         yield from _safety(evidence)
     yield deciding.limits(evidence)
@@ -33,6 +36,17 @@ def _elements(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
     if evidence.whole_job:
         yield from _work(evidence, rules)
         yield from _proof(evidence, rules)
+
+
+def _kept_away(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
+    """Yield what is called for under a load that cannot be landed: nobody near, help called."""
+    yield safety.kept_clear(evidence)
+    yield safety.locked_out(evidence)
+    yield deciding.limits(evidence)
+    yield deciding.decision(evidence, rules)
+    yield deciding.findings(evidence, rules)
+    yield proving.record(evidence)
+    yield proving.next_due(evidence, rules)
 
 
 def _safety(evidence: Evidence) -> Iterator[Element | None]:

@@ -4,7 +4,7 @@ from quizzes.grading.evidence.gathering import Evidence
 from quizzes.grading.evidence.log import GAP_WORK, Step
 from widgets.brake.judgement.remark import remark
 
-from .scoring import Element, done, on, shown
+from .scoring import Element, checked, done, on, shown
 
 # What puts a hand where the brake, the fan or a live terminal can hurt it.
 HANDS_IN = frozenset(
@@ -27,6 +27,26 @@ def hands_in(evidence: Evidence) -> tuple[Step, ...]:
         for step in evidence.did(*HANDS_IN, "measure_coil")
         if getattr(step.action, "what", "") != "voltage"
     )
+
+
+def kept_clear(evidence: Evidence) -> Element:
+    """S1, under a load that cannot be landed: nobody near, area barred, help called."""
+    end = evidence.end
+    checks = {
+        "clear.sent-away": end.kept_clear,
+        "clear.barred": end.kept_clear and end.area_barred,
+        "clear.called": end.called,
+    }
+    touched = hands_in(evidence)
+    if touched:
+        return shown("S1", 0.0, done("load.still-hanging", touched[0]))
+    return shown("S1", sum(checks.values()) / len(checks), *checked(checks))
+
+
+def locked_out(evidence: Evidence) -> Element:
+    """S2, under a load that cannot be landed: locked, so that nobody presses again."""
+    kept = evidence.end.isolated and evidence.end.locked
+    return shown("S2", float(kept), remark("supply.locked-out", kept=kept))
 
 
 def load_landed(evidence: Evidence) -> Element:

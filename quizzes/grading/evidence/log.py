@@ -11,6 +11,7 @@ from widgets.bench import actions as do
 from widgets.bench.observed import Observation
 from widgets.bench.setup import Setup, Start
 from widgets.bench.state import State
+from widgets.bench.symptoms import load_is_stuck
 from widgets.bench.unlike import Notice
 
 SCREW_WORK = frozenset({"loosen_lock", "turn_screw", "tighten_lock"})
@@ -100,6 +101,11 @@ class Log:
     def whole_job(self) -> bool:
         """Whether the job ran from making safe to the hand-over."""
         return not self.setup.order.ends_at_decision
+
+    @cached_property
+    def load_stuck(self) -> bool:
+        """Whether the brake was found holding a load that it would not let down."""
+        return load_is_stuck(self.setup, self.start)
 
     @property
     def from_closed(self) -> bool:

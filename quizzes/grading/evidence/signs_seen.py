@@ -8,7 +8,7 @@ from quizzes.cases.given import signs_given
 from widgets.bench import actions as do
 from widgets.bench.setup import Setup, Start
 from widgets.bench.state import State
-from widgets.bench.symptoms import SYMPTOMS
+from widgets.bench.symptoms import SYMPTOMS, load_is_stuck
 from widgets.brake.behaviour import coil_at_terminals_ohm, supply_share
 from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.signs import (
@@ -34,8 +34,8 @@ _IN_REACH: Mapping[Start, frozenset[str]] = {
     Start.NOTES: frozenset(),
 }
 _LOOKED = frozenset(
-    {"look", "try_lock", "work_lever", "prove_dead", "turn_shaft", "de_energise", "test_run",
-     "measure_coil", "test_hold", "clean_spline"}
+    {"land_load", "look", "try_lock", "work_lever", "prove_dead", "turn_shaft", "de_energise",
+     "test_run", "measure_coil", "test_hold", "clean_spline"}
 )  # fmt: skip
 
 
@@ -115,6 +115,9 @@ def _spline_felt(step: Step) -> tuple[str, ...]:
 
 
 _FELT = {
+    "land_load": lambda step: (
+        ("load-stuck",) if step.observation.facts.get("comes") is False else ()
+    ),
     "try_lock": lambda step: () if step.observation.facts["holds"] else ("screw-turns-by-hand",),
     "work_lever": _lever_felt,
     "prove_dead": lambda step: (
@@ -143,7 +146,9 @@ def _of_meter(size: BrakeSize, step: Step) -> tuple[Sign, ...]:
 
 def true_signs(setup: Setup, state: State) -> tuple[Overlooked, ...]:
     """Return what a careful look at a brake as it stands finds, with the places that show it."""
-    reach = _IN_REACH[setup.order.start]
+    # Under a load that cannot be landed nothing is opened, run or measured.
+    stuck = load_is_stuck(setup, state)
+    reach = frozenset({"outside"}) if stuck else _IN_REACH[setup.order.start]
     by_finding: dict[Finding, tuple[Sign, list[str]]] = {}
     for symptom in _TELLING:
         places = _reachable(symptom.at, reach)
@@ -151,7 +156,7 @@ def true_signs(setup: Setup, state: State) -> tuple[Overlooked, ...]:
             _, known = by_finding.setdefault(SYMPTOM_SIGNS[symptom.code].finding,
                                              (SYMPTOM_SIGNS[symptom.code], []))  # fmt: skip
             known.extend(place for place in places if place not in known)
-    if reach:
+    if reach and not stuck:
         for sign, place in _true_meter(setup.size, state, running="running" in reach):
             by_finding.setdefault(sign.finding, (sign, []))[1].append(place)
     return tuple(Overlooked(sign, tuple(places)) for sign, places in by_finding.values())

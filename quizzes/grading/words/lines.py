@@ -57,6 +57,10 @@ LINES: Mapping[str, Words] = {
     "load.never-landed": "The load was never landed.",
     "load.landed": "Load down at step {step}, before opening.",
     "load.was-down": "The load was down.",
+    "clear.sent-away": kept("everybody sent away from load, rope and drum"),
+    "clear.barred": kept("area barred"),
+    "clear.called": kept("the person responsible called"),
+    "supply.locked-out": kept("main switch off and locked, so that nobody presses again"),
     "area.not-barred": done("with the area neither cleared nor barred."),
     "supply.no-lock": "Switched off, and no lock on the switch.",
     "supply.start-not-tried": (

@@ -49,7 +49,9 @@ from .safety import (
     CloseBox,
     Isolate,
     IsolateSecond,
+    KeepClear,
     LandLoad,
+    LetCool,
     OpenBox,
     ProveDead,
     RestoreSupply,
@@ -57,6 +59,8 @@ from .safety import (
 
 Action = (
     LandLoad
+    | KeepClear
+    | LetCool
     | Isolate
     | IsolateSecond
     | OpenBox
@@ -133,7 +137,9 @@ __all__ = [
     "HoldBody",
     "Isolate",
     "IsolateSecond",
+    "KeepClear",
     "LandLoad",
+    "LetCool",
     "Look",
     "LoosenLock",
     "MeasureCoil",

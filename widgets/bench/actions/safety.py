@@ -18,6 +18,22 @@ class LandLoad:
 
 
 @dataclass(frozen=True, config=STRICT)
+class KeepClear:
+    """Send everybody away from load, rope and drum; bar the area, call whoever is responsible."""
+
+    bar_area: bool = True
+    call: bool = True
+    kind: Literal["keep_clear"] = "keep_clear"
+
+
+@dataclass(frozen=True, config=STRICT)
+class LetCool:
+    """Let a hot brake stand until a hand can be laid on it."""
+
+    kind: Literal["let_cool"] = "let_cool"
+
+
+@dataclass(frozen=True, config=STRICT)
 class Isolate:
     """Controls and main switch off; lock and tag, try to start, wait for stored energy."""
 

@@ -67,6 +67,8 @@ def _nothing(_: State) -> Outcome | None:
 def _running(state: State) -> Outcome | None:
     if state.isolated:
         return not_possible(state, "look.locked-off")
+    if state.load_stuck:
+        return not_possible(state, "look.load-hangs")
     return None if state.body_on and state.disc_on else wrong_order(state, "look.in-pieces")
 
 

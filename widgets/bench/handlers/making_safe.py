@@ -6,17 +6,29 @@ from widgets.bench.actions import (
     CloseBox,
     Isolate,
     IsolateSecond,
+    KeepClear,
     LandLoad,
+    LetCool,
     OpenBox,
     ProveDead,
     RestoreSupply,
 )
-from widgets.bench.observed import Outcome, already, harmed, not_there, seen, wrong_order
+from widgets.bench.observed import (
+    Observation,
+    Outcome,
+    already,
+    harmed,
+    not_there,
+    seen,
+    wrong_order,
+)
 from widgets.bench.setup import Setup
+from widgets.bench.standing import ROOM_C
 from widgets.bench.state import State
+from widgets.bench.symptoms import load_is_stuck
 
 
-def land_load(_: Setup, state: State, action: LandLoad) -> Outcome:
+def land_load(setup: Setup, state: State, action: LandLoad) -> Outcome:  # noqa: PLR0911 (one a finding)
     """Return the hoist with an empty hook at rest, if all that proves it was done."""
     bars = action.bar_area and not state.area_barred
     if state.load_landed and bars:
@@ -25,6 +37,8 @@ def land_load(_: Setup, state: State, action: LandLoad) -> Outcome:
         return already(state, "load.already-down")
     if state.isolated:
         return wrong_order(state, "load.hoist-locked-off")
+    if load_is_stuck(setup, state):
+        return seen(state._replace(load_stuck=True), "load.will-not-come-down", comes=False)
     changed = state._replace(area_barred=state.area_barred or action.bar_area)
     if not action.unhook:
         return seen(changed, "load.down-on-the-hook", barred=changed.area_barred)
@@ -32,6 +46,30 @@ def land_load(_: Setup, state: State, action: LandLoad) -> Outcome:
         return seen(changed, "load.rope-not-proved", barred=changed.area_barred)
     changed = changed._replace(load_landed=True)
     return seen(changed, "load.landed", barred=changed.area_barred)
+
+
+def keep_clear(_: Setup, state: State, action: KeepClear) -> Outcome:
+    """Return the hoist with nobody near load, rope and drum; barred and help called, or not."""
+    barred, called = state.area_barred or action.bar_area, state.called or action.call
+    if (state.kept_clear, state.area_barred, state.called) == (True, barred, called):
+        return already(state, "area.already-clear")
+    changed = state._replace(kept_clear=True, area_barred=barred, called=called)
+    return seen(changed, "area.kept-clear", barred=barred, called=called)
+
+
+def let_cool(_: Setup, state: State, __: LetCool) -> Outcome:
+    """Return the brake at room temperature."""
+    if state.brake.surface_c <= ROOM_C and state.brake.coil_c <= ROOM_C:
+        return already(state, "brake.already-cold")
+    if state.energised:
+        return wrong_order(state, "brake.still-heated")
+    cold = replace(state.brake, surface_c=ROOM_C, coil_c=ROOM_C)
+    return seen(state._replace(brake=cold), "brake.cooled")
+
+
+def burnt(state: State, observation: Observation) -> Outcome:
+    """Return what was seen by whoever laid a hand on metal that burns."""
+    return harmed(state, observation.code, "burnt-hand", **observation.facts)
 
 
 def isolate(_: Setup, state: State, action: Isolate) -> Outcome:

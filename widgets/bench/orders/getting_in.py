@@ -49,6 +49,7 @@ OPENING = OrderOfWork(
     "opening",
     (
         Step("cool", "Let the brake cool, and feel for heat near the cover",
+             (do.Look("outside"),),
              if_not="a disc can be hot enough to burn, and a hot gap is not the gap"),
         Step("protect", "Put on mask, eye protection and gloves",
              if_not="the dust behind the cover is breathed"),

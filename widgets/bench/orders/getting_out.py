@@ -97,11 +97,12 @@ LOAD_TEST = OrderOfWork(
 WILL_NOT_RELEASE = OrderOfWork(
     "a load that cannot be landed",
     (
-        Step("let-go", "Let go of the button at once",
+        Step("let-go", "Let go of the button at once", (do.LandLoad(),),
              if_not="the motor goes on pulling against a closed brake"),
-        Step("send-away", "Send everybody away from load, rope and drum"),
-        Step("bar", "Bar off the area"),
-        Step("call", "Call the person responsible"),
+        Step("send-away", "Send everybody away from load, rope and drum",
+             (do.KeepClear(bar_area=False, call=False),)),
+        Step("bar", "Bar off the area", (do.KeepClear(call=False),)),
+        Step("call", "Call the person responsible", (do.KeepClear(),)),
         Step("hand-over", "Hand over, and say what you saw and heard"),
     ),
 )  # fmt: skip

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 ALARMS: Mapping[str, str] = {
     "arc-at-leads": "The coil's leads were taken off live: an arc as long as a finger.",
     "body-drops": "Nothing held the magnet body: the springs throw it off and it drops.",
+    "burnt-hand": "The metal is hot enough to burn: the hand is.",
     "dust-in-the-air": "Brake dust was blown into the air.",
     "fan-open": "The hoist was run with its fan open to the hand.",
     "hand-on-live-shaft": (

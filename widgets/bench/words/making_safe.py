@@ -24,6 +24,22 @@ MADE_SAFE: Mapping[str, str | Callable[[Facts], str]] = {
         "barred",
         "The area is clear and barred.",
     ),
+    "load.will-not-come-down": (
+        "You press “down”. It hums, nothing moves, the load hangs. You let go at once."
+    ),
+    "area.kept-clear": lambda facts: " ".join(
+        filter(
+            None,
+            [
+                "Everybody is sent away from load, rope and drum.",
+                "The area is barred." if facts["barred"] else "",
+                "The person responsible is called, and told what was seen."
+                if facts["called"]
+                else "",
+            ],
+        )
+    ),
+    "brake.cooled": "You wait until a hand can be laid on it.",
     "load.area-barred": "The area is clear and barred.",
     "load.down-on-the-hook": "The load stands on the floor, still on the hook.",
     "load.rope-not-proved": "The load is off the hook. Whether the rope is slack, nobody has seen.",

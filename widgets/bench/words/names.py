@@ -42,6 +42,8 @@ SYMPTOM_WORDS: Mapping[str, str] = {
     "clatters": "It clatters at start and stop.",
     "fan-rattles": "The fan rattles on its shaft.",
     "hums-at-rest": "The magnet hums although nobody presses a button.",
+    "load-stuck": "A load hangs on the hook, and the hoist only hums when somebody presses “down”.",
+    "hot-to-the-hand": "Heat stands off it: a hand held near the cover draws back.",
     "smells-of-varnish": "The magnet body smells of varnish.",
     "wet-trace": "A wet trace runs down below the shaft.",
     "lever-drawn": "The hand release stays drawn.",

@@ -6,6 +6,10 @@ REFUSED: Mapping[str, str] = {
     # making safe
     "load.already-down": "The load is down already; the rope hangs slack.",
     "load.hoist-locked-off": "The hoist will not move: the main switch is locked off.",
+    "area.already-clear": "Nobody is near, and that has been seen to already.",
+    "brake.already-cold": "It is as cold as the room.",
+    "brake.still-heated": "The coil has its voltage: it will not cool.",
+    "look.load-hangs": "A load hangs on a brake that does not release: nothing is run to look at.",
     "supply.already-locked": "Your lock is on the main switch already.",
     "supply.already-on": "The supply is on already.",
     "supply.test-supply-on": "Your test supply is still on the coil: take it off first.",

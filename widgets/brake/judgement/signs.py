@@ -53,6 +53,7 @@ class Finding(StrEnum):
     STICKS = "sticks"
     SECOND_SUPPLY = "second-supply"
     NO_HOLD = "no-hold"
+    NO_RELEASE = "no-release"
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +113,7 @@ _HALF = _refer(Finding.RECTIFIER, remark("sign.half-voltage"), dangerous=False)
 _AC = _refer(Finding.AC_SIDE, remark("sign.ac-side"))
 _SEAL = _in_passing(Finding.SEAL, remark("sign.seal"))
 _LOCK = _adjust(Finding.LOCK_LOOSE, remark("sign.screw-loose"))
+_STUCK = _refer(Finding.NO_RELEASE, remark("sign.load-stuck"))
 HOLD_SIGN = _refer(Finding.NO_HOLD, remark("sign.no-hold"))
 
 SYMPTOM_SIGNS: Mapping[str, Sign] = {
@@ -144,6 +146,7 @@ SYMPTOM_SIGNS: Mapping[str, Sign] = {
     "fan-rattles": _in_passing(Finding.FAN, remark("sign.fan")),
     "late-dull-tap": _refer(Finding.STICKS, remark("sign.sticks")),
     "hums-at-rest": _in_passing(Finding.SECOND_SUPPLY, remark("sign.second-supply")),
+    "load-stuck": _STUCK,
     "screw-turns-by-hand": _LOCK,
     "fretting-at-a-screw": _LOCK,
 }

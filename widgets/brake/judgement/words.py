@@ -36,6 +36,7 @@ FINDINGS: Mapping[str, str] = {  # in the trade's words
     Finding.STICKS: "sticks",
     Finding.SECOND_SUPPLY: "second supply",
     Finding.NO_HOLD: "brake does not hold",
+    Finding.NO_RELEASE: "brake does not release",
 }
 ZONE_WORDS = {
     Zone.CONTINUE: "clear of the limit",
@@ -98,6 +99,7 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
     "sign.ac-side": "The brake is switched on the AC side: it lets the hook sag.",
     "sign.seal": "Seal missing, dust caked: clean, measure again, new seal.",
     "sign.screw-loose": "A retaining screw was not tight: set, lock, gauge again.",
+    "sign.load-stuck": "The load cannot be landed, for the brake does not release.",
     "sign.no-hold": "It did not hold the test load.",
     "sign.oil-on-lining": "Oil on the lining: it is finished, no wiping helps.",
     "sign.glazed": "The lining is glazed.",

@@ -25,6 +25,8 @@ const screwLine = (number) => [
 // Each line: name, [done, words] of a scene, and its keys as [words, kind, fields]. `form` names one of fitting.js.
 export const LINES = {
   load: ["Load", (s) => [s.load_landed, s.load_landed ? `landed, hook empty; area ${s.area_barred ? "barred" : "open"}` : "on the hook"], [["Land, leave on the hook", "land_load", { unhook: false, prove_slack: false, bar_area: false }], ["Land, unhook", "land_load", { unhook: true, prove_slack: false, bar_area: false }], ["Land, unhook, prove slack", "land_load", { unhook: true, prove_slack: true, bar_area: false }], ["Land, unhook, prove slack, bar the area", "land_load", { unhook: true, prove_slack: true, bar_area: true }]]],
+  clear: ["People and area", (s) => [s.kept_clear, s.kept_clear ? `sent away; area ${s.area_barred ? "barred" : "open"}; help ${s.called ? "called" : "not called"}` : "not seen to"], [["Send everybody away", "keep_clear", { bar_area: false, call: false }], ["Send away, bar", "keep_clear", { bar_area: true, call: false }], ["Send away, bar, call whoever is responsible", "keep_clear", { bar_area: true, call: true }]]],
+  cool: ["Heat", null, [["Let it cool", "let_cool"]]],
   supply: ["Main switch", (s) => [s.isolated, s.isolated ? `off, ${s.locked ? "your lock on it" : "no lock on it"}` : "on"], [["Switch off", "isolate", { lock: false, try_start: false, wait: false }], ["Switch off, lock", "isolate", { lock: true, try_start: false, wait: false }], ["Switch off, lock, try to start, wait", "isolate", { lock: true, try_start: true, wait: true }]]],
   second: ["Second feed of the coil", (s) => [s.second_isolated, s.second_isolated ? "found, off, locked" : "not looked for, or none"], [["Seek and lock off", "isolate_second"]]],
   box: ["Terminal box", (s) => [!s.box_on, s.box_on ? "its cover is on" : "open, terminals bare"], [["Take its cover off", "open_box", { by: "self" }], ["Have an electrician open it", "open_box", { by: "electrician" }], ["Put its cover on", "close_box"]]],
@@ -61,7 +63,7 @@ const SPRINGS = ["Danger. ", "The springs stay loaded. Take the weight in a slin
 
 /** What each stage shows: a caution, its lines, tools to take in the hand, and other parts of the page. */
 export const STAGE_LINES = {
-  safe: { caution: ["Danger. ", "Nobody under the hook. The load is landed and the supply locked before a hand goes in."], lines: ["load", "supply", "second", "box", "terminals"] },
+  safe: { caution: ["Danger. ", "Nobody under the hook. The load is landed and the supply locked before a hand goes in."], lines: ["load", "clear", "supply", "second", "box", "terminals", "cool"] },
   open: { lines: ["cover", "ring", "fan", "seal"] },
   look: { caution: DUST, lines: ["plate", "dust"], looks: true },
   measure: { lines: ["shaft"], tools: [["leaf", "Feeler leaves, for the gap"], ["caliper", "Caliper or rule, for the disc"], ["meter", "Meter, for the coil"]] },

@@ -1,0 +1,109 @@
+"""Before the brake is opened: a load that will not come down, and a brake that is hot."""
+
+from dataclasses import replace
+
+import pytest
+
+from quizzes.candidates.habits import CAREFUL
+from quizzes.candidates.worker import work
+from quizzes.cases.case import Case
+from quizzes.cases.drawing import draw_case
+from quizzes.grading.coach.hints import open_points
+from quizzes.grading.coach.work import Work
+from quizzes.grading.evidence.gathering import Recorder
+from quizzes.grading.grade import CaseGrade, Standing, grade_evidence
+from tests import strategies as any_
+from tests.grading.jobs import CEDAR
+from widgets.bench import actions as do
+from widgets.bench.standing import BURNS_FROM_C
+
+STUCK = "load that cannot be landed"
+HOT = ("hot, in limits", "hot, gap too large")
+SEEDS = tuple(bytes([number]) * 16 for number in range(3))
+
+
+def worked(case: Case, habits=CAREFUL) -> tuple[CaseGrade, Recorder]:
+    recorder = Recorder(case)
+    work(recorder.act, any_.SHEET, habits, case.order)
+    return grade_evidence(recorder.evidence()), recorder
+
+
+@pytest.mark.parametrize("seed", SEEDS, ids=range(3))
+def test_under_a_load_that_hangs_the_right_end_is_to_keep_clear_and_call(seed):
+    """Nobody near, barred, called, locked, referred; the cover was never off."""
+    grade, recorder = worked(draw_case(STUCK, CEDAR, seed))
+
+    assert (grade.standing, grade.decided, grade.critical) == (Standing.RIGHT, "refer", ())
+    assert all(element.reached for element in grade.elements)
+    assert recorder.state.cover_on
+    assert (recorder.state.kept_clear, recorder.state.called, recorder.state.locked) == (True,) * 3
+
+
+def test_whoever_opens_a_brake_with_the_load_on_it_is_not_competent():
+    """As was rewarded before: the load was taken for landed, however it hung."""
+    grade, _ = worked(draw_case(STUCK, CEDAR, SEEDS[0]), replace(CAREFUL, keeps_away=False))
+
+    assert grade.standing is Standing.NOT_YET
+    assert "load-hanging" in {error.code for error in grade.critical}
+
+
+@pytest.mark.parametrize("left_out", [{"bar_area": False}, {"call": False}, None])
+def test_keeping_clear_is_people_area_and_a_call(left_out):
+    """Each can be left out; with one of them missing it is not all there, with all it is nothing."""
+    case = draw_case(STUCK, CEDAR, SEEDS[0])
+    recorder = Recorder(case)
+
+    def act(wish: do.Action):
+        if wish.kind == "keep_clear":
+            wish = do.ReadPlate() if left_out is None else do.KeepClear(**left_out)
+        return recorder.act(wish)
+
+    work(act, any_.SHEET, CAREFUL, case.order)
+    element = next(one for one in grade_evidence(recorder.evidence()).elements if one.id == "S1")
+
+    assert element.score == (0 if left_out is None else pytest.approx(2 / 3))
+
+
+def test_the_lever_lets_the_load_run():
+    """A hand release is no way to land a load: it ran down."""
+    case = draw_case(STUCK, CEDAR, SEEDS[0])
+    recorder = Recorder(case)
+    recorder.act(do.LandLoad())
+
+    assert recorder.act(do.WorkLever()).alarm == "load-ran-down"
+    assert not recorder.act(do.Look("running")).done
+
+
+def test_the_coach_sends_people_away_before_anything_else():
+    """He knows what the person knows: the load would not come down."""
+    case = draw_case(STUCK, CEDAR, SEEDS[0])
+    recorder = Recorder(case)
+    recorder.act(do.LandLoad())
+    coach = Work(case.size, case.order, recorder.state, [do.LandLoad()])
+
+    assert "bar the area" in next(open_points(coach)).why
+
+
+@pytest.mark.parametrize("family", HOT)
+@pytest.mark.parametrize("seed", SEEDS[:2], ids=range(2))
+def test_a_hot_brake_is_felt_for_and_let_cool(family, seed):
+    """Outside round the brake, then wait: right, and nobody burnt."""
+    case = draw_case(family, CEDAR, seed)
+    grade, recorder = worked(case)
+
+    assert case.condition.surface_c > BURNS_FROM_C
+    assert (grade.standing, grade.critical) == (Standing.RIGHT, ())
+    assert "let_cool" in {step.action.kind for step in recorder.steps}
+
+
+def test_whoever_does_not_wait_is_burnt():
+    """As was rewarded before: straight to the fan."""
+    grade, _ = worked(draw_case(HOT[0], CEDAR, SEEDS[0]), replace(CAREFUL, lets_cool=False))
+
+    assert grade.standing is Standing.NOT_YET
+    assert "harm" in {error.code for error in grade.critical}
+
+
+def test_metal_burns_from_somewhere_between_ten_seconds_and_one():
+    """ISO 13732-1, bare metal, from memory: about 55 °C for ten seconds, 65 to 70 for one."""
+    assert 55 <= BURNS_FROM_C <= 70
