@@ -31,7 +31,7 @@ ELEMENTS = {  # parts of the competency, each judged on its own
     "W1": "the record",
     "W2": "unsafe hoist tagged and reported",
 }
-LESSONS = range(1, 9)
+LESSONS = range(1, 13)
 CONFIDENCES = {"sure": "sure", "think": "think so", "guess": "guess"}
 OUTCOMES = {
     "fit": "Fit for service",

@@ -9,22 +9,24 @@ FULL = 0.995  # of a score: nothing worth a word was lost
 _WHOLE = "a whole job"
 _OPEN = "“measure, decide, adjust: the brake is safe and open”"
 _BODY_OFF = "“fit a new disc: the magnet body is off”"
-_SAFE = ("05_making_safe.ipynb", "Lesson 5: making safe", _WHOLE)
-_LINING = ("03_what_is_left_of_the_lining.ipynb", "Lesson 3: what is left of the lining", _OPEN)
-_READING = ("04_what_a_reading_is_worth.ipynb", "Lesson 4: what a reading is worth", _OPEN)
-_SCREWS = ("06_three_screws_one_gap.ipynb", "Lesson 6: three screws, one gap", _OPEN)
-_NEW_DISC = ("07_a_new_disc.ipynb", "Lesson 7: a new disc", _BODY_OFF)
-_PROVED = ("08_proved_recorded_next.ipynb", "Lesson 8: proving and recording", _WHOLE)
-_LIMITS = ("02_why_the_gap_has_two_limits.ipynb", "Lesson 2: why the gap has two limits", _OPEN)
+_SAFE = ("07_making_safe.ipynb", "Lesson 7: making safe", _WHOLE)
+_LINING = ("04_what_is_left_of_the_lining.ipynb", "Lesson 4: what is left of the lining", _OPEN)
+_READING = ("05_what_a_reading_is_worth.ipynb", "Lesson 5: what a reading is worth", _OPEN)
+_SCREWS = ("08_three_screws_one_gap.ipynb", "Lesson 8: three screws, one gap", _OPEN)
+_NEW_DISC = ("09_a_new_disc.ipynb", "Lesson 9: a new disc", _BODY_OFF)
+_PROVED = ("10_proved.ipynb", "Lesson 10: proving", _WHOLE)
+_RECORD = ("11_until_when.ipynb", "Lesson 11: the record and the next date", _WHOLE)
+_PLACES = ("06_how_many_places.ipynb", "Lesson 6: how many places", _OPEN)
+_LIMITS = ("03_why_the_gap_has_two_limits.ipynb", "Lesson 3: why the gap has two limits", _OPEN)
 
 # Which lesson teaches an element, and what to choose at the practice bench.
 HELP: Mapping[str, tuple[str, str, str]] = {
     "S1": _SAFE, "S2": _SAFE, "S3": _SAFE, "S4": _LINING, "S5": _LINING,
-    "K3": _LIMITS, "M1": _READING, "M2": _READING, "M3": _SCREWS, "M4": _LINING, "M5": _PROVED,
+    "K3": _LIMITS, "M1": _READING, "M2": _PLACES, "M3": _SCREWS, "M4": _LINING, "M5": _PROVED,
     "D1": _READING, "D2": _LINING, "D3": _LINING,
     "A1": _SCREWS, "A2": _SCREWS, "A3": _SCREWS,
     "R1": _NEW_DISC, "R2": _NEW_DISC, "R3": _NEW_DISC, "R4": _NEW_DISC,
-    "T1": _PROVED, "T2": _PROVED, "W1": _PROVED, "W2": _PROVED,
+    "T1": _PROVED, "T2": _PROVED, "W1": _RECORD, "W2": _RECORD,
 }  # fmt: skip
 
 

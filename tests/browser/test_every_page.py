@@ -48,9 +48,9 @@ def leave(page: Page) -> None:
     page.close()
 
 
-def test_the_folder_holds_the_eight_lessons():
-    """Eight lessons in teaching order, beside the pages of the desks."""
-    assert [int(name[:2]) for name in TAUGHT] == list(range(1, 9))
+def test_the_folder_holds_the_twelve_lessons():
+    """Twelve lessons in teaching order, beside the pages of the desks."""
+    assert [int(name[:2]) for name in TAUGHT] == list(range(1, 13))
     assert {page.path for page in PAGES if page.path} <= set(NAMES)
     assert {"bench.ipynb", "assessment.ipynb", "results.ipynb", "stage.ipynb"} < set(NAMES)
 

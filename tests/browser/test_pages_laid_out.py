@@ -14,7 +14,7 @@ OPEN_MS = 60_000
 WALL = {"width": 1920, "height": 1080}
 SIZES = {"390": PHONE, "1280": DESKTOP, "1920": WALL}
 SCHEMES = ("light", "dark")
-WORK_SHEET = "08_proved_recorded_next.ipynb"  # has an explorer with two sliders and a choice
+WORK_SHEET = "11_until_when.ipynb"  # has an explorer with two sliders and a choice
 BOXES = """() => [...document.querySelectorAll('.suite-text')].map((text) => {
   const [left, right] = [text, text.nextElementSibling].map((one) => one.getBoundingClientRect());
   return [left.right, right.left, right.right, innerWidth];
@@ -41,7 +41,7 @@ def test_the_first_button_of_the_front_door_is_seen_at_once(open_page, served, w
 def test_a_control_changes_its_figure_and_stands_on_one_screen_with_it(
     open_page, served, width, scheme
 ):
-    """Each slider and choice of lesson 8's explorer draws the figure anew, in symptom."""
+    """Each slider and choice of lesson 11's explorer draws the figure anew, in symptom."""
     page = open_page(SIZES[width], color_scheme=scheme)
     page.goto(f"{served}voila/render/{WORK_SHEET}")
     page.wait_for_selector(SHOWN, timeout=OPEN_MS)

@@ -36,7 +36,7 @@ FAULTS = {
     ),
     "a misspelt field": (SINGLE, 'element = "K1"', 'element = "K1"\nlesons = [1]', "lesons", "no such"),
     "a lesson that is not there": (
-        SINGLE, 'element = "K1"', 'element = "K1"\nlessons = [9]', "lessons", "1 to 8",
+        SINGLE, 'element = "K1"', 'element = "K1"\nlessons = [13]', "lessons", "1 to 12",
     ),
     "no tolerance": (NUMERIC, "tolerance = 0.2", "", "tolerance", "above 0"),
     "no known mistake": (NUMERIC, "[[question.wrong]]", "[question.wrong]", "wrong", "[[question.wrong]]"),

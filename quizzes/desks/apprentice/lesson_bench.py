@@ -32,6 +32,49 @@ class Task:
 
 
 TASKS: Mapping[str, Task] = {
+    "closing": Task(
+        (),
+        Start.OPEN,
+        "Give the coil its voltage from your test supply, turn the shaft, and take the voltage "
+        "away again. What closes the brake?",
+        "This brake is sound. Find out for yourself what opens it and what closes it.",
+    ),
+    "late stop": Task(
+        ("switched-on-ac-side",),
+        Start.WORK_ORDER,
+        "Look at the hoist running, and say what makes its stop so long. You need not open it.",
+        "It stops later than the others, says the operator. What does the brake need?",
+    ),
+    "which limit": Task(
+        ("gap-too-large",),
+        Start.OPEN,
+        "Gauge the gap, choose the row of this size, and say which of its limits is passed.",
+        "It hums in the afternoon, says the operator. What does the brake need?",
+    ),
+    "the faces": Task(
+        ("oiled",),
+        Start.OPEN,
+        "Look round the disc, under the shaft and at the seal before you wipe anything. Decide.",
+        "The load slipped a little yesterday, says the operator. What does the brake need?",
+    ),
+    "near the limit": Task(
+        ("gap-at-limit",),
+        Start.OPEN,
+        "Gauge three places, first with single leaves, then with stacks. May it carry on?",
+        "Read how large the gap is, and say how sure you are.",
+    ),
+    "all round": Task(
+        ("warped",),
+        Start.OPEN,
+        "Gauge all round, at as many places as you need. Level it, or refer it?",
+        "It rubs at two places, says the operator. What does the brake need?",
+    ),
+    "the record": Task(
+        ("gap-too-large",),
+        Start.OPEN,
+        "Set the gap, and end with a record that you would sign: readings, decision, tests, date.",
+        "Inspect the brake of this hoist, and leave a record behind.",
+    ),
     "making safe": Task(
         ("measured-live",),
         Start.WORK_ORDER,

@@ -239,7 +239,7 @@ def lesson_check(lesson: int, key: bytes | None = None) -> QuestionPanel:
     Parameters
     ----------
     lesson : int
-        1 to 8.
+        1 to 12.
     key : bytes, optional
         16 to 64 bytes for the draws; fresh ones if left out.
     """

@@ -43,53 +43,54 @@ PLANS: Mapping[str, tuple[Part, ...]] = {
              "what on a real hoist. What the day ends with."),
         Part(30, "Lesson 1", "The question on paper first. Then the slider, projected; the class "
              "says beforehand which way each number goes."),
-        Part(35, "Lesson 2", "Both sliders. The stage: a brake switched on its AC side, with a "
-             "perfect gap."),
+        Part(35, "Lessons 2 and 3", "Both stops. The stage: a brake switched on its AC side, "
+             "with a perfect gap."),
         Part(15, "Break", "Nobody touches the real brake meanwhile: it stays locked."),
-        Part(35, "Lesson 3", "Worn, glazed and oiled discs from hand to hand, in bags. Caliper and "
+        Part(35, "Lesson 4", "Worn, glazed and oiled discs from hand to hand, in bags. Caliper and "
              "rule on the same disc."),
-        Part(45, "Lesson 4", "Each at their own page: own hand. Meanwhile three at a time at the "
-             "real brake with leaves, shims under its body."),
+        Part(45, "Lessons 5 and 6", "Each at their own page: own hand. Meanwhile three at a time "
+             "at the real brake with leaves, shims under its body."),
         Part(45, "Lunch", ""),
-        Part(40, "Lesson 5", "In pairs at the bench: one works, one reads the order aloud. The "
+        Part(40, "Lesson 7", "In pairs at the bench: one works, one reads the order aloud. The "
              "trainer's own lock and tag on a real switch."),
-        Part(45, "Lesson 6", "The three-screw slider, then the bench. On the real brake: slack, "
+        Part(45, "Lesson 8", "The three screws, then the bench. On the real brake: slack, "
              "set, locked, gauged again."),
         Part(15, "Break", ""),
-        Part(40, "Lesson 7", "A hand raised for each mistake: what will it do, and what will find "
+        Part(40, "Lesson 9", "A hand raised for each mistake: what will it do, and what will find "
              "it? Then the numbers."),
-        Part(40, "Lesson 8", "Whose signature is it? The job sheet with readings of the class's "
-             "own hoists, if they brought some."),
+        Part(40, "Lessons 10 and 11", "Whose signature is it? The job sheet with readings of the "
+             "class's own hoists, if they brought some."),
         Part(30, "Class exercise", "The form of that name, each alone, nothing counts."),
         Part(20, "Debrief", "The results page: where the class went wrong together. One sentence "
              "each: what I shall do differently."),
     ),
     "half day": (
         Part(15, "Begin", "What went wrong since last time, without names. The question of lesson "
-             "8 on paper."),
+             "10 on paper."),
         Part(10, "Self-check", "The form of that name, each alone: it shows where to spend the "
              "morning."),
-        Part(35, "Lesson 4, its tries", "Own hand, and near the limit."),
-        Part(40, "Lesson 6, bench", "Level a tilted gap, lock, gauge again."),
+        Part(35, "Lesson 5, its tries", "Own hand, and near the limit."),
+        Part(40, "Lesson 8, bench", "Level a tilted gap, lock, gauge again."),
         Part(15, "Break", ""),
         Part(35, "A normal gap", "The stage, words “hook”, “rope” and “winch”: a gap in limits and "
              "something else wrong. The class votes, then the truth."),
-        Part(30, "Lesson 8", "Trend, date, record; when to refuse."),
+        Part(30, "Lesson 11", "Trend, date, record; when to refuse."),
         Part(45, "Three brakes", "The form of that name, as a rehearsal or as the assessment."),
         Part(15, "Debrief", "As above."),
     ),
 }
 MISUNDERSTOOD: Mapping[int, tuple[str, ...]] = {
     1: ("measured-energised", "nothing-is-ever-wrong"),
-    2: ("every-brake-is-adjusted", "normal-gap-means-good-brake"),
-    3: ("gap-judged-without-the-disc", "mean-disc-not-least", "rule-for-the-disc",
+    3: ("every-brake-is-adjusted", "normal-gap-means-good-brake"),
+    4: ("gap-judged-without-the-disc", "mean-disc-not-least", "rule-for-the-disc",
         "worn-disc-kept", "good-disc-replaced", "solvent-on-the-lining"),
-    4: ("one-place-only", "step-taken-as-exact", "leaf-forced", "measured-through-dust",
+    5: ("step-taken-as-exact", "leaf-forced", "measured-through-dust",
         "wrong-row", "readings-made-up"),
-    5: ("load-left-hanging", "isolation-skipped", "not-proved-dead", "dust-blown-out"),
-    6: ("equal-turns-on-a-tilted-gap", "not-measured-again", "lock-not-to-torque"),
-    7: ("parts-in-the-wrong-order", "good-disc-replaced"),
-    8: ("tests-skipped", "left-open", "normal-gap-means-good-brake"),
+    6: ("one-place-only",),
+    7: ("load-left-hanging", "isolation-skipped", "not-proved-dead", "dust-blown-out"),
+    8: ("equal-turns-on-a-tilted-gap", "not-measured-again", "lock-not-to-torque"),
+    9: ("parts-in-the-wrong-order", "good-disc-replaced"),
+    10: ("tests-skipped", "left-open", "normal-gap-means-good-brake"),
 }
 
 
@@ -122,29 +123,29 @@ class SetUp:
 SET_UPS = (
     SetUp(1, 2, (), Start.OPEN, "drum", "Give it its voltage, turn the shaft, take the voltage "
           "away: what closes it?"),
-    SetUp(2, 1, ("gap-too-large",), Start.OPEN, "sheave", "The gap has two limits: which is it "
-          "beyond, and what happens on a hot day?"),
     SetUp(2, 3, ("switched-on-ac-side",), Start.WORK_ORDER, "hook", "Look at it running. The gap "
           "will be perfect."),
-    SetUp(3, 2, ("disc-spent-gap-set",), Start.OPEN, "block", "Gauge first and ask for a vote; "
+    SetUp(3, 1, ("gap-too-large",), Start.OPEN, "sheave", "The gap has two limits: which is it "
+          "beyond, and what happens on a hot day?"),
+    SetUp(4, 2, ("disc-spent-gap-set",), Start.OPEN, "block", "Gauge first and ask for a vote; "
           "then the caliper."),
-    SetUp(3, 0, ("oiled",), Start.OPEN, "rope", "Look below the shaft before anything is wiped."),
-    SetUp(4, 2, ("warped",), Start.OPEN, "girder", "Three places, four, eight: when does the "
-          "class see it?"),
-    SetUp(4, 4, ("gap-at-limit",), Start.OPEN, "pulley", "Single leaves, then stacks: may it "
+    SetUp(4, 0, ("oiled",), Start.OPEN, "rope", "Look below the shaft before anything is wiped."),
+    SetUp(5, 4, ("gap-at-limit",), Start.OPEN, "pulley", "Single leaves, then stacks: may it "
           "carry on?"),
-    SetUp(5, 1, ("measured-live",), Start.WORK_ORDER, "pendant", "Leave out the proving and step "
+    SetUp(6, 2, ("warped",), Start.OPEN, "girder", "Three places, four, eight: when does the "
+          "class see it?"),
+    SetUp(7, 1, ("measured-live",), Start.WORK_ORDER, "pendant", "Leave out the proving and step "
           "through that run."),
-    SetUp(6, 2, ("gap-tilted",), Start.OPEN, "trolley", "Load the run “equal turns on a tilted "
+    SetUp(8, 2, ("gap-tilted",), Start.OPEN, "trolley", "Load the run “equal turns on a tilted "
           "gap”, then the careful one."),
-    SetUp(6, 2, ("not-remeasured",), Start.OPEN, "crane", "The setting is in the last record. Why "
+    SetUp(8, 2, ("not-remeasured",), Start.OPEN, "crane", "The setting is in the last record. Why "
           "is it not in the brake?"),
-    SetUp(7, 2, ("disc-spent-gap-set",), Start.BODY_OFF, "spline", "Fit the disc the wrong way "
+    SetUp(9, 2, ("disc-spent-gap-set",), Start.BODY_OFF, "spline", "Fit the disc the wrong way "
           "round on purpose; let the class find it."),
-    SetUp(7, 3, ("wear-plate-missing",), Start.OPEN, "collar", "A gap that nobody would set: add "
+    SetUp(9, 3, ("wear-plate-missing",), Start.OPEN, "collar", "A gap that nobody would set: add "
           "up the stack."),
-    SetUp(8, 4, ("spring-broken",), Start.OPEN, "winch", "Every reading is good. Who signs?"),
-    SetUp(8, 0, ("gap-too-large",), Start.WORK_ORDER, "ladle", "The whole job to the date, one "
+    SetUp(10, 4, ("spring-broken",), Start.OPEN, "winch", "Every reading is good. Who signs?"),
+    SetUp(12, 0, ("gap-too-large",), Start.WORK_ORDER, "ladle", "The whole job to the date, one "
           "step from each of the class."),
 )
 # fmt: on
