@@ -56,10 +56,12 @@ PLANS: Mapping[str, tuple[Part, ...]] = {
         Part(45, "Lesson 8", "The three screws, then the bench. On the real brake: slack, "
              "set, locked, gauged again."),
         Part(15, "Break", ""),
-        Part(40, "Lesson 9", "A hand raised for each mistake: what will it do, and what will find "
+        Part(35, "Lesson 9", "A hand raised for each mistake: what will it do, and what will find "
              "it? Then the numbers."),
         Part(40, "Lessons 10 and 11", "Whose signature is it? The job sheet with readings of the "
              "class's own hoists, if they brought some."),
+        Part(10, "Lesson 12", "Read aloud, one chapter each; a stop before every decision, and a "
+             "show of hands."),
         Part(30, "Class exercise", "The form of that name, each alone, nothing counts."),
         Part(20, "Debrief", "The results page: where the class went wrong together. One sentence "
              "each: what I shall do differently."),
@@ -81,16 +83,19 @@ PLANS: Mapping[str, tuple[Part, ...]] = {
 }
 MISUNDERSTOOD: Mapping[int, tuple[str, ...]] = {
     1: ("measured-energised", "nothing-is-ever-wrong"),
+    2: ("normal-gap-means-good-brake",),
     3: ("every-brake-is-adjusted", "normal-gap-means-good-brake"),
     4: ("gap-judged-without-the-disc", "mean-disc-not-least", "rule-for-the-disc",
         "worn-disc-kept", "good-disc-replaced", "solvent-on-the-lining"),
     5: ("step-taken-as-exact", "leaf-forced", "measured-through-dust",
-        "wrong-row", "readings-made-up"),
+        "wrong-row"),
     6: ("one-place-only",),
     7: ("load-left-hanging", "isolation-skipped", "not-proved-dead", "dust-blown-out"),
     8: ("equal-turns-on-a-tilted-gap", "not-measured-again", "lock-not-to-torque"),
     9: ("parts-in-the-wrong-order", "good-disc-replaced"),
     10: ("tests-skipped", "left-open", "normal-gap-means-good-brake"),
+    11: ("readings-made-up",),
+    12: ("not-measured-again", "tests-skipped"),
 }
 
 
@@ -145,6 +150,8 @@ SET_UPS = (
     SetUp(9, 3, ("wear-plate-missing",), Start.OPEN, "collar", "A gap that nobody would set: add "
           "up the stack."),
     SetUp(10, 4, ("spring-broken",), Start.OPEN, "winch", "Every reading is good. Who signs?"),
+    SetUp(11, 1, ("gap-too-large",), Start.OPEN, "ledger", "Set it; the class dictates the "
+          "record, line by line."),
     SetUp(12, 0, ("gap-too-large",), Start.WORK_ORDER, "ladle", "The whole job to the date, one "
           "step from each of the class."),
 )

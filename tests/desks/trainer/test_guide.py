@@ -16,7 +16,7 @@ from widgets.bench.session import Session
 from widgets.brake.faults import fault
 from widgets.brake.judgement.rules import Outcome
 
-LESSONS = set(range(1, 9))
+LESSONS = set(range(1, 13))
 each_set_up = pytest.mark.parametrize("one", guide.SET_UPS, ids=lambda one: one.word)
 
 
@@ -49,11 +49,11 @@ def test_the_clock_of_a_plan_goes_on_by_its_parts():
     assert 60 * int(hour) + int(minute) == guide.DAY_BEGINS_MIN + minutes
 
 
-def test_a_day_holds_all_eight_lessons_in_order():
+def test_a_day_holds_all_lessons_in_order():
     """Each once."""
-    titles = [part.title for part in guide.PLANS["day"] if part.title.startswith("Lesson")]
+    titles = " ".join(p.title for p in guide.PLANS["day"] if p.title.startswith("Lesson"))
 
-    assert titles == [f"Lesson {number}" for number in sorted(LESSONS)]
+    assert [int(number) for number in re.findall(r"\d+", titles)] == sorted(LESSONS)
 
 
 def test_a_plan_that_is_not_there_is_refused_by_name():
