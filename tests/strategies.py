@@ -33,6 +33,7 @@ ROWS = st.sampled_from([*(size.name for size in SHEET.sizes), "Nowhere-1"])
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 
 MOSTLY = st.sampled_from([True, True, True, False])
+TOOLS = st.sampled_from(["leaves", "caliper", "wrench"])
 ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
     "land_load": st.builds(do.LandLoad, unhook=MOSTLY, prove_slack=MOSTLY, bar_area=st.booleans()),
     "isolate": st.builds(do.Isolate, lock=st.booleans(), try_start=st.booleans(), wait=MOSTLY),
@@ -64,6 +65,8 @@ ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
         do.Clean,
         method=st.sampled_from(["vacuum", "damp_wipe", "air_blast", "dry_brush", "solvent"]),
     ),
+    "check_tool": st.builds(do.CheckTool, tool=TOOLS),
+    "change_tool": st.builds(do.ChangeTool, tool=TOOLS),
     "gauge_gap": st.builds(
         do.GaugeGap,
         angle_deg=ANGLES_DEG,

@@ -12,7 +12,7 @@ from widgets.brake.sizes.size import BrakeSize
 
 from .job import Job
 from .judging import is_uneven
-from .measuring import gauge_round
+from .measuring import check_tools, gauge_round
 
 SCREWS = (1, 2, 3)
 # Share of the evenness limit, or mm, that the mean may be off its setting; choices of this one.
@@ -85,6 +85,9 @@ def turn(job: Job, by_deg: Sequence[float]) -> None:
 
 def lock(job: Job) -> None:
     """Tighten all three in two stages, in turn; or as far as this candidate does."""
+    if not job.wrench_tried:
+        check_tools(job, "wrench")
+        job.wrench_tried = True
     proper_nm = job.row.screws.retaining_torque_nm
     shares = (FIRST_STAGE, job.habits.torque_share)
     for share in shares if job.habits.torque_share >= 1 else shares[1:]:

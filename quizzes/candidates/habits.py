@@ -46,6 +46,7 @@ class Habits:
     closes_up: bool = True
     heeds_authority: bool = True
     keeps_away: bool = True
+    checks_tools: bool = True
     lets_cool: bool = True
 
 

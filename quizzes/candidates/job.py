@@ -59,6 +59,7 @@ class Job:
     locked_off: bool = False
     body_on: bool = True
     box_on: bool = True
+    wrench_tried: bool = False
 
     def notice(self, signs: Iterable[Sign | None]) -> None:
         """Keep what says something."""

@@ -5,6 +5,7 @@ from functools import lru_cache
 
 from quizzes.cases.rounds import STEPS_MM, looks_warped
 from widgets.bench import actions as do
+from widgets.bench.actions.fields import Tool
 from widgets.brake.judgement.rules import Reading
 from widgets.brake.judgement.signs import coil_sign, insulation_sign
 from widgets.instruments.feeler import marks_for
@@ -12,6 +13,8 @@ from widgets.instruments.written import DISC_U_MM, disc_reading, gap_reading
 
 from .job import Job
 
+ZERO_WITHIN_MM = 0.02  # mm, a caliper that shows more with its jaws closed is set; common practice
+WRENCH_WITHIN = 0.04  # of its setting; ISO 6789-1 for a click wrench, from memory
 EXACT_U_MM = 0.001  # mm, what somebody allows who takes a leaf for the gap itself
 COARSE_MM = tuple(step / 20 for step in range(1, 41))  # 0.05 to 2.00 in steps of one leaf
 _COPIED_FROM_DEG = 90.0  # whoever makes readings up takes the first quarter and copies the rest
@@ -30,6 +33,21 @@ def _written(angle_deg: float, go_mm: float, no_go_mm: float) -> do.WriteGap:
 @lru_cache(maxsize=64)
 def _measure(angle_deg: float, tool: str) -> do.MeasureDisc:
     return do.MeasureDisc(angle_deg, tool)  # type: ignore[arg-type]
+
+
+def check_tools(job: Job, *tools: Tool) -> None:
+    """Look instruments over before they are used, and take others where they are off."""
+    if not job.habits.checks_tools:
+        return
+    for tool in tools:
+        seen = job.act(do.CheckTool(tool)).facts
+        bent = seen.get("straight") is False
+        off = abs(seen.get("zero_mm", 0.0)) > ZERO_WITHIN_MM
+        wrong = abs(seen.get("clicks_nm", 0.0) - seen.get("set_nm", 0.0)) > (
+            WRENCH_WITHIN * seen.get("set_nm", 1.0)
+        )
+        if bent or off or wrong:
+            job.act(do.ChangeTool(tool))
 
 
 def gauge_as_found(job: Job) -> None:

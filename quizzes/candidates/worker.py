@@ -18,7 +18,7 @@ from .closing import close_and_hand_over, isolate, try_supply
 from .habits import CAREFUL, HABITS, Habits
 from .job import Act, Job
 from .judging import decide, refer_after_all, take_notes_over
-from .measuring import gauge_as_found, measure_coil, measure_disc
+from .measuring import check_tools, gauge_as_found, measure_coil, measure_disc
 from .replacing import put_back, replace_disc
 
 __all__ = ["CAREFUL", "HABITS", "Act", "Habits", "work"]
@@ -125,6 +125,7 @@ def _inspect(job: Job) -> None:
     job.look("dust", "edge", "screws", "lever", "springs", "hub", "wear_plate")
     if job.habits.cleans:
         job.act(do.Clean(job.habits.cleans))
+    check_tools(job, "leaves", "caliper")
     if job.body_on:
         try_locks(job)
         try_lever(job)

@@ -33,6 +33,7 @@ from .sound_brakes import (
     with_disc_to_spare,
 )
 from .strata import STRATA, Part, bin_of, draw_stratum
+from .wrong_tools import WRONG_TOOLS
 
 
 def _plain(make: Callable[[Draws, BrakeSize, float | None], Condition], *faults: str) -> Draw:
@@ -248,6 +249,7 @@ FAMILIES: Mapping[str, Family] = {
         *(_pair(*pair) for pair in _PAIRS),
         *_AHEAD,
         *AT_THE_HOIST,
+        *WRONG_TOOLS,
     )
 }
 

@@ -60,7 +60,8 @@ class PageHands:
         if own:
             own(action)
         else:
-            stage, name = KEYS[action.kind]
+            key = KEYS[action.kind]
+            stage, name = key(action) if callable(key) else key
             self._at_stage(stage)
             self._press(self.at, name if isinstance(name, str) else name(action))
         if action.kind == "hand_over":

@@ -1,6 +1,6 @@
 """Where each action of the bench is on the page: names of stages, keys and choices."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 OUTCOMES = {
@@ -17,7 +17,7 @@ SETTINGS = {"resistance": "Resistance, Ω", "insulation": "Insulation, MΩ", "vo
 TOOLS = {"caliper": "Caliper, 0.02 mm", "rule": "Steel rule, 0.5 mm"}
 
 # Action of the bare hands: stage of the job, name of its key.
-KEYS: Mapping[str, tuple[str, str | Callable[[Any], str]]] = {
+KEYS: Mapping[str, Any] = {
     "land_load": ("Make safe", "Load: Land, unhook, prove slack, bar the area"),
     "isolate": ("Make safe", "Main switch: Switch off, lock, try to start, wait"),
     "keep_clear": ("Make safe", "People and area: Send away, bar, call whoever is responsible"),
@@ -42,6 +42,16 @@ KEYS: Mapping[str, tuple[str, str | Callable[[Any], str]]] = {
     ),
     "remove_seal": ("Open, close", "Seal band: Roll back"),
     "read_plate": ("Look, clean", "Plate of the brake: Read the plate"),
+    "check_tool": lambda a: {
+        "leaves": ("Measure", "Feeler leaves: Wipe, look for kinks"),
+        "caliper": ("Measure", "Caliper: Wipe, close, look at its zero"),
+        "wrench": ("Adjust", "Torque wrench: Try it on its tester"),
+    }[a.tool],
+    "change_tool": lambda a: {
+        "leaves": ("Measure", "Feeler leaves: Take another set"),
+        "caliper": ("Measure", "Caliper: Set to zero"),
+        "wrench": ("Adjust", "Torque wrench: Have another"),
+    }[a.tool],
     "work_lever": ("Adjust", "Lever, pulled and let go: Pull, feel, let go"),
     "disconnect_leads": ("Take apart, fit", "Coil's leads: Mark, take off"),
     "connect_leads": (

@@ -15,6 +15,7 @@ from .handlers import (
     opening,
     proving,
     reporting,
+    tools,
     writing,
 )
 from .handlers import making_safe as safety_steps
@@ -48,6 +49,8 @@ HANDLERS: Mapping[str, tuple[_Handler, float]] = {
     "read_plate": (opening.read_plate, 20),
     "look": (looking.look, 20),
     "clean": (opening.clean, 150),
+    "check_tool": (tools.check_tool, 20),
+    "change_tool": (tools.change_tool, 120),
     "gauge_gap": (measuring.gauge_gap, 8),
     "measure_disc": (measuring.measure_disc, 20),
     "measure_coil": (measuring.measure_coil, 60),

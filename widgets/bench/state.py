@@ -55,6 +55,7 @@ class _Fields(NamedTuple):
     lock_known: tuple[bool, bool, bool] = (False, False, False)
     tray: tuple[str, ...] = ()
     looked: tuple[str, ...] = ()
+    tools_checked: tuple[str, ...] = ()
     seen_there: tuple[tuple[str, str, Mapping[str, Any]], ...] = ()
     faces_wiped: bool = False
     energised: bool = False
@@ -106,6 +107,8 @@ class State(_Fields):
         Which visit to which place this is, for the hand that holds the leaf.
     disc_part, disc_reversed, plate_smooth_to_disc
         What was fitted, and which way round.
+    tools_checked : tuple of str
+        Instruments that were looked over.
     load_stuck, kept_clear, called
         Whether somebody has tried to land the load in vain, sent people away, called for help.
     box_on : bool

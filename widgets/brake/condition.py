@@ -12,6 +12,7 @@ from .gap.profile import GapField, Plane, plane_of_screws, screws_of_plane_mm
 from .magnet.transient import Switching
 from .ranges import in_range
 from .sizes.size import BrakeSize
+from .tools import IN_ORDER, Tools
 from .torque.braking import STATIC_OVER_DYNAMIC_RANGE
 from .torque.friction import SURFACES
 
@@ -107,6 +108,8 @@ class Condition:
         What they say; `coil_live` is a coil that is still fed at the bench.
     switching : Switching
         Where the coil's circuit is opened to apply the brake.
+    tools : Tools
+        The instruments that lie ready for this job.
     surface_c : float
         Temperature of what a hand would touch, °C.
     insulation_mohm : float
@@ -152,6 +155,7 @@ class Condition:
     switching: Switching = Switching.DC_SIDE
     insulation_mohm: float = 200.0
     marks: frozenset[str] = field(default_factory=frozenset)
+    tools: Tools = IN_ORDER
 
     def __post_init__(self) -> None:
         for index in range(3):

@@ -157,6 +157,15 @@ def _measure(work: Work) -> Iterator[Hint]:
     if work.state.decision:
         return
     yield from _when(
+        not {"leaves", "caliper"} <= set(work.state.tools_checked)
+        and not work.gaps()
+        and work.order.start is Start.WORK_ORDER,
+        "What are you about to measure with, and is it right itself?",
+        "Leaves and caliper.",
+        "A bent leaf makes a gap look smaller, a zero that is off makes a disc look thicker. "
+        "Wipe, look along the leaves, close the jaws.",
+    )
+    yield from _when(
         _places(work.gaps()) < ENOUGH_PLACES,
         "Where could the gap be different from where you have gauged it?",
         "Go round: at each screw and half way between, eight places are best.",

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from quizzes.grading.editions import Rules
 from quizzes.grading.evidence.gathering import Evidence, JudgedDisc, JudgedGap, places_apart
 from quizzes.grading.evidence.plane import quick_plane
+from widgets.bench import actions as do
 from widgets.brake.judgement.remark import Remark, remark
 
 from .scoring import Element, checked, mean, on, shown
@@ -35,7 +36,21 @@ def instruments(evidence: Evidence) -> Element | None:
         ruled = any(one.tool == "rule" for one in discs)
         scores.append(0.0 if ruled else 1.0)
         lines.append(remark("disc.by-rule") if ruled else remark("disc.by-caliper"))
+    wanted = [tool for tool, used in (("leaves", gaps), ("caliper", discs)) if used]
+    first = min([*(one.step for one in gaps), *(one.step for one in discs)])
+    seen = _looked_over(evidence, first)
+    scores.append(mean(float(tool in seen) for tool in wanted))
+    lines += [remark("tool.looked-over", tool=tool, kept=tool in seen) for tool in wanted]
     return shown("M1", mean(scores), *lines, needed=False)
+
+
+def _looked_over(evidence: Evidence, before: int) -> frozenset[str]:
+    """Return the instruments that were looked over before a step."""
+    return frozenset(
+        step.action.tool
+        for step in evidence.did("check_tool")
+        if step.number < before and isinstance(step.action, do.CheckTool)
+    )
 
 
 def gap_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:

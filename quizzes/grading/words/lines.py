@@ -9,6 +9,7 @@ from .names import PLACES
 from .phrasing import Facts, Words, done, kept, listed
 
 _NOTHING = "nothing"
+_TOOLS = {"leaves": "leaves looked over", "caliper": "zero of the caliper looked at"}
 
 
 def _written(what: str) -> Words:
@@ -87,6 +88,9 @@ LINES: Mapping[str, Words] = {
     "faces.oil-not-wiped": "Disc fitted at step {step} against faces that were not wiped of oil.",
     "faces.clean": "Disc fitted at step {step}, dry and clean.",
     # measuring
+    "tool.looked-over": lambda facts: kept(f"{_TOOLS[facts['tool']]} before the first reading")(
+        facts
+    ),
     "leaves.step": "From leaf to leaf {widest_mm:.2f} mm at most.",
     "disc.by-rule": "Disc by rule: half a millimetre either way.",
     "disc.by-caliper": "Disc by caliper.",

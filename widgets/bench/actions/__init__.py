@@ -5,6 +5,8 @@ The list is all that the bench knows of the trade. `form` reads and writes it.
 
 from .adjusting import LoosenLock, SetLever, TightenLock, TryLock, TurnScrew, WorkLever
 from .measuring import (
+    ChangeTool,
+    CheckTool,
     Decide,
     FindRelease,
     GaugeGap,
@@ -78,6 +80,8 @@ Action = (
     | ReadPlate
     | Look
     | Clean
+    | CheckTool
+    | ChangeTool
     | GaugeGap
     | MeasureDisc
     | MeasureCoil
@@ -119,6 +123,8 @@ Action = (
 __all__ = [
     "Action",
     "BedIn",
+    "ChangeTool",
+    "CheckTool",
     "Clean",
     "CleanSpline",
     "CloseBox",

@@ -12,6 +12,7 @@ Millimetres = Annotated[float, Field(ge=0, le=1000)]
 Words = Annotated[str, Field(max_length=600)]
 Name = Annotated[str, Field(max_length=80)]
 Number = Annotated[int, Field(ge=0, lt=1000)]
+Tool = Literal["leaves", "caliper", "wrench"]
 Outcomes = Literal["fit", "adjust", "replace", "refer"]
 LookAt = Literal[
     "running", "outside", "fan", "seal", "dust", "edge", "screws", "lever", "leads",

@@ -15,8 +15,25 @@ from .fields import (
     Number,
     Outcomes,
     Quantity,
+    Tool,
     Words,
 )
+
+
+@dataclass(frozen=True, config=STRICT)
+class CheckTool:
+    """Look an instrument over: leaves for kinks, the caliper's zero, the wrench on its tester."""
+
+    tool: Tool
+    kind: Literal["check_tool"] = "check_tool"
+
+
+@dataclass(frozen=True, config=STRICT)
+class ChangeTool:
+    """Take other leaves, set the caliper to zero, or have another wrench from the store."""
+
+    tool: Tool
+    kind: Literal["change_tool"] = "change_tool"
 
 
 @dataclass(frozen=True, config=STRICT)

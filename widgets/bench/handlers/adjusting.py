@@ -73,13 +73,14 @@ def tighten_lock(setup: Setup, state: State, action: TightenLock) -> Outcome:
     index, proper_nm = action.screw - 1, setup.size.screws.retaining_torque_nm
     if action.torque_nm > THREAD_GIVES_AT * proper_nm:
         return not_possible(state, "lock.stretches", screw=action.screw, torque_nm=action.torque_nm)
+    torque_nm = action.torque_nm * state.brake.tools.wrench_share
     changed = state._replace(
-        lock_nm=_put(state.lock_nm, index, value=action.torque_nm),
+        lock_nm=_put(state.lock_nm, index, value=torque_nm),
         slack_mm=_put(state.slack_mm, index, value=0.0),
         lock_known=_put(state.lock_known, index, value=True),
     )
     if state.lock_nm[index] == 0:
-        at_once = action.torque_nm > STAGE * proper_nm
+        at_once = torque_nm > STAGE * proper_nm
         changed = changed._replace(
             take_up_mm=_put(state.take_up_mm, index, value=_taken_up_mm(setup, state, index)),
             in_one_go=_put(state.in_one_go, index, value=at_once),

@@ -27,6 +27,7 @@ from widgets.instruments.meter import Meter, meter, read_insulation
 from widgets.instruments.steel_rule import SteelRule, steel_rule
 
 from .looking import in_the_way
+from .tools import leaves_now
 
 SAME_PLACE_DEG = 3.0  # a leaf moved by less than this is still at the same place
 # mm that force wins beyond the gap, least and most. Common practice, no source: 0.03 to 0.10
@@ -47,7 +48,7 @@ def gauge_gap(setup: Setup, state: State, action: GaugeGap) -> Outcome:
     if not state.body_on:
         return wrong_order(state, "gap.body-off")
     try:
-        stack = setup.leaves.stack(action.leaves_mm)
+        stack = leaves_now(setup, state).stack(action.leaves_mm)
     except ValueError:
         return not_possible(state, _stack_code(setup, action.leaves_mm))
     state = _at_place(state, action.angle_deg)
@@ -84,6 +85,7 @@ def measure_disc(setup: Setup, state: State, action: MeasureDisc) -> Outcome:
         shown_mm = _zeroed_caliper(setup.draws).read_mm(
             thickness_mm, setup.draws, "disc", state.step
         )
+        shown_mm = round(shown_mm + state.brake.tools.caliper_zero_mm, 2)
     return seen(
         state, "disc.measured", angle_deg=action.angle_deg, tool=action.tool, shown_mm=shown_mm
     )

@@ -14,6 +14,11 @@ _CLEANING = {
     "dry_brush": "Dust flies from the brush. The brake is clean; the air you breathe is not.",
     "solvent": "The dust is gone. Solvent has run onto the lining and soaks in.",
 }
+_CHANGED = {
+    "leaves": "Another set of leaves from the store, straight, its label valid.",
+    "caliper": "Jaws closed and clean: set to zero.",
+    "wrench": "Another torque wrench from the store, its label valid.",
+}
 _QUANTITIES = {
     "coil_ohm": "coil resistance {:g} Ω",
     "coil_c": "coil temperature {:g} °C",
@@ -150,6 +155,14 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
         "label; one face is marked for the motor side."
     ),
     # measuring
+    "tool.leaves": if_so(
+        "straight",
+        "You wipe the leaves and look along them: straight and clean.",
+        "You wipe the leaves and look along them: several are bent near their tips.",
+    ),
+    "tool.caliper": "You wipe the jaws and close them: it shows {zero_mm:.2f} mm.",
+    "tool.wrench": "On the tester, set to {set_nm:g} N·m, the wrench clicks at {clicks_nm:g} N·m.",
+    "tool.changed": lambda facts: _CHANGED[facts["tool"]],
     "gap.felt": _felt,
     "disc.measured": _disc_measured,
     "meter.flash": "A flash at the tips.",
