@@ -38,7 +38,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """
     asked = _parser().parse_args(arguments)
     if asked.command == "serve":
-        from quizzes.server.command import Wish, serve  # noqa: PLC0415 (late: slow to import)
+        from quizzes.server.serving import Wish, serve  # noqa: PLC0415 (late: slow to import)
 
         room = None
         if asked.classroom is not None:

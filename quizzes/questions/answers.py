@@ -5,8 +5,8 @@ from collections.abc import Iterable
 
 from widgets.brake.judgement.rules import Conclusion, conclude
 
-from .drawings import DRAWINGS
 from .items import Choice, Decide, Mark, Numeric, Order, Scale, WrongNumber
+from .pictures import DRAWINGS
 from .posing import Hidden, filled, number_of
 from .scales import INSTRUMENTS
 from .scheme import OUTCOMES

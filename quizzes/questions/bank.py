@@ -10,11 +10,11 @@ from pydantic import ValidationError
 from widgets.brake.sizes.readable import Fault, Place, faults_of
 from widgets.brake.sizes.toml_text import TomlTextError, read_table
 
-from .bank_error import NO_QUESTION, BankError, UnfitError, value_at
-from .bank_file import QuestionTable, table_for
-from .bodies import body_of
+from .from_file.bodies import body_of
+from .from_file.situations import complete, parameters, situations_of
+from .from_file.tables import ItemTable, table_for
+from .from_file.unfit import NO_QUESTION, BankError, UnfitError, value_at
 from .items import SITUATION, Item, Situation
-from .situations import complete, parameters, situations_of
 
 BANK = Path(__file__).parent / "bank"
 LARGEST_FILE_BYTES = 1_000_000
@@ -111,19 +111,19 @@ def _item(file: str, at: int, row: object) -> Item:
     raise BankError(file, item, fault.name, value_at(row, fault.place), fault.expected)
 
 
-def _first(error: ValidationError, kind: type[QuestionTable]) -> Fault:
+def _first(error: ValidationError, kind: type[ItemTable]) -> Fault:
     """Return the fault to name: a misspelt field, which explains one that is missing, or any."""
     misspelt = {one["loc"] for one in error.errors() if one["type"] == "extra_forbidden"}
     return min(faults_of(error, partial(_known, kind)), key=lambda one: one.place not in misspelt)
 
 
-def _known(kind: type[QuestionTable], place: Place) -> str:
+def _known(kind: type[ItemTable], place: Place) -> str:
     """Return in words which keys a question has in which an unknown one stands."""
     known = f", only {', '.join(sorted(kind.model_fields))}" if len(place) == 1 else ""
     return f"no such field here{known}"
 
 
-def _made(table: QuestionTable, place: str) -> Item:
+def _made(table: ItemTable, place: str) -> Item:
     model = table.model or ""
     draw = parameters(table.draw, ("draw",), model)
     body = body_of(table)

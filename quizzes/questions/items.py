@@ -79,7 +79,7 @@ class Mark:
     Attributes
     ----------
     drawing : str
-        Name in `drawings.DRAWINGS`.
+        Name in `pictures.DRAWINGS`.
     targets : tuple of str
         The groups of places that may be chosen, `screws`, `angles`, `parts`.
     right : tuple of str

@@ -19,7 +19,7 @@ _TYPED = re.compile(rf"\d+(?:[.,]\d+)?\s*(?:{_UNIT})(?![\w²³])")
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class LintFault:
     """One fault: where it is, which question, and what is wrong."""
 
     place: str
@@ -32,7 +32,7 @@ class Finding:
 
 def lint(
     bank: Iterable[Item], sheets: LimitsSheet | Sequence[LimitsSheet], draws: int = DRAWS_PER_SIZE
-) -> list[Finding]:
+) -> list[LintFault]:
     """Return what is wrong with a bank; nothing, if all is well.
 
     Parameters
@@ -48,11 +48,11 @@ def lint(
     found = []
     for item in bank:
         words = dict.fromkeys([*_as_written(item), *as_drawn(item, several, draws)])
-        found += [Finding(item.place, item.id, one) for one in words]
+        found += [LintFault(item.place, item.id, one) for one in words]
     return found
 
 
-def report(findings: Sequence[Finding], questions: int) -> tuple[int, str]:
+def report(findings: Sequence[LintFault], questions: int) -> tuple[int, str]:
     """Return exit code (0 or 1) and what a command line prints of the findings."""
     if not findings:
         return 0, f"{questions} questions: no fault found."

@@ -6,8 +6,8 @@ from itertools import combinations
 from typing import Any
 
 from .answers import right_answer, right_outcome, right_places, tolerance_of, wrong_numbers
-from .drawings import DRAWINGS
 from .items import Choice, Decide, Item, Mark, Numeric, Order, Scale
+from .pictures import DRAWINGS
 from .posing import Hidden, filled, number_of
 from .scheme import CONFIDENCES, OUTCOMES
 

@@ -10,10 +10,10 @@ from widgets.brake.judgement.rules import Reading
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
-from .drawings import DRAWINGS
 from .items import Choice, Decide, Item, Mark, Numeric, Order, Range, Scale, Situation
 from .models import MODELS
 from .models.drawn import DrawAgainError, Drawn, Value, row_values
+from .pictures import DRAWINGS
 from .scales import INSTRUMENTS
 from .scheme import CONFIDENCES, OUTCOMES
 

@@ -46,6 +46,7 @@ from .question_marks import differing_marks, marks_of
 
 KIND, VERSION = "gap-and-lining sitting", 2
 MOST_CASES, MOST_EVENTS = 200, 5_000  # no sitting has more; a larger export is refused unread
+Notices = tuple[Notice, ...]
 
 
 class BadExportError(ValueError):
@@ -61,7 +62,7 @@ class ReplayedCase:
     same: bool | None  # None: nothing was kept to compare with
     lines: tuple[str, ...]
     grade: CaseGrade
-    notices: tuple[Notice, ...] = ()
+    notices: Notices = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,18 +183,13 @@ def _again(whole: Mapping[str, Any], kept: KeptSitting, place: int, rules: str) 
     try:
         evidence = gather(case, events)
     except AlteredLogError as error:
-        said = altered_words(error.code, error.line)
-        raise BadExportError(f"Case {number}: {said}.") from None
+        raise BadExportError(f"Case {number}: {altered_words(error.code, error.line)}.") from None
     grade = grade_evidence(evidence, rules)
     return _compared(whole, number, case.family, grade, evidence.notices)
 
 
 def _compared(
-    whole: Mapping[str, Any],
-    number: int,
-    family: str,
-    grade: CaseGrade,
-    notices: tuple[Notice, ...],
+    whole: Mapping[str, Any], number: int, family: str, grade: CaseGrade, notices: Notices
 ) -> ReplayedCase:
     kept = whole["cases"][number - 1].get("grade")
     if kept is None:

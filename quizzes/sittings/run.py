@@ -287,14 +287,8 @@ class SittingRun:
         try:
             if said := self._objection():
                 raise ValueError(said)  # noqa: TRY301 (told like whatever else is not kept)
-            self._store.append(
-                self.sitting.id,
-                slot,
-                event.number,
-                dict(event.action),
-                dict(event.observation),
-                self._clock(),
-            )
+            done, seen = dict(event.action), dict(event.observation)
+            self._store.append(self.sitting.id, slot, event.number, done, seen, self._clock())
         except StaleSitting:
             raise NotKeptError(STALE) from None
         except (RecordsError, ValueError) as error:

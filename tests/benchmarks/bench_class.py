@@ -28,7 +28,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from tornado.httpclient import AsyncHTTPClient, HTTPRequest
 from tornado.websocket import websocket_connect
 
-from quizzes.server.command import LESSONS
+from quizzes.server.serving import LESSONS
 from tests.benchmarks.servers import our_server, stock_server, write_page
 
 PAGE = "assessment.ipynb"

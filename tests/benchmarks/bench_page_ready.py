@@ -20,7 +20,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from playwright.sync_api import Browser
 
-from quizzes.server.command import LESSONS
+from quizzes.server.serving import LESSONS
 from tests.benchmarks.servers import chromium, leave, our_server, stock_server, write_page
 
 TURNS = 5

@@ -7,8 +7,8 @@ import pytest
 pytest.importorskip("playwright.sync_api")
 from playwright.sync_api import Page
 
-from quizzes.server.command import LESSONS
 from quizzes.server.navigation import PAGES
+from quizzes.server.serving import LESSONS
 
 from .conftest import DESKTOP, PHONE, serious, too_wide, watched
 from .controls import ANY, SHOWN, move_all, wait_until_still

@@ -3,7 +3,7 @@
 import pytest
 
 from quizzes.questions.bank import load_bank, load_file, the_bank
-from quizzes.questions.bank_error import BankError
+from quizzes.questions.from_file.unfit import BankError
 from quizzes.questions.items import KINDS
 from quizzes.questions.models import MODELS
 from tests.questions.bank_texts import (

@@ -2,7 +2,7 @@
 
 import pytest
 
-from quizzes.questions.bank_error import BankError
+from quizzes.questions.from_file.unfit import BankError
 from quizzes.questions.items import SITUATION
 from quizzes.questions.lint import lint
 from quizzes.questions.marking import mark

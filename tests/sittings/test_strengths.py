@@ -3,7 +3,7 @@
 import pytest
 
 from quizzes.grading.words import TITLES
-from quizzes.server.command import LESSONS
+from quizzes.server.serving import LESSONS
 from quizzes.sittings.strengths import HELP, MOST, strengths
 
 

@@ -2,27 +2,38 @@
 
 from functools import singledispatch
 
+from quizzes.questions.items import (
+    Body,
+    Choice,
+    Decide,
+    Mark,
+    Numeric,
+    Option,
+    Order,
+    Scale,
+    Slip,
+    WrongNumber,
+)
+from quizzes.questions.pictures import DRAWINGS
 from widgets.bench.orders.catalogue import ORDERS
 
-from .bank_error import UnfitError
-from .bank_file import (
+from .tables import (
     ChoiceTable,
     DecideTable,
+    ItemTable,
     MarkTable,
     NumericTable,
     OpenChoiceTable,
     OrderTable,
-    QuestionTable,
     ScaleTable,
     WorkOrderTable,
     WrongTable,
 )
-from .drawings import DRAWINGS
-from .items import Body, Choice, Decide, Mark, Numeric, Option, Order, Scale, Slip, WrongNumber
+from .unfit import UnfitError
 
 
 @singledispatch
-def body_of(table: QuestionTable) -> Body:
+def body_of(table: ItemTable) -> Body:
     """Return the body of a question.
 
     Raises
@@ -98,7 +109,7 @@ def _wrong_number(one: WrongTable) -> WrongNumber:
     return WrongNumber(one.value, one.catches)
 
 
-def _of_model(table: QuestionTable, place: tuple[str | int, ...], value: str | float) -> None:
+def _of_model(table: ItemTable, place: tuple[str | int, ...], value: str | float) -> None:
     """Refuse a number beside a model, and a name without one."""
     if table.model and not isinstance(value, str):
         raise UnfitError(place, "the name of a value that the model gives")

@@ -2,15 +2,15 @@
 
 from collections.abc import Mapping
 
+from quizzes.questions.items import Body, Choice, Decide, Mark, Parameter, Range, Situation
+from quizzes.questions.models import MODELS
 from widgets.brake.sizes.readable import Place
 
-from .bank_error import UnfitError
-from .bank_file import Draw, QuestionTable, RangeTable, SituationTable
-from .items import Body, Choice, Decide, Mark, Parameter, Range, Situation
-from .models import MODELS
+from .tables import Draw, ItemTable, RangeTable, SituationTable
+from .unfit import UnfitError
 
 
-def situations_of(table: QuestionTable, body: Body) -> tuple[Situation, ...]:
+def situations_of(table: ItemTable, body: Body) -> tuple[Situation, ...]:
     """Return the situations of a question; none if it has one right answer for good.
 
     Raises

@@ -4,14 +4,13 @@ from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, PlainValidator
 
+from quizzes.questions.items import KINDS
+from quizzes.questions.models import MODELS
+from quizzes.questions.pictures import DRAWINGS
+from quizzes.questions.scales import INSTRUMENTS
+from quizzes.questions.scheme import ELEMENTS, LESSONS
 from widgets.bench.orders.catalogue import ORDERS
 from widgets.brake.sizes.readable import Among, Expected, Listed, Number, Whole, refusal
-
-from .drawings import DRAWINGS
-from .items import KINDS
-from .models import MODELS
-from .scales import INSTRUMENTS
-from .scheme import ELEMENTS, LESSONS
 
 MOST_CHARACTERS = 2000
 MOST_ENTRIES = 24
@@ -139,7 +138,7 @@ class SituationTable(Table):
     catches: dict[str, Prose] = {}
 
 
-class QuestionTable(Table):
+class ItemTable(Table):
     """What a question of any kind has."""
 
     id: _Id = NEEDED
@@ -159,19 +158,19 @@ class QuestionTable(Table):
     situation: Annotated[list[SituationTable], _tables(2, "situation")] | None = None
 
 
-class ChoiceTable(QuestionTable):
+class ChoiceTable(ItemTable):
     """Choose one or several, each right or wrong for good."""
 
     option: Annotated[list[OptionTable], _tables(2, "option")] = NEEDED
 
 
-class OpenChoiceTable(QuestionTable):
+class OpenChoiceTable(ItemTable):
     """Choose one or several; the situation says what is right."""
 
     option: Annotated[list[OpenOptionTable], _tables(2, "option")] = NEEDED
 
 
-class NumericTable(QuestionTable):
+class NumericTable(ItemTable):
     """Type a number."""
 
     answer: Value = NEEDED
@@ -182,7 +181,7 @@ class NumericTable(QuestionTable):
     wrong: Annotated[list[WrongTable], _tables(1, "wrong")] = NEEDED
 
 
-class OrderTable(QuestionTable):
+class OrderTable(ItemTable):
     """Put steps in order that are the question's own."""
 
     steps: Annotated[list[Prose], _texts(3)] = NEEDED
@@ -191,7 +190,7 @@ class OrderTable(QuestionTable):
     catches: Prose = NEEDED
 
 
-class WorkOrderTable(QuestionTable):
+class WorkOrderTable(ItemTable):
     """Put steps of one of the orders of work in order."""
 
     work: Annotated[str, Among(tuple(ORDERS))] = NEEDED
@@ -200,7 +199,7 @@ class WorkOrderTable(QuestionTable):
     catches: Prose = NEEDED
 
 
-class MarkTable(QuestionTable):
+class MarkTable(ItemTable):
     """Choose a place on a drawing."""
 
     drawing: Annotated[str, Among(tuple(DRAWINGS))] = NEEDED
@@ -211,7 +210,7 @@ class MarkTable(QuestionTable):
     readings: Flag = False
 
 
-class ScaleTable(QuestionTable):
+class ScaleTable(ItemTable):
     """Read an instrument."""
 
     instrument: Annotated[str, Among(tuple(INSTRUMENTS))] = NEEDED
@@ -229,19 +228,19 @@ class OutcomesTable(Table):
     refer: Prose = NEEDED
 
 
-class DecideTable(QuestionTable):
+class DecideTable(ItemTable):
     """Decide from readings."""
 
     catches: OutcomesTable = _NONE
 
 
-class UnknownKindTable(QuestionTable):
+class UnknownKindTable(ItemTable):
     """A question of no kind: what is special to it cannot be judged."""
 
     model_config = ConfigDict(extra="ignore")
 
 
-TABLES: dict[str, type[QuestionTable]] = {
+TABLES: dict[str, type[ItemTable]] = {
     "single": ChoiceTable,
     "multiple": ChoiceTable,
     "numeric": NumericTable,
@@ -253,13 +252,13 @@ TABLES: dict[str, type[QuestionTable]] = {
 
 
 # A question of the kind that has this key is read by another table.
-_VARIANTS: dict[type[QuestionTable], tuple[str, type[QuestionTable]]] = {
+_VARIANTS: dict[type[ItemTable], tuple[str, type[ItemTable]]] = {
     ChoiceTable: ("situation", OpenChoiceTable),
     OrderTable: ("work", WorkOrderTable),
 }
 
 
-def table_for(row: dict[str, Any]) -> type[QuestionTable]:
+def table_for(row: dict[str, Any]) -> type[ItemTable]:
     """Return the table that reads a row."""
     kind = row.get("kind")
     found = TABLES.get(kind, UnknownKindTable) if isinstance(kind, str) else UnknownKindTable
