@@ -48,6 +48,7 @@ class EndView(Part):
         "tools/caliper",
         "tools/meter",
         "tools/look",
+        "drawing/sign_pictures",
     )
 
 

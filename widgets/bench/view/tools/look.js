@@ -2,6 +2,7 @@
 // Sends look; what is seen stays listed, in the order of the places, and is nobody's judgement.
 
 import { button, make, walk } from "../../../page/dom.js";
+import { isDrawn, sign } from "../drawing/sign_pictures.js";
 
 const KEPT = 4; // symptoms of one place; an earlier one that said the same is not kept twice
 
@@ -22,9 +23,11 @@ function placeLine(bench, at, words) {
     key.textContent = looked ? "Again" : "Look";
     key.setAttribute("aria-label", `${looked ? "Look again" : "Look"}: ${words}`);
   };
-  const see = (said) => {
+  const see = (said, codes = []) => {
     symptoms = withSight(symptoms, said);
     seen.replaceChildren(...symptoms.map((one, i) => make("li", {}, i ? make("span", { class: "quiet" }, "Before: ") : null, one)));
+    const drawn = codes.filter(isDrawn);
+    if (drawn.length) seen.prepend(make("li", { class: "signs" }, ...drawn.map(sign)));
     seen.hidden = false;
   };
   return { node, show, see };
@@ -45,7 +48,7 @@ export function lookTool(bench) {
       setOut(fixed.looks);
       Object.entries(scene.seen_there).forEach(([at, words]) => places.get(at)?.see(words));
     }
-    if (reply?.done && reply.seen?.symptoms && places.has(reply.seen.at)) places.get(reply.seen.at).see(reply.words);
+    if (reply?.done && reply.seen?.symptoms && places.has(reply.seen.at)) places.get(reply.seen.at).see(reply.words, reply.seen.symptoms);
     if (scene) places.forEach((one, at) => one.show(scene.looks.includes(at)));
   };
   return { node, show };
