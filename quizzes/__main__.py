@@ -21,6 +21,9 @@ import logging
 import signal
 import sys
 from collections.abc import Sequence
+from typing import Any
+
+KEEPING = ("backup", "restore", "import", "people", "erase")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -60,6 +63,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     logging.getLogger("gap_and_lining").addHandler(logging.NullHandler())
     if asked.command in ("verify", "keys", "head"):
         return _signatures(asked)
+    if asked.command in KEEPING:
+        from quizzes.records.keeping.command import keeping_command  # noqa: PLC0415 (late)
+
+        return keeping_command(vars(asked))
     if asked.command == "hand-out":
         from quizzes.desks.assessor.handing_out import hand_out_command  # noqa: PLC0415 (late)
 
@@ -70,6 +77,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "rehearse": commands.rehearse_command,
         "replay": commands.replay_command,
         "export": commands.export_command,
+        "sittings": commands.sittings_command,
         "lint": commands.lint_bank_command,
         "minutes": commands.minutes_command,
     }[asked.command]
@@ -134,8 +142,13 @@ def _parser() -> argparse.ArgumentParser:
     )
     _rehearse_words(commands.add_parser("rehearse", help="rehearse a form with virtual candidates"))
     _replay_words(commands.add_parser("replay", help="grade a stored or exported sitting again"))
-    exporting = commands.add_parser("export", help="print a stored sitting as JSON, with its key")
-    exporting.add_argument("sitting", metavar="ID", help="the sitting's identity")
+    exporting = commands.add_parser(
+        "export", help="print a stored sitting as JSON, with its key; or write everything"
+    )
+    exporting.add_argument("sitting", nargs="?", metavar="ID", help="the sitting's identity")
+    exporting.add_argument(
+        "--to", metavar="FOLDER", help="a new folder for everything, with a code book"
+    )
     exporting.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
     _verify_words(
         commands.add_parser("verify", help="check the record store, a signed record or a head")
@@ -159,6 +172,9 @@ def _parser() -> argparse.ArgumentParser:
     handing.add_argument("--sitting", metavar="ID", help="the sitting's identity")
     handing.add_argument("--paper", choices=("A4", "Letter"), default="A4", help="of a PDF")
     handing.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+    _keeping_words(commands)
+    listing = commands.add_parser("sittings", help="list every sitting as CSV")
+    listing.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
     heading = commands.add_parser("head", help="sign the ledger and print its head, to be kept")
     heading.add_argument("--file", metavar="FILE", help="write the signed head here, to hand out")
     heading.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
@@ -166,6 +182,29 @@ def _parser() -> argparse.ArgumentParser:
     commands.add_parser("lint", help="look for faults in the bank of questions")
     commands.add_parser("minutes", help="print the table of minutes that forms are timed by")
     return parser
+
+
+def _keeping_words(commands: Any) -> None:  # noqa: ANN401 - argparse names no such type
+    words = {
+        "backup": "copy the record store into one new file, while people work",
+        "restore": "fill an empty record store from a backup",
+        "import": "take people from a CSV file: name,number",
+        "people": "list people and their last sitting; erase those past your retention period",
+        "erase": "erase the name of one person; their sittings stay under a pseudonym",
+    }
+    made = {name: commands.add_parser(name, help=said) for name, said in words.items()}
+    for parser in made.values():
+        parser.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+    made["backup"].add_argument("--to", required=True, metavar="FILE", help="a new file")
+    made["restore"].add_argument("backup", metavar="FILE", help="what `backup` wrote")
+    made["import"].add_argument("file", metavar="FILE", help="CSV with the heads name,number")
+    made["people"].add_argument(
+        "--idle-months", type=float, metavar="N", help="those who sat nothing for so long"
+    )
+    made["people"].add_argument(
+        "--erase", action="store_true", help="erase the names of those listed"
+    )
+    made["erase"].add_argument("person", metavar="ID", help="the person's pseudonym")
 
 
 def _rehearse_words(parser: argparse.ArgumentParser) -> None:

@@ -23,6 +23,7 @@ from quizzes.records import Records, RecordsError, default_url
 from quizzes.sittings.replay import BadExportError, Replayed, replay_export
 from widgets.brake.sizes.sheet import INVENTED, LimitsSheetError, load_sheet
 
+from .sittings.everything import everything, sittings_table
 from .sittings.export import against_export, exported
 from .sittings.export_signature import signed_export
 from .sittings.run import the_sheet
@@ -163,11 +164,34 @@ def _said(again: Replayed, *, as_json: bool) -> int:
 
 
 def export_command(asked: Mapping[str, Any]) -> int:
-    """Print a stored sitting as JSON, signed; return the exit code."""
+    """Print a stored sitting as JSON, signed, or write everything into a folder; return the code.
+
+    Parameters
+    ----------
+    asked : mapping
+        `sitting` or `to` (a new folder), `records`.
+    """
+    at = dt.datetime.now(dt.UTC)
     try:
         with Records(asked["records"] or default_url()) as store:
+            if asked["to"]:
+                count = everything(store, Path(asked["to"]), at)
+                say(f"{count} sittings and all else in {asked['to']}; see code_book.csv there.")
+                return 0
+            if not asked["sitting"]:
+                return refuse("Name a sitting, or with --to FOLDER a new folder for everything.")
             export = exported(store, asked["sitting"])
-        say(json.dumps(signed_export(export, dt.datetime.now(dt.UTC)), indent=1))
+        say(json.dumps(signed_export(export, at), indent=1))
+    except (*_REFUSED, ValueError, OSError) as error:
+        return refuse(str(error))
+    return 0
+
+
+def sittings_command(asked: Mapping[str, Any]) -> int:
+    """Print every sitting as CSV, newest first; return the exit code."""
+    try:
+        with Records(asked["records"] or default_url()) as store:
+            sys.stdout.write(sittings_table(store).decode("utf-8-sig").replace("\r\n", "\n"))
     except (*_REFUSED, ValueError, OSError) as error:
         return refuse(str(error))
     return 0

@@ -62,12 +62,14 @@ PAGES = {
     "job_sheet.ipynb": Thing.LEARN,
     "limits_sheet.ipynb": Thing.LEARN,
     "glossary.ipynb": Thing.LEARN,
+    "verify.ipynb": Thing.LEARN,
     "assessment.ipynb": Thing.SIT,
     "stage.ipynb": Thing.TEACH,
     "forms.ipynb": Thing.TEACH,
     "trainers_guide.ipynb": Thing.TEACH,
     "class.ipynb": Thing.CLASSES,
     "results.ipynb": Thing.RESULTS,
+    "due.ipynb": Thing.RESULTS,
 }
 
 

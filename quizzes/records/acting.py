@@ -1,6 +1,7 @@
 """What is added beside sittings: acts of people about them, people, and a name erased."""
 
 import re
+from collections.abc import Sequence
 from datetime import UTC, datetime
 from typing import Any
 
@@ -8,6 +9,7 @@ from quizzes.records import beginning, entries
 from quizzes.records.canonical import JUDGEMENT_LIMIT_BYTES, canonical
 from quizzes.records.checks import aware, person_name, plain_text
 from quizzes.records.reading import Reading
+from quizzes.records.room import classes
 from quizzes.records.rows import NUMBER_LENGTH, Person
 
 
@@ -76,6 +78,37 @@ class Acting(Reading):
         with self._writing_to() as writer:
             found = beginning.person_row(writer, called, counted, moment)
         return Person(found, called, counted)
+
+    def people(self, wanted: Sequence[tuple[str, str]], at: datetime) -> int:
+        """Keep many people, all of them or none, and return how many were new.
+
+        Parameters
+        ----------
+        wanted : sequence of (name, number)
+            As `person` takes them.
+        at : datetime
+            With a time zone.
+        """
+        moment = aware("at", at)
+        checked = [
+            (person_name(name), plain_text("number", number, NUMBER_LENGTH) if number else "")
+            for name, number in wanted
+        ]
+        with self._writing_to() as writer:
+            before, _ = writer.tail
+            for name, number in checked:
+                beginning.person_row(writer, name, number, moment)
+            return writer.tail[0] - before
+
+    def class_names(self) -> dict[str, str]:
+        """Return the name of the newest class of each person who is on the list of one."""
+        with self._reading() as connection:
+            by_day = sorted(classes.classes(connection), key=lambda one: one.on_day)
+            return {
+                who.person_id: one.name
+                for one in by_day
+                for who in classes.members(connection, one.id)
+            }
 
     def erase_name(self, person_id: str, at: datetime | None = None) -> None:
         """Erase the name of a person; all their sittings stay, under the pseudonym.

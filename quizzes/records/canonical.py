@@ -41,7 +41,7 @@ def canonical(name: str, value: object, limit_bytes: int = EVENT_LIMIT_BYTES) ->
     if not isinstance(value, dict):
         raise ValueError(f"{name} must be an object (dict), got {type(value).__name__}")  # noqa: TRY004 - ValueError is the house rule
     try:
-        spelt = rfc8785.dumps(value)
+        spelt = spelt_fast(value) or rfc8785.dumps(value)
     except RecursionError:
         raise ValueError(f"{name} must be nested at most a few hundred deep") from None
     except (rfc8785.CanonicalizationError, TypeError, ValueError, AttributeError) as error:
@@ -50,6 +50,57 @@ def canonical(name: str, value: object, limit_bytes: int = EVENT_LIMIT_BYTES) ->
     if len(spelt) > limit_bytes:
         raise ValueError(f"{name} must be <= {limit_bytes} bytes of JSON, got {len(spelt)}")
     return spelt.decode()
+
+
+class _Odd(Exception):  # noqa: N818 - it never leaves this module
+    """A value that only the library of RFC 8785 spells, or refuses."""
+
+
+def spelt_fast(value: object) -> bytes | None:
+    """Return the canonical spelling where the standard library's writer gives the same one.
+
+    Parameters
+    ----------
+    value : object
+        Plain JSON.
+
+    Returns
+    -------
+    bytes or None
+        None for whatever is spelt otherwise, or perhaps not at all.
+
+    Notes
+    -----
+    Each act of a candidate waits for this; the writer in C takes a tenth of the time.
+    """
+    try:
+        tame = _tame(value)
+        text = json.dumps(tame, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+        return text.encode()
+    except (_Odd, UnicodeEncodeError):
+        return None
+
+
+def _tame(value: Any) -> Any:  # noqa: ANN401 - any JSON
+    """Return JSON in which each number is written alike by both writers."""
+    kind = type(value)
+    if kind is str or value is None or kind is bool:
+        return value
+    if kind is int and -_EXACT < value < _EXACT:
+        return value
+    if kind is float and value == value // 1 and abs(value) < _EXACT:
+        return int(value)
+    if kind is float and _PLAIN_FROM <= abs(value) < _PLAIN_TO:
+        return value
+    if kind is dict and all(type(key) is str and key.isascii() for key in value):
+        return {key: _tame(one) for key, one in value.items()}
+    if kind is list or kind is tuple:
+        return [_tame(one) for one in value]
+    raise _Odd
+
+
+_EXACT = 2**53  # whole numbers below it are exact in a double
+_PLAIN_FROM, _PLAIN_TO = 1e-4, 1e16  # Python writes these without an exponent, as ECMAScript does
 
 
 def _refuse_odd_keys(name: str, value: object) -> None:

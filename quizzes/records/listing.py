@@ -4,7 +4,7 @@ import unicodedata
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, and_, exists, select
+from sqlalchemy import ColumnElement, Connection, and_, exists, func, select
 from sqlalchemy.orm import aliased
 
 from quizzes.records.canonical import parsed_object
@@ -209,3 +209,10 @@ def _content(body: str | None) -> dict[str, Any] | None:
     except (ValueError, AttributeError):
         return None
     return content if isinstance(content, dict) else None
+
+
+def last_sittings_of(connection: Connection) -> dict[str, datetime]:
+    """Return when each person last began a sitting."""
+    query = select(SittingRow.person_id, func.max(SittingRow.started_at))
+    found = connection.execute(query.group_by(SittingRow.person_id))
+    return {person_id: began for person_id, began in found}  # noqa: C416 - rows are no tuples

@@ -215,6 +215,11 @@ class Reading(Store):
         with self._reading() as connection:
             return beginning.persons_of(connection)
 
+    def last_sittings(self) -> dict[str, datetime]:
+        """Return when each person last began a sitting, practice among them."""
+        with self._reading() as connection:
+            return listing.last_sittings_of(connection)
+
     def person_of(self, name: str, number: str = "") -> Person | None:
         """Return the person of this name and number, as typed; None if the store has none."""
         with self._reading() as connection:

@@ -50,6 +50,8 @@ _DESKS = (
     Page("forms", "Forms", "forms.ipynb", "Sheets"),
     Page("limits_sheet", "Limits sheet", "limits_sheet.ipynb", "Sheets"),
     Page("job_sheet", "Job sheet", "job_sheet.ipynb", "Sheets"),
+    Page("due", "Who is due", "due.ipynb", "Sheets"),
+    Page("verify", "Check a record", "verify.ipynb", "Sheets"),
     Page("glossary", "Glossary", "glossary.ipynb", "Sheets"),
 )
 _GUIDE = Page("trainers_guide", "Trainer’s guide", "trainers_guide.ipynb", "Lessons")

@@ -42,6 +42,7 @@ def store_file(tmp_path, monkeypatch) -> Path:
     path = tmp_path / "records.sqlite"
     monkeypatch.setenv("GAL_RECORDS", f"sqlite:///{path}")
     monkeypatch.setenv("GAL_PLACE", "web")
+    monkeypatch.setenv("GAL_KEYS", str(tmp_path / "keys"))  # two copies of one store would quarrel
     monkeypatch.delenv("GAL_LIMITS", raising=False)
     records.create(records.default_url())
     return path
@@ -58,7 +59,8 @@ def store(store_file):
 def demo_file(tmp_path_factory) -> Path:
     """A store with the invented class in it; made once, since its people really work."""
     path = tmp_path_factory.mktemp("demo") / "records.sqlite"
-    with known_keys(tmp_path_factory.mktemp("no_forms")):
+    with known_keys(tmp_path_factory.mktemp("no_forms")), pytest.MonkeyPatch.context() as patch:
+        patch.setenv("GAL_KEYS", str(path.parent / "keys"))
         records.create(f"sqlite:///{path}")
         demo.fill(f"sqlite:///{path}")
     return path
@@ -68,6 +70,7 @@ def demo_file(tmp_path_factory) -> Path:
 def demo_class(demo_file, store_file) -> None:
     """The store in force holds the invented class."""
     shutil.copyfile(demo_file, store_file)
+    shutil.copytree(demo_file.parent / "keys", store_file.parent / "keys")
 
 
 @pytest.fixture

@@ -5,6 +5,7 @@ import os
 import subprocess
 import sys
 import uuid
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
 from datetime import UTC, datetime
 from pathlib import Path
@@ -18,6 +19,7 @@ from quizzes.records import Records, Start, create
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 ROOT = Path(__file__).parents[2]
 WRITERS = 8
+MANY = 40
 
 EACH_ITS_OWN = """
 import sys
@@ -120,6 +122,25 @@ def test_eight_processes_writing_at_once_lose_nothing(url):
             assert records.verify(sitting).sound
 
 
+def test_forty_writers_at_once_lose_nothing_and_lock_nobody_out(url):
+    """Forty stores open at once, five acts each: all acknowledged, each once, one sound chain."""
+    with Records(url) as records:
+        sittings = [begun(records, number).id for number in range(MANY)]
+        with ThreadPoolExecutor(MANY) as pool:
+            done = list(pool.map(lambda sitting: five_acts(url, sitting), sittings))
+
+        assert done == [5] * MANY
+        assert all(len(records.events(sitting, 0)) == 5 for sitting in sittings)
+        assert records.check().sound
+
+
+def five_acts(url, sitting):
+    with Records(url) as own:
+        for step in range(5):
+            own.append(sitting, 0, step, {"step": step}, {}, NOON)
+    return 5
+
+
 def test_eight_tabs_of_one_sitting_write_each_step_once(url):
     """Who comes second reloads and goes on: no step twice, none missing, one chain."""
     with Records(url) as records, ExitStack() as stack:
@@ -171,7 +192,9 @@ def test_a_killed_writer_leaves_a_sound_chain(url):
             for _ in range(25):
                 process.stdout.readline()
             process.kill()
-            acknowledged = already + 25 + len(process.communicate()[0].splitlines())
+            # Not `communicate`: it would leave out what the lines before have read ahead.
+            acknowledged = already + 25 + len(process.stdout.read().splitlines())
+            process.wait()
             events = records.events(sitting, 0)
 
             # The last one may have been committed and not yet said.

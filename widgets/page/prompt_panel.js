@@ -49,12 +49,34 @@ const codeOf = (form) => {
   }
 };
 
-const drawField = (field, chosen) => {
+// A file goes over in pieces, as one message holds few characters; see upload.py.
+const PIECE = 15000;
+const sendFile = async (field, file, model, say) => {
+  if (file.size > field.most) {
+    say(`The file is larger than ${field.most.toLocaleString("en")} bytes.`);
+    return;
+  }
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  let binary = "";
+  for (let at = 0; at < bytes.length; at += 8192) binary += String.fromCharCode(...bytes.subarray(at, at + 8192));
+  const text = btoa(binary);
+  const of = Math.max(1, Math.ceil(text.length / PIECE));
+  for (let piece = 0; piece < of; piece += 1) {
+    model.send({ piece, of, field: field.name, name: file.name, text: text.slice(piece * PIECE, (piece + 1) * PIECE) });
+  }
+};
+
+const drawField = (field, chosen, model, say) => {
   const id = `gal-f-${Math.random().toString(36).slice(2)}`;
   let control;
   if (field.kind === "choice") {
     control = make("select", { id, change: (event) => { chosen[field.name] = event.target.value; } },
       ...field.options.map(([value, words]) => make("option", { value, selected: value === field.value }, words)));
+    chosen[field.name] = control.value;
+  } else if (field.kind === "file") {
+    control = make("input", { id, type: "file", accept: field.accept, change: (event) => { const [file] = event.target.files; if (file) sendFile(field, file, model, say); } });
+  } else if (field.kind === "long") {
+    control = make("textarea", { id, rows: 4, maxlength: field.most ?? 500, input: (event) => { chosen[field.name] = event.target.value; } }, field.value ?? "");
     chosen[field.name] = control.value;
   } else {
     control = make("input", { id, type: "text", maxlength: field.most ?? 80, autocomplete: "off", value: field.value ?? "",
@@ -106,7 +128,8 @@ function render({ model, el }) {
       el.querySelectorAll("button").forEach((button) => { button.disabled = true; });
       model.send({ send: name, values: chosen });
     };
-    const fields = (form.fields ?? []).map((field) => drawField(field, chosen));
+    const say = (words) => hear({ reply: { words } });
+    const fields = (form.fields ?? []).map((field) => drawField(field, chosen, model, say));
     const buttons = (form.buttons ?? []).map(([name, words], index) => make("button", { type: index || !form.fields?.length ? "button" : "submit", class: index ? "" : "main",
       click: (event) => { event.preventDefault(); send(name); } }, words));
     const said = form.said ? make("p", { class: "form-said", role: "status", tabindex: "-1" }, form.said) : null;

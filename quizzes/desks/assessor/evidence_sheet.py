@@ -6,17 +6,25 @@ from typing import Any
 
 from quizzes.analysis.people.calibration import calibration
 from quizzes.cases.case import Case
+from quizzes.desks.assessor.acts_in_words import (
+    acts_in_words,
+    answer_words,
+    given,
+    reasons_given,
+)
 from quizzes.desks.sheets.result_sheets import sheet_html
 from quizzes.grading.comparison import EditionPair, compare_editions, differing_lines
 from quizzes.grading.editions import CHANNELS, EDITION, EDITIONS
 from quizzes.grading.evidence.gathering import AlteredLogError, Recorder, gather
 from quizzes.grading.grade import grade_evidence
+from quizzes.grading.words import TITLES
 from quizzes.records import Records, RecordsError, Sitting
+from quizzes.sittings.clock import clock_remarks
 from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun
 from quizzes.sittings.standing import Standings
 from quizzes.sittings.what_now import over_sittings
 from widgets.bench.session import Event
-from widgets.bench.words import altered_words, notice_words, said
+from widgets.bench.words import altered_words, notice_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +60,12 @@ def evidence_html(store: Records, sitting: Sitting, *, with_answers: bool = True
     chain = f"holds; head of the ledger {standings.audit.head.code}"
     if standing.trouble:
         chain = standing.trouble
-    facts: dict[str, Any] = {"cases": [], "regraded": "after the sitting", "questions": None}
+    facts: dict[str, Any] = {
+        "clock": [],
+        "cases": [],
+        "regraded": "after the sitting",
+        "questions": None,
+    }
     if outcome is not None:
         facts |= _laid_open(store, sitting)
     return sheet_html(
@@ -104,9 +117,10 @@ def _laid_open(store: Records, sitting: Sitting) -> dict[str, Any]:
         kept = store.grades(sitting.id)
         grades = [one.content for one in kept if one.slot != QUESTIONS_SLOT]
         cases, said = (None,) * len(grades), str(error)
-        questions = next((one.content for one in kept if one.slot == QUESTIONS_SLOT), None)
+        marked = [one.content for one in kept if one.slot == QUESTIONS_SLOT]
+        questions: Mapping[str, Any] | None = marked[0] if marked else None
     else:
-        grades, questions, said = run.grades, run.questions_grade, ""
+        grades, questions, said = run.grades, _with_answers(run), ""
     worked = list(_worked(store, sitting, cases, grades))
     again = [_again(one) for one in worked]
     differing = [
@@ -114,7 +128,23 @@ def _laid_open(store: Records, sitting: Sitting) -> dict[str, Any]:
     ]
     said = said or (f"differs: {'; '.join(differing)}" if differing else "the same, line by line")
     shown = [_shown(*pair) for pair in zip(worked, again, strict=True)]
-    return {"cases": shown, "regraded": said, "questions": questions}
+    clock = clock_remarks(store, sitting, [*range(len(cases)), QUESTIONS_SLOT])
+    return {"clock": clock, "cases": shown, "regraded": said, "questions": questions}
+
+
+def _with_answers(run: SittingRun) -> Mapping[str, Any] | None:
+    """Return how the questions went, each with what the candidate answered, in words."""
+    marked = run.questions_grade
+    if marked is None:
+        return None
+    answers = run.answers()
+    words = {
+        posed.hidden.item.id: answer_words(posed.shown, answers[at])
+        for at, posed in enumerate(run.questions)
+        if at in answers
+    }
+    asked = [{**one, "given": words.get(one["item"], "")} for one in marked["questions"]]
+    return {**marked, "questions": asked}
 
 
 def _again(one: _Worked) -> _Again:
@@ -143,9 +173,22 @@ def _shown(one: _Worked, again: _Again) -> dict[str, Any]:
         "grade": one.grade,
         "size": size,
         "competent": needed,
-        "lines": _lines(one),
+        "given": given(one.case) if one.case else [],
+        "reasons": reasons_given(one.events),
+        "lost": _lost(one.grade),
+        "lines": acts_in_words(one.events, one.times),
         "notices": again.notices,
     }
+
+
+def _lost(grade: Mapping[str, Any]) -> list[str]:
+    """Return where marks were lost, the most first."""
+    lost = [(1 - one["score"], TITLES[one["id"]]) for one in grade["elements"]]
+    return [
+        f"{title}: {100 * share:.0f} %"
+        for share, title in sorted(lost, reverse=True)
+        if share > 0.005
+    ]
 
 
 def _worked(
@@ -158,13 +201,6 @@ def _worked(
         kept = store.events(sitting.id, slot)
         events = [Event(n, event.action, event.observation) for n, event in enumerate(kept)]
         yield _Worked(case, grade, events, [f"{event.at:%H:%M:%S}" for event in kept])
-
-
-def _lines(one: _Worked) -> list[dict[str, Any]]:
-    return [
-        {"at": at, "done": event.observation["done"], "words": said(event.observation)}
-        for at, event in zip(one.times, one.events, strict=True)
-    ]
 
 
 def can_compare_editions() -> bool:

@@ -12,13 +12,16 @@ from quizzes.desks.sheets.result_sheets import shown
 from quizzes.desks.visitor import allowed, need
 from quizzes.records import RecordsError, ResultRow
 from quizzes.records.auditing.audit import Audit
+from quizzes.records.decisions.state import Stage, State, state_of
 from quizzes.sittings.export import export_file
 from quizzes.sittings.run import the_records
 from quizzes.sittings.standing import Standing, Standings
 from widgets.page.prompt_panel import FormPanel, text_of
 from widgets.page.swapping import show_only
 
+from .decision_panel import DecisionPanel
 from .evidence_sheet import can_compare_editions, editions_html, evidence_html
+from .playback import Playback
 
 _LOG = logging.getLogger("gap_and_lining")
 MOST_ROWS = 200
@@ -44,6 +47,7 @@ class Results:
         self._name, self._outcome, self._open = "", ALL, ""
         self._form = FormPanel(self._answer)
         self._tools = FormPanel(self._more)
+        self._decision = DecisionPanel(self._store, self._list)
         self._evidence = shown("")
         self.page = VBox([self._form, self._evidence]).add_class("gal-page-stack")
         self._list()
@@ -68,7 +72,7 @@ class Results:
             finished=False if self._outcome == "open" else None,
             limit=MOST_ROWS,
         )
-        standings = Standings(self._store)
+        standings, acts = Standings(self._store), self._store.acts_of_all()
         self._form.show(
             title="Results",
             alarm=_alarm(standings.audit),
@@ -97,8 +101,11 @@ class Results:
             reveal=reveal,
             list={
                 "caption": _caption(len(rows)),
-                "columns": ["Name", "Outcome", "Form", "Begun, UTC", "Made"],
-                "rows": [_row(row, standings.of(row), self._open) for row in rows],
+                "columns": ["Name", "Graded", "Decided", "Form", "Begun, UTC", "Made"],
+                "rows": [
+                    _row(row, standings.of(row), state_of(acts.get(row.sitting_id, ())), self._open)
+                    for row in rows
+                ],
                 "empty": "No sitting fits. When somebody begins an assessment, it stands here.",
             },
         )
@@ -109,9 +116,15 @@ class Results:
         self._evidence.value = evidence_html(
             self._store, sitting, with_answers=allowed(Thing.ANSWERS)
         )
-        show_only(self.page, self._form, self._tools, self._evidence)
+        self._decision.open(sitting_id)
+        self._show_parts()
         self._show_tools()
         self._list(reveal=True)
+
+    def _show_parts(self, *more: Widget) -> None:
+        """Show the list, the evidence with more of it if asked for, and what can be decided."""
+        decision = (self._decision.form, self._decision.around)
+        show_only(self.page, self._form, self._tools, *more, self._evidence, *decision)
 
     # What can be done with the sitting that lies open.
 
@@ -121,26 +134,39 @@ class Results:
         self._tools.show(
             title=f"More on this sitting: {sitting.name or 'name erased'}",
             words=[_FILE_WORDS],
-            buttons=[*editions, ("export", "Save as a file (JSON)")],
+            buttons=[
+                ("play", "Play it on the bench"),
+                *editions,
+                ("export", "Save as a file (JSON)"),
+            ],
             reveal=reveal,
         )
 
     def _more(self, content: Mapping[str, Any]) -> None:
         try:
             wished = content.get("send")
-            if not self._open or wished not in {"editions", "export"}:
+            if not self._open or wished not in {"editions", "export", "play"}:
                 return
             sitting = self._store.sitting(self._open)
+            if wished == "play":
+                self._play()
+                return
             if wished == "export":
                 need(Thing.EXPORT)
                 self._tools.hand_over(*export_file(self._store, sitting))
                 return
             html = editions_html(self._store, sitting)
-            show_only(self.page, self._form, self._tools, shown(html), self._evidence)
+            self._show_parts(shown(html))
             self._show_tools(reveal=True)
         except (RecordsError, ValueError) as error:
             _LOG.warning("results: %s", error)
             self._tools.say(str(error))
+
+    def _play(self) -> None:
+        if not self._store.outcomes(self._open):
+            raise ValueError("This sitting is not finished; it can be played afterwards.")
+        self._show_parts(Playback(self._store, self._open).page)
+        self._show_tools()
 
 
 def _caption(count: int) -> str:
@@ -159,9 +185,13 @@ def _alarm(audit: Audit) -> str:
     )
 
 
-def _row(row: ResultRow, standing: Standing, opened: str) -> dict[str, Any]:
+def _row(row: ResultRow, standing: Standing, state: State, opened: str) -> dict[str, Any]:
     began, made = f"{row.started_at:%Y-%m-%d %H:%M}", MADE_WORDS.get(row.place, row.place)
-    cells = [row.name or "name erased", standing.word or "not finished", row.form_id, began, made]
+    decided = "" if state.stage is Stage.OPEN else state.stage.value
+    if state.stage is Stage.DECIDED and state.verdict:
+        decided = "nothing counts" if standing.trouble else state.verdict.value
+    graded = standing.word or "not finished"
+    cells = [row.name or "name erased", graded, decided, row.form_id, began, made]
     return {
         "id": row.sitting_id,
         "cells": cells,

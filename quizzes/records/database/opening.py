@@ -3,10 +3,11 @@
 import os
 import sqlite3
 import uuid
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import platformdirs
 from sqlalchemy import Connection, Engine, insert, inspect, select, text
@@ -56,13 +57,15 @@ def default_url() -> str:
     return url.render_as_string(hide_password=False)
 
 
-def create(url: str) -> None:
+def create(url: str, *, identity: Mapping[str, Any] | None = None) -> None:
     """Make the tables, once, before any page is served: two pages would race.
 
     Parameters
     ----------
     url : str
         A SQLAlchemy address. The folder of a SQLite file is made as well, for this user alone.
+    identity : mapping, optional
+        Row of the store of which a new one is to be the copy; a new identity if left out.
 
     Raises
     ------
@@ -80,7 +83,7 @@ def create(url: str) -> None:
             use_wal(engine)
             with engine.execution_options(**{WRITES: True}).begin() as connection:
                 if not _is_ready(address, connection):
-                    _bring_up(connection)
+                    _bring_up(connection, identity)
                 _try_writing(connection)
     finally:
         engine.dispose()
@@ -202,7 +205,7 @@ def _is_ready(url: URL, connection: Connection) -> bool:
     return True
 
 
-def _bring_up(connection: Connection) -> None:
+def _bring_up(connection: Connection, identity: Mapping[str, Any] | None) -> None:
     """Bring the tables to the version in use, from nothing or from an earlier one."""
     from alembic import command  # noqa: PLC0415 (late: slow to import, needed once a store)
     from alembic.config import Config  # noqa: PLC0415 (late: as above)
@@ -211,9 +214,9 @@ def _bring_up(connection: Connection) -> None:
     config.set_main_option("script_location", str(Path(__file__).parent / "migrations"))
     config.attributes["connection"] = connection
     command.upgrade(config, "head")
-    row = {"id": 1, "ledger_id": str(uuid.uuid4()), "made_at": datetime.now(UTC)}
+    row = identity or {"id": 1, "ledger_id": str(uuid.uuid4()), "made_at": datetime.now(UTC)}
     if connection.execute(select(RecordStoreRow.id)).first() is None:
-        connection.execute(insert(RecordStoreRow).values(row))
+        connection.execute(insert(RecordStoreRow).values(**row))
 
 
 def _try_writing(connection: Connection) -> None:

@@ -6,6 +6,7 @@ replacement for heads that other people keep: who holds both folders can rewrite
 
 import json
 import os
+from collections.abc import Sequence
 from pathlib import Path
 
 from quizzes.records.heads.head import SignedHead, head_json, head_of
@@ -65,3 +66,27 @@ def heads_kept(folder: Path, ledger: str) -> tuple[SignedHead, ...]:
         if signed.head.ledger == ledger:
             found.append(signed)
     return tuple(found)
+
+
+def keep_heads_instead(folder: Path, ledger: str, good: Sequence[SignedHead]) -> None:
+    """Set the kept heads of a ledger aside but for some; the file set aside is never written again.
+
+    Raises
+    ------
+    KeyFileError
+        If the files cannot be written.
+    """
+    path = folder / HEADS
+    try:
+        number = 1
+        while (aside := folder / f"heads.lost.{number}.jsonl").exists():
+            number += 1
+        lines = path.read_text(encoding="utf-8").splitlines()
+        others = [line for line in lines if f'"{ledger}"' not in line]
+        path.replace(aside)
+        path.touch(mode=0o600)
+        path.write_text("".join(f"{line}\n" for line in others), encoding="utf-8")
+    except OSError as error:
+        raise KeyFileError(f"{path} cannot be set aside: {error.strerror}.") from None
+    for signed in good:
+        keep_head(folder, signed)

@@ -234,8 +234,11 @@ def _same_name(store: Records, one: str, other: str) -> bool:
     first, second = named.get(one), named.get(other)
     if first is None or second is None:
         return one == other
-    alike = first.name.casefold() == second.name.casefold()
-    return alike and not (first.number and second.number)
+    return _bare(first.name) == _bare(second.name) and not (first.number and second.number)
+
+
+def _bare(name: str) -> str:
+    return " ".join(name.casefold().split())
 
 
 def _kept(

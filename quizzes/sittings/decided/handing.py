@@ -3,6 +3,7 @@
 import datetime as dt
 import json
 from collections.abc import Iterable
+from dataclasses import replace
 from itertools import pairwise
 
 from quizzes.records import Records, RecordsError, ResultRow
@@ -105,6 +106,7 @@ def due_list(store: Records, today: dt.date) -> tuple[Due, ...]:
         The day on which it is asked.
     """
     standings, acts = Standings(store), store.acts_of_all()
+    classes = store.class_names()
     seen: set[str] = set()
     found = []
     for row in all_rows(store):
@@ -112,7 +114,8 @@ def due_list(store: Records, today: dt.date) -> tuple[Due, ...]:
             continue
         seen.add(row.person_id)
         broken = standings.of(row).trouble
-        found.append(_due(store, row, acts.get(row.sitting_id, ()), today, broken=bool(broken)))
+        due = _due(store, row, acts.get(row.sitting_id, ()), today, broken=bool(broken))
+        found.append(replace(due, class_name=classes.get(row.person_id, NO_CLASS)))
     return tuple(found)
 
 

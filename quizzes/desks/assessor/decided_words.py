@@ -1,0 +1,68 @@
+"""What people decided about a sitting, in words: who, in what role, when, why."""
+
+from collections.abc import Mapping
+
+from quizzes.records.decisions.acts import (
+    CIRCUMSTANCES,
+    Act,
+    Circumstances,
+    Decision,
+    Entered,
+    Issued,
+    Seat,
+    Statement,
+)
+from quizzes.records.decisions.state import Stage, State
+
+ERASED = "name erased"
+_SEATS = {
+    Seat.FIRST: "decided",
+    Seat.SECOND: "decided as second assessor",
+    Seat.SETTLEMENT: "settled the difference",
+    Seat.CORRECTION: "corrected the decision",
+}
+_HIDDEN = (
+    "A first assessor has decided. What and why is shown once the second assessor has decided "
+    "too, who is to judge by the evidence alone."
+)
+
+
+def history(state: State, names: Mapping[str, str]) -> list[str]:
+    """Return what was decided, a sentence an act, in order; a first decision only when it may be.
+
+    Parameters
+    ----------
+    state : State
+        Where the sitting stands.
+    names : mapping
+        Names of people by pseudonym, as far as they are kept.
+    """
+    lines = [_line(one, names) for one in state.shown()]
+    return [*lines, _HIDDEN] if state.stage is Stage.SECOND else lines
+
+
+def _line(one: Entered, names: Mapping[str, str]) -> str:
+    act, when = one.act, f"{one.at:%d %B %Y %H:%M} UTC"
+    if isinstance(act, Issued):
+        return f"{when}: the record {act.record_id[:8]} was signed and handed out."
+    who = names.get(act.person_id, ERASED)
+    if isinstance(act, Circumstances):
+        told = "; ".join(f"{CIRCUMSTANCES[name]}: {words}" for name, words in act.facts.items())
+        return f"{when}: {who} stated the circumstances. {told or 'Nothing was stated'}."
+    if isinstance(act, Decision):
+        apart = (
+            "" if act.verdict.value == act.proposed else f" The grading proposed {act.proposed}."
+        )
+        return (
+            f"{when}: {who}, {act.role}, {_SEATS[act.seat]}: {act.verdict.value}. "
+            f"Reasons: {act.reasons}{apart}"
+        )
+    return f"{when}: {who}, {act.role}, {_said(one.kind, act)} {act.words}"
+
+
+def _said(kind: Act, act: Statement) -> str:
+    if kind is Act.APPEAL:
+        return "appealed:"
+    if kind is Act.RULING:
+        return "upheld the appeal:" if act.upheld else "rejected the appeal:"
+    return "withdrew the outcome:"

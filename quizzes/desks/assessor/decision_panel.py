@@ -1,0 +1,260 @@
+"""The panel on which a person decides about a sitting, and everything that may follow."""
+
+import datetime as dt
+import logging
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from quizzes.access.table import Thing
+from quizzes.desks.assessor.decided_words import history
+from quizzes.desks.assessor.handing_out import file_of_one
+from quizzes.desks.visitor import allowed, need, visitor
+from quizzes.records import Records, RecordsError
+from quizzes.records.decisions.acts import CIRCUMSTANCES, Act, Circumstances, Verdict
+from quizzes.records.decisions.state import Stage
+from quizzes.records.keys.errors import KeyFileError
+from quizzes.sittings.decided.deciding import (
+    Dossier,
+    attempts,
+    circumstances_stated,
+    decide,
+    dossier,
+    not_competent,
+    stated,
+)
+from widgets.page.prompt_panel import FormPanel, text_of
+
+_LOG = logging.getLogger("gap_and_lining")
+_APART = (
+    "The grading proposes; a person decides, on the evidence above, never on themselves. What is "
+    "decided is added to the ledger and can never be taken out: name nobody in the reasons."
+)
+_AROUND = (
+    "Stated by whoever was there; a later statement replaces an earlier one and both stay. "
+    "Name roles here and no names: these words can never be erased."
+)
+_NOT_YOURS = (
+    "Only an assessor who has signed in decides, states circumstances or hands out a record."
+)
+_YES = "yes"
+_VERDICTS = [(one.value, one.value) for one in Verdict]
+_PAPERS = {"pdf a4": "A4", "pdf letter": "Letter"}
+
+
+class DecisionPanel:
+    """Who decides what, and why; appeals, rulings, withdrawals; the record handed out.
+
+    Parameters
+    ----------
+    store : Records
+        Where it is kept.
+    changed : callable
+        Called when something was decided, so that the list can be drawn again.
+    clock : callable
+        Tells the time, UTC.
+    """
+
+    def __init__(
+        self,
+        store: Records,
+        changed: Callable[[], None],
+        clock: Callable[[], dt.datetime] = lambda: dt.datetime.now(dt.UTC),
+    ) -> None:
+        self._store, self._changed, self._clock = store, changed, clock
+        self._found: Dossier | None = None
+        self.form = FormPanel(self._answer)
+        self.around = FormPanel(self._answer)
+
+    def open(self, sitting_id: str) -> None:
+        """Show a sitting."""
+        self._found = dossier(self._store, sitting_id)
+        self._show()
+
+    # ---- what is shown ----
+
+    def _show(self, said: str = "") -> None:
+        found = self._found
+        assert found is not None
+        names = {one.id: one.name for one in self._store.persons()}
+        state = found.state
+        words = [_APART, _proposal(found), *attempts(self._store, found.sitting)]
+        words += [f"Where it stands: {state.stage.value}{_verdict(found)}."]
+        words += history(state, names)
+        may = allowed(Thing.DECIDE)
+        words.append(_as_whom() if may else _NOT_YOURS)
+        if found.standing.word is not None and (why := not_competent(found)):
+            words.append(why)
+        self.form.show(
+            title=f"Decision on {found.sitting.name or 'name erased'}",
+            words=words,
+            fields=_fields(state.stage) if may else [],
+            buttons=_buttons(found) if may else [],
+            said=said,
+        )
+        stood = state.circumstances.facts if state.circumstances else {}
+        self.around.show(
+            title="Circumstances of the sitting",
+            words=[_AROUND],
+            fields=[
+                _text(name, label, stood.get(name, ""), most=200)
+                for name, label in CIRCUMSTANCES.items()
+                if may
+            ],
+            buttons=[("circumstances", "State these circumstances")] if may else [],
+        )
+
+    # ---- what the page sends ----
+
+    def _answer(self, content: Mapping[str, Any]) -> None:
+        wished = content.get("send")
+        act = self._wishes.get(wished) if isinstance(wished, str) else None
+        if act is None or self._found is None:
+            return
+        panel = self.around if wished == "circumstances" else self.form
+        try:
+            need(Thing.DECIDE)
+            said = act(self, content)
+            self.open(self._found.sitting.id)
+            if said:
+                self._show(said)
+            self._changed()
+        except (RecordsError, KeyFileError, ValueError) as error:
+            _LOG.warning("decision: %s", error)
+            panel.say(_sentence(str(error)))
+
+    def _decider(self) -> str:
+        """Return who decides, as one of the people whose names are kept, so that it can be read."""
+        return self._store.person(visitor().name, "", self._clock()).id
+
+    def _decide(self, content: Mapping[str, Any]) -> str:
+        assert self._found is not None
+        verdict, reasons = text_of(content, "verdict"), text_of(content, "reasons")
+        if verdict not in {one.value for one in Verdict}:
+            raise ValueError("Choose what you decide.")
+        if not reasons.strip():
+            raise ValueError("Give your reasons: the record and an appeal rest on them.")
+        decide(
+            self._store,
+            self._found,
+            self._decider(),
+            Verdict(verdict),
+            reasons,
+            self._clock(),
+            role=text_of(content, "role").strip() or "assessor",
+            second_wanted=text_of(content, "second") == _YES,
+        )
+        return "Kept."
+
+    def _state(self, kind: Act, content: Mapping[str, Any]) -> str:
+        assert self._found is not None
+        if not text_of(content, "reasons").strip():
+            raise ValueError("Say why, in the field for reasons.")
+        stated(
+            self._store,
+            self._found,
+            kind,
+            self._decider(),
+            text_of(content, "reasons"),
+            self._clock(),
+            role=text_of(content, "role").strip() or "assessor",
+            upheld=content.get("send") == "uphold",
+        )
+        return "Kept."
+
+    def _circumstances(self, content: Mapping[str, Any]) -> str:
+        assert self._found is not None
+        facts = {name: text_of(content, name) for name in CIRCUMSTANCES}
+        told = Circumstances(facts, self._decider())
+        circumstances_stated(self._store, self._found, told, self._clock())
+        return ""
+
+    def _hand_out(self, content: Mapping[str, Any]) -> str:
+        assert self._found is not None
+        wished = str(content["send"])
+        what = "pdf" if wished in _PAPERS else "credential"
+        paper = _PAPERS.get(wished, "A4")
+        file = file_of_one(self._store, what, self._found.sitting.id, self._clock(), paper)
+        self.form.hand_over(*file)
+        return f"Handed over: {file[0]}"
+
+    _wishes: Mapping[str, Callable[["DecisionPanel", Mapping[str, Any]], str]] = {
+        "decide": _decide,
+        "appeal": lambda self, content: self._state(Act.APPEAL, content),
+        "uphold": lambda self, content: self._state(Act.RULING, content),
+        "reject": lambda self, content: self._state(Act.RULING, content),
+        "withdraw": lambda self, content: self._state(Act.WITHDRAWAL, content),
+        "circumstances": _circumstances,
+        "credential": _hand_out,
+        "pdf a4": _hand_out,
+        "pdf letter": _hand_out,
+    }
+
+
+def _proposal(found: Dossier) -> str:
+    if found.standing.trouble:
+        return f"The grading proposes nothing: {found.standing.trouble}"
+    if found.standing.word is None:
+        return "The sitting is not finished; the grading proposes nothing yet."
+    return f"The grading proposes: {found.standing.word}."
+
+
+def _verdict(found: Dossier) -> str:
+    return f": {found.state.verdict.value}" if found.state.verdict else ""
+
+
+def _text(name: str, label: str, value: str = "", **more: Any) -> dict[str, Any]:  # noqa: ANN401
+    return {"name": name, "kind": "text", "label": label, "value": value, **more}
+
+
+def _as_whom() -> str:
+    return f"You decide as {visitor().name or 'the assessor who has signed in'}."
+
+
+def _fields(stage: Stage) -> list[dict[str, Any]]:
+    if stage is Stage.WITHDRAWN:
+        return []
+    role = "second assessor" if stage is Stage.SECOND else "assessor"
+    fields = [_text("role", "Your role", role)]
+    if stage is not Stage.APPEALED:
+        fields.append(
+            {
+                "name": "verdict",
+                "kind": "choice",
+                "label": "You decide",
+                "options": [("", "choose"), *_VERDICTS],
+                "value": "",
+            }
+        )
+    fields.append({"name": "reasons", "kind": "long", "label": "Reasons, or grounds of an appeal"})
+    if stage is Stage.OPEN:
+        fields.append(
+            {
+                "name": "second",
+                "kind": "choice",
+                "label": "Is a second assessor to decide as well, not knowing this?",
+                "options": [("no", "no"), (_YES, "yes")],
+                "value": "no",
+            }
+        )
+    return fields
+
+
+def _buttons(found: Dossier) -> list[tuple[str, str]]:
+    stage, verdict = found.state.stage, found.state.verdict
+    if found.standing.word is None or stage is Stage.WITHDRAWN:
+        return []
+    if stage is Stage.APPEALED:
+        return [("uphold", "Uphold the appeal"), ("reject", "Reject the appeal")]
+    if stage is not Stage.DECIDED:
+        words = {Stage.SECOND: "Decide as second assessor", Stage.DIFFER: "Settle the difference"}
+        return [("decide", words.get(stage, "Decide"))]
+    buttons = [("decide", "Correct the decision"), ("appeal", "Enter an appeal")]
+    if verdict is Verdict.COMPETENT:
+        buttons += [("withdraw", "Withdraw the outcome"), ("credential", "Signed record (JSON)")]
+    if verdict is not Verdict.MORE:
+        buttons += [("pdf a4", "Record, A4 (PDF)"), ("pdf letter", "Record, Letter (PDF)")]
+    return buttons
+
+
+def _sentence(words: str) -> str:
+    return words[:1].upper() + words[1:] + ("" if words.endswith((".", "!", "?")) else ".")

@@ -1,0 +1,1 @@
+"""The page that checks a signed record, for anybody who is shown one."""

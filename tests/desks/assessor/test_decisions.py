@@ -1,0 +1,192 @@
+"""The assessor's desk: evidence in words, a person's decision, what may follow, the record."""
+
+import json
+
+import pytest
+
+from quizzes.desks import visitor as desk
+from quizzes.desks.assessor import decision_panel
+from quizzes.desks.assessor.due_page import DuePage
+from quizzes.desks.assessor.results import Results
+from quizzes.desks.checking.page import RecordCheck
+from quizzes.desks.visitor import Visitor
+from quizzes.records.decisions.acts import Act
+from quizzes.server import demo
+from tests.desks.pages import tell
+from tests.page.test_upload import pieces
+from widgets.page.prompt_panel import FormPanel
+
+GOOD = next(name for name, habit in demo.CLASS if habit == "careful")
+BAD = next(name for name, habit in demo.CLASS if habit == "isolation-skipped")
+SAID = {"role": "assessor", "reasons": "Careful throughout.", "second": "no"}
+
+
+@pytest.fixture
+def at_the_desk(monkeypatch):
+    """Ann Okoro has signed in as an assessor; call it with a name for somebody else."""
+
+    def sign_in(name, role="assessor"):
+        for module in (desk, decision_panel):
+            monkeypatch.setattr(module, "visitor", lambda: Visitor(role, name=name))
+
+    sign_in("Ann Okoro")
+    return sign_in
+
+
+@pytest.fixture
+def files(monkeypatch):
+    """Files that a page handed over, in order."""
+    handed = []
+    monkeypatch.setattr(FormPanel, "hand_over", lambda _, *file: handed.append(file))
+    return handed
+
+
+def opened(name, sent):
+    page = Results()
+    rows = {row["cells"][0]: row["id"] for row in sent[-1]["form"]["list"]["rows"]}
+    tell(page, {"open": rows[name]})
+    return page, rows[name]
+
+
+def wish(page, send, **values):
+    page._decision.form.heard({"send": send, "values": {**SAID, **values}})
+
+
+def form_of(sent, title):
+    return [one["form"] for one in sent if one.get("form", {}).get("title", "").startswith(title)][
+        -1
+    ]
+
+
+def test_the_evidence_says_what_was_done_where_and_what_was_given(demo_class, sent):
+    """Looks in a row are one line that names the places; reasons and work order stand there."""
+    page, _ = opened(GOOD, sent)
+    evidence = page._evidence.value
+
+    assert "Looked at " in evidence
+    assert evidence.count("nothing out of the ordinary") < evidence.count("<tr><td>") / 10
+    assert "Reason given by the candidate:" in evidence
+    assert "Given to the candidate" in evidence
+    assert "Proposed: competent" in evidence
+
+
+def test_a_person_decides_and_the_record_leaves_and_is_checked_on_the_page(
+    demo_class, sent, store, files, at_the_desk
+):
+    """Decision kept apart from the proposal; the file found good, and tampered with by one word."""
+    page, sitting = opened(GOOD, sent)
+    wish(page, "decide", verdict="competent")
+    wish(page, "credential")
+    decided = form_of(sent, "Decision on")
+    check = RecordCheck()
+    for one in pieces(files[-1][2]):
+        check._form.heard(one)
+    check._form.heard({"send": "check", "values": {"key": ""}})
+    good = check._found.value
+    for one in pieces(files[-1][2].replace(GOOD.encode(), b"Somebody Else")):
+        check._form.heard(one)
+    check._form.heard({"send": "check", "values": {"key": ""}})
+
+    assert [one.kind for one in store.acts(sitting)] == [Act.DECISION, Act.CREDENTIAL]
+    assert any("Ann Okoro, assessor, decided: competent" in line for line in decided["words"])
+    assert json.loads(files[-1][2])["type"][1] == "OpenBadgeCredential"
+    assert "verdict good" in good
+    assert "Tampered" in check._found.value
+    assert "verdict good" not in check._found.value
+
+
+@pytest.mark.parametrize(
+    ("who", "by", "values", "words"),
+    [
+        (BAD, "Ann Okoro", {"verdict": "competent"}, "critical error"),
+        (BAD, BAD.upper(), {"verdict": "competent"}, "of their own"),
+        (GOOD, "Ann Okoro", {"verdict": "superb"}, "Choose what you decide"),
+        (GOOD, "Ann Okoro", {"verdict": "competent", "reasons": " "}, "Give your reasons"),
+        (demo.UNFINISHED, "Ann Okoro", {"verdict": "not yet competent"}, "not finished"),
+    ],
+)
+@pytest.mark.usefixtures("demo_class")
+def test_what_may_not_be_decided_is_said_and_nothing_is_kept(  # noqa: PLR0917
+    sent, store, at_the_desk, who, by, values, words
+):
+    """On oneself, without reasons, over a critical error, before the end."""
+    at_the_desk(by)
+    page, sitting = opened(who, sent)
+    wish(page, "decide", **values)
+
+    assert words in sent[-1]["reply"]["words"]
+    assert not store.acts(sitting)
+
+
+@pytest.mark.parametrize("role", ["anyone", "trainer", "apprentice", "administrator"])
+def test_only_an_assessor_who_has_signed_in_decides(demo_class, sent, store, at_the_desk, role):
+    """The panel offers nobody else a key, and a forged wish is answered with the sentence."""
+    at_the_desk("Somebody", role)
+    page, sitting = opened(GOOD, sent)
+    for send in ("decide", "credential", "circumstances"):
+        wish(page, send, verdict="competent")
+
+    assert form_of(sent, "Decision on")["buttons"] == []
+    assert "Only an assessor decides" in sent[-1]["reply"]["words"]
+    assert not store.acts(sitting)
+
+
+def test_the_second_assessor_does_not_learn_what_the_first_decided(demo_class, sent, at_the_desk):
+    """Neither on the panel nor in the list; both stand there once both have decided."""
+    page, _ = opened(GOOD, sent)
+    wish(page, "decide", verdict="competent", reasons="Flawless work, I say.", second="yes")
+    at_the_desk("Ben Halloway")
+    tell(page, {"open": page._open})
+    waiting = json.dumps([form_of(sent, "Decision on"), form_of(sent, "Results")["list"]["rows"]])
+    wish(page, "decide", verdict="competent")
+    both = json.dumps(form_of(sent, "Decision on"))
+
+    assert "Flawless" not in waiting
+    assert "Ann Okoro" not in waiting
+    assert "a second assessor is to decide" in waiting
+    assert "Flawless" in both
+
+
+def test_the_log_is_played_on_the_bench_step_by_step(demo_class, sent):
+    """Forward, back and from the start; nothing of it is kept."""
+    page, _ = opened(GOOD, sent)
+    page._tools.heard({"send": "play"})
+    board = next(one for one in page.page.children if "gal-page-stack" in one._dom_classes)
+    for name in ("ten", "back", "case", "nonsense", {"a": 1}):
+        board.children[0].heard({"send": name, "values": {"case": "999"}})
+
+    assert "step 9 of" in form_of(sent, "Played from the log")["words"][0]
+
+
+def test_circumstances_are_stated_and_stated_again(demo_class, sent, store, at_the_desk):
+    """The later statement stands, both stay."""
+    page, sitting = opened(GOOD, sent)
+    for place in ("bay 2", "bay 3"):
+        page._decision.around.heard({"send": "circumstances", "values": {"place": place}})
+    fields = {one["name"]: one for one in form_of(sent, "Circumstances")["fields"]}
+
+    assert len(store.acts(sitting)) == 2
+    assert fields["place"]["value"] == "bay 3"
+
+
+def test_the_due_list_names_everybody_and_hands_out_each_file(demo_class, sent, files, at_the_desk):
+    """Nobody is forgotten: who has no decision waits for one."""
+    page = DuePage()
+    for what in ("due", "calendar", "status", "records", "code-book", "learning", "no-such"):
+        page._form.heard({"send": what})
+
+    assert all(name in page._list.value for name, _ in demo.CLASS)
+    assert len(files) == 6
+
+
+def test_a_file_that_is_no_record_is_answered_in_a_sentence(sent):
+    """No traceback, nothing kept."""
+    check = RecordCheck()
+    check._form.heard({"send": "check", "values": {"key": ""}})
+    first = sent[-1]["reply"]["words"]
+    for one in pieces(b"%PDF-1.7 no more", "paper.pdf"):
+        check._form.heard(one)
+    check._form.heard({"send": "check", "values": {"key": "did:key:nobody"}})
+
+    assert "Choose the record first" in first
+    assert "Unreadable" in check._found.value
