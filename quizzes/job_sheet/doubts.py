@@ -26,9 +26,16 @@ def doubts(size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading]) -
     thinnest = min(discs, key=lambda one: one.value_mm)
     widest = max(gaps, key=lambda one: one.value_mm)
     found = []
-    # A new disc that was estimated says nothing of the real one.
+    # A new disc that was estimated says nothing of the real one: it is asked about.
     known_new = "disc_new_mm" not in size.estimated
-    if known_new and thickest.value_mm - COVERAGE_FACTOR * thickest.u_mm > size.disc.new_mm:
+    beyond_new = thickest.value_mm - COVERAGE_FACTOR * thickest.u_mm > size.disc.new_mm
+    if not known_new and beyond_new:
+        found.append(
+            f"The disc reads {thickest.value_mm:.2f} mm. The sheet does not say how thick a new "
+            f"one of {size.name} is, and {size.disc.new_mm:g} mm was estimated. How thick is a new "
+            "one? Ask the maker and write it into the sheet (disc_new_mm): wear is counted from it."
+        )
+    if known_new and beyond_new:
         found.append(
             f"The disc reads {thickest.value_mm:.2f} mm, and a new one of {size.name} has "
             f"{size.disc.new_mm:g} mm: another disc, another row, or dirt between the jaws. "

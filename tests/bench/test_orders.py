@@ -77,7 +77,7 @@ def taught() -> set[str]:
     """Return the orders of work that stand in a lesson."""
     code = [
         "".join(cell["source"])
-        for page in sorted(LESSONS.glob("0*.ipynb"))
+        for page in sorted(LESSONS.glob("[01]*.ipynb"))
         for cell in json.loads(page.read_text(encoding="utf-8"))["cells"]
         if cell["cell_type"] == "code"
     ]

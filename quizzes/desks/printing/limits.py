@@ -57,6 +57,7 @@ def limits_pdf(
     story += [Spacer(0, 8), table, Spacer(0, 6)]
     if in_force.any_estimated:
         story += [words(ESTIMATED_WORDS, 8), Spacer(0, 6)]
+    story += [words(one, 8) for one in in_force.asked]
     story += [boxed("Danger.", CAUTIONS[0], danger=True), Spacer(0, 4)]
     story += [boxed("Whose word counts.", CAUTIONS[1], danger=False)]
     units = "mm, inches below" if inches else "mm"

@@ -39,6 +39,7 @@ function render({ model, el }) {
         make("section", { "aria-label": "On paper" }, make("h2", {}, "For the wall"), make("p", { class: "quiet" }, sheet.paper), paper.node),
         make("div", { class: "wide", role: "region", tabindex: "0", "aria-label": "The limits, a wide table" }, drawn(sheet)),
         sheet.estimated ? box("est.", sheet.estimated, false) : "",
+        ...sheet.asked.map((words) => box("Ask.", words, false)),
         box("Danger.", sheet.cautions[0], true),
         box("Whose word counts.", sheet.cautions[1], false));
     }

@@ -89,6 +89,7 @@ def told(in_force: SheetInForce) -> dict[str, Any]:
         "origin": in_force.origin,
         "invented": INVENTED_WORDS if sheet.invented else "",
         "estimated": ESTIMATED_WORDS if in_force.any_estimated else "",
+        "asked": list(in_force.asked),
         "paper": _PAPER_WORDS,
         "cautions": list(CAUTIONS),
         "columns": [

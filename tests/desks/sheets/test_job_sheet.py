@@ -620,7 +620,9 @@ def test_an_estimated_new_disc_never_speaks_against_a_reading(tmp_path):
     given = dataclasses.replace(size, estimated=size.estimated - {"disc_new_mm"})
 
     assert "disc_new_mm" in size.estimated
-    assert doubts(size, [Reading(0.0, 0.4, 0.01)], thick) == ()
+    (asked,) = doubts(size, [Reading(0.0, 0.4, 0.01)], thick)
+    assert "another disc" not in asked
+    assert asked.count("?") == 1
     assert len(doubts(given, [Reading(0.0, 0.4, 0.01)], thick)) == 1
 
 

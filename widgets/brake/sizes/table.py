@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from widgets.brake.sizes.asked import asked_of
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
@@ -128,6 +129,11 @@ class SheetInForce:
     def any_estimated(self) -> bool:
         """Whether a number in the table is an estimate."""
         return any(cell.estimated for row in self.rows() for cell in row)
+
+    @property
+    def asked(self) -> tuple[str, ...]:
+        """What the sheet leaves out and the suite had to take for granted, size by size."""
+        return tuple(words for size in self.sheet.sizes for words in asked_of(size))
 
     def rows(self) -> list[list[Cell]]:
         """Return a row for each size: its name, and a cell for each of `COLUMNS`."""
