@@ -73,7 +73,10 @@ class PastVisit:
 
 @dataclass(frozen=True, slots=True)
 class JobEntry:
-    """A filled job sheet, every number of it in its range."""
+    """A filled job sheet, every number of it in its range.
+
+    `limits_typed` is true where the limits were typed on the page and are on no sheet.
+    """
 
     size: BrakeSize
     on: dt.date
@@ -88,3 +91,4 @@ class JobEntry:
     duty_now: float | None
     stops_ahead: float | None
     code_days: int | None
+    limits_typed: bool = False

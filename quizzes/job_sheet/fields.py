@@ -3,6 +3,7 @@
 import datetime as dt
 from typing import Any
 
+from widgets.brake.sizes.labels import LABELS
 from widgets.brake.sizes.table import CAUTIONS, SheetInForce
 
 from .entry import (
@@ -15,6 +16,7 @@ from .entry import (
     NO_WORK,
     PER_DAY,
 )
+from .own_limits import MAY_BE, NEEDED, OWN, PREFIX
 
 NOT_KEPT = (
     "Nothing you type is kept on the server. It stays in this tab of your browser until you clear "
@@ -32,6 +34,7 @@ def form(in_force: SheetInForce, today: dt.date) -> dict[str, Any]:
         "cautions": list(CAUTIONS),
         "sections": [
             _job(in_force, today),
+            _limits(),
             _gap(),
             _disc(),
             _turned(),
@@ -47,7 +50,8 @@ def _field(name: str, label: str, kind: str = "text", **more: Any) -> dict[str, 
 
 
 def _job(in_force: SheetInForce, today: dt.date) -> dict[str, Any]:
-    sizes = [["", "choose"], *([size.name, size.name] for size in in_force.sheet.sizes)]
+    sizes = [["", "choose"], *([size.name, size.name] for size in in_force.sheet.sizes),
+             [OWN, "not on the sheet: its limits are typed below"]]  # fmt: skip
     return {
         "title": "The job",
         "words": f"Limits sheet: {in_force.sheet.title}. {in_force.origin}",
@@ -67,6 +71,25 @@ def _job(in_force: SheetInForce, today: dt.date) -> dict[str, Any]:
             ),
         ],
     }
+
+
+def _limits() -> dict[str, Any]:
+    needed = [_own(name, "number" if name != "name" else "text") for name in NEEDED]
+    needed[0]["label"] = "Size, as its plate says"
+    return {
+        "title": "Limits of a brake that is on no sheet",
+        "words": (
+            "Only for a size that is not on the limits sheet: copy the maker's numbers. What you "
+            "leave empty is estimated, and marked so."
+        ),
+        "folded": True,
+        "fields": [*needed, *(_own(name, "number", ", if the maker says") for name in MAY_BE)],
+    }
+
+
+def _own(name: str, kind: str, more: str = "") -> dict[str, Any]:
+    label = LABELS[name]
+    return _field(PREFIX + name, f"{label[:1].upper()}{label[1:]}{more}", kind)
 
 
 def _gap() -> dict[str, Any]:

@@ -8,6 +8,7 @@ from pydantic import BaseModel, ValidationError
 
 from widgets.brake.sizes.readable import Fault, faults_of
 from widgets.brake.sizes.sheet import LimitsSheet
+from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.caliper import SCALE_ERROR_MM
 from widgets.instruments.feeler.gap_reading import GapReading
 
@@ -22,6 +23,7 @@ from .entry import (
     Place,
     Trouble,
 )
+from .own_limits import OWN, own_size
 from .typed import ROWS, GapRow, TypedSheet, date_of
 
 _LONGEST_SHOWN = 30
@@ -48,20 +50,37 @@ def read_entry(content: Mapping[str, object], sheet: LimitsSheet, today: dt.date
     """
     fields = _mapping(content.get("fields"))
     table = _table(fields, _mapping(content.get("rows")))
+    own, wrong = _own(fields) if table["size"] == OWN else (None, ())
+    if own is not None:
+        sheet = LimitsSheet(sheet.title, sheet.invented, (own,))
+        table["size"] = own.name
     context = {
-        "sizes": [size.name for size in sheet.sizes],
+        "sizes": [OWN] if wrong else [size.name for size in sheet.sizes],
         "today": today,
         "on": date_of(table["on"], today) or today,
     }
     try:
         typed = TypedSheet.model_validate(table, context=context)
     except ValidationError as error:
-        raise EntryError(tuple(_trouble(fault, table) for fault in faults_of(error))) from None
+        more = tuple(_trouble(fault, table) for fault in faults_of(error))
+        raise EntryError((*wrong, *more)) from None
+    if wrong:
+        raise EntryError(wrong)
     texts = {name: _clean(fields.get(name))[:most] for name, most in LONGEST_TEXT.items()}
-    return _entry(typed, sheet, texts)
+    return _entry(typed, sheet, texts, limits_typed=own is not None)
 
 
-def _entry(typed: TypedSheet, sheet: LimitsSheet, texts: Mapping[str, str]) -> JobEntry:
+def _own(fields: Mapping[str, object]) -> tuple[BrakeSize | None, tuple[Trouble, ...]]:
+    """Return the size whose limits were typed, or what is wrong with them."""
+    try:
+        return own_size({name: _clean(value) for name, value in fields.items()}), ()
+    except EntryError as error:
+        return None, error.troubles
+
+
+def _entry(
+    typed: TypedSheet, sheet: LimitsSheet, texts: Mapping[str, str], *, limits_typed: bool
+) -> JobEntry:
     visits = (
         PastVisit(row.visited_on, row.gap_mm, row.disc_mm, row.work, row.duty)
         for row in typed.history.values()
@@ -81,6 +100,7 @@ def _entry(typed: TypedSheet, sheet: LimitsSheet, texts: Mapping[str, str]) -> J
         duty_now=typed.duty_now,
         stops_ahead=typed.stops_ahead,
         code_days=None if days is None else int(days),
+        limits_typed=limits_typed,
     )
 
 

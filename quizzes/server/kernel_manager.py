@@ -147,6 +147,7 @@ class PageKernels(AsyncMappingKernelManager):
     async def _async_start_kernel(self, **options: Any) -> str:  # noqa: ANN401 - passed on as they come
         options["env"] = _environment(options.get("env") or dict(os.environ))
         asking = ASKING.get()
+        options["env"]["QUERY_STRING"] = asking.query if asking else ""
         options["env"][VISITOR] = (asking.visitor if asking else Visitor()).text()
         with _log_file() as log_file:
             options["stdout"] = options["stderr"] = log_file

@@ -85,6 +85,7 @@ def _serve(
     os.environ["JUPYTER_PATH"] = _with_first(TEMPLATE_ROOT, os.environ.get("JUPYTER_PATH", ""))
     with _private_folder() as runtime:
         os.environ["IPYTHONDIR"] = str(runtime / "ipython")  # nobody's own start-up files
+        os.environ["GAL_PRACTICE"] = str(runtime / "practice")  # gone with it
         refusal = _prepare_limits() or _prepare_records(records_url, runtime, demo=how.demo)
         if refusal:
             return _say(refusal, REFUSED)

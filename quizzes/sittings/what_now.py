@@ -7,10 +7,8 @@ from typing import Any
 
 from quizzes.analysis.people.mastery import Mastery
 from quizzes.analysis.people.retention import due_date, due_months
-from quizzes.analysis.people.sequential import SequentialTest
-from quizzes.analysis.people.sequential import run as run_test
 from quizzes.analysis.people.spacing import ElementResult, next_practice
-from quizzes.analysis.people.statement import statement
+from quizzes.analysis.people.statement import plain_statement, statement
 from quizzes.cases.case import Case
 from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.words import TITLES
@@ -19,7 +17,7 @@ from widgets.brake.judgement.rules import Outcome
 
 from .run import SittingRun, sittings_of
 
-UNSAFE_CODES = {"unsafe-decision", "unsafe-wrong-row", "unsafe-reading", "left-dangerous"}
+LEFT_DANGEROUS = "left-dangerous"
 MOST_TO_PRACTISE = 4
 Grades = Sequence[Mapping[str, Any]]
 
@@ -49,8 +47,7 @@ def what_now(cases: Sequence[Case], grades: Grades, on: dt.date) -> WhatNow:
     """
     decisions = [grade["standing"] == "right" for grade in grades if _counts(grade)]
     mastery = mastery_of(cases, grades)
-    test = SequentialTest()
-    shows = statement(mastery, test, run_test(test, decisions)) if decisions else ()
+    shows = plain_statement(mastery) if decisions else ()
     months = due_months(mastery.right_rate) if decisions else 0.0
     again_on = (due_date(on, months) if months > 0 else on) if decisions else None
     return WhatNow(shows, tuple(_practise(grades, on)), again_on, at_once=months == 0)
@@ -59,12 +56,21 @@ def what_now(cases: Sequence[Case], grades: Grades, on: dt.date) -> WhatNow:
 def mastery_of(cases: Iterable[Case], grades: Grades) -> Mastery:
     """Return the counts of a sitting: right decisions, and unsafe brakes let through."""
     pairs = [(case, grade) for case, grade in zip(cases, grades, strict=False) if _counts(grade)]
-    unsafe = [grade for case, grade in pairs if is_unsafe(case)]
-    missed = [
-        grade for grade in unsafe if any(one["code"] in UNSAFE_CODES for one in grade["critical"])
-    ]
+    unsafe = [(case, grade) for case, grade in pairs if is_unsafe(case)]
+    missed = sum(let_through(case, grade) for case, grade in unsafe)
     rights = sum(grade["standing"] == "right" for _, grade in pairs)
-    return Mastery(rights, len(pairs), len(missed), len(unsafe))
+    return Mastery(rights, len(pairs), missed, len(unsafe))
+
+
+def let_through(case: Case, grade: Mapping[str, Any]) -> bool:
+    """Return whether an unsafe brake was let through: kept in use by the decision, or left so.
+
+    Unsafe work on a brake that was rightly stopped is another matter, and so is a stop on
+    readings that would not have carried it.
+    """
+    unsafe = Recorder(case).evidence().competent_conclusion.unsafe
+    left = any(one["code"] == LEFT_DANGEROUS for one in grade["critical"])
+    return left or grade["decided"] in unsafe
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,4 +122,4 @@ def _practise(grades: Grades, on: dt.date) -> Iterable[str]:
         ElementResult(one["id"], on, one["score"]) for grade in grades for one in grade["elements"]
     ]
     for one in next_practice(results, on)[:MOST_TO_PRACTISE]:
-        yield f"{one.element} {TITLES[one.element]}, on {one.on:%d %B %Y}: {one.reason}"
+        yield f"{TITLES[one.element]}, on {one.on:%d %B %Y}: {one.reason}"

@@ -44,7 +44,7 @@ def bench_at(page: Page, served: str, start: str = "work order", **context) -> I
     try:
         bench = Bench(own.new_page())
         bench.page.set_default_timeout(15_000)
-        bench.page.goto(served + PATH)
+        bench.page.goto(served + PATH, timeout=OPEN_MS)
         # The smallest size: whatever its state, a leaf of 1.00 mm will not enter.
         bench.page.get_by_label("Size of brake").select_option("Alder-11", timeout=OPEN_MS)
         bench.page.get_by_label("What to practise").select_option(start)

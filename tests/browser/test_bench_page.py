@@ -13,7 +13,7 @@ from playwright.sync_api import Page, expect
 from widgets.bench import actions as do
 from widgets.bench.actions.codec import to_json
 
-from .bench import PHONE_OPTIONS, bench_at
+from .bench import OPEN_MS, PHONE_OPTIONS, bench_at
 from .conftest import PHONE, serious, too_wide
 from .hands import PageHands
 from .scales import read_glass, read_vernier
@@ -107,6 +107,37 @@ def test_leaf_and_wrench_are_moved_by_keys_and_wish_for_nothing_until_told(page,
         bench.says("Hollow screw 1: 11° out")
 
 
+def goes_round_in_few_actions(bench, hands) -> None:
+    """A next place: on to it and push in, the next leaf, write down by one key; each one press."""
+    steps = bench.page.locator(".gal-end .next")
+    write = steps.get_by_role("button", name=re.compile("^Write down"))
+    at, presses = len(bench.wishes), 1
+    steps.get_by_role("button", name=re.compile("^On to 45")).click()
+    hands.hear()
+    while not write.is_visible():
+        steps.get_by_role("button", name=re.compile("^Try")).click()
+        hands.hear()
+        presses += 1
+    bench.page.get_by_role("button", name="Push in", exact=True).focus()
+    bench.page.keyboard.press("w")
+    bench.says("Written: gap at 45°")
+    assert len(bench.wishes) - at == presses + 1
+    assert bench.kinds[-1] == "write_gap"
+
+
+def keeps_its_brake(bench) -> None:
+    """Loaded again, or come back to, the page has the brake with its notes; the coach is in sight."""
+    sheet = bench.page
+    coach = sheet.locator(".gal-dock").get_by_role("button", name="Ask the coach")
+    sheet.set_default_navigation_timeout(OPEN_MS)
+    for again in (sheet.reload, lambda: (sheet.goto("about:blank"), sheet.go_back())):
+        again()
+        expect(sheet.get_by_role("button", name="Strike out: gap")).to_have_count(
+            2, timeout=OPEN_MS
+        )
+        expect(coach).to_be_in_viewport()
+
+
 def test_a_bracket_is_offered_and_not_written(page, served):
     """After a leaf that went and one that did not, both are offered; nothing is written unasked."""
     for _ in range(6):  # practice draws any brake: some have no gap at all, some more than 1 mm
@@ -124,6 +155,8 @@ def test_a_bracket_is_offered_and_not_written(page, served):
             strike = bench.page.get_by_role("button", name="Strike out: gap")
             row = bench.page.locator(".gal-notes tr").filter(has=strike)
             expect(row).to_contain_text(re.compile("0.05.*1.00"))
+            goes_round_in_few_actions(bench, hands)
+            keeps_its_brake(bench)
             return
     pytest.fail("six brakes in a row without a gap between 0.05 and 1.00 mm")
 

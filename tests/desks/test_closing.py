@@ -47,9 +47,8 @@ def begin_again(page) -> None:
 
 
 def step_back(page) -> None:
-    if page._case is None:
-        tell(page, SET_OUT)
-        tell(page, {"send": "run", "values": {"hand": "careful"}})
+    if page._staged is None:
+        tell(page, SET_OUT | {"values": SET_OUT["values"] | {"run": "careful"}})
         tell(page, {"send": "truth"})
     tell(page, {"send": "ten"})
     tell(page, {"send": "back"})

@@ -102,3 +102,25 @@ def test_a_turn_is_worked_out_from_the_persons_readings():
     work = after(*round_of(0.91), do.Decide(outcome="adjust", row="Cedar-47"), start=Start.OPEN)
 
     assert "148°" in next_hint(work).why
+
+
+def test_nobody_is_told_to_gauge_what_is_not_there():
+    """With the body off there is no gap: the hints before the decision speak of the disc."""
+    discs = tuple(do.WriteDisc(angle_deg=120.0 * place, value_mm=8.8) for place in range(3))
+    told = [next_hint(after(*discs[:many], start=Start.BODY_OFF)) for many in (0, 3)]
+
+    assert "caliper" in told[0].where.lower()
+    assert "there is no gap" in told[1].why.lower()
+
+
+@pytest.mark.parametrize(
+    ("closing", "told"), [((), "gauge all round"), ((do.RefitSeal(),), "seal band")]
+)
+def test_a_leaf_is_only_advised_where_it_can_reach_the_gap(closing, told):
+    """Set, locked and not gauged again: what covers the gap comes off before the leaf goes in."""
+    screws = [do.LoosenLock(n) for n in (1, 2, 3)] + [do.TurnScrew(1, -20.0)]
+    locks = [do.TightenLock(n, share * 9.5) for share in (0.5, 1.0) for n in (1, 2, 3)]
+    decided = do.Decide(outcome="adjust", row="Cedar-47")
+    hint = next_hint(after(decided, *screws, *locks, *closing, start=Start.OPEN))
+
+    assert told in hint.where.lower()

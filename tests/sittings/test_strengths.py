@@ -1,10 +1,20 @@
 """What went well and what cost most, over the kept grades of a sitting."""
 
+import datetime as dt
+
 import pytest
 
+from quizzes.cases.case import Case
 from quizzes.grading.words import TITLES
 from quizzes.server.serving import LESSONS
 from quizzes.sittings.strengths import HELP, MOST, strengths
+from quizzes.sittings.what_now import mastery_of, what_now
+from tests import strategies as any_
+from tests.grading.jobs import brake
+from widgets.bench.setup import Order
+
+CEDAR = any_.SHEET.size("Cedar-47")
+DAY = dt.date(2026, 11, 28)
 
 
 def element(name, score):
@@ -43,3 +53,42 @@ def test_each_element_has_a_lesson_that_exists():
     """Every element that can be graded has help, and every page named is there."""
     assert set(HELP) == set(TITLES)
     assert all((LESSONS / page).is_file() for page, _, _ in HELP.values())
+
+
+# ---- what was let through ----
+
+WORN = Case("worn", CEDAR, brake(0.30, 8.5), bytes(range(16)), "Look at it.", order=Order())
+SOUND = Case("sound", CEDAR, brake(0.30, 10.5), bytes(range(16)), "Look at it.", order=Order())
+
+
+def decided(outcome, *critical):
+    return {
+        "standing": "not yet",
+        "decided": outcome,
+        "critical": [{"code": code} for code in critical],
+    }
+
+
+@pytest.mark.parametrize(
+    ("case", "grade", "missed"),
+    [
+        (WORN, decided("fit", "unsafe-decision"), 1),
+        (WORN, decided("replace", "left-dangerous"), 1),
+        (WORN, decided("replace", "unsafe-decision"), 0),  # stopped, on too few readings
+        (WORN, decided("replace", "not-isolated"), 0),  # stopped; how it was done is another matter
+        (SOUND, decided("fit", "unsafe-decision"), 0),  # nothing unsafe was there to let through
+    ],
+)
+def test_let_through_is_what_stayed_in_use_and_nothing_else(case, grade, missed):
+    """A disc at 8.5 mm, 9 mm the least: only keeping it in use, or leaving it so, lets it through."""
+    assert mastery_of([case], [grade]).misses == missed
+
+
+def test_a_person_is_told_counts_and_no_bounds_in_per_cent():
+    """Nobody at a bench reasons in bounds; the assessor's sheet has them."""
+    grades = [decided("fit", "unsafe-decision"), decided("fit") | {"standing": "right"}]
+    said = " ".join(what_now([WORN, SOUND], [one | {"elements": []} for one in grades], DAY).shows)
+
+    assert "1 of 2 decisions right." in said
+    assert "1 of 1 unsafe brake was let through" in said
+    assert "%" not in said

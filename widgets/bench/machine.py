@@ -24,6 +24,7 @@ from .setup import Order, Setup, Start
 from .standing import BURNS_FROM_C
 from .starts import at_start
 from .state import State
+from .tested import tested_after
 
 _Handler = Callable[[Setup, State, Any], Outcome]
 
@@ -113,7 +114,11 @@ def take(setup: Setup, state: State, action: Action) -> Outcome:
     if state.brake.surface_c > BURNS_FROM_C and action.kind in _TOUCHES and not observation.alarm:
         changed, observation = safety_steps.burnt(changed, observation)
     return (
-        changed._replace(step=state.step + 1, elapsed_s=state.elapsed_s + seconds),
+        changed._replace(
+            step=state.step + 1,
+            elapsed_s=state.elapsed_s + seconds,
+            tested=tested_after(changed.tested, action.kind),
+        ),
         observation,
     )
 

@@ -15,7 +15,7 @@ from .words.authority import authority_words
 
 _PLAIN = (
     "step", "elapsed_s", "load_landed", "kept_clear", "called", "isolated",
-    "second_isolated", "proved_dead", "area_barred",
+    "second_isolated", "second_sought", "proved_dead", "area_barred",
     "locked", "start_tried", "waited", "box_on", "protected", "cover_on",
     "ring_on", "fan_on", "lever_on", "leads", "body_on", "body_held", "body_cocked", "disc_on",
     "disc_part", "spline_cleaned", "shaft_deg", "handed_over", "into_service", "next_days",
@@ -30,7 +30,7 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
     covers, what was not looked at and what nobody has tried is not in it.
     """
     mine = state.energised and not state.brake.coil_live  # what the person has done, not found
-    fitted = state.disc_part != "old" or state.disc_reversed
+    collar_seen = not state.body_on or state.disc_part != "old" or state.disc_reversed
     has_plate = setup.size.wear_plate_mm > 0
     plate_seen = (
         not has_plate
@@ -44,13 +44,14 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
         "fan_on": state.fan_on or state.cover_on,
         "ring_on": state.ring_on or state.cover_on,
         "lever_drawn": state.lever_drawn,
-        "disc_reversed": state.disc_reversed if fitted else None,
+        "disc_reversed": state.disc_reversed if collar_seen else None,
         "wear_plate_on": state.wear_plate_on if plate_seen else None,
         "plate_smooth_to_disc": state.plate_smooth_to_disc if plate_seen else None,
         "locks": [_lock(state, screw) for screw in (0, 1, 2)],
         "turned_deg": [round(turn, 1) for turn in _turned_deg(setup, state)],
         "tray": list(state.tray),
         "looks": list(state.looked),
+        "tested": list(state.tested),
         "seen_there": {at: words_of(code, facts) for at, code, facts in state.seen_there},
         "dusty": state.dust_mm > 0 and not state.seal_on and _seal_in_view(state),
         "energised": mine,

@@ -41,6 +41,7 @@ def _open(setup: Setup, closed: State) -> State:
         load_landed=True,
         isolated=True,
         second_isolated=True,
+        second_sought=True,
         proved_dead=True,
         area_barred=True,
         locked=True,

@@ -22,6 +22,7 @@ class _Fields(NamedTuple):
     load_landed: bool = False
     isolated: bool = False
     second_isolated: bool = False
+    second_sought: bool = False
     proved_dead: bool = False
     area_barred: bool = False
     load_stuck: bool = False
@@ -57,6 +58,7 @@ class _Fields(NamedTuple):
     looked: tuple[str, ...] = ()
     tools_checked: tuple[str, ...] = ()
     seen_there: tuple[tuple[str, str, Mapping[str, Any]], ...] = ()
+    tested: tuple[str, ...] = ()
     faces_wiped: bool = False
     energised: bool = False
     released: bool = False
@@ -119,6 +121,8 @@ class State(_Fields):
         Parts taken off, in order.
     looked, seen_there
         Places looked at; what was seen at each the last time: place, code, facts.
+    tested : tuple of str
+        Tests that were carried out and that no work since has made worthless.
     elapsed_s : float
         What the work so far would have taken at the brake, seconds; invented durations.
     """

@@ -99,7 +99,9 @@ PLENTY_MM = 2.0  # mm of plate travel, play of a lever that never touches; inven
 
 
 def _no_plate(setup: Setup, state: State) -> bool:
-    return setup.size.wear_plate_mm > 0 and state.brake.wear_plate_mm == 0
+    """Return whether it has run without its wear plate: one just taken off leaves no rings."""
+    found_without = setup.condition.wear_plate_mm == 0
+    return setup.size.wear_plate_mm > 0 and state.brake.wear_plate_mm == 0 and found_without
 
 
 # fmt: off

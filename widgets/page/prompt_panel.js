@@ -2,7 +2,7 @@
 // Knows no page and no rule; keeps a random key so that this browser finds its own sitting again.
 
 const KEY = "gal-browser-key";
-const TAB = "gal-at-work";
+const TAB = `gal-at-work ${location.pathname}`; // of this tab, for this page alone
 
 const make = (tag, given = {}, ...children) => {
   const node = document.createElement(tag);

@@ -11,6 +11,10 @@ from .performance import performance
 from .sequential import SequentialResult, SequentialTest, Verdict
 
 MISS_RATE_WANTED = 0.05  # what a run without a miss should come down to; a choice of this scheme
+_ON_A_SCREEN = (
+    "This speaks of brakes like those shown, on a screen and not at a hoist. "
+    "It does not replace work under supervision, nor what the maker and local rules ask."
+)
 _EXACT = 1e-9  # a percentage that is whole but for rounding stays
 
 
@@ -189,6 +193,36 @@ def statement(
     return tuple(_lines(mastery, test, result))
 
 
+def plain_statement(mastery: Mastery) -> tuple[str, ...]:
+    """Return what a person is told of their own sitting: counts and words, no bounds.
+
+    Parameters
+    ----------
+    mastery : Mastery
+        Counts of one sitting.
+
+    Examples
+    --------
+    >>> for line in plain_statement(Mastery(4, 5, misses=1, unsafe_cases=3))[:2]:
+    ...     print(line)
+    4 of 5 decisions right.
+    1 of 3 unsafe brakes was let through: that outweighs every decision that was right.
+    """
+    lines = [f"{mastery.rights} of {_count(mastery.cases, 'decision')} right."]
+    shown, misses = mastery.unsafe_cases, mastery.misses
+    if misses:
+        were = "was" if misses == 1 else "were"
+        lines.append(
+            f"{misses} of {_count(shown, 'unsafe brake')} {were} let through: that outweighs "
+            "every decision that was right."
+        )
+    elif shown == 1:
+        lines.append("One unsafe brake was among them, and it was not let through.")
+    elif shown:
+        lines.append(f"{shown} unsafe brakes were among them, and none was let through.")
+    return (*lines, _ON_A_SCREEN)
+
+
 def _lines(
     mastery: Mastery, test: SequentialTest | None, result: SequentialResult | None
 ) -> Iterator[str]:
@@ -209,10 +243,7 @@ def _lines(
             )
     yield rate_sentence(mastery)
     yield miss_sentence(mastery)
-    yield (
-        "This speaks of brakes like those shown, on a screen and not at a hoist. "
-        "It does not replace work under supervision, nor what the maker and local rules ask."
-    )
+    yield _ON_A_SCREEN
 
 
 def _what_is_needed(test: SequentialTest, result: SequentialResult) -> str:

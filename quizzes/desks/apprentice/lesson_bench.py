@@ -129,7 +129,7 @@ class LessonBench:
         session.listen(lambda at, _: self._after(case, at, _))
         table = Table(session, self._sheet, case.work_order)
         coach = CoachPanel(case, session)
-        show_only(self.page, self._form, bench_page(table), coach.form)
+        show_only(self.page, self._form, bench_page(table, coach.form))
         self._form.show(
             title="On the bench",
             words=[self._task.words],
@@ -137,7 +137,7 @@ class LessonBench:
         )
 
     def _case(self) -> Case:
-        from quizzes.desks.trainer.stage import Staging  # noqa: PLC0415 (late: slow to import)
+        from quizzes.desks.trainer.staging import Staging  # noqa: PLC0415 (late: slow to import)
 
         sizes = {size.name for size in self._sheet.sizes}
         name = USUAL_SIZE if USUAL_SIZE in sizes else self._sheet.sizes[0].name

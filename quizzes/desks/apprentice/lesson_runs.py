@@ -13,7 +13,7 @@ from quizzes.candidates.job import Act, Job
 from quizzes.candidates.measuring import gauge_round
 from quizzes.candidates.replacing import replace_disc
 from quizzes.cases.case import Case
-from quizzes.desks.trainer.stage import Staging
+from quizzes.desks.trainer.staging import Staging
 from quizzes.sittings.in_force import sheet_in_force
 from widgets.bench import actions as do
 from widgets.bench.handlers.proving import holding_ratio_now

@@ -1,6 +1,7 @@
 """The practice bench: any brake, and after the hand-over what it was and what one made of it."""
 
 import logging
+import re
 import secrets
 from collections.abc import Mapping
 from dataclasses import replace
@@ -9,18 +10,21 @@ from typing import Any
 from ipywidgets import VBox, Widget
 
 from quizzes.cases.case import Case
-from quizzes.cases.practice import draw_practice
+from quizzes.cases.practice import draw_drill, draw_practice
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
 from quizzes.grading.evidence.gathering import gather
 from quizzes.grading.grade import grade_case
+from quizzes.sittings.practice_kept import SEED_BYTES, Begun, Kept
 from quizzes.sittings.run import the_sheet
+from quizzes.sittings.strengths import strengths
+from widgets.bench.actions import Action
 from widgets.bench.observed import Observation
-from widgets.bench.session import Session
+from widgets.bench.session import Event, Session
 from widgets.bench.setup import Start
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
 from widgets.brake.judgement.words import sentences
-from widgets.brake.sizes.sheet import LimitsSheetError
+from widgets.brake.sizes.sheet import LimitsSheet, LimitsSheetError
 from widgets.page.prompt_panel import FormPanel, text_of
 from widgets.page.swapping import show_only
 
@@ -28,6 +32,7 @@ from .coach_panel import CoachPanel
 from .rings import found_ring, left_ring
 
 _LOG = logging.getLogger("gap_and_lining")
+_KEY = re.compile(r"[0-9a-f]{64}")
 ANY = "any"
 STARTS = (
     (Start.WORK_ORDER, "the whole job"),
@@ -36,7 +41,8 @@ STARTS = (
 )
 _TASK = (
     "You get a hoist brake in some state of wear. Find out what it needs, do it, prove it, hand "
-    "it over. Afterwards you see what it really was. Nothing is recorded."
+    "it over. Afterwards you see what it really was. Nothing is recorded; load the page again, or "
+    "come back to it, and the brake stands as you left it."
 )
 CAUTION = (
     "On a real hoist: load landed and off the hook, supply locked off and proved dead, before a "
@@ -50,6 +56,7 @@ class Practice:
     def __init__(self, seed: bytes | None = None) -> None:
         self._seed = seed  # for tests: the brake that comes first
         self._sheet = the_sheet()
+        self._kept: Kept | None = None
         self._form = FormPanel(self._answer)
         self.page = VBox([self._form]).add_class("gal-page-stack")
         self._ask()
@@ -76,32 +83,76 @@ class Practice:
                     "value": Start.WORK_ORDER.value,
                 },
             ],
-            buttons=[("start", "Set out a brake")],
+            buttons=[("start", "Set out a brake"), *self._back()],
+            remember=True,
             said=said,
         )
 
+    def _back(self) -> list[tuple[str, str]]:
+        at_work = self._kept is not None and self._kept.found() is not None
+        return [("go on", "Go on with your last brake")] if at_work else []
+
     def _answer(self, content: Mapping[str, Any]) -> None:
-        if content.get("send") == "start":
+        if content.get("ask") == "form":
+            self._opened(content)
+        elif content.get("send") == "start":
             name = text_of(content, "size")
             known = {size.name for size in self._sheet.sizes}
             starts = {start.value: start for start, _ in STARTS}
             start = starts.get(text_of(content, "start"), Start.WORK_ORDER)
             self._set_out(name if name in known else None, start)
+        elif content.get("send") == "go on":
+            self._go_on()
         elif content.get("send") == "again":
+            if self._kept is not None:
+                self._kept.forget()
             show_only(self.page, self._form)
             self._ask()
 
+    def _opened(self, content: Mapping[str, Any]) -> None:
+        """Take up the brake that this tab was at; offer it to another tab of the browser."""
+        key = content.get("browser_key")
+        if self._kept is not None or not (isinstance(key, str) and _KEY.fullmatch(key)):
+            return
+        self._kept = Kept(key)
+        if content.get("at_work") is True:
+            self._go_on()
+        elif self._back():
+            self._ask()
+
     def _set_out(self, size_name: str | None, start: Start) -> None:
-        seed, self._seed = self._seed or secrets.token_bytes(32), None
-        case = draw_practice(self._sheet, seed, size_name)
-        case = replace(case, order=replace(case.order, start=start))
-        session = Session(case.setup())
+        seed, self._seed = self._seed or secrets.token_bytes(SEED_BYTES), None
+        begun = Begun(seed, size_name, start)
+        if self._kept is not None:
+            self._kept.begin(begun)
+        self._work(begun)
+
+    def _go_on(self) -> None:
+        found = self._kept.found() if self._kept is not None else None
+        if found is None:
+            return
+        try:
+            self._work(*found)
+        except (KeyError, ValueError) as error:  # another limits sheet since
+            _LOG.warning("a practice brake could not be set out again: %s", error)
+            self._ask("That brake cannot be set out again. Set out another one.")
+
+    def _work(self, begun: Begun, done: tuple[Action, ...] = ()) -> None:
+        case = practice_case(self._sheet, begun)
+        session = Session(case.setup(), keep=lambda event: self._keep(event, len(done)))
+        for action in done:
+            session.act(action)
         table = Table(session, self._sheet, case.work_order)
         session.listen(lambda at, seen: self._after(case, at, seen))
         coach = CoachPanel(case, session)
-        show_only(self.page, bench_page(table), coach.form, keep=(self._form,))
+        show_only(self.page, bench_page(table, coach.form), keep=(self._form,))
+        self._after(case, session)
 
-    def _after(self, case: Case, session: Session, _: Observation) -> None:
+    def _keep(self, event: Event, known: int) -> None:
+        if self._kept is not None and event.number >= known:
+            self._kept.keep(event)
+
+    def _after(self, case: Case, session: Session, _: Observation | None = None) -> None:
         if not session.state.handed_over:
             return
         explained = shown(explanation_html(case, session))
@@ -114,13 +165,31 @@ class Practice:
         )
 
 
+def practice_case(sheet: LimitsSheet, begun: Begun) -> Case:
+    """Return the brake of a choice: any family, or a disc that is due where the body is off.
+
+    Raises
+    ------
+    KeyError
+        If the sheet has no such size.
+    """
+    if begun.start is Start.BODY_OFF:
+        return draw_drill(sheet, begun.seed, begun.size_name)
+    case = draw_practice(sheet, begun.seed, begun.size_name)
+    return replace(case, order=replace(case.order, start=begun.start))
+
+
 def explanation_html(case: Case, session: Session) -> str:
     """Return the explanation of a finished practice job: grade, and truth beside notes."""
     evidence = gather(case, session.events)
     competent = evidence.competent_conclusion
+    grade = grade_case(case, session.events).to_json()
+    well, cost = strengths([grade])
     return sheet_html(
         "explanation",
-        grade=grade_case(case, session.events).to_json(),
+        grade=grade,
+        well=well,
+        cost=cost,
         size=case.size.name,
         needed=competent.outcome,
         reasons=sentences(competent.reasons),

@@ -2,21 +2,23 @@
 
 from typing import Any
 
-from quizzes.grading.evidence.gathering import Evidence
+from quizzes.grading.evidence.gathering import Evidence, JudgedGap
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
 from widgets.bench.state import State
-from widgets.brake.judgement.rules import Reading
+
+FOUND, LEFT = "The gap as you found it", "The gap as you left it"
 
 
-def found_ring(evidence: Evidence) -> Any:  # noqa: ANN401 (late import)
+def found_ring(evidence: Evidence, title: str = FOUND) -> Any:  # noqa: ANN401 (late import)
     """Return the picture of the gap as it was found."""
-    return _ring(evidence, at_start(evidence.setup), as_found=True)
+    return _ring(evidence, at_start(evidence.setup), evidence.gaps_as_found, title)
 
 
-def left_ring(evidence: Evidence) -> Any | None:  # noqa: ANN401 (late import)
+def left_ring(evidence: Evidence, title: str = LEFT) -> Any | None:  # noqa: ANN401 (late import)
     """Return the picture of the gap as it was left, or nothing where no screw was turned."""
-    return _ring(evidence, evidence.end, as_found=False) if evidence.did("turn_screw") else None
+    turned = evidence.did("turn_screw")
+    return _ring(evidence, evidence.end, evidence.gaps_as_left, title) if turned else None
 
 
 def rings(evidence: Evidence) -> tuple[Any, ...]:
@@ -24,10 +26,8 @@ def rings(evidence: Evidence) -> tuple[Any, ...]:
     return tuple(one for one in (found_ring(evidence), left_ring(evidence)) if one is not None)
 
 
-def _ring(evidence: Evidence, state: State, *, as_found: bool) -> Any:  # noqa: ANN401 (late import)
+def _ring(evidence: Evidence, state: State, judged: tuple[JudgedGap, ...], title: str) -> Any:  # noqa: ANN401 (late import)
     from widgets.charts.gap_round import gap_round  # noqa: PLC0415 (late: slow to import)
 
-    judged = evidence.gaps_as_found if as_found else evidence.gaps_as_left
-    readings: list[Reading] = [one.reading for one in judged]
-    title = "The gap as you found it" if as_found else "The gap as you left it"
+    readings = [one.reading for one in judged]
     return gap_round(gap_now(evidence.setup, state), readings, evidence.case.size.gap, title)

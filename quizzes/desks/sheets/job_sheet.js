@@ -74,7 +74,8 @@ const drawSection = (section, draft, inputs, changed) => {
     section.fields ? make("div", { class: "fields" }, ...section.fields.map((field) => drawField(field, draft, inputs))) : null,
     rows?.node,
   ];
-  const used = rows && draft.rows[section.rows.name]?.some((row) => row.slice(1, 3).some(Boolean));
+  const filled = (field) => field.kind !== "choice" && draft.fields[field.name];
+  const used = (rows && draft.rows[section.rows.name]?.some((row) => row.slice(1, 3).some(Boolean))) || (!rows && section.fields?.some(filled));
   const node = section.folded
     ? make("details", { class: "sheet-section", open: used ? "" : null }, make("summary", {}, make("h2", {}, section.title)), ...inside)
     : make("section", { class: "sheet-section", "aria-label": section.title }, make("h2", {}, section.title), ...inside);

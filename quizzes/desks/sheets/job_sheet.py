@@ -3,6 +3,7 @@
 import datetime as dt
 import logging
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +13,7 @@ from quizzes.job_sheet.entry import EntryError, JobEntry
 from quizzes.job_sheet.fields import form
 from quizzes.job_sheet.findings import Findings, find
 from quizzes.job_sheet.history import read_history
+from quizzes.job_sheet.own_limits import TYPED_WORDS
 from quizzes.job_sheet.reader import read_entry
 from quizzes.job_sheet.words import CALCULATION, Block, blocks, verdict
 from quizzes.sittings.in_force import sheet_in_force
@@ -97,7 +99,10 @@ class JobSheetPanel(SheetPanel):
 
 
 def _blocks(entry: JobEntry, findings: Findings) -> tuple[Block, ...]:
-    return (verdict(findings), *blocks(entry, findings, read_history(entry, findings)))
+    conclusion = verdict(findings)
+    if entry.limits_typed:
+        conclusion = replace(conclusion, lines=(*conclusion.lines, TYPED_WORDS))
+    return (conclusion, *blocks(entry, findings, read_history(entry, findings)))
 
 
 def _chart(entry: JobEntry, findings: Findings) -> tuple[Any, ...]:

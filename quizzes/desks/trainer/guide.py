@@ -17,7 +17,7 @@ from widgets.bench.setup import Start
 from widgets.brake.faults import fault
 from widgets.brake.sizes.sheet import LimitsSheet
 
-from .stage import Staging
+from .staging import Staging
 
 DAY_BEGINS_MIN = 8 * 60 + 30  # of the clock; a choice
 START_WORDS = {
@@ -101,7 +101,10 @@ MISUNDERSTOOD: Mapping[int, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class SetUp:
-    """A brake for the stage: lesson, place of its size in the sheet, faults, start, word, use."""
+    """A brake for the stage: lesson, place of its size in the sheet, faults, start, word, use.
+
+    `run` names the run that the use speaks of, in `HABITS`.
+    """
 
     lesson: int
     place: int
@@ -109,6 +112,7 @@ class SetUp:
     start: Start
     word: str
     use: str
+    run: str = ""
 
     def size_name(self, sheet: LimitsSheet) -> str:
         """Return the name of its size in a sheet."""
@@ -122,7 +126,14 @@ class SetUp:
         ValueError
             If the size cannot carry the faults.
         """
-        return Staging(self.size_name(sheet), self.fault_ids, self.word, self.start).case(sheet)
+        return self._staging(sheet).case(sheet)
+
+    def address(self, sheet: LimitsSheet) -> str:
+        """Return the address that opens the stage with it."""
+        return self._staging(sheet).address(self.run)
+
+    def _staging(self, sheet: LimitsSheet) -> Staging:
+        return Staging(self.size_name(sheet), self.fault_ids, self.word, self.start)
 
 
 SET_UPS = (
@@ -139,10 +150,10 @@ SET_UPS = (
           "carry on?"),
     SetUp(6, 2, ("warped",), Start.OPEN, "girder", "Three places, four, eight: when does the "
           "class see it?"),
-    SetUp(7, 1, ("measured-live",), Start.WORK_ORDER, "pendant", "Leave out the proving and step "
-          "through that run."),
-    SetUp(8, 2, ("gap-tilted",), Start.OPEN, "trolley", "Load the run “equal turns on a tilted "
-          "gap”, then the careful one."),
+    SetUp(7, 1, ("measured-live",), Start.WORK_ORDER, "pendant", "Step through its run: when does "
+          "the class see what was left out?", "not-proved-dead"),
+    SetUp(8, 2, ("gap-tilted",), Start.OPEN, "trolley", "Step through its run, then the "
+          "careful one: where do they part?", "equal-turns-on-a-tilted-gap"),
     SetUp(8, 2, ("not-remeasured",), Start.OPEN, "crane", "The setting is in the last record. Why "
           "is it not in the brake?"),
     SetUp(9, 2, ("disc-spent-gap-set",), Start.BODY_OFF, "spline", "Fit the disc the wrong way "
@@ -196,7 +207,7 @@ def set_ups() -> Markdown:
     rows = [
         (
             str(one.lesson),
-            f"**{one.size_name(sheet)}**: {_wrong(one)}, {START_WORDS[one.start]}, `{one.word}`",
+            _spelt(one, sheet),
             one.use,
         )
         for one in SET_UPS
@@ -218,6 +229,11 @@ def _length(one: Offer) -> str:
 
 def _wrong(one: SetUp) -> str:
     return " and ".join(fault(name).title for name in one.fault_ids) or "nothing"
+
+
+def _spelt(one: SetUp, sheet: LimitsSheet) -> str:
+    link = f"[**{one.size_name(sheet)}**]({one.address(sheet)})"
+    return f"{link}: {_wrong(one)}, {START_WORDS[one.start]}, `{one.word}`"
 
 
 def _can_be(one: SetUp, sheet: LimitsSheet) -> bool:

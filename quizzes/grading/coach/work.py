@@ -1,6 +1,6 @@
 """What the coach has before him: the work so far and the person's own notes."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from quizzes.cases.next_due import growth_until_next_mm
@@ -11,6 +11,7 @@ from widgets.brake.judgement.rules import Conclusion, Reading, conclude
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.written import disc_reading, gap_reading
 
+ENOUGH_PLACES = 6  # of gap readings round the rim
 SCREW_WORK = {"loosen_lock", "turn_screw", "tighten_lock", "start_lock"}
 
 
@@ -76,3 +77,14 @@ class Work:
         """Return what the person's own readings say."""
         growth_mm = growth_until_next_mm(self.size, self.order)
         return conclude(self.size, self.gaps(), self.discs(), growth_mm)
+
+
+def when(is_open: bool, *words: str) -> Iterator[Hint]:  # noqa: FBT001 (reads as a sentence)
+    """Return a hint where something is open, and none elsewhere."""
+    if is_open:
+        yield Hint(*words)
+
+
+def places(readings: Sequence[Reading]) -> int:
+    """Return at how many places, some 20 degrees apart, there is a reading."""
+    return len({round(reading.angle_deg / 20) for reading in readings})

@@ -3,7 +3,8 @@
 Identities follow the competency breakdown of the scheme: S safety, K knowledge
 of the limits, M measuring, D deciding, A adjusting, R replacing, T testing,
 W written record. A case on notes asks for the decision and the findings, a brake
-already open for measuring and deciding, a work order for everything.
+already open for measuring and deciding, a work order for everything. A drill asks
+for what it had: nobody gauges a gap, or decides on a disc, while the body is off.
 """
 
 from collections.abc import Iterator
@@ -60,14 +61,14 @@ def _safety(evidence: Evidence) -> Iterator[Element | None]:
 
 def _measuring(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
     # Nobody has to gauge a brake with a broken spring; what was measured is judged all the same.
-    called_for = not evidence.referred_by_sign
+    called_for = not evidence.referred_by_sign and not evidence.began_apart
     yield measuring.instruments(evidence)
     if called_for or evidence.gaps_as_found:
         yield measuring.gap_measured(evidence, rules, needed=called_for)
         yield measuring.second_position(evidence)
     if called_for or evidence.discs_as_found:
         yield measuring.disc_measured(evidence, rules, needed=called_for)
-    if called_for:
+    if called_for and (evidence.coil_asked or evidence.did("measure_coil")):
         yield measuring.coil_measured(evidence)
 
 

@@ -83,9 +83,11 @@ def record(evidence: Evidence) -> Element:
     else:
         fits = final in _GOES_BACK if end.into_service else final in _not_back(evidence)
     measured = not evidence.referred_by_sign
-    checks = {
+    read = {
         "record.gap-read-first": bool(evidence.gaps_as_found) or not measured,
         "record.disc-read-first": bool(evidence.discs_as_found) or not measured,
+    }
+    checks = ({} if evidence.began_apart else read) | {
         "record.decided-first": bool(decided) and evidence.decided_at < evidence.first_work,
         "record.hand-over-fits": end.handed_over and fits,
     }

@@ -21,6 +21,7 @@ from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
 from widgets.bench.state import State
 from widgets.bench.unlike import Notice, unlike
+from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Conclusion, Outcome, Reading, conclude
 from widgets.brake.judgement.signs import Sign, conclude_all
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
@@ -44,6 +45,7 @@ __all__ = [
     "gather", "places_apart",
 ]  # fmt: skip
 
+_KEEPS_THE_DISC = frozenset({Outcome.FIT, Outcome.ADJUST})
 _EIGHT = tuple(45.0 * place for place in range(8))
 
 
@@ -164,12 +166,21 @@ class Evidence(Log):
     @cached_property
     def own_conclusion(self) -> Conclusion:
         """What the candidate's own readings and findings support together."""
-        if not self.own_signs:
-            return self.by_readings
-        size = self.case.size
-        return conclude_all(
-            size, self.gap_readings, self.disc_readings, self.own_signs, self.growth_mm
-        )
+        found = self.by_readings
+        if self.own_signs:
+            size, signs = self.case.size, self.own_signs
+            found = conclude_all(size, self.gap_readings, self.disc_readings, signs, self.growth_mm)
+        if self.began_apart and found.outcome is not Outcome.REFER:
+            return replace(
+                found,
+                outcome=Outcome.REPLACE,
+                unsafe=_KEEPS_THE_DISC,
+                reasons=(remark("disc.ordered"), *self._of_the_disc(found)),
+            )
+        return found
+
+    def _of_the_disc(self, found: Conclusion) -> tuple[Remark, ...]:
+        return tuple(one for one in found.reasons if one.code != "readings.missing")
 
     @cached_property
     def competent_conclusion(self) -> Conclusion:

@@ -112,6 +112,16 @@ class Log:
         """Whether the brake was found closed and in service."""
         return self.setup.order.start is Start.WORK_ORDER
 
+    @property
+    def began_apart(self) -> bool:
+        """Whether the magnet body was off and the order asked for a new disc: a drill."""
+        return self.setup.order.start is Start.BODY_OFF
+
+    @property
+    def coil_asked(self) -> bool:
+        """Whether the job asked about the coil: a drill on a brake safe and open does not."""
+        return self.from_closed or not self.whole_job
+
     # ---- turning points, as numbers of steps ----
 
     @cached_property

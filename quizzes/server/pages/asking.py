@@ -16,10 +16,13 @@ class Asking:
         The browser's visit, to which the page's kernel will belong.
     visitor : Visitor
         Role, person, class and place, for the kernel.
+    query : str
+        What stands after the question mark of the page's address; it comes from outside.
     """
 
     visit: str
     visitor: Visitor
+    query: str = ""
 
 
 ASKING: ContextVar[Asking | None] = ContextVar("asking", default=None)

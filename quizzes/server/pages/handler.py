@@ -26,6 +26,7 @@ COOKIES = (
 )
 CELL_S = 60.0  # s that one cell of a page may take
 LONGEST_LINE = 16_000_000  # bytes that one cell may show
+LONGEST_QUERY = 600  # characters of an address that a kernel is told
 BROKEN: Outputs = [{"output_type": "error", "ename": "", "evalue": "", "traceback": []}]
 
 
@@ -107,7 +108,8 @@ class SuitePage(TornadoVoilaHandler):  # type: ignore[misc]
         self.set_header("Cache-Control", "no-store")
         visitor = house.guard.visitor(self.request)
         house.guard.note_page(visitor, kept.name)
-        ASKING.set(Asking(visit, visitor))
+        query = self.request.query[:LONGEST_QUERY]
+        ASKING.set(Asking(visit, visitor, query))
         async with house.turns.turn(self.request.remote_ip or ""):
             if not self.request.connection.stream.closed():
                 await self._make(kept, path)

@@ -29,3 +29,17 @@ test("no wish is offered twice on one line", () => {
     assert.equal(new Set(wishes).size, wishes.length, name);
   }
 });
+
+const standOf = (line, scene) => LINES[line][1]({ tested: [], locks: ["tight", "tight", "tight"], ...scene });
+
+test("a second feed looked for and not there is done, and says so", () => {
+  assert.deepEqual(standOf("second", { second_isolated: false, second_sought: false }), [false, "not looked for"]);
+  assert.deepEqual(standOf("second", { second_isolated: false, second_sought: true }), [true, "looked for: there is none"]);
+});
+
+test("a test that was carried out shows as done", () => {
+  for (const [line, kind] of [["bed", "bed_in"], ["run", "test_run"], ["hold", "test_hold"]]) {
+    assert.equal(standOf(line, {})[0], false, line);
+    assert.equal(standOf(line, { tested: [kind] })[0], true, line);
+  }
+});

@@ -632,3 +632,58 @@ def test_go_and_no_go_a_millimetre_apart_are_refused():
         read_entry(typed(gap=[["0", "5.00", "6.00", "1"]] * 3), SHEET, DAY)
 
     assert any("no-go" in trouble.words for trouble in refused.value.troubles)
+
+
+# ---- limits typed on the page ----
+
+OWN = {
+    "size": "own",
+    "own_name": "Rowan-9",
+    "own_gap_setting_mm": "0,30",
+    "own_gap_max_mm": "0.80",
+    "own_disc_min_mm": "9.0",
+}
+
+
+def test_limits_typed_on_the_page_judge_as_the_same_limits_of_a_sheet():
+    """Cedar-47's three numbers, typed: the same readings come to the same conclusion."""
+    own = read_entry(typed(**OWN), SHEET, DAY)
+    known = read_entry(typed(), SHEET, DAY)
+
+    assert (own.size.name, own.size.gap.setting_mm) == ("Rowan-9", 0.30)
+    assert (own.size.gap.max_mm, own.size.disc.min_mm) == (0.80, 9.0)
+    assert find(own).outcome is find(known).outcome
+    assert own.limits_typed
+    assert not known.limits_typed
+
+
+def test_limits_that_were_typed_are_said_to_be_so_and_estimates_are_named(page):
+    """On the page and on paper; what the maker's numbers leave out is an estimate, and says so."""
+    panel, sent = page
+    panel._hear(typed(**OWN))
+    told = sent[-1][0]["found"]["verdict"]["lines"]
+
+    assert any("typed in on this page" in line for line in told)
+    assert {"disc_new_mm", "gap_evenness_mm"} <= read_entry(typed(**OWN), SHEET, DAY).size.estimated
+
+
+@pytest.mark.parametrize(
+    ("changed", "field", "said"),
+    [
+        ({"own_name": ""}, "own_name", "expected what the plate of the brake says"),
+        ({"own_gap_max_mm": ""}, "own_gap_max_mm", "a number of millimetres, and nothing is there"),
+        ({"own_gap_max_mm": "0.2"}, "own_gap_max_mm", "more than the gap to be set, 0.3 mm"),
+        ({"own_disc_min_mm": "nine"}, "own_disc_min_mm", "a number of millimetres, got “nine”"),
+        ({"own_disc_new_mm": "8.0"}, "own_disc_min_mm", "less than 8"),
+        ({"own_name": "<b>"}, "own_name", "expected"),
+        ({"own_gap_setting_mm": "99", "own_gap_max_mm": "120"}, "own_gap_max_mm", "expected"),
+    ],
+)
+def test_limits_that_cannot_be_are_refused_by_field_in_words(changed, field, said):
+    """One sentence at the field; no key of a file and no number of the code in it."""
+    with pytest.raises(EntryError) as refused:
+        read_entry(typed(**(OWN | changed)), SHEET, DAY)
+    told = {one.field: one.words for one in refused.value.troubles}
+
+    assert said in told[field]
+    assert "_mm" not in " ".join(told.values())

@@ -18,7 +18,6 @@ from widgets.bench.observed import (
     Outcome,
     already,
     harmed,
-    not_there,
     seen,
     wrong_order,
 )
@@ -93,14 +92,15 @@ def isolate(_: Setup, state: State, action: Isolate) -> Outcome:
 
 
 def isolate_second(_: Setup, state: State, __: IsolateSecond) -> Outcome:
-    """Return the brake without the feed that somebody had left on its coil."""
+    """Return the brake without the feed that somebody had left on its coil, if there is one."""
     if state.second_isolated:
         return already(state, "second-feed.already-locked")
     if not state.brake.coil_live:
-        return not_there(state, "second-feed.none")
+        return seen(state._replace(second_sought=True), "second-feed.none")
     changed = state._replace(
         brake=replace(state.brake, coil_live=False),
         second_isolated=True,
+        second_sought=True,
         energised=False,
         released=False,
     )

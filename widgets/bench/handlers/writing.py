@@ -8,15 +8,19 @@ from widgets.bench.notes import DiscNote, GapNote, ValueNote
 from widgets.bench.observed import Outcome, already, not_possible, not_there, seen
 from widgets.bench.setup import Setup
 from widgets.bench.state import State
+from widgets.instruments.feeler import MOST_LEAVES
 
 OPEN_OHM = 1_000_000  # what is written for a coil whose resistance is over the scale
 MOST_NOTES = 400  # a notes sheet has an end
 
 
-def write_gap(_: Setup, state: State, action: WriteGap) -> Outcome:
+def write_gap(setup: Setup, state: State, action: WriteGap) -> Outcome:
     """Return the notes with one more gap reading."""
     if action.no_go_mm <= action.go_mm:
         return not_possible(state, "notes.bracket-upside-down")
+    most_mm = round(sum(sorted(setup.leaves.marks_mm)[-MOST_LEAVES:]), 3)
+    if action.no_go_mm > most_mm:
+        return not_possible(state, "notes.no-such-stack", most_mm=most_mm)
     if len(state.gap_notes) >= MOST_NOTES:
         return not_possible(state, "notes.full")
     note = GapNote(action.angle_deg, action.go_mm, action.no_go_mm, state.step)

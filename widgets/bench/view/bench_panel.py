@@ -22,6 +22,7 @@ class Table:
         self.session = session
         self.sheet = sheet
         self.work_order = work_order
+        self.follows = False  # whether the page takes up the tool of each action: on the stage
         self._panels: weakref.WeakSet[BenchPanel] = weakref.WeakSet()
         self._voice: weakref.ref[BenchPanel] | None = None
         session.listen(self._show)
@@ -42,14 +43,20 @@ class Table:
             "fixed": fixed_scene(setup, self.sheet, self.work_order),
             "scene": scene(setup, state),
             "reply": reply(last) if last else None,
-        }
+        } | self._act()
 
     def refuse(self, told: dict[str, Any]) -> None:
         """Tell the page, once, that nothing was done and why: the scene stands as it was."""
         self._tell({"reply": told})
 
     def _show(self, session: Session, observation: Observation) -> None:
-        self._tell({"scene": scene(session.setup, session.state), "reply": reply(observation)})
+        told = {"scene": scene(session.setup, session.state), "reply": reply(observation)}
+        self._tell(told | self._act())
+
+    def _act(self) -> dict[str, Any]:
+        """Return what was done last, for a page that follows it with the tool."""
+        events = self.session.events
+        return {"act": events[-1].action} if self.follows and events else {}
 
     def _tell(self, message: dict[str, Any]) -> None:
         voice = self._voice() if self._voice else None

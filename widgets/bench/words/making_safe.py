@@ -51,6 +51,7 @@ MADE_SAFE: Mapping[str, str | Callable[[Facts], str]] = {
     ),
     "box.closed": "Cover on the terminal box, its seal in place.",
     "supply.restored": "You take off your own locks and tags and switch on. The supply is back.",
+    "second-feed.none": "You follow the leads and the diagram: there is no second feed.",
     "second-feed.locked": (
         "A test supply had been left on the coil, fed from another circuit. It is off now, "
         "locked and tagged. The brake drops in with a clack."

@@ -16,7 +16,6 @@ REFUSED: Mapping[str, str] = {
     "second-feed.already-locked": "The second feed is off and locked already.",
     "box.already-open": "The terminal box is open already.",
     "box.already-closed": "The terminal box has its cover on already.",
-    "second-feed.none": "You follow the leads and the diagram: there is no second feed.",
     # opening and closing
     "cover.already-off": "The cover is off already.",
     "cover.already-on": "The cover is on already.",
@@ -60,6 +59,9 @@ REFUSED: Mapping[str, str] = {
     # writing down
     "notes.bracket-upside-down": (
         "The stack that will not enter must be thicker than the one that goes."
+    ),
+    "notes.no-such-stack": (
+        "Nobody can have felt that: the three thickest leaves of the set make {most_mm:.2f} mm."
     ),
     "notes.full": "The notes sheet is full.",
     "notes.no-such-line": "There is no line {line} on that sheet.",

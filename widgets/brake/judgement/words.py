@@ -67,6 +67,7 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
         "Disc at its thinnest {value_mm:.2f} mm ± {expanded_mm:.2f} mm, "
         "least allowed {limit_mm:g} mm"
     ),
+    "disc.ordered": "The work order asks for a new disc.",
     "disc.at-next-inspection": _zoned("At the next inspection {value_mm:.2f} mm of disc"),
     "gap.widest": _zoned(
         "Gap at its widest {value_mm:.2f} mm ± {expanded_mm:.2f} mm, "

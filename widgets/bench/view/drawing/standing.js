@@ -40,7 +40,11 @@ const wear = (scene, row) => {
 };
 
 const disc = (scene) => {
-  if (!scene.disc_on) return off(scene, "disc", "none on the hub");
+  if (!scene.disc_on) {
+    const lies = off(scene, "disc", "none on the hub");
+    const stood = scene.disc_reversed ? "brake" : "motor";
+    return scene.tray.includes("disc") && scene.disc_reversed !== null ? { ...lies, words: `${lies.words}; its collar stood to the ${stood}` } : lies;
+  }
   const which = scene.disc_part === "old" ? "on the hub" : "on the hub, a new one";
   if (scene.disc_reversed === null) return on(which);
   return on(`${which}, collar to the ${scene.disc_reversed ? "brake" : "motor"}`);

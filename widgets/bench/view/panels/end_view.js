@@ -17,6 +17,12 @@ import { wrenchTool } from "../tools/wrench.js";
 const VIEWS = [["side", "From the side"], ["end", "From the end"]];
 const SEEN_FROM = { hands: "side", leaf: "end", wrench: "end", caliper: "end", meter: "side" };
 const RING = "The ring is the gap, unfolded, from the readings in the notes.";
+// Which tool an action that is followed takes in the hand; bare hands for all others.
+const TOOL_OF = {
+  gauge_gap: "leaf", write_gap: "leaf", measure_disc: "caliper", write_disc: "caliper",
+  measure_coil: "meter", find_release: "meter", write_value: "meter",
+  try_lock: "wrench", loosen_lock: "wrench", tighten_lock: "wrench", turn_screw: "wrench",
+};
 const NOT_HERE = "The brake is not here: there is nothing to take in the hand. Read the notes, choose your row, and decide.";
 
 // A tool of another module: a node and what shows a scene.
@@ -61,7 +67,9 @@ function twoViews(pickScrew, openPart) {
 
 function render({ model, el }) {
   el.classList.add("gal", "gal-end", "gal-lines");
+  let held = null;
   const hold = (name) => {
+    held = name;
     views.end.tool.replaceChildren(...[tools[name].mark].filter(Boolean));
     Object.entries(tools).forEach(([own, tool]) => (tool.panel.hidden = own !== name));
     views.look(SEEN_FROM[name]);
@@ -86,7 +94,14 @@ function render({ model, el }) {
       absent.hidden = !work.hidden;
       if (work.hidden) views.ringOnly();
     }
+    if (message.act) follow(message.act);
     Object.values(tools).forEach((tool) => tool.show(known, message));
+  };
+  // Somebody else works: the tool goes where their hand is.
+  const follow = (act) => {
+    const name = TOOL_OF[act.kind] ?? "hands";
+    if (name !== held) hold(name);
+    tools[name].follow?.(act);
   };
   const bench = connect(model, show);
   const take = (name) => {

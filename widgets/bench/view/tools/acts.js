@@ -8,6 +8,12 @@ const dust = (s) => {
   if (s.cover_on || s.fan_on || s.seal_on) return "out of sight";
   return s.dusty ? "grey dust is seen" : "none is seen";
 };
+const secondFeed = (s) => {
+  if (s.second_isolated) return "off, locked";
+  return s.second_sought ? "looked for: there is none" : "not looked for";
+};
+const tested = (s, kind) => s.tested.includes(kind);
+const proof = (kind, yes, no) => (s) => [tested(s, kind), tested(s, kind) ? yes : no];
 const stand = (part, ended) => (s) => {
   const { is, words } = standing(s)[part];
   return [is === ended, words];
@@ -28,7 +34,7 @@ export const LINES = {
   clear: ["People and area", (s) => [s.kept_clear, s.kept_clear ? `sent away; area ${s.area_barred ? "barred" : "open"}; help ${s.called ? "called" : "not called"}` : "not seen to"], [["Send everybody away", "keep_clear", { bar_area: false, call: false }], ["Send away, bar", "keep_clear", { bar_area: true, call: false }], ["Send away, bar, call whoever is responsible", "keep_clear", { bar_area: true, call: true }]]],
   cool: ["Heat", null, [["Let it cool", "let_cool"]]],
   supply: ["Main switch", (s) => [s.isolated, s.isolated ? `off, ${s.locked ? "your lock on it" : "no lock on it"}` : "on"], [["Switch off", "isolate", { lock: false, try_start: false, wait: false }], ["Switch off, lock", "isolate", { lock: true, try_start: false, wait: false }], ["Switch off, lock, try to start, wait", "isolate", { lock: true, try_start: true, wait: true }]]],
-  second: ["Second feed of the coil", (s) => [s.second_isolated, s.second_isolated ? "found, off, locked" : "not looked for, or none"], [["Seek and lock off", "isolate_second"]]],
+  second: ["Second feed of the coil", (s) => [s.second_isolated || s.second_sought, secondFeed(s)], [["Seek and lock off", "isolate_second"]]],
   box: ["Terminal box", (s) => [!s.box_on, s.box_on ? "its cover is on" : "open, terminals bare"], [["Take its cover off", "open_box", { by: "self" }], ["Have an electrician open it", "open_box", { by: "electrician" }], ["Put its cover on", "close_box"]]],
   terminals: ["Terminals", (s) => [s.proved_dead, s.proved_dead ? "proved dead" : "not proved dead"], [["Contactless tester", "prove_dead", { tester: "contactless", known_source: false, sides: "both" }], ["Two-pole tester as it is", "prove_dead", { tester: "two_pole", known_source: false, sides: "both" }], ["Proved tester, alternating side", "prove_dead", { tester: "two_pole", known_source: true, sides: "ac" }], ["Proved tester, both sides, proved again", "prove_dead", { tester: "two_pole", known_source: true, sides: "both" }]]],
   cover: ["Cover", stand("cover", "off"), [["Take off", "remove_cover", { protected: false }], ["Mask, glasses, gloves on; take off", "remove_cover", { protected: true }], ["Put on", "refit_cover"]]],
@@ -39,7 +45,7 @@ export const LINES = {
   dust: ["Dust", (s) => [dust(s) === "none is seen", dust(s)], [], "clean"],
   leads: ["Coil's leads", stand("leads", "off"), [["Mark, take off", "disconnect_leads"], ["To the alternating side", "connect_leads", { side: "ac" }], ["To the direct side", "connect_leads", { side: "dc" }]]],
   leverOff: ["Hand release", stand("lever", "off"), [["Take off", "remove_lever"], ["Put on", "refit_lever"]]],
-  leverWork: ["Lever, pulled and let go", (s) => [false, s.lever_on ? "on the brake" : "lies on the bench"], [["Pull, feel, let go", "work_lever"]], "lever"],
+  leverWork: ["Lever, pulled and let go", (s) => [tested(s, "work_lever"), s.lever_on ? `on the brake${tested(s, "work_lever") ? ", tried" : ""}` : "lies on the bench"], [["Pull, feel, let go", "work_lever"]], "lever"],
   sling: ["Sling", (s) => [s.body_held, s.body_held ? "has the body's weight" : "not on"], [["Take the weight", "hold_body"]]],
   screw1: screwLine(1),
   screw2: screwLine(2),
@@ -55,10 +61,10 @@ export const LINES = {
   caliperTool: ["Caliper", null, [["Wipe, close, look at its zero", "check_tool", { tool: "caliper" }], ["Set to zero", "change_tool", { tool: "caliper" }]]],
   wrenchTool: ["Torque wrench", null, [["Try it on its tester", "check_tool", { tool: "wrench" }], ["Have another", "change_tool", { tool: "wrench" }]]],
   shaft: ["Shaft", (s) => [s.shaft_deg !== 0, `keyway at ${Number(s.shaft_deg.toFixed(1))}°`], [["Turn 45°", "turn_shaft", { turn_deg: 45 }], ["Turn 90°", "turn_shaft", { turn_deg: 90 }], ["Turn 180°", "turn_shaft", { turn_deg: 180 }]]],
-  bed: ["New lining", null, [["Bed in, light stops", "bed_in"]]],
-  run: ["Without load", null, [["Up, down, emergency stop", "test_run"]]],
-  hold: ["Test load", null, [["As it stands there: lift, stop, watch", "test_hold", { weighed: false, floor_clear: false, dynamic: false }], ["Floor cleared: lift, stop, watch", "test_hold", { weighed: false, floor_clear: true, dynamic: false }], ["Weighed, floor cleared: lift, stop, watch", "test_hold", { weighed: true, floor_clear: true, dynamic: false }], ["Weighed, floor cleared: lift, watch, lower, stop", "test_hold", { weighed: true, floor_clear: true, dynamic: true }]]],
-  locks: ["Retaining screws", (s) => [false, s.body_on ? allLocks(s.locks) : "out"], []],
+  bed: ["New lining", proof("bed_in", "bedded in", "not bedded in"), [["Bed in, light stops", "bed_in"]]],
+  run: ["Without load", proof("test_run", "run since the last work", "not run since the last work"), [["Up, down, emergency stop", "test_run"]]],
+  hold: ["Test load", proof("test_hold", "lifted since the last work", "not lifted since the last work"), [["As it stands there: lift, stop, watch", "test_hold", { weighed: false, floor_clear: false, dynamic: false }], ["Floor cleared: lift, stop, watch", "test_hold", { weighed: false, floor_clear: true, dynamic: false }], ["Weighed, floor cleared: lift, stop, watch", "test_hold", { weighed: true, floor_clear: true, dynamic: false }], ["Weighed, floor cleared: lift, watch, lower, stop", "test_hold", { weighed: true, floor_clear: true, dynamic: true }]]],
+  locks: ["Retaining screws", (s) => [s.locks.every((lock) => lock === "tight"), s.body_on ? allLocks(s.locks) : "out"], []],
 };
 
 const DUST = ["Danger. ", "Brake dust harms the lungs; old linings may hold asbestos. Keep it out of the air."];
@@ -76,6 +82,11 @@ export const STAGE_LINES = {
   prove: { caution: ["Danger. ", "The hoist can move as soon as the supply is back. Nobody under the hook; hands out of the brake, and no hand on the shaft."], lines: ["restore", "box", "coil", "pressure", "shaft", "bed", "run", "hold"] },
   over: { lines: ["supply", "restore"], places: [[".gal-notes", "My notes"], [".gal-report", "The report: decide, sign, hand over"]] },
 };
+
+const ELSEWHERE = { look: "look", clean: "look", decide: "decide", refit_seal: "open", fit_disc: "apart", set_lever: "adjust", hand_over: "over" };
+/** Return the stage in which an action stands, or null: where a page follows somebody's work. */
+export const stageOfAct = (kind) =>
+  ELSEWHERE[kind] ?? Object.keys(STAGE_LINES).find((stage) => STAGE_LINES[stage].lines.some((line) => LINES[line][2].some(([, own]) => own === kind))) ?? null;
 
 /** What a part of the side view offers when it is pressed: its lines, where to look, tools for it. */
 export const PART_LINES = {

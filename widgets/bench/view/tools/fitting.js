@@ -1,7 +1,7 @@
 // Forms for what needs a choice before it is done: which disc and which way round, which seal band,
 // what to clean with, how much play for the lever. Nothing is chosen for the person.
 
-import { button, choices, make, numberField } from "../../../page/dom.js";
+import { button, choices, draw, make, numberField } from "../../../page/dom.js";
 
 // By the alphabet, so that the order says nothing.
 const METHODS = [["air_blast", "Air blast"], ["damp_wipe", "Damp cloth"], ["dry_brush", "Dry brush"], ["solvent", "Solvent"], ["vacuum", "Vacuum"]];
@@ -31,9 +31,29 @@ function sealing(bench, only) {
   return { node: form("Put a seal band on", only ? null : band.node, lip.node, button("Put the band on", fit)), show: () => {} };
 }
 
+// The disc seen on its edge between motor end and brake: its collar is there to be seen before anybody asks.
+function discOnEdge() {
+  const collar = draw("g", {}, draw("rect", { x: 96, y: 26, width: 14, height: 28, class: "f" }));
+  const words = (x, text) => draw("text", { x, y: 76 }, text);
+  const node = draw(
+    "svg", { viewBox: "0 0 220 84", class: "on-edge", role: "img" },
+    draw("path", { d: "M10 40 H210", class: "c" }), draw("rect", { x: 12, y: 8, width: 26, height: 52, class: "f" }),
+    draw("rect", { x: 104, y: 8, width: 12, height: 64, class: "f" }),
+    ...[8, 54].flatMap((y) => [draw("rect", { x: 98, y, width: 6, height: 18, class: "l" }), draw("rect", { x: 116, y, width: 6, height: 18, class: "l" })]),
+    collar, words(26, "motor end"), words(190, "brake"),
+  );
+  const turn = (way) => {
+    collar.setAttribute("transform", way === "brake" ? "translate(14 0)" : "");
+    node.setAttribute("aria-label", way ? `The disc on its edge, its collar to the ${way}` : "The disc on its edge: a collar on one side, as it lies in your hand");
+  };
+  turn(null);
+  return { node, turn };
+}
+
 function discing(bench, only) {
   const which = make("select");
-  const way = choices("Which way round", WAYS, () => {}, { rowClass: "keys" });
+  const edge = discOnEdge();
+  const way = choices("Which way round", WAYS, (chosen) => edge.turn(chosen), { rowClass: "keys" });
   const fit = () => {
     const part = only === "old" ? only : which.value;
     if (!part || !way.get()) return bench.decline("Choose first which disc, and which way round.");
@@ -49,7 +69,7 @@ function discing(bench, only) {
     which.replaceChildren(make("option", { value: "" }, "Choose a disc"), ...old, ...news);
   };
   const label = only === "old" ? null : make("label", { class: "field" }, make("span", {}, "Disc"), which);
-  return { node: form("Put a disc on", label, way.node, button("Slide onto the hub", fit)), show };
+  return { node: form("Put a disc on", label, edge.node, way.node, button("Slide onto the hub", fit)), show };
 }
 
 function playing(bench) {

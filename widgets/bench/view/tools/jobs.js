@@ -1,7 +1,7 @@
 // What bare hands do at the hoist: a stage of the job, or a part that was pressed, with its lines.
 // Every stage is one press away, in whatever order; the bench refuses what cannot be done.
 
-import { LINES, PART_LINES, STAGE_LINES } from "./acts.js";
+import { LINES, PART_LINES, STAGE_LINES, stageOfAct } from "./acts.js";
 import { button, choices, goTo, make, walk } from "../../../page/dom.js";
 import { FORMS } from "./fitting.js";
 import { STAGES, stageOf } from "../panels/stages.js";
@@ -94,5 +94,11 @@ export function handsTool(bench, { take, looks }) {
     shown?.show(all);
   };
   const panel = make("div", { class: "tool jobs" }, stages.node, now, place);
-  return { name: "Hands", mark: null, panel, show, openPart };
+  const follow = ({ kind }) => {
+    const stage = stageOfAct(kind);
+    if (!stage) return;
+    stages.set(stage);
+    openStage(stage);
+  };
+  return { name: "Hands", mark: null, panel, show, openPart, follow };
 }

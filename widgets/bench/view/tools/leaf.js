@@ -5,6 +5,7 @@ import { snap, spokenPlace, wrap } from "../drawing/angles.js";
 import { button, choices, keepFinger, make, numberField } from "../../../page/dom.js";
 import { AT_EDGE, FULL_IN, leafMark } from "../drawing/leaf_mark.js";
 import { leafStack } from "./leaf_stack.js";
+import { nextStep } from "./next_step.js";
 import { mm, total } from "./readings.js";
 import { gapForm } from "./write_down.js";
 
@@ -15,7 +16,7 @@ const PUSHED = 40; // units inwards that count as a push
 const HANDS = [["soft", "Lightly"], ["forced", "With force"]];
 const NOT_YET = "Nothing felt here yet.";
 const HINT =
-  "On the drawing: tap or drag along the rim, then push inwards. Keys: arrows move by 15° (with Shift 1°), + and − change the leaf, Enter pushes it in.";
+  "On the drawing: tap or drag along the rim, then push inwards. Keys: arrows move by 15° (with Shift 1°), + and − change the leaf, Enter pushes it in; Page Up and Page Down push in the next leaf, W writes down, N goes on to the next place.";
 
 /** Return the tool: its panel, its mark on the drawing, and what shows a scene. */
 export function leafTool(bench, drawing) {
@@ -23,7 +24,7 @@ export function leafTool(bench, drawing) {
   let waiting = false; // the leaf is at the edge and the hand has not felt it yet
   const mark = leafMark();
   const felt = make("p", { class: "felt" }, NOT_YET);
-  const form = gapForm(bench, () => angle);
+  const form = gapForm(bench, () => angle, (words, written) => next.offered(words, written));
 
   const show = () => {
     mark.place(angle, stack.words(), `${spokenPlace(angle)}, ${stack.words()} millimetres`);
@@ -33,6 +34,7 @@ export function leafTool(bench, drawing) {
     if (mark.isIn()) mark.slide(0);
     felt.textContent = NOT_YET;
     show();
+    next.show();
   };
   const stack = leafStack(bench, drawBack);
 
@@ -41,6 +43,7 @@ export function leafTool(bench, drawing) {
     if (!Number.isFinite(deg) || wanted === angle) return show();
     angle = wanted;
     drawBack();
+    next.moved();
     form.moved(angle);
   };
 
@@ -56,10 +59,25 @@ export function leafTool(bench, drawing) {
     else if (word === "drags") mark.slide(FULL_IN * (0.8 - 0.4 * drag), 500 + 900 * drag);
     else mark.spring();
     felt.replaceChildren(make("span", {}, `At ${angle_deg}°: ${mm(total(leaves_mm))} mm `), make("b", {}, word));
+    next.felt(word);
+  };
+
+  // A page that was loaded again: the leaf is where it was.
+  const takeUp = ({ angle_deg, leaves_mm }) => {
+    stack.hold(leaves_mm);
+    turnTo(angle_deg);
   };
 
   const hear = (known, { reply, fixed }) => {
-    if (fixed && !stack.isSetOut()) stack.setOut(fixed.leaves_mm);
+    if (fixed && !stack.isSetOut()) {
+      stack.setOut(fixed.leaves_mm);
+      const last = known.scene.gap_notes.at(-1);
+      if (reply?.seen?.feel) {
+        takeUp(reply.seen);
+        feel(reply.seen);
+      }
+      else if (last) takeUp({ angle_deg: last.angle_deg, leaves_mm: [last.go_mm] });
+    }
     // Where no answer line speaks for this bench, this line does.
     if (bench.isAnswered()) felt.removeAttribute("role");
     else felt.setAttribute("role", "status");
@@ -81,15 +99,21 @@ export function leafTool(bench, drawing) {
     angleLabel,
     button("+15°", () => turnTo(angle + KEYS_DEG), { "aria-label": "15° on" }),
   );
+  const next = nextStep(stack, { angleNow: () => angle, turnTo, pushIn, write: form.write });
   const panel = make(
-    "div", { class: "tool" },
+    "div", { class: "tool", keydown: next.takeKey },
     make("div", { class: "hold" }, stack.stepper, turner, button("Push in", pushIn, { class: "main" })),
-    felt, stack.mainRow, make("div", { class: "row" }, stack.thinChoice, hand.node), form.node, make("p", { class: "hint" }, HINT),
+    felt, next.node, stack.mainRow, make("div", { class: "row" }, stack.thinChoice, hand.node), form.node, make("p", { class: "hint" }, HINT),
   );
 
+  mark.handle.addEventListener("keydown", next.takeKey);
   takeKeys(mark.handle, { turnBy: (deg) => turnTo(angle + deg), turnTo, step: stack.step, pushIn });
   takePointer(mark, drawing, { turnTo, pushIn });
-  return { name: "Leaves", panel, mark: mark.node, show: hear };
+  const follow = ({ angle_deg, leaves_mm }) => {
+    if (leaves_mm && stack.isSetOut()) stack.hold(leaves_mm);
+    turnTo(angle_deg);
+  };
+  return { name: "Leaves", panel, mark: mark.node, show: hear, follow };
 }
 
 function takeKeys(handle, { turnBy, turnTo, step, pushIn }) {

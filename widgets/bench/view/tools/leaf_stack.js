@@ -74,6 +74,17 @@ export function leafStack(bench, changed) {
   };
 
   const step = (by) => take(nextLeaf(common, main, by));
+  /** Return the leaf one step thicker or thinner, or null at either end of the set. */
+  const next = (by) => {
+    const leaf = nextLeaf(common, main, by);
+    return leaf === main ? null : leaf;
+  };
+  /** Take up a stack that was in the hand before the page was opened. */
+  const hold = ([first, ...more]) => {
+    if (!common.includes(first)) return;
+    added = more;
+    take(first);
+  };
   const stepper = make(
     "div", { class: "stepper" },
     button("−", () => step(-1), { "aria-label": "One leaf thinner" }),
@@ -85,5 +96,5 @@ export function leafStack(bench, changed) {
     make("legend", {}, "Thin leaves to add"), thinRow,
     make("label", { class: "field more" }, make("span", {}, "Another leaf"), more),
   );
-  return { stepper, mainRow, thinChoice, leaves, words, step, setOut, isSetOut: () => keys !== null };
+  return { stepper, mainRow, thinChoice, leaves, words, step, next, hold, setOut, isSetOut: () => keys !== null };
 }

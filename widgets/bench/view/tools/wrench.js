@@ -74,7 +74,7 @@ export function wrenchTool(bench, drawing) {
     if (message.reply) pending = 0;
     show();
   };
-  return { name: "Wrench", panel, mark: mark.node, pick, show: hear };
+  return { name: "Wrench", panel, mark: mark.node, pick, show: hear, follow: (act) => pick(act.screw) };
 }
 
 function wrenchMark() {
@@ -86,9 +86,11 @@ function wrenchMark() {
   );
   const given = { role: "slider", tabindex: 0, class: "handle", "aria-valuemin": -MOST_DEG, "aria-valuemax": MOST_DEG };
   const handle = draw("g", given, shape);
+  const flats = new Map(); // the flat on which the jaw was set, by screw: it stays on where the hand lets go
   const place = (screw, before, pending) => {
     // The jaw fits on the flats: the handle starts from the flat nearest to a place outside the screws.
-    const start = before + FLAT_DEG * Math.round((SCREWS_DEG[screw - 1] + FLAT_DEG - before) / FLAT_DEG);
+    if (!flats.has(screw)) flats.set(screw, FLAT_DEG * Math.round((SCREWS_DEG[screw - 1] + FLAT_DEG - before) / FLAT_DEG));
+    const start = before + flats.get(screw);
     const [x, y] = screwPoint(screw);
     shape.setAttribute("transform", `translate(${x} ${y}) rotate(${start + pending})`);
     handle.setAttribute("aria-label", `Wrench on hollow screw ${screw}`);

@@ -11,8 +11,11 @@ export const settingOf = (scene) => {
   return JSON.stringify([scene.turned_deg, loose, scene.shaft_deg, scene.released, scene.body_on, scene.disc_part, scene.dusty]);
 };
 
-/** Return the form: `moved` when the leaf is held elsewhere, `show` for a new scene. */
-export function gapForm(bench, angleNow) {
+/**
+ * Return the form: `moved` when the leaf is held elsewhere, `show` for a new scene, `write` what stands in it.
+ * `offered` is told in words what may be written down now, or nothing.
+ */
+export function gapForm(bench, angleNow, offered = () => {}) {
   let tries = [];
   let before = "";
   let written = 0;
@@ -35,6 +38,7 @@ export function gapForm(bench, angleNow) {
     not.value = found ? mm(found.no_go_mm) : "";
     offer.hidden = !found;
     offer.textContent = found ? `Write down: ${mm(found.go_mm)} goes, ${mm(found.no_go_mm)} will not?` : "";
+    offered(found ? `${mm(found.go_mm)} goes, ${mm(found.no_go_mm)} will not` : "");
   };
 
   const moved = (deg) => {
@@ -57,7 +61,10 @@ export function gapForm(bench, angleNow) {
       angle.value = reply.seen.angle_deg;
       fill(bracket(tries));
     }
-    if (scene.gap_notes.length > written) offer.hidden = true;
+    if (scene.gap_notes.length > written) {
+      offer.hidden = true;
+      offered("", !fixed);
+    }
     written = scene.gap_notes.length;
   };
 
@@ -68,5 +75,5 @@ export function gapForm(bench, angleNow) {
     make("div", { class: "row" }, make("b", {}, "Gap"), angleLabel, goLabel, notLabel, button("Write down", write)),
   );
   angle.value = angleNow();
-  return { node, moved, show };
+  return { node, moved, show, write };
 }
