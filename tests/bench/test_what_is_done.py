@@ -12,7 +12,7 @@ from widgets.bench.setup import Order, Start
 from widgets.brake.condition import sound_condition
 
 CEDAR = any_.SHEET.size("Cedar-47")
-SAFE = (do.LandLoad(), do.Isolate(), do.ProveDead())
+SAFE = (do.LandLoad(), do.Isolate(), do.OpenBox(), do.ProveDead())
 
 
 def bench(*actions, start=Start.WORK_ORDER, **more) -> Bench:
@@ -44,8 +44,15 @@ def test_to_look_for_a_second_feed_and_find_none_is_a_result():
 )
 def test_a_test_stands_until_work_that_it_does_not_cover(work, stands):
     """After work on brake or lever its test is done again; common practice, no source."""
-    closed = (do.RefitSeal(), do.RefitFan(), do.RefitRing(), do.RefitCover(), do.RestoreSupply())
-    opened = (do.Isolate(), do.ProveDead(), *any_.OPENED)
+    closed = (
+        do.RefitSeal(),
+        do.RefitFan(),
+        do.RefitRing(),
+        do.RefitCover(),
+        do.CloseBox(),
+        do.RestoreSupply(),
+    )
+    opened = (do.Isolate(), do.OpenBox(), do.ProveDead(), *any_.OPENED)
     one = bench(*SAFE, *any_.OPENED, do.WorkLever(), *closed, do.TestRun(), do.TestHold(), *opened)
     one.act(work)
 

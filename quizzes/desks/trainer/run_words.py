@@ -51,12 +51,21 @@ def _handed_over(facts: Facts) -> str:
     return f"Handed over: {goes}"
 
 
+def _held(facts: Facts) -> str:
+    parts = (("weighed", "weighed"), ("floor_clear", "floor cleared"), ("dynamic", "lowered too"))
+    return ", ".join(["Test load lifted", *(words for name, words in parts if facts[name])])
+
+
 _AT = "at {angle_deg:g}°"
 _ACTS: Mapping[str, Words] = {
     "land_load": _landed,
     "isolate": _isolated,
     "isolate_second": "A second feed looked for",
     "prove_dead": _tested,
+    "open_box": lambda facts: (
+        "Terminal box opened" + (" by an electrician" if facts["by"] == "electrician" else "")
+    ),
+    "close_box": "Cover of the terminal box put on",
     "restore_supply": "Locks off, supply on",
     "remove_cover": "Cover taken off",
     "refit_cover": "Cover put on",
@@ -107,7 +116,7 @@ _ACTS: Mapping[str, Words] = {
     "turn_shaft": "Shaft turned by {turn_deg:g}°",
     "bed_in": "New lining bedded in",
     "test_run": "Run without load",
-    "test_hold": "Test load lifted, stopped, watched",
+    "test_hold": _held,
     "hand_over": _handed_over,
 }
 DECISIONS = frozenset({"decide", "hand_over"})

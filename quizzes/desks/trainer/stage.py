@@ -11,6 +11,7 @@ from ipywidgets import VBox, Widget
 from quizzes.access.table import Thing
 from quizzes.desks.opening import opened
 from quizzes.desks.sheets.result_sheets import shown
+from quizzes.desks.visitor import need
 from quizzes.grading.words import called
 from quizzes.records import RecordsError
 from quizzes.sittings.run import the_records, the_sheet
@@ -236,5 +237,8 @@ def _page() -> Widget:
 
 def _asked_for() -> Staged | None:
     query = os.environ.get("QUERY_STRING", "")
-    store = the_records() if "sitting=" in query else None
+    of_a_person = "sitting=" in query
+    if of_a_person:
+        need(Thing.RESULTS)
+    store = the_records() if of_a_person else None
     return from_address(query, the_sheet(), store)

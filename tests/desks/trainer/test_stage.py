@@ -24,6 +24,7 @@ from quizzes.desks.trainer.staging import (
 from quizzes.grading.grade import grade_case
 from quizzes.records import Records, default_url
 from quizzes.sittings.run import the_sheet
+from tests import strategies as any_
 from tests.desks.pages import begun
 from widgets.bench import actions as do
 from widgets.bench.session import Session
@@ -239,6 +240,18 @@ def test_a_case_of_a_finished_sitting_comes_with_what_that_person_did(demo_file,
             from_sitting(store, begun(store).id, 1)
         with pytest.raises(ValueError, match="cases 1 to"):
             from_sitting(store, finished.sitting_id, 99)
+
+
+@given(st.one_of(list(any_.ACTIONS_BY_KIND.values())))
+@settings(max_examples=120)
+def test_every_act_has_words_for_the_last_row(action):
+    """Short, capitalised, no key of the code, no empty place."""
+    words = act_line(action)
+
+    assert words[0].isupper() or words[0].isdigit()
+    assert "_" not in words.replace("wear_plate", "")
+    assert "{" not in words
+    assert len(words) < 120
 
 
 @pytest.mark.parametrize("habit", list(HABITS))
