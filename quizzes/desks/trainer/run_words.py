@@ -19,6 +19,14 @@ _CLEANERS = {
 }  # fmt: skip
 
 
+_TOOLS = {"leaves": "leaves themselves", "caliper": "caliper's zero", "wrench": "torque wrench"}
+_CHANGED = {
+    "leaves": "Other leaves taken",
+    "caliper": "Caliper set to zero",
+    "wrench": "Another torque wrench from the store",
+}
+
+
 def _leaves(facts: Facts) -> str:
     stack = " + ".join(f"{leaf:.2f}" for leaf in facts["leaves_mm"])
     force = ", with force" if facts["hand"] == "forced" else ""
@@ -59,6 +67,8 @@ def _held(facts: Facts) -> str:
 _AT = "at {angle_deg:g}°"
 _ACTS: Mapping[str, Words] = {
     "land_load": _landed,
+    "keep_clear": "Everybody sent away from load, rope and drum",
+    "let_cool": "The brake left to cool",
     "isolate": _isolated,
     "isolate_second": "A second feed looked for",
     "prove_dead": _tested,
@@ -78,6 +88,8 @@ _ACTS: Mapping[str, Words] = {
     "read_plate": "Plate of the brake read",
     "look": lambda facts: f"A look at {PLACES.get(facts['at'], facts['at'])}",
     "clean": lambda facts: f"Cleaned with {_CLEANERS[facts['method']]}",
+    "check_tool": lambda facts: f"A look at the {_TOOLS[facts['tool']]}",
+    "change_tool": lambda facts: _CHANGED[facts["tool"]],
     "gauge_gap": _leaves,
     "measure_disc": f"{{tool}} over the disc {_AT}",
     "measure_coil": "Meter on the coil: {what}",
