@@ -125,6 +125,7 @@ def test_several_choices_are_marked_one_by_one(tmp_path):
     marked = mark(hidden, {"choices": letters(hidden, 0, 2)})
 
     assert marked.share == pytest.approx(2 / 3)
+    assert not marked.right
     assert marked.caught == ("Believes that the load brakes.",)
     assert not mark(hidden, {"choices": []}).taken
     assert not mark(hidden, {"choices": letters(hidden, 0) * 2}).taken
