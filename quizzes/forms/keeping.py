@@ -1,6 +1,5 @@
 """Keeping a form that a trainer wrote: under its name, and never over one of the same edition."""
 
-import hashlib
 import logging
 import os
 from collections.abc import Mapping
@@ -10,7 +9,7 @@ from typing import Any
 from quizzes.forms.blueprint import Blueprint, BlueprintError, load_blueprint
 
 from .draft import DraftError, as_toml
-from .offered import EARLIER, MOST_OWN, own_files, own_folder
+from .offered import MOST_OWN, own_files, own_folder
 
 _LOG = logging.getLogger("gap_and_lining")
 
@@ -18,8 +17,7 @@ _LOG = logging.getLogger("gap_and_lining")
 def keep(table: Mapping[str, Any]) -> Path:
     """Write a form that was checked into the trainer's folder; return its file.
 
-    An edition that sittings were begun with is moved to the folder `earlier`,
-    so that they can be gone on with and graded again.
+    A lower edition that stands there is replaced: each sitting keeps the one it began with.
 
     Parameters
     ----------
@@ -37,7 +35,7 @@ def keep(table: Mapping[str, Any]) -> Path:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         if path.exists():
-            _raised(path, table)
+            _is_raised(path, table)
         elif len(own_files()) >= MOST_OWN:
             raise DraftError([f"There are {MOST_OWN} forms already; take one away first."])
         _written(path, as_toml(table))
@@ -62,8 +60,8 @@ def _is_free(path: Path, table: Mapping[str, Any]) -> None:
             raise DraftError([f"{other.name} holds a form {table['id']!r} already."])
 
 
-def _raised(path: Path, table: Mapping[str, Any]) -> None:
-    """Move the edition that stands there to the earlier ones, if the new one is higher."""
+def _is_raised(path: Path, table: Mapping[str, Any]) -> None:
+    """Refuse to replace what stands there by an edition that is no higher."""
     try:
         old = load_blueprint(path)
     except BlueprintError as error:
@@ -75,13 +73,6 @@ def _raised(path: Path, table: Mapping[str, Any]) -> None:
             f"Edition: {path.name} is kept with edition {old.edition}; to keep another, raise it "
         )
         raise DraftError([f"{said}above that, got {table['edition']}."])
-    earlier = path.parent / EARLIER
-    earlier.mkdir(exist_ok=True)
-    # A link and not a move: the form is never without a file, and no earlier one is written over.
-    mark = hashlib.sha256(path.read_bytes()).hexdigest()[:8]
-    place = earlier / f"{old.id}-{old.edition}-{mark}.toml"
-    if not place.exists():
-        os.link(path, place)
 
 
 def _is_lower(old: Blueprint, table: Mapping[str, Any]) -> bool:

@@ -20,7 +20,6 @@ from quizzes.questions.items import Item
 from widgets.brake.sizes.sheet import LimitsSheet
 
 _LOG = logging.getLogger("gap_and_lining")
-EARLIER = "earlier"  # folder of the editions that sittings were begun with and new ones are not
 MOST_OWN = 200  # blueprints of one's own
 
 

@@ -21,7 +21,7 @@ from quizzes.forms.draft import (
     read_draft,
 )
 from quizzes.forms.keeping import keep
-from quizzes.forms.offered import EARLIER, offers, own_folder
+from quizzes.forms.offered import offers, own_folder
 from quizzes.forms.preview import DRAWN, check, preview
 from quizzes.sittings.in_force import the_sheet
 from tests.desks.pages import OWN_SHEET, tell_panel
@@ -245,18 +245,15 @@ def test_nothing_is_written_over_until_the_edition_is_raised(desk, told, folder,
 
     assert told[-1]["troubles"][0].startswith("Edition: tuesday.toml is kept with edition 2")
     assert (folder / "tuesday.toml").read_bytes() == before
-    assert not (folder / EARLIER).exists()
 
 
-def test_a_raised_edition_takes_the_place_and_the_old_one_is_not_lost(desk, folder):
-    """Sittings that were begun with it need it to be graded again."""
+def test_a_raised_edition_takes_the_place_of_the_lower_one(desk, folder):
+    """And leaves nothing beside it: a sitting that was begun with the lower one keeps it whole."""
     tell_panel(desk, {"keep": GOOD})
-    before = (folder / "tuesday.toml").read_bytes()
     tell_panel(desk, {"keep": GOOD | {"edition": "2", "minutes": "40"}})
-    (old,) = (folder / EARLIER).glob("*.toml")
 
     assert offers()["tuesday"].blueprint.minutes == 40
-    assert old.read_bytes() == before
+    assert [path.name for path in folder.iterdir()] == ["tuesday.toml"]
 
 
 def test_a_file_that_is_no_form_is_listed_with_its_sentence_and_not_written_over(
