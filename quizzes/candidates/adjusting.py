@@ -51,6 +51,9 @@ def set_gap(job: Job) -> bool:
         slacken(job)
         turn(job, turns_deg(job))
         lock(job)
+        if job.cannot_be_set and job.habits.gives_up:
+            gauge_round(job)
+            return False
         if not job.habits.measures_again:
             return True
         gauge_round(job)
@@ -78,8 +81,11 @@ def turn(job: Job, by_deg: Sequence[float]) -> None:
     while min(left) < 0:
         for index, turn_deg in enumerate(left):
             pull_deg = max(turn_deg, -LONGEST_PULL_DEG)
-            if pull_deg < 0 and not job.act(do.TurnScrew(index + 1, pull_deg)).done:
-                pull_deg = turn_deg  # it has gone solid: leave this one, and measure
+            if pull_deg < 0:
+                seen = job.act(do.TurnScrew(index + 1, pull_deg))
+                job.cannot_be_set |= seen.code == "hollow-screw.home"
+                if not seen.done:
+                    pull_deg = turn_deg  # it has gone solid: leave this one, and measure
             left[index] = round(turn_deg - pull_deg, 1)
 
 
@@ -98,7 +104,9 @@ def lock(job: Job) -> None:
 def _lock_one(job: Job, screw: int, torque_nm: float) -> None:
     """Tighten one screw; where the plate goes solid on the disc, open its hollow screw first."""
     for _ in range(MOST_OPENINGS):
-        if job.act(_tighten(screw, torque_nm)).code != "lock.solid":
+        code = job.act(_tighten(screw, torque_nm)).code
+        job.cannot_be_set |= code == "lock.thread-torn"
+        if code != "lock.solid":
             return
         job.act(do.TurnScrew(screw, OPENING_DEG))
 

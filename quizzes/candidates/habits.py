@@ -47,6 +47,7 @@ class Habits:
     heeds_authority: bool = True
     keeps_away: bool = True
     checks_tools: bool = True
+    gives_up: bool = True
     lets_cool: bool = True
 
 

@@ -60,6 +60,7 @@ class Job:
     body_on: bool = True
     box_on: bool = True
     wrench_tried: bool = False
+    cannot_be_set: bool = False
 
     def notice(self, signs: Iterable[Sign | None]) -> None:
         """Keep what says something."""

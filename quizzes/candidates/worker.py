@@ -150,7 +150,10 @@ def _carry_out(job: Job, outcome: Outcome) -> None:
         good = set_gap(job) if job.gaps else False
         reset_lever(job)
     if not good and outcome is not Outcome.REFER:
-        _give_up(job)
+        if job.habits.gives_up:
+            _give_up(job)
+        else:
+            good = True  # whoever makes do hands it over as it has come out
     close_and_hand_over(job, into_service=good)
 
 

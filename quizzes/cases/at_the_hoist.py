@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from widgets.brake.condition import Condition
 from widgets.brake.draws import Draws
+from widgets.brake.faults import Dose, apply, fault
 from widgets.brake.judgement.rules import Outcome
 from widgets.brake.sizes.size import BrakeSize
 
@@ -17,6 +18,10 @@ ON_THE_JOB = frozenset({Depth.WORK_ORDER})
 # °C of a brake that has just worked hard: cover and disc, and its coil; common practice, no source.
 HOT_SURFACE_C, HOT_COIL_C = (90.0, 160.0), (70.0, 105.0)
 _STUCK_WORDS = "A load hangs on the hook. The operator says: “It hums, and will not come down.”"
+_PRESSED_WORDS = (
+    "The foreman stands beside you: “One lift, half the load, then you can have it back.”"
+)
+ROOM_LEFT_MM = (0.02, 0.1)  # mm that the hollow screws still go in, where the range is used up
 _HOT_WORDS = "It has worked hard until a minute ago."
 
 
@@ -43,6 +48,41 @@ def _hot(
     return draw
 
 
+def _pressed(*faults: str) -> Callable[[Draws, BrakeSize, int | None, Part], Drawn]:
+    """Return a draw of a brake with a fault or none, and somebody who wants it back."""
+
+    def draw(draws: Draws, size: BrakeSize, _: int | None, part: Part) -> Drawn:
+        share = part.share(draws, "dose")
+        brake = in_limits(draws.child("brake"), size, share)
+        for one in faults:
+            row = fault(one)
+            brake = apply(row, size, brake, Dose(row.amount.typical, 77.0, 2))
+        return Drawn(brake, faults, None, bin_of(share), words=_PRESSED_WORDS)
+
+    return draw
+
+
+def _not_to_be_set(
+    spoil: Callable[[Draws, Condition], Condition],
+) -> Callable[[Draws, BrakeSize, int | None, Part], Drawn]:
+    """Return a draw of a gap too large that cannot be set for what shows only at the screws."""
+
+    def draw(draws: Draws, size: BrakeSize, _: int | None, part: Part) -> Drawn:
+        share = part.share(draws, "dose")
+        brake = spoil(draws, gap_too_large(draws.child("brake"), size, share))
+        return Drawn(brake, ("gap-too-large",), None, bin_of(share))
+
+    return draw
+
+
+def _home(draws: Draws, brake: Condition) -> Condition:
+    return replace(brake, screw_room_mm=between(draws, "room", *ROOM_LEFT_MM))
+
+
+def _torn(draws: Draws, brake: Condition) -> Condition:
+    return replace(brake, torn_thread=draws.choice((1, 2, 3), "torn"))
+
+
 AT_THE_HOIST = (
     Family("load that cannot be landed", _stuck, frozenset({Outcome.REFER}), gap_normal=True,
            depths=ON_THE_JOB, faults=("coil-high-or-open",), untouched=True),
@@ -51,4 +91,13 @@ AT_THE_HOIST = (
     Family("hot, gap too large", _hot(gap_too_large, "gap-too-large"),
            frozenset({Outcome.ADJUST}), gap_normal=False, depths=ON_THE_JOB,
            faults=("gap-too-large",)),
+    Family("pressed for time, in limits", _pressed(), frozenset({Outcome.FIT}), gap_normal=True,
+           depths=ON_THE_JOB),
+    Family("pressed for time, spring broken", _pressed("spring-broken"),
+           frozenset({Outcome.REFER}), gap_normal=True, depths=ON_THE_JOB,
+           faults=("spring-broken",)),
+    Family("adjusting range used up", _not_to_be_set(_home), frozenset({Outcome.ADJUST}),
+           gap_normal=False, depths=ON_THE_JOB, faults=("gap-too-large",)),
+    Family("thread torn while adjusting", _not_to_be_set(_torn), frozenset({Outcome.ADJUST}),
+           gap_normal=False, depths=ON_THE_JOB, faults=("gap-too-large",)),
 )  # fmt: skip

@@ -13,6 +13,7 @@ from widgets.brake.faults import fault
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
 
+from .at_the_hoist import ON_THE_JOB
 from .families import FAMILIES, LEAST_TAPER_MM, clear_range, grown_mm_of, lay_on
 from .looking_ahead import CLEAR_U as AHEAD_U
 from .looking_ahead import LEAST_SHARE, MOST_SHARE
@@ -49,7 +50,8 @@ def cannot_carry(family: str, size: BrakeSize) -> str:
     wear_mm = size.disc.new_mm - size.disc.min_mm
     # The family of a gap too large alone sets the gap over a good disc: nothing need have worn.
     worn_mm = max((grown_mm_of(one, size) for one in faults), default=0.0)
-    if "gap too large" not in family and not FAMILIES[family].near and worn_mm > wear_mm - SPARE_MM:
+    set_over = "gap too large" in family or FAMILIES[family].depths == ON_THE_JOB
+    if not set_over and not FAMILIES[family].near and worn_mm > wear_mm - SPARE_MM:
         return "its disc is worn out before its gap has grown so far"
     for fault_id in faults:
         if fault_id in CLEAR_BY_U and not _is_clear(fault_id, size):

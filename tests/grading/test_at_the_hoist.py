@@ -107,3 +107,55 @@ def test_whoever_does_not_wait_is_burnt():
 def test_metal_burns_from_somewhere_between_ten_seconds_and_one():
     """ISO 13732-1, bare metal, from memory: about 55 °C for ten seconds, 65 to 70 for one."""
     assert 55 <= BURNS_FROM_C <= 70
+
+
+CANNOT_BE_SET = ("adjusting range used up", "thread torn while adjusting")
+# Hands it over as it came out: the tests would have told, so they are left out as well.
+MAKES_DO = replace(CAREFUL, gives_up=False, rounds=1, proves=False)
+
+
+@pytest.mark.parametrize("family", CANNOT_BE_SET)
+@pytest.mark.parametrize("seed", SEEDS[:2], ids=range(2))
+def test_what_no_adjusting_cures_is_found_at_the_screws_and_referred(family, seed):
+    """Decided to be adjusted, begun, and given up with the reason seen: a right end."""
+    grade, recorder = worked(draw_case(family, CEDAR, seed))
+
+    assert (grade.standing, grade.critical) == (Standing.RIGHT, ())
+    assert recorder.state.decision == "refer"
+    assert not recorder.state.into_service
+
+
+@pytest.mark.parametrize("family", CANNOT_BE_SET)
+def test_whoever_makes_do_with_it_is_not_competent(family):
+    """A gap beyond its largest, or a screw that holds nothing, back in use."""
+    grade, recorder = worked(draw_case(family, CEDAR, SEEDS[0]), MAKES_DO)
+
+    assert grade.standing is Standing.NOT_YET
+    assert grade.critical
+    assert recorder.state.into_service
+
+
+def test_a_gap_given_up_without_a_reason_is_a_job_not_done():
+    """The screws turn and hold: only what shows at the screws excuses."""
+    case = draw_case("gap too large", CEDAR, SEEDS[0])
+    recorder = Recorder(case)
+    work(recorder.act, any_.SHEET, replace(CAREFUL, rounds=0), case.order)
+    grade = grade_evidence(recorder.evidence())
+
+    assert grade.standing is not Standing.RIGHT
+
+
+@pytest.mark.parametrize(
+    ("family", "into_service"),
+    [("pressed for time, in limits", True), ("pressed for time, spring broken", False)],
+)
+def test_who_wants_it_back_changes_nothing(family, into_service):
+    """The foreman says the same over a good brake and a bad one."""
+    case = draw_case(family, CEDAR, SEEDS[0])
+    whole = replace(case, order=replace(case.order, may=("terminals", "load-test")))
+    grade, recorder = worked(whole)
+    yielding, _ = worked(whole, replace(CAREFUL, heeds_signs=False))
+
+    assert "foreman" in case.work_order
+    assert (grade.standing, recorder.state.into_service) == (Standing.RIGHT, into_service)
+    assert yielding.standing is (Standing.RIGHT if into_service else Standing.NOT_YET)

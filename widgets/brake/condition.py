@@ -108,6 +108,10 @@ class Condition:
         What they say; `coil_live` is a coil that is still fed at the bench.
     switching : Switching
         Where the coil's circuit is opened to apply the brake.
+    screw_room_mm : float or None
+        How far the hollow screws still go in from where they were found, mm; None for enough.
+    torn_thread : int
+        Which retaining screw turns on and on in its thread, 1 to 3; 0 for none.
     tools : Tools
         The instruments that lie ready for this job.
     surface_c : float
@@ -156,6 +160,8 @@ class Condition:
     insulation_mohm: float = 200.0
     marks: frozenset[str] = field(default_factory=frozenset)
     tools: Tools = IN_ORDER
+    screw_room_mm: float | None = None
+    torn_thread: int = 0
 
     def __post_init__(self) -> None:
         for index in range(3):
@@ -196,6 +202,9 @@ class Condition:
         in_range("turns_factor", self.turns_factor, "", above=0, high=2)
         in_range("coil_c", self.coil_c, "°C", low=-60, high=250)
         in_range("surface_c", self.surface_c, "°C", low=-60, high=600)
+        in_range("torn_thread", self.torn_thread, "", low=0, high=3)
+        if self.screw_room_mm is not None:
+            in_range("screw_room_mm", self.screw_room_mm, "mm", low=0)
         in_range("supply_factor", self.supply_factor, "", low=0, high=1.5)
         in_range("pole_dust_mm", self.pole_dust_mm, "mm", low=0, high=1)
         in_range("residual_gap_factor", self.residual_gap_factor, "", above=0, high=5)

@@ -50,7 +50,7 @@ def adjusted(evidence: Evidence, rules: Rules) -> Element:
         line = on("screws.turned", turned[0], times=len(turned))
     # Given up with nothing against it but the setting itself, the job was not done.
     undone = evidence.as_left in {Outcome.FIT, Outcome.ADJUST}
-    needed = evidence.given_back or undone
+    needed = evidence.given_back or (undone and not evidence.cannot_be_set)
     return shown("A1", score, line, *found.lines, needed=needed)
 
 

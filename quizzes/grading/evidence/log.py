@@ -18,6 +18,8 @@ SCREW_WORK = frozenset({"loosen_lock", "turn_screw", "tighten_lock"})
 BODY_WORK = frozenset(
     {"draw_lock", "start_lock", "remove_body", "fit_body", "fit_disc", "fit_wear_plate"}
 )
+# Refusals at the screws that end an adjustment: what comes next is not the technician's.
+BEYOND_ADJUSTING = frozenset({"hollow-screw.home", "lock.thread-torn"})
 GAP_WORK = SCREW_WORK | BODY_WORK  # after any of these the gap is another
 WORK = GAP_WORK | {"set_lever", "connect_leads", "refit_lever"}  # after these, tests begin anew
 
@@ -101,6 +103,11 @@ class Log:
     def whole_job(self) -> bool:
         """Whether the job ran from making safe to the hand-over."""
         return not self.setup.order.ends_at_decision
+
+    @cached_property
+    def cannot_be_set(self) -> bool:
+        """Whether the work showed what no adjusting cures: screws home, or a thread torn."""
+        return any(step.observation.code in BEYOND_ADJUSTING for step in self.steps)
 
     @cached_property
     def load_stuck(self) -> bool:

@@ -27,6 +27,7 @@ COCKED_MM = 0.15  # mm, what a body that hangs askew in its guides takes up at i
 # mm that a hollow screw can be turned out before it leaves its thread, at least; invented.
 LEAST_THREAD_MM = 6.0
 WEAR_ON_THREAD = 1.5  # of the disc's wear, what a maker leaves of thread beside the gap; invented
+THREAD_HOLDS = 0.3  # of the proper torque, what a torn thread still stands; invented
 THREAD_GIVES_AT = 1.6  # of the proper torque, where the small screw begins to stretch; invented
 STAGE = 0.75  # of the proper torque: from slack to above this in one go is no stage; invented
 _One = TypeVar("_One", float, bool)
@@ -73,6 +74,8 @@ def tighten_lock(setup: Setup, state: State, action: TightenLock) -> Outcome:
     index, proper_nm = action.screw - 1, setup.size.screws.retaining_torque_nm
     if action.torque_nm > THREAD_GIVES_AT * proper_nm:
         return not_possible(state, "lock.stretches", screw=action.screw, torque_nm=action.torque_nm)
+    if state.brake.torn_thread == action.screw and action.torque_nm > THREAD_HOLDS * proper_nm:
+        return not_possible(state, "lock.thread-torn", screw=action.screw)
     torque_nm = action.torque_nm * state.brake.tools.wrench_share
     changed = state._replace(
         lock_nm=_put(state.lock_nm, index, value=torque_nm),
@@ -103,6 +106,10 @@ def turn_screw(setup: Setup, state: State, action: TurnScrew) -> Outcome:
     changed = state._replace(screw_height_mm=_put(state.screw_height_mm, index, value=height_mm))
     if height_mm - setup.condition.screw_height_mm[index] > most_height_mm(setup.size):
         return not_possible(state, "hollow-screw.end-of-thread", screw=action.screw)
+    room_mm = state.brake.screw_room_mm
+    in_mm = setup.condition.screw_height_mm[index] - height_mm
+    if action.turn_deg < 0 and room_mm is not None and in_mm > room_mm:
+        return not_possible(state, "hollow-screw.home", screw=action.screw)
     if action.turn_deg < 0 and _narrowest_mm(setup, changed.seated()) < 0:
         return not_possible(state, "hollow-screw.solid", screw=action.screw)
     return seen(changed, "hollow-screw.turned", screw=action.screw, turn_deg=action.turn_deg)

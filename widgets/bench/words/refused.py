@@ -84,6 +84,12 @@ REFUSED: Mapping[str, str] = {
     "lock.body-off": "The magnet body is off: there is nothing to screw down.",
     "lock.already-started": "Retaining screw {screw} is in its thread already.",
     "hollow-screw.clamped": "Hollow screw {screw} does not turn: its retaining screw clamps it.",
+    "hollow-screw.home": (
+        "Hollow screw {screw} is home: its collar sits on the magnet body. It goes in no further."
+    ),
+    "lock.thread-torn": (
+        "Retaining screw {screw} turns on and on and gets no tighter: its thread is torn."
+    ),
     "hollow-screw.end-of-thread": "Hollow screw {screw} would come out of its thread: you stop.",
     "hollow-screw.solid": "Hollow screw {screw} goes solid: the body sits on the plate. You stop.",
     "lever.on-the-bench": "The hand release lies on the bench.",
