@@ -49,13 +49,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         elif asked.certificate or asked.key or asked.day_certificate:
             sys.stderr.write("A certificate is for --classroom, which was left out.\n")
             return 2
-        return serve(
-            asked.port,
-            asked.records,
-            demo=asked.demo,
-            room=room,
-            identity_header=asked.identity_header,
-        )
+        header = asked.identity_header
+        return serve(asked.port, asked.records, demo=asked.demo, room=room, identity_header=header)
     if signal.getsignal(signal.SIGINT) is _stop:  # what works with others has to end them too
         signal.signal(signal.SIGINT, signal.default_int_handler)
         signal.signal(signal.SIGTERM, signal.SIG_DFL)
