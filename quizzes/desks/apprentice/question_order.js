@@ -35,7 +35,7 @@ export const lacks = (question, answer) => {
 /** Return the word for a mark. */
 export const verdict = (marked) => {
   if (marked.right) return "Right.";
-  return marked.share > 0 ? `Partly right, ${Math.round(100 * marked.share)} %.` : "Not right.";
+  return marked.share > 0 ? `Partly right, ${Math.round(100 * marked.share)} %. Nearly there.` : "Not yet. Read why, and try again.";
 };
 
 /** Return a text in which no line ends between a number and its unit. */

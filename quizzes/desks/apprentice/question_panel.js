@@ -14,6 +14,7 @@ const card = (send, at, count, feedback) => {
   const heading = make("h3", { tabindex: "-1" }, `Question ${at + 1} of ${count}`);
   const node = make("section", { class: "q-card", "aria-label": `Question ${at + 1} of ${count}` }, heading, body, reply);
   let late = 0;
+  let posed = null;
 
   const say = (...children) => reply.replaceChildren(...children);
   const tell = (words) => say(make("p", { class: "q-said" }, words));
@@ -24,6 +25,7 @@ const card = (send, at, count, feedback) => {
   };
 
   const pose = (question) => {
+    posed = question;
     busy(false);
     const has = node.contains(document.activeElement);
     const answer = answering(question, (words) => tell(words));
@@ -47,6 +49,12 @@ const card = (send, at, count, feedback) => {
     if (has) heading.focus();
   };
 
+  // The same question, empty: whoever has read why may answer it now.
+  const anew = () => {
+    delete node.dataset.state;
+    pose({ ...posed, given: null, marked: null });
+    body.querySelector("input, select, button")?.focus();
+  };
   const show = (marked) => {
     busy(false);
     node.dataset.state = marked.right ? "right" : "wrong";
@@ -55,6 +63,7 @@ const card = (send, at, count, feedback) => {
     if (!marked.right) parts.push(make("p", {}, make("b", {}, "Right is: "), unbroken(marked.answer)));
     parts.push(make("p", {}, make("b", {}, "Why: "), unbroken(marked.words)));
     if (marked.source) parts.push(make("p", { class: "quiet" }, `Source: ${marked.source}`));
+    if (!marked.right) parts.push(make("div", { class: "row" }, posed.another ? button("Try one like it", () => { busy(true); send({ another: at }); }) : button("Try once more", anew)));
     say(make("div", { class: marked.right ? "q-told right" : "q-told" }, ...parts));
   };
   const kept = () => {

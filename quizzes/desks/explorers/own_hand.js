@@ -1,23 +1,8 @@
 // A hidden gap to be gauged again and again: leaves to choose, what is felt, a bracket to write down,
 // and at the end how good one's own hand is. Knows no gap; sends wishes and draws what it is told.
 
-const make = (tag, given = {}, ...children) => {
-  const node = document.createElement(tag);
-  for (const [name, value] of Object.entries(given)) {
-    if (typeof value === "function") node.addEventListener(name, value);
-    else if (value !== undefined && value !== null && value !== false) node.setAttribute(name, String(value));
-  }
-  node.append(...children.filter((child) => child !== null && child !== undefined && child !== ""));
-  return node;
-};
-
-const field = (words, control) => make("label", { class: "field" }, make("span", {}, words), control);
-
-const select = (words, values, none) => {
-  const options = values.map((mm) => make("option", { value: mm }, mm.toFixed(2)));
-  const node = make("select", {}, none ? make("option", { value: "" }, none) : null, ...options);
-  return [field(words, node), node];
-};
+import { make } from "../../../widgets/page/dom.js";
+import { leafStack } from "../../../widgets/bench/view/tools/leaf_stack.js";
 
 const number = (words) => {
   const node = make("input", { type: "number", min: 0, max: 2, step: 0.01, inputmode: "decimal", autocomplete: "off", required: "" });
@@ -33,29 +18,27 @@ function render({ model, el }) {
   el.classList.add("gal", "gal-explorer", "gal-hand");
   const task = make("p", { class: "hand-task", role: "status" }, "Asking…");
   const said = make("output", { class: "hand-said", "aria-live": "polite" });
-  const work = make("div", { class: "hand-work", hidden: "" });
+  const work = make("div", { class: "hand-work", hidden: true });
   const notes = make("div");
   const results = make("div", { class: "hand-results" });
   el.append(task, work, said, notes, results);
   let fields = null;
 
-  const build = ([common, thin]) => {
-    const [leafLabel, leaf] = select("Leaf, mm", common);
-    const [thinLabel, thinner] = select("and a thin one", thin, "none");
-    leaf.value = "0.5";
+  const build = (marks) => {
+    // The bench's own leaves: the same keys, the same rules of what may be stacked.
+    const stack = leafStack({ decline: (words) => { said.textContent = words; } }, () => {});
+    stack.setOut(marks);
     const [goLabel, go] = number("Goes in");
     const [noGoLabel, noGo] = number("does not");
     fields = { go, noGo };
-    const tried = () => {
-      const marks = [leaf.value, thinner.value].filter(Boolean).map(Number);
-      model.send({ try: marks });
-    };
+    const tried = () => model.send({ try: stack.leaves() });
     const written = (event) => {
       event.preventDefault();
       model.send({ write: { go: go.value === "" ? null : Number(go.value), no_go: noGo.value === "" ? null : Number(noGo.value) } });
     };
     work.replaceChildren(
-      make("div", { class: "row" }, leafLabel, thinLabel, make("button", { type: "button", class: "main", click: tried }, "Try it in the gap")),
+      make("div", { class: "row" }, stack.stepper, make("button", { type: "button", class: "main", click: tried }, "Push in")),
+      stack.mainRow, stack.thinChoice,
       make("form", { class: "row", submit: written, novalidate: "" }, goLabel, noGoLabel, make("button", { type: "submit" }, "Write it down")),
     );
   };

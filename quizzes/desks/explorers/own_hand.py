@@ -10,8 +10,7 @@ from widgets.brake.gap.profile import GapField, Plane
 from widgets.brake.ranges import in_range
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler import (
-    COMMON_LEAVES_MM,
-    THIN_LEAVES_MM,
+    MOST_LEAVES,
     WIDEST_MM,
     Feel,
     GapReading,
@@ -19,6 +18,7 @@ from widgets.instruments.feeler import (
     leaf_set,
     read_gap,
 )
+from widgets.page.joining import joined_file
 from widgets.page.panel import Panel
 from widgets.page.style import joined_style
 
@@ -50,7 +50,7 @@ class OwnHand(Panel):
         16 or more, for tests; fresh ones, if not given.
     """
 
-    _esm = (_HERE / "own_hand.js").read_text(encoding="utf-8")
+    _esm = joined_file(_HERE / "own_hand.js")
     _css = joined_style(_HERE / "explorer.css", _HERE / "own_hand.css")
 
     def __init__(self, size: BrakeSize, seed: bytes | None = None) -> None:
@@ -61,7 +61,7 @@ class OwnHand(Panel):
     def heard(self, content: Mapping[str, Any]) -> None:
         """Answer one wish of the page; one that cannot be is answered with a sentence."""
         if content.get("ask") == "everything":
-            self.send({"leaves": [list(COMMON_LEAVES_MM), list(THIN_LEAVES_MM)], **self._scene()})
+            self.send({"leaves": sorted(self._leaves.marks_mm), **self._scene()})
             return
         wishes: dict[str, Callable[[Any], None]] = {
             "try": self._try,
@@ -100,7 +100,7 @@ class OwnHand(Panel):
         return len(self._notes) >= ROUNDS * len(PLACES_DEG)
 
     def _try(self, sent: object) -> None:
-        """Put one or two leaves into the gap at the place in hand and tell what is felt."""
+        """Put up to three leaves into the gap at the place in hand and tell what is felt."""
         if self._finished:
             raise ValueError("all readings are written down")
         marks = _marks(sent, self._leaves.marks_mm)
@@ -231,15 +231,16 @@ def _number(sent: object) -> float:
 
 
 def _marks(sent: object, at_hand: Sequence[float]) -> tuple[float, ...]:
-    """Return the marks of one or two leaves that the page sent, mm."""
-    if not isinstance(sent, list) or not 1 <= len(sent) <= 2:
-        raise ValueError("choose one leaf, or one and a thin one")
+    """Return the marks of one to three leaves that the page sent, mm."""
+    if not isinstance(sent, list) or not 1 <= len(sent) <= MOST_LEAVES:
+        raise ValueError(f"choose one leaf, or a stack of up to {MOST_LEAVES}")
     marks = tuple(_number(mark) for mark in sent)
     for mark in marks:
         if mark not in at_hand:
             raise ValueError(f"there is no leaf of {mark:g} mm in this set")
     if len(set(marks)) < len(marks):
-        raise ValueError(f"there is one leaf of {marks[0]:.2f} mm in this set, not two")
+        twice = next(mark for mark in marks if marks.count(mark) > 1)
+        raise ValueError(f"there is one leaf of {twice:.2f} mm in this set, not two")
     return marks
 
 

@@ -269,7 +269,8 @@ class TestOwnHand:
         ("message", "words"),
         [
             ({"try": [0.77]}, "no leaf of 0.77"),
-            ({"try": [0.05, 0.05]}, "one leaf of 0.05"),
+            ({"try": [0.5, 0.05, 0.05]}, "one leaf of 0.05"),
+            ({"try": [0.5, 0.4, 0.3, 0.2]}, "stack of up to 3"),
             ({"try": "all"}, "Choose one leaf"),
             ({"write": {"go": 0.5, "no_go": 0.4}}, "thinnest that does not"),
             ({"write": {"go": None, "no_go": 0.4}}, "two numbers"),

@@ -50,8 +50,8 @@ test("where it is asked, nobody answers without saying how sure they are", () =>
 
 test("a mark is told in words", () => {
   assert.equal(verdict({ right: true, share: 1 }), "Right.");
-  assert.equal(verdict({ right: false, share: 0 }), "Not right.");
-  assert.equal(verdict({ right: false, share: 0.6 }), "Partly right, 60 %.");
+  assert.equal(verdict({ right: false, share: 0 }), "Not yet. Read why, and try again.");
+  assert.equal(verdict({ right: false, share: 0.6 }), "Partly right, 60 %. Nearly there.");
 });
 
 test("no line ends between a number and its unit", () => {
