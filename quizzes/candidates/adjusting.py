@@ -6,13 +6,13 @@ from functools import lru_cache
 from quizzes.cases.rounds import plane_through
 from widgets.bench import actions as do
 from widgets.brake.gap.levelling import levelling_turns
+from widgets.brake.gap.profile import SCREW_ANGLES_DEG
 from widgets.brake.judgement.rules import Reading
-from widgets.brake.judgement.signs import SYMPTOM_SIGNS
 from widgets.brake.sizes.size import BrakeSize
 
 from .job import Job
-from .judging import is_uneven
 from .measuring import check_tools, gauge_round
+from .own_rules import is_uneven
 
 SCREWS = (1, 2, 3)
 # Share of the evenness limit, or mm, that the mean may be off its setting; choices of this one.
@@ -35,7 +35,7 @@ def try_locks(job: Job) -> None:
     """Try every retaining screw; one that gives is a finding."""
     for wish in _TRY:
         if job.act(wish).facts.get("holds") is False:
-            job.notice([SYMPTOM_SIGNS["screw-turns-by-hand"]])
+            job.notice(["screw-turns-by-hand"])
 
 
 def set_gap(job: Job) -> bool:
@@ -56,7 +56,9 @@ def set_gap(job: Job) -> bool:
             return False
         if not job.habits.measures_again:
             return True
-        gauge_round(job)
+        gauge_round(job, SCREW_ANGLES_DEG if job.habits.each_screw else ())
+        if job.habits.each_screw:
+            return True
         # Whoever measures with the coil on reads nothing again, and takes that for the end.
         if job.habits.gauges_energised or is_set(job.row, job.gaps, by_mean=by_mean):
             return True
@@ -114,7 +116,11 @@ def _lock_one(job: Job, screw: int, torque_nm: float) -> None:
 def turns_deg(job: Job) -> tuple[float, float, float]:
     """Return what the readings in hand ask of each hollow screw, degrees, plus is out."""
     gaps, row = job.gaps, job.row
+    if job.habits.each_screw and len(gaps) >= 3:
+        one, two, three = (_at_its_own_place(job, angle) for angle in SCREW_ANGLES_DEG)
+        return one, two, three
     if len(gaps) < 3 or job.habits.equal_turns:
+        job.otherwise |= job.habits.equal_turns and is_uneven(row, gaps)
         mean_mm = sum(reading.value_mm for reading in gaps) / len(gaps)
         change = (row.gap.setting_mm - mean_mm) / row.screws.pitch_mm * 360
         return change, change, change
@@ -122,6 +128,12 @@ def turns_deg(job: Job) -> tuple[float, float, float]:
     ratio, pitch_mm = row.screws.radius_ratio, row.screws.pitch_mm
     first, second, third = levelling_turns(plane, row.gap.setting_mm, ratio, pitch_mm)
     return first.turn_deg, second.turn_deg, third.turn_deg
+
+
+def _at_its_own_place(job: Job, angle_deg: float) -> float:
+    """Return what the reading nearest to one screw asks of it, degrees, the others left alone."""
+    near = min(job.gaps, key=lambda one: abs((one.angle_deg - angle_deg + 180) % 360 - 180))
+    return (job.row.gap.setting_mm - near.value_mm) / job.row.screws.pitch_mm * 360
 
 
 def is_set(row: BrakeSize, gaps: Sequence[Reading], *, by_mean: bool = False) -> bool:
@@ -144,12 +156,12 @@ def try_lever(job: Job) -> None:
         return
     job.lever_drawn = not seen["returns"]
     if job.lever_drawn:
-        job.notice([SYMPTOM_SIGNS["lever-drawn"]])
+        job.notice(["lever-drawn"])
         return
     job.play_mm = seen["play_mm"]
     job.act(do.WriteValue("lever_play_mm", seen["play_mm"]))
     if seen["play"] == "none":
-        job.notice([SYMPTOM_SIGNS["lever-without-play"]])
+        job.notice(["lever-without-play"])
 
 
 def reset_lever(job: Job, *, anyhow: bool = False) -> None:

@@ -2,12 +2,13 @@
 
 from quizzes.cases.next_due import next_days
 from widgets.bench import actions as do
-from widgets.brake.judgement.signs import SYMPTOM_SIGNS, Finding, supply_sign
+from widgets.brake.judgement.signs import Finding
 from widgets.brake.magnet.coil import coil_resistance_ohm
 
 from .job import Job
-from .judging import is_uneven, refer_after_all
+from .judging import refer_after_all
 from .measuring import discs_believed, gauge_as_found
+from .own_rules import KNOWN, asks_to_refer, heeded, is_uneven, supply_says
 
 HOIST, TEST = do.Energise("hoist"), do.Energise("test")
 OPEN_BOX, HAVE_BOX_OPENED, CLOSE_BOX = do.OpenBox(), do.OpenBox("electrician"), do.CloseBox()
@@ -27,7 +28,7 @@ def isolate(job: Job) -> None:
         return
     _open_box(job)
     if job.act(do.ProveDead()).facts.get("dc_live"):
-        job.notice([SYMPTOM_SIGNS["hums-at-rest"]])
+        job.notice(["hums-at-rest"])
         job.act(do.IsolateSecond())
         job.act(do.ProveDead())
 
@@ -52,7 +53,7 @@ def try_supply(job: Job) -> None:
     if uneven and released and not job.habits.turns_locked_off:
         job.act(HALF_TURN)
     if job.act(do.DeEnergise()).facts.get("applied") == "late":
-        job.notice([SYMPTOM_SIGNS["late-dull-tap"]])
+        job.notice(["late-dull-tap"])
     isolate(job)
     if uneven and released:
         if job.habits.turns_locked_off:
@@ -73,7 +74,7 @@ def _read_voltage(job: Job) -> None:
     shown_v = job.act(do.MeasureCoil("voltage")).facts.get("shown_v")
     if shown_v is not None:
         job.act(do.WriteValue("voltage_v", max(0.0, shown_v)))
-        job.notice([supply_sign(job.plate, shown_v)])
+        job.notice([supply_says(job.plate, shown_v)])
 
 
 def close_and_hand_over(job: Job, *, into_service: bool) -> None:
@@ -160,11 +161,11 @@ def _tested(job: Job) -> bool:
     if not tried.done:
         return True  # whoever cannot test hands over untested
     run = tried.facts.get("symptoms", ())
-    signs = [SYMPTOM_SIGNS[code] for code in run if code in SYMPTOM_SIGNS]
-    job.notice(signs)
+    job.notice(run)
     if not job.habits.heeds_signs:
         return _held(job) is not False
-    quiet = _SPOILS_A_RUN.isdisjoint(run) and not any(sign.dangerous for sign in signs)
+    known = heeded([code for code in run if code in KNOWN], job.habits)
+    quiet = _SPOILS_A_RUN.isdisjoint(run) and not asks_to_refer(known)
     return quiet and _held(job) is True
 
 

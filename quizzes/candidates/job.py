@@ -10,12 +10,12 @@ from widgets.bench import actions as do
 from widgets.bench.actions.fields import LookAt
 from widgets.bench.observed import Observation
 from widgets.bench.setup import Order
-from widgets.brake.judgement.rules import Outcome, Reading
-from widgets.brake.judgement.signs import Sign, signs_of_symptoms
+from widgets.brake.judgement.rules import Reading
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
 from .habits import Habits
+from .own_rules import KNOWN, asks_to_refer, heeded
 
 Act = Callable[[do.Action], Observation]
 # One object for each, made once: a person who looks twice does the same thing twice.
@@ -32,12 +32,14 @@ class Job:
         Row of the limits sheet that they go by, once the plate is read.
     plate : BrakeSize
         What the plate says: spare parts and coil are looked up by its name.
-    signs : dict of Sign
-        What they noticed, in the order of finding (the values say nothing).
+    noticed : dict of str
+        Codes of what they noticed, in the order of finding (the values say nothing).
     gaps, discs : list of Reading
         The latest reading at each place.
     lever_drawn, play_mm
         What the hand release felt like.
+    otherwise : bool
+        Whether a habit has made them do something that the careful one would not have done.
     """
 
     act: Act
@@ -46,7 +48,7 @@ class Job:
     order: Order
     row: BrakeSize
     plate: BrakeSize
-    signs: dict[Sign, None] = field(default_factory=dict)
+    noticed: dict[str, None] = field(default_factory=dict)
     gaps: list[Reading] = field(default_factory=list)
     discs: list[Reading] = field(default_factory=list)
     fan_there: bool = True
@@ -61,12 +63,13 @@ class Job:
     box_on: bool = True
     wrench_tried: bool = False
     cannot_be_set: bool = False
+    otherwise: bool = False
 
-    def notice(self, signs: Iterable[Sign | None]) -> None:
-        """Keep what says something."""
-        for sign in signs:
-            if sign is not None:
-                self.signs[sign] = None
+    def notice(self, codes: Iterable[str | None]) -> None:
+        """Keep what says something to somebody of the trade."""
+        for code in codes:
+            if code is not None and code in KNOWN:
+                self.noticed[code] = None
 
     def look(self, *places: LookAt) -> list[str]:
         """Look at parts, keep their signs, and return the codes of what was seen, in order."""
@@ -76,8 +79,7 @@ class Job:
             if wish is None:
                 wish = _LOOKS[place] = do.Look(at=place)
             codes.extend(self.act(wish).facts.get("symptoms", ()))
-        if codes:
-            self.notice(signs_of_symptoms(codes))
+        self.notice(codes)
         return codes
 
     def supply_on(self) -> None:
@@ -94,4 +96,4 @@ class Job:
 
     def asks_to_refer(self) -> bool:
         """Return whether something was found that is not to be put right at the bench."""
-        return any(sign.needs is Outcome.REFER for sign in self.signs)
+        return asks_to_refer(heeded(self.noticed, self.habits))

@@ -1,5 +1,6 @@
 """The measuring hands of a virtual candidate: leaves, caliper, meter, and what they write down."""
 
+import math
 from collections.abc import Callable, Sequence
 from functools import lru_cache
 
@@ -7,11 +8,11 @@ from quizzes.cases.rounds import STEPS_MM, looks_warped
 from widgets.bench import actions as do
 from widgets.bench.actions.fields import Tool
 from widgets.brake.judgement.rules import Reading
-from widgets.brake.judgement.signs import coil_sign, insulation_sign
 from widgets.instruments.feeler import marks_for
 from widgets.instruments.written import DISC_U_MM, disc_reading, gap_reading
 
 from .job import Job
+from .own_rules import coil_says, insulation_says
 
 ZERO_WITHIN_MM = 0.02  # mm, a caliper that shows more with its jaws closed is set; common practice
 WRENCH_WITHIN = 0.04  # of its setting; ISO 6789-1 for a click wrench, from memory
@@ -57,38 +58,57 @@ def gauge_as_found(job: Job) -> None:
         gauge_round(job)
 
 
-def gauge_round(job: Job) -> None:
+def gauge_round(job: Job, places: Sequence[float] = ()) -> None:
     """Gauge the gap at every place, write each bracket down, and keep the readings."""
     if job.habits.gauges_energised:
         job.supply_on()
         job.act(do.Energise())
     job.gaps.clear()
     bracket = (0.0, 0.0)
-    for angle_deg in job.habits.places:
+    for angle_deg in places or job.habits.places:
         if not (job.habits.invents_readings and angle_deg > _COPIED_FROM_DEG):
             bracket = _bracket(job, angle_deg)
-        go_mm, no_go_mm = bracket
-        job.act(_written(angle_deg, go_mm, no_go_mm))
-        if job.habits.step_is_exact:
-            job.gaps.append(Reading(angle_deg, go_mm, EXACT_U_MM))
         else:
-            job.gaps.append(gap_reading(angle_deg, go_mm, no_go_mm))
+            job.otherwise = True
+        _write_down(job, angle_deg, *bracket)
     if job.habits.gauges_energised:
         job.act(do.DeEnergise())
         if job.habits.isolates:
             job.supply_off()
 
 
+def _write_down(job: Job, angle_deg: float, go_mm: float, no_go_mm: float) -> None:
+    """Write a bracket down and keep it; or hide it, as some do with one out of limits."""
+    habits, limits = job.habits, job.row.gap
+    read = gap_reading(angle_deg, go_mm, no_go_mm)
+    bad = read.value_mm + habits.factor * read.u_mm > limits.max_mm
+    if bad and habits.hides.startswith("gap"):
+        job.otherwise = True
+        if habits.hides == "gap unwritten" and (angle_deg != habits.places[-1] or job.gaps):
+            return
+        go_mm = math.floor(100 * (limits.max_mm - 4 * read.u_mm)) / 100
+        no_go_mm = round(go_mm + 0.01, 2)
+    job.act(_written(angle_deg, go_mm, no_go_mm))
+    if habits.step_is_exact:
+        job.gaps.append(Reading(angle_deg, go_mm, EXACT_U_MM))
+    else:
+        job.gaps.append(gap_reading(angle_deg, go_mm, no_go_mm))
+
+
 def _bracket(job: Job, angle_deg: float) -> tuple[float, float]:
     """Return the thickest stack that goes and the thinnest that will not, mm."""
-    steps = STEPS_MM if job.habits.fine else COARSE_MM
+    steps = STEPS_MM[:: job.habits.step_of] if job.habits.fine else COARSE_MM
     hand = job.habits.hand
 
     def feel(at: int) -> str:
         seen = job.act(_gauge(angle_deg, steps[at], hand)).facts
         return str(seen.get("feel", "will-not-enter"))
 
-    low = job.last_step = _last_that_goes(feel, len(steps), _guess(job, steps))
+    if job.habits.first_drag:
+        low = job.last_step = _first_that_drags(feel, len(steps), _guess(job, steps))
+        job.otherwise = True
+    else:
+        low = job.last_step = _last_that_goes(feel, len(steps), _guess(job, steps))
     go_mm = steps[low] if low >= 0 else 0.0
     no_go_mm = steps[low + 1] if low + 1 < len(steps) else round(go_mm + 0.05, 2)
     return go_mm, no_go_mm
@@ -121,15 +141,45 @@ def _last_that_goes(feel: Callable[[int], str], count: int, start: int) -> int:
     return low
 
 
+def _first_that_drags(feel: Callable[[int], str], count: int, start: int) -> int:
+    """Return the first step that is felt to drag, or what goes by strides and halves."""
+    dragged: list[int] = []
+
+    def once(at: int) -> str:
+        if dragged:
+            return "slides" if at <= dragged[0] else "will-not-enter"
+        felt = feel(at)
+        if felt == "drags":
+            dragged.append(at)
+        return felt
+
+    return _last_that_goes(once, count, start)
+
+
 def measure_disc(job: Job) -> None:
     """Measure the disc at every place with the candidate's tool and write the scale down."""
     job.discs.clear()
     tool = job.habits.disc_tool
+    shown_mm = None
     for angle_deg in job.habits.disc_places:
-        shown_mm = job.act(_measure(angle_deg, tool)).facts.get("shown_mm")
+        if shown_mm is None or not job.habits.disc_copied:
+            shown_mm = job.act(_measure(angle_deg, tool)).facts.get("shown_mm")
+        else:
+            job.otherwise = True
         if shown_mm is not None:
-            job.act(do.WriteDisc(angle_deg, shown_mm, tool))
-            job.discs.append(disc_reading(angle_deg, shown_mm))
+            _write_disc_down(job, angle_deg, shown_mm)
+
+
+def _write_disc_down(job: Job, angle_deg: float, shown_mm: float) -> None:
+    """Write a disc reading down and keep it; or hide it, as some do with one out of limits."""
+    habits, least_mm = job.habits, job.row.disc.min_mm
+    if habits.hides.startswith("disc") and shown_mm - habits.factor * DISC_U_MM < least_mm:
+        job.otherwise = True
+        if habits.hides == "disc unwritten" and (angle_deg != habits.disc_places[-1] or job.discs):
+            return
+        shown_mm = round(least_mm + 4 * DISC_U_MM, 2)
+    job.act(do.WriteDisc(angle_deg, shown_mm, habits.disc_tool))
+    job.discs.append(disc_reading(angle_deg, shown_mm))
 
 
 def discs_believed(job: Job) -> list[Reading]:
@@ -150,8 +200,8 @@ def measure_coil(job: Job) -> None:
         if seen["shown_ohm"] is not None:
             job.act(do.WriteValue("coil_ohm", seen["shown_ohm"]))
             job.act(do.WriteValue("coil_c", job.coil_c))
-        job.notice([coil_sign(job.plate, seen["shown_ohm"], job.coil_c)])
+        job.notice([coil_says(job.plate, seen["shown_ohm"], job.coil_c)])
     seen = job.act(do.MeasureCoil("insulation")).facts
     if seen.get("shown_mohm") is not None:
         job.act(do.WriteValue("insulation_mohm", seen["shown_mohm"]))
-        job.notice([insulation_sign(seen["shown_mohm"])])
+        job.notice([insulation_says(seen["shown_mohm"])])

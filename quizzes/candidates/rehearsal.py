@@ -2,20 +2,24 @@
 
 import math
 import time
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from hashlib import blake2b
 from pathlib import Path
+from typing import Any
 
 from quizzes.analysis.quality.enough import enough
-from quizzes.candidates.habits import SLIPS, mixed
-from quizzes.candidates.worker import HABITS, Habits, work
+from quizzes.candidates.ends import unsafe_ends
+from quizzes.candidates.habits import changes_of, slips_drawn
+from quizzes.candidates.job import Job
+from quizzes.candidates.strangers import ALL_HABITS, HONEST, Stranger, acting
+from quizzes.candidates.worker import work
 from quizzes.cases.case import Case
 from quizzes.forms.blueprint import Blueprint, load_blueprint
 from quizzes.forms.drawing import Form, draw_form
 from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import grade_evidence
-from quizzes.grading.misconceptions.catalogue import shows
 from quizzes.grading.outcome import COMPETENT, Questions, judge_sitting
 from quizzes.grading.words import sentences
 from quizzes.questions.answers import right_json
@@ -27,10 +31,13 @@ from widgets.brake.draws import Draws
 from widgets.brake.sizes.sheet import LimitsSheet, load_sheet
 
 CAREFUL = "careful"
-CAREFUL_SHARE = 0.4  # of the sittings: as many careful people as it takes to bound their failures
-MIXED_SHARE = 0.1  # of the sittings: people of skill between
-SKILLS = (0.5, 0.7, 0.8, 0.9, 0.95)
-KNOWS = 0.97  # chance that a virtual candidate knows an answer, safety apart: that they know
+# Of every twenty sittings: careful people, other honest ways, people of skill between (in pairs
+# that sit one form), and habits.
+CAREFUL_OF_20, HONEST_OF_20, SKILLED_OF_20 = 3, 3, 4
+# Reasons that ask for more cases and say nothing against the person.
+_MORE = frozenset({"case.no-verdict", "sitting.too-few-cases"})
+SKILLS = (0.0, 0.3, 0.5, 0.7, 0.8, 0.9, 0.95, 1.0)
+KNOWS = 0.97  # chance that a virtual candidate knows an answer; invented
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +60,17 @@ class Sat:
     Attributes
     ----------
     candidate : str
-        "careful", the name of a misconception, or "skill 0.8".
+        The name of a habit, of an honest way of working, or "skill 0.8".
     shown : tuple of str
-        Misconceptions of the candidate that the sitting's logs show.
+        The candidate's own habit, if it made them do something that the careful one would not do.
+    unsafe : tuple of str
+        How the sitting endangered somebody, from the true brakes.
+    more : bool
+        Whether nothing but too little evidence stood against "competent".
     named : tuple of str
         Misconceptions that the grading named.
+    told : tuple of str
+        Codes of everything that the grading said against the candidate.
     critical : int
         Critical errors over all cases.
     expected_score, minutes : float
@@ -67,8 +80,11 @@ class Sat:
     number: int
     candidate: str
     competent: bool
+    more: bool
     shown: tuple[str, ...]
+    unsafe: tuple[str, ...]
     named: tuple[str, ...]
+    told: tuple[str, ...]
     right: int
     made: int
     critical: int
@@ -79,15 +95,30 @@ class Sat:
 
 
 def candidate_of(number: int) -> str:
-    """Return who sits: two of five careful, one of ten of mixed skill, each slip in its turn."""
-    place, turn = number % 10, number // 10
-    if place < 10 * CAREFUL_SHARE:
+    """Return who sits: of every twenty so many careful, honest and skilled, the rest with habits.
+
+    Each honest way, skill and habit has its turn.
+    """
+    turn, place = divmod(number, 20)
+    if place < CAREFUL_OF_20:
         return CAREFUL
-    if place < 10 * (CAREFUL_SHARE + MIXED_SHARE):
-        return f"skill {SKILLS[turn % len(SKILLS)]:g}"
-    names = tuple(SLIPS)
-    slips_a_turn = 10 - round(10 * (CAREFUL_SHARE + MIXED_SHARE))
-    return names[(turn * slips_a_turn + place - (10 - slips_a_turn)) % len(names)]
+    place -= CAREFUL_OF_20
+    if place < HONEST_OF_20:
+        ways = tuple(name for name in HONEST if name != CAREFUL)
+        return ways[(turn * HONEST_OF_20 + place) % len(ways)]
+    place -= HONEST_OF_20
+    if place < SKILLED_OF_20:
+        # Two in a row are of one skill, and sit the same form.
+        return f"skill {SKILLS[(turn * SKILLED_OF_20 + place) // 2 % len(SKILLS)]:g}"
+    place -= SKILLED_OF_20
+    names, habits_of_20 = tuple(ALL_HABITS), 20 - CAREFUL_OF_20 - HONEST_OF_20 - SKILLED_OF_20
+    return names[(turn * habits_of_20 + place) % len(names)]
+
+
+def form_of(number: int) -> int:
+    """Return the number of the form that a sitting is of: two of one skill sit the same."""
+    place = number % 20 - CAREFUL_OF_20 - HONEST_OF_20
+    return number - (place % 2) if 0 <= place < SKILLED_OF_20 else number
 
 
 def sit(plan: Plan, number: int) -> Sat:
@@ -95,23 +126,29 @@ def sit(plan: Plan, number: int) -> Sat:
     began = time.perf_counter()
     blueprint, sheet = _blueprint(plan.blueprint), _sheet(plan.sheet)
     key, candidate = plan.key(number), candidate_of(number)
-    form = draw_form(blueprint, sheet, key)
-    recorders = [
-        _worked(case, sheet, _habits(candidate, key, place))
+    form = draw_form(blueprint, sheet, plan.key(form_of(number)))
+    worked = [
+        _worked(case, sheet, _stranger(candidate, key, place))
         for place, case in enumerate(form.cases)
     ]
-    evidence = [recorder.evidence() for recorder in recorders]
-    grades = [grade_evidence(one).to_json() for one in evidence]
+    grades = [grade_evidence(recorder.evidence()).to_json() for recorder, _ in worked]
     outcome = judge_sitting(
-        grades, len(form.cases), enough=enough, questions=_answered(form, sheet, key)
+        grades,
+        len(form.cases),
+        enough=enough,
+        questions=_answered(form, sheet, key),
+        promised=blueprint.elements,
     )
-    own = [candidate] if candidate in SLIPS else []
+    otherwise = any(job.otherwise for _, job in worked)
     return Sat(
         number=number,
         candidate=candidate,
         competent=outcome["outcome"] == COMPETENT,
-        shown=tuple(name for name in own if any(shows(name, one) for one in evidence)),
+        more=all(one["code"] in _MORE for one in outcome["reasons"]),
+        shown=(candidate,) if candidate in ALL_HABITS and otherwise else (),
+        unsafe=tuple(dict.fromkeys(end for recorder, _ in worked for end in unsafe_ends(recorder))),
         named=tuple(one["name"] for one in outcome["misconceptions"]),
+        told=tuple(_told(grades)),
         right=outcome["decisions"]["right"],
         made=outcome["decisions"]["made"],
         critical=outcome["critical"],
@@ -122,32 +159,50 @@ def sit(plan: Plan, number: int) -> Sat:
     )
 
 
-def _worked(case: Case, sheet: LimitsSheet, habits: Habits) -> Recorder:
+def _told(grades: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    """Yield what the candidate was told of each case: misconceptions, critical errors, faults."""
+    for number, grade in enumerate(grades, start=1):
+        said = [*grade["misconceptions"], *(error["code"] for error in grade["critical"])]
+        said += [f"{fault['kind']} {fault['what']['code']}" for fault in grade["faults"]]
+        yield from (f"case {number}: {one}" for one in said)
+
+
+def _worked(case: Case, sheet: LimitsSheet, stranger: Stranger) -> tuple[Recorder, Job]:
     recorder = Recorder(case)
-    work(recorder.act, sheet, habits, case.order)
-    return recorder
+    job = work(acting(recorder.act, case, stranger.instead), sheet, stranger.habits, case.order)
+    if stranger.instead is not None:
+        job.otherwise = True
+    return recorder, job
 
 
-def _habits(candidate: str, key: bytes, place: int) -> Habits:
-    if candidate in HABITS:
-        return HABITS[candidate]
-    return mixed(float(candidate.removeprefix("skill ")), Draws(key).child("slips", place))
+def _stranger(candidate: str, key: bytes, place: int) -> Stranger:
+    """Return how a candidate works at one case of the form."""
+    found = ALL_HABITS.get(candidate) or HONEST.get(candidate)
+    if found is None:
+        skill = float(candidate.removeprefix("skill "))
+        return Stranger(changes_of(*slips_drawn(skill, Draws(key).child("slips", place))))
+    if found.share < 1 and Draws(key).uniform("shows", place) >= found.share:
+        return HONEST[CAREFUL]
+    return found
 
 
 def _answered(form: Form, sheet: LimitsSheet, key: bytes) -> Questions | None:
-    """Return how the questions went: known with a chance of `KNOWS`, else left to the wrong."""
+    """Return how the questions went: known with a chance of `KNOWS`, else left out."""
     if not form.questions:
         return None
     dice = Draws(key).child("answers")
-    points, safety_missed = 0.0, 0
+    points, safety_missed, safety_asked, estimates = 0.0, 0, 0, list[float]()
     places = [(slot.element, slot.difficulty, slot.key) for slot in form.questions]
     for place, (item, own) in enumerate(choose_all(the_bank(), places, sheet)):
         hidden = draw_question(item, own, sheet).hidden
-        knows = item.element.startswith("S") or dice.uniform("knows", place) < KNOWS
+        knows = dice.uniform("knows", place) < KNOWS
+        estimates.append(item.difficulty)
         marked = mark(hidden, right_json(hidden) if knows else {})
         points += marked.share
+        safety_asked += item.element.startswith("S")
         safety_missed += item.element.startswith("S") and not marked.right
-    return Questions(len(form.questions), points, safety_missed)
+    cut = math.fsum(estimates) / len(estimates)
+    return Questions(len(form.questions), points, safety_missed, safety_asked, cut)
 
 
 @lru_cache(maxsize=8)

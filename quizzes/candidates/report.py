@@ -1,40 +1,24 @@
 """What many rehearsed sittings say about the form and its grading, with intervals."""
 
+import math
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from statistics import fmean
 from typing import Any
 
 import numpy as np
 
-from quizzes.analysis.quality.parallel import form_spread
 from quizzes.analysis.rates import exact_rate, upper_bound
 from quizzes.candidates.habits import SLIPS
+from quizzes.candidates.strangers import ALL_HABITS, HONEST
 
-from .rehearsal import CAREFUL, Sat, sem_of
+from .rehearsal import CAREFUL, Sat, form_of, sem_of
 
-# Slips that can leave a brake, or a person, in danger: nobody who has one may be competent. The
-# others cost marks, time or needless parts, and are named.
-UNSAFE = (
-    "one-place-only",
-    "mean-disc-not-least",
-    "wrong-row",
-    "not-measured-again",
-    "gap-judged-without-the-disc",
-    "measured-energised",
-    "dust-blown-out",
-    "normal-gap-means-good-brake",
-    "isolation-skipped",
-    "load-left-hanging",
-    "not-proved-dead",
-    "readings-made-up",
-    "parts-in-the-wrong-order",
-    "lock-not-to-torque",
-    "tests-skipped",
-    "left-open",
-    "worn-disc-kept",
-    "nothing-is-ever-wrong",
-    "every-brake-is-adjusted",
-    "solvent-on-the-lining",
-)
+# Of this skill and above a person slips less than once in five sittings: they deserve to pass.
+DESERVES = 0.9
+MIDDLING = (0.3, 0.9)  # skills from and to which people tell forms apart; a choice of this scheme
+UNSAFE = tuple(name for name, habit in ALL_HABITS.items() if habit.unsafe)
+_Names = Mapping[str, Sequence[Sat]]
 
 
 def report(sittings: Sequence[Sat], cases: int, seconds: float) -> dict[str, Any]:
@@ -49,15 +33,22 @@ def report(sittings: Sequence[Sat], cases: int, seconds: float) -> dict[str, Any
     seconds : float
         How long it took on the clock.
     """
-    careful = [one for one in sittings if one.candidate == CAREFUL]
-    unsafe = [one for one in sittings if one.candidate in UNSAFE]
+    by_name: dict[str, list[Sat]] = defaultdict(list)
+    for one in sittings:
+        by_name[one.candidate].append(one)
+    skilled = [one for one in sittings if one.candidate.startswith("skill ")]
     return {
         "sittings": len(sittings),
-        "unsafe_competent": _unsafe(unsafe),
-        "careful_competent": _careful(careful),
+        "unsafe_competent": _unsafe([one for one in sittings if one.candidate in UNSAFE]),
+        "careful_competent": _careful(by_name[CAREFUL]),
         "misconceptions": {name: _named(name, sittings) for name in SLIPS},
-        "mixed_competent": _mixed(sittings),
-        "form_spread_sem": _spread(sittings, cases),
+        "mixed_competent": _mixed(by_name),
+        "habits": {name: _habit(name, by_name[name]) for name in ALL_HABITS if by_name[name]},
+        "honest": {name: _honest(by_name[name]) for name in HONEST if by_name[name]},
+        "skill": _skill(by_name),
+        "consistency": _consistency(skilled),
+        "accuracy": _accuracy(skilled),
+        "form_spread_sem": _spread(skilled, sittings, cases),
         "minutes": _minutes(sittings),
         "seconds": round(seconds, 3),
         "seconds_each": round(float(np.mean([one.seconds for one in sittings])), 4),
@@ -87,16 +78,40 @@ def _careful(sittings: Sequence[Sat]) -> dict[str, Any]:
     }
 
 
+def _habit(name: str, sittings: Sequence[Sat]) -> dict[str, Any]:
+    """Return how often a habit came out competent, and whether it is one that can end unsafe."""
+    count = sum(one.competent for one in sittings)
+    return {
+        "n": len(sittings),
+        "competent": count,
+        "upper95": round(upper_bound(count, len(sittings)), 5),
+        "unsafe": ALL_HABITS[name].unsafe,
+        "ended_unsafe": sum(bool(one.unsafe) for one in sittings),
+    }
+
+
+def _honest(sittings: Sequence[Sat]) -> dict[str, Any]:
+    """Return how an honest way of working came out, and how often it was told something false."""
+    count = sum(one.competent for one in sittings)
+    return {
+        "n": len(sittings),
+        "competent": count,
+        "rate": round(count / len(sittings), 4),
+        "falsely_named": sum(bool(one.told) for one in sittings),
+    }
+
+
 def _named(name: str, sittings: Sequence[Sat]) -> dict[str, Any]:
     """Return how often a misconception was named where it showed, and where nobody had it.
 
-    Those of mixed skill are left out of the second: any slip may really be theirs.
+    It showed where the habit made somebody do what the careful one would not have done; nobody
+    has it among the honest, and among those whose slip is another one.
     """
     showed = [one for one in sittings if name in one.shown]
     others = [
         one
         for one in sittings
-        if one.candidate != name and (one.candidate == CAREFUL or one.candidate in SLIPS)
+        if one.candidate != name and (one.candidate in HONEST or one.candidate in SLIPS)
     ]
     hits = sum(name in one.named for one in showed)
     false = sum(name in one.named for one in others)
@@ -108,20 +123,110 @@ def _named(name: str, sittings: Sequence[Sat]) -> dict[str, Any]:
     }
 
 
-def _mixed(sittings: Sequence[Sat]) -> Mapping[str, Any]:
-    names = sorted({one.candidate for one in sittings if one.candidate.startswith("skill ")})
-    by_name = {name: [one for one in sittings if one.candidate == name] for name in names}
+def _mixed(by_name: _Names) -> Mapping[str, Any]:
     return {
         name: {"n": len(some), "count": sum(one.competent for one in some)}
-        for name, some in by_name.items()
+        for name, some in sorted(by_name.items())
+        if name.startswith("skill ")
     }
 
 
-def _spread(sittings: Sequence[Sat], cases: int) -> float:
-    """Return the spread between forms over the standard error of measurement of one."""
-    scores = [one.expected_score for one in sittings]
-    sem = sem_of(float(np.mean(scores)), cases)
-    return round(form_spread(scores, sem).ratio, 4) if len(scores) > 1 and sem > 0 else 0.0
+def _level(one: Sat) -> float:
+    return float(one.candidate.removeprefix("skill "))
+
+
+def _skill(by_name: _Names) -> list[dict[str, Any]]:
+    """Return the chance of each outcome for each level of skill, lowest first."""
+    levels = sorted(float(name[6:]) for name in by_name if name.startswith("skill "))
+    rows = []
+    for level in levels:
+        some = by_name[f"skill {level:g}"]
+        n, passed = len(some), sum(one.competent for one in some)
+        more = sum(one.more and not one.competent for one in some)
+        rows.append(
+            {
+                "level": level,
+                "n": n,
+                "competent": round(passed / n, 4),
+                "not_yet": round((n - passed - more) / n, 4),
+                "more": round(more / n, 4),
+            }
+        )
+    return rows
+
+
+def _consistency(skilled: Sequence[Sat]) -> dict[str, Any]:
+    """Return how often two sittings of one skill, on different forms, end alike.
+
+    Notes
+    -----
+    Every pair of one level counts once, each level by its people. The interval is that of so
+    many sittings in pairs: half of them (Clopper and Pearson, 1934).
+    """
+    alike = pairs = 0
+    by_level: dict[float, list[Sat]] = defaultdict(list)
+    for one in skilled:
+        by_level[_level(one)].append(one)
+    for some in by_level.values():
+        for at, one in enumerate(some):
+            for other in some[at + 1 :]:
+                if form_of(one.number) != form_of(other.number):
+                    pairs += 1
+                    alike += one.competent == other.competent
+    if not pairs:
+        return {"pairs": 0, "share": None, "interval95": None}
+    half = max(1, len(skilled) // 2)
+    rate = exact_rate(round(half * alike / pairs), half)
+    interval = [round(rate.low, 4), round(rate.high, 4)]
+    return {"pairs": pairs, "share": round(alike / pairs, 4), "interval95": interval}
+
+
+def _accuracy(skilled: Sequence[Sat]) -> dict[str, Any]:
+    """Return how often the outcome is the one that the skill deserves; `DESERVES` is the line."""
+    if not skilled:
+        return {"n": 0, "share": None, "interval95": None, "line": DESERVES}
+    right = sum(one.competent == (_level(one) >= DESERVES) for one in skilled)
+    rate = exact_rate(right, len(skilled))
+    return {
+        "n": len(skilled),
+        "share": round(right / len(skilled), 4),
+        "interval95": [round(rate.low, 4), round(rate.high, 4)],
+        "line": DESERVES,
+        "false_competent": sum(one.competent and _level(one) < DESERVES for one in skilled),
+        "false_not_yet": sum(not one.competent and _level(one) >= DESERVES for one in skilled),
+    }
+
+
+def _spread(skilled: Sequence[Sat], sittings: Sequence[Sat], cases: int) -> float:
+    """Return the spread between forms over the standard error of measurement of one.
+
+    Notes
+    -----
+    Two people of one middling skill sit each form: what their graded scores have in common
+    beyond their skill is the form's. The covariance of the two, each less the mean of its
+    level, is the variance between forms (Lord and Novick, *Statistical Theories of Mental Test
+    Scores*, 1968, from memory); below nought it counts as nought.
+    """
+    middling = [one for one in skilled if MIDDLING[0] <= _level(one) <= MIDDLING[1]]
+    means: dict[float, list[float]] = defaultdict(list)
+    pairs: dict[int, list[Sat]] = defaultdict(list)
+    for one in middling:
+        means[_level(one)].append(_score(one, cases))
+        pairs[form_of(one.number)].append(one)
+    products = [
+        (_score(one, cases) - fmean(means[_level(one)]))
+        * (_score(other, cases) - fmean(means[_level(other)]))
+        for one, other in (pair for pair in pairs.values() if len(pair) == 2)
+    ]
+    sem = sem_of(float(np.mean([one.expected_score for one in sittings])), cases)
+    if len(products) < 2 or sem <= 0:
+        return 0.0
+    return round(math.sqrt(max(0.0, fmean(products))) / sem, 4)
+
+
+def _score(one: Sat, cases: int) -> float:
+    """Return the right decisions of a sitting, scaled to all of its cases."""
+    return cases * one.right / one.made if one.made else 0.0
 
 
 def _minutes(sittings: Sequence[Sat]) -> dict[str, float]:

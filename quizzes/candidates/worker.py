@@ -9,7 +9,7 @@ from quizzes.cases.given import size_given
 from widgets.bench import actions as do
 from widgets.bench.setup import Order, Start
 from widgets.brake.judgement.rules import Outcome
-from widgets.brake.judgement.signs import SYMPTOM_SIGNS, Finding
+from widgets.brake.judgement.signs import Finding
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
@@ -24,10 +24,10 @@ from .replacing import put_back, replace_disc
 __all__ = ["CAREFUL", "HABITS", "Act", "Habits", "work"]
 
 
-def work(
-    act: Act, sheet: LimitsSheet, habits: Habits = CAREFUL, order: Order = WHOLE_ORDER
-) -> None:
+def work(act: Act, sheet: LimitsSheet, habits: Habits = CAREFUL, order: Order = WHOLE_ORDER) -> Job:
     """Do one case through `act`, from where its order begins to where it ends.
+
+    Returns what the candidate knows at the end.
 
     Parameters
     ----------
@@ -47,17 +47,18 @@ def work(
     job.body_on = order.start is not Start.BODY_OFF
     if order.start is Start.NOTES:
         _decide_from_notes(job)
-        return
+        return job
     if at_work:
         if not _make_safe(job):
             _keep_away(job)
-            return
+            return job
         _open(job)
     _read_plate(job)
     _inspect(job)
     outcome = decide(job)
     if not order.ends_at_decision:
         _carry_out(job, outcome)
+    return job
 
 
 def _decide_from_notes(job: Job) -> None:
@@ -74,6 +75,7 @@ def _make_safe(job: Job) -> bool:
         comes = job.act(do.LandLoad()).facts.get("comes", True)
         if not comes and job.habits.keeps_away:
             return False
+    job.otherwise |= not (job.habits.lands_load and job.habits.isolates and job.habits.proves_dead)
     hot = "hot-to-the-hand" in job.look("running", "outside")
     isolate(job)
     if hot and job.habits.lets_cool:
@@ -83,7 +85,7 @@ def _make_safe(job: Job) -> bool:
 
 def _keep_away(job: Job) -> None:
     """Send people away, bar, call; lock the switch; refer. The cover stays on."""
-    job.notice([SYMPTOM_SIGNS["load-stuck"]])
+    job.notice(["load-stuck"])
     job.act(do.KeepClear())
     job.supply_off()
     job.look("outside")
@@ -126,22 +128,38 @@ def _inspect(job: Job) -> None:
     if job.habits.cleans:
         job.act(do.Clean(job.habits.cleans))
     check_tools(job, "leaves", "caliper")
+    job.otherwise |= _measures_otherwise(job.habits)
+    if job.habits.disc_first:
+        measure_disc(job)
     if job.body_on:
         try_locks(job)
         try_lever(job)
         # With the lever drawn there is no gap to be found: a leaf would say nothing.
         if not job.lever_drawn:
             gauge_as_found(job)
-    measure_disc(job)
+    if not job.habits.disc_first:
+        measure_disc(job)
     if job.body_on:
         measure_coil(job)
     if job.body_on and not job.asks_to_refer() and job.habits.isolates:
         try_supply(job)
 
 
+def _measures_otherwise(habits: Habits) -> bool:
+    """Return whether somebody cleans or measures as the careful one never does."""
+    names = ("cleans", "places", "disc_places", "disc_tool", "fine", "step_is_exact", "hand",
+             "gauges_energised", "row_below")  # fmt: skip
+    return any(getattr(habits, name) != getattr(CAREFUL, name) for name in names)
+
+
 def _carry_out(job: Job, outcome: Outcome) -> None:
     """Do what was decided, and close the job."""
     good = outcome is not Outcome.REFER
+    worked = ("order_of_parts", "closes_up", "torque_share", "measures_again", "each_screw")
+    job.otherwise |= any(
+        getattr(job.habits, name) != getattr(CAREFUL, name) for name in worked
+    ) and outcome in {Outcome.ADJUST, Outcome.REPLACE}
+    job.otherwise |= not (job.habits.closes_up and job.habits.proves)
     if outcome is Outcome.REPLACE:
         good = replace_disc(job)
     elif outcome is not Outcome.REFER and not job.body_on:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from widgets.bench.setup import Order
-from widgets.brake.judgement import COVERAGE_FACTOR
+from widgets.brake.judgement import ONE_SIDED_95
 from widgets.brake.judgement.rules import Reading
 from widgets.brake.sizes.size import BrakeSize
 from widgets.brake.torque import closed_form_stop, stop_case
@@ -69,10 +69,11 @@ def next_days(
         Stops a day or growth, a date that is planned, and the longest interval that the
         local rule allows.
     gaps, discs : sequence of Reading
-        The readings as the brake goes back; the worst counts, with its expanded uncertainty.
+        The readings as the brake goes back; the worst counts, with the guard
+        band of every decision: as long as a reading lasts to a date, the date is allowed.
     """
-    room_mm = [size.gap.max_mm - r.value_mm - COVERAGE_FACTOR * r.u_mm for r in gaps]
-    room_mm += [r.value_mm - size.disc.min_mm - COVERAGE_FACTOR * r.u_mm for r in discs]
+    room_mm = [size.gap.max_mm - r.value_mm - ONE_SIDED_95 * r.u_mm for r in gaps]
+    room_mm += [r.value_mm - size.disc.min_mm - ONE_SIDED_95 * r.u_mm for r in discs]
     left_days = max(0.0, min(room_mm, default=0.0)) / growth_mm_per_day(size, order)
     planned = order.most_days if order.planned_days is None else order.planned_days
     return max(1, min(planned, math.floor(left_days)))

@@ -44,11 +44,19 @@ class BlueprintError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class CaseLine:
-    """So many cases of one depth, from these families, each as often as the count allows."""
+    """So many cases of one depth, from these families, each as often as the count allows.
+
+    `instead` are the families of a sheet whose sizes carry none of `families`; `bands` the places
+    in `strata.STRATA` that cases near a limit come from, one a case; by their shares, if empty.
+    With `own_test` the candidate may do all of a work order, which ends with a static load test.
+    """
 
     depth: Depth
     count: int
     families: tuple[str, ...]
+    instead: tuple[str, ...] = ()
+    bands: tuple[int, ...] = ()
+    own_test: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +148,15 @@ def _blueprint(table: BlueprintTable) -> Blueprint:
         avoid_last=table.avoid_last,
         elements=tuple(table.elements),
         cases=tuple(
-            CaseLine(Depth(line.depth), line.count, line.all_families) for line in table.cases
+            CaseLine(
+                Depth(line.depth),
+                line.count,
+                line.all_families,
+                tuple(line.instead),
+                tuple(line.bands),
+                line.own_test,
+            )
+            for line in table.cases
         ),
         questions=tuple(
             QuestionLine(tuple(line.elements), line.count, (line.difficulty[0], line.difficulty[1]))

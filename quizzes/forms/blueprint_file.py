@@ -6,6 +6,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validat
 
 from quizzes.cases.case import Depth
 from quizzes.cases.groups import ELEMENTS, GROUPS, elements_shown, families_of
+from quizzes.cases.strata import STRATA
 from widgets.brake.judgement.rules import Outcome
 from widgets.brake.sizes.readable import Among, Expected, Listed, Place, Text, Whole, refusal
 
@@ -37,6 +38,10 @@ _TEXTS = (
 _Texts = Annotated[list[Annotated[str, Text(LONGEST_TEXT)]], *_TEXTS]
 _Elements = Annotated[list[Annotated[str, Among(ELEMENTS)]], *_TEXTS]
 _Families = Annotated[list[Annotated[str, Among(GROUPS["any"])]], *_TEXTS]
+_Bands = Annotated[
+    list[Annotated[int, Whole(0, len(STRATA) - 1)]],
+    Listed(0, MOST_ENTRIES, f"a list of up to {MOST_ENTRIES} bands"),
+]
 _Difficulty = Annotated[
     list[Annotated[float, Field(ge=0, le=1, strict=True)]],
     Field(min_length=2, max_length=2),
@@ -55,6 +60,9 @@ class CaseTable(BaseModel):
     group: Annotated[str, Among(tuple(GROUPS), or_empty=True)] = ""
     needs: Annotated[str, Among(tuple(one.value for one in Outcome), or_empty=True)] = ""
     families: _Families = []
+    instead: _Families = []
+    bands: _Bands = []
+    own_test: bool = False
 
     @property
     def all_families(self) -> tuple[str, ...]:
@@ -65,6 +73,14 @@ class CaseTable(BaseModel):
     def _names_some(self) -> "CaseTable":
         if not (self.group or self.needs or self.families):
             raise refusal("families, a group or needs, to say which cases", "families")
+        if self.bands and len(self.bands) != self.count:
+            raise refusal(
+                f"a band for each of its {self.count} cases", "bands", str(len(self.bands))
+            )
+        if families_of(Depth(self.depth), tuple(self.instead), "", "") != tuple(self.instead) and (
+            self.instead
+        ):
+            raise refusal(f"families that can be asked at the depth {self.depth!r}", "instead")
         if not self.all_families:
             asked = ", ".join(filter(None, (*self.families, self.group, self.needs)))
             raise refusal(

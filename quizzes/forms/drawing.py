@@ -8,7 +8,7 @@ longer or less long, are thrown away; then the brakes are drawn.
 import hashlib
 import hmac
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from statistics import fmean
 from typing import NamedTuple
@@ -16,7 +16,8 @@ from typing import NamedTuple
 from quizzes.cases.case import EDITION, Case, Depth, case_seed
 from quizzes.cases.drawing import draw_case
 from quizzes.cases.families import FAMILIES
-from quizzes.cases.strata import MOST_PARTS, WHOLE, Part, quotas
+from quizzes.cases.strata import MOST_PARTS, STRATA, WHOLE, Part, quotas
+from widgets.bench.setup import TASKS
 from widgets.brake.draws import Draws
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
@@ -42,6 +43,7 @@ class Slot(NamedTuple):
     size: BrakeSize
     stratum: int | None
     part: Part
+    own_test: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +187,7 @@ def _draft(blueprint: Blueprint, sizes: Sequence[BrakeSize], dice: Draws) -> Ite
             near = bool(FAMILIES[family].near)
             yield Slot(
                 line.depth, family, size_in_turn(family, turn, place),
-                stratum if near else None, part if near else WHOLE,
+                stratum if near else None, part if near else WHOLE, line.own_test,
             )  # fmt: skip
             place += 1
 
@@ -204,7 +206,8 @@ def _families(line: CaseLine, dice: Draws) -> tuple[str, ...]:
 def _bands(line: CaseLine, dice: Draws) -> tuple[tuple[int, Part], ...]:
     """Return band and part for each case of a line: the same bands for every form, shuffled."""
     bands = []
-    for stratum, count in enumerate(quotas(line.count)):
+    dealt = [line.bands.count(at) for at in range(len(STRATA))] if line.bands else None
+    for stratum, count in enumerate(dealt or quotas(line.count)):
         parts = min(count, MOST_PARTS)
         bands += [(stratum, Part(number % parts, parts)) for number in range(count)]
     return dice.child("bands").shuffled(bands)
@@ -244,12 +247,17 @@ def _new_case(
             why = f"was tried and not found ({error})"
             continue
         if case.fingerprint not in had:
-            return case
+            return _tested_by_candidate(case) if slot.own_test else case
     raise BlueprintError(
         f"form {edition.split('/', maxsplit=1)[0]}: every case of {slot.family!r} as "
         f"{slot.depth.value!r} {why}; name more families or sizes, "
         "or lower avoid_last."
     )
+
+
+def _tested_by_candidate(case: Case) -> Case:
+    """Return a case whose work order leaves nothing to others."""
+    return replace(case, order=replace(case.order, may=TASKS, ends_with="static"))
 
 
 def _in_order(

@@ -34,7 +34,7 @@ def for_sizes(blueprint: Blueprint, sizes: Sequence[BrakeSize]) -> Blueprint:
     """
     lines = []
     for number, line in enumerate(blueprint.cases, start=1):
-        families = carried(line.families, sizes)
+        families = carried(line.families, sizes) or carried(line.instead, sizes)
         if not families:
             named, size = line.families[0], sizes[0]
             raise BlueprintError(

@@ -8,6 +8,7 @@ from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome
 
 from .editions import Rules
+from .elements.deciding import false_alarms
 from .elements.safety import hands_in
 from .elements.scoring import done, on
 from .elements.working import was_adjusted, was_replaced
@@ -57,15 +58,34 @@ def _unsafe_decision(evidence: Evidence) -> Iterator[CriticalError]:
     elif taken in own.unsafe:
         if evidence.decision.after.decision_row != evidence.case.size.name:
             yield CriticalError("unsafe-wrong-row", remark("decided.by-wrong-row", taken=taken))
-        else:
+        elif not _hidden(evidence):
             yield CriticalError("unsafe-decision", remark("decided.against-own", taken=taken))
+    yield from _on_wrong_readings(evidence, taken)
     if taken is Outcome.FIT:
         yield from _passed_unseen(evidence)
     if by_mean_disc(evidence) and disc_tapers(evidence.disc_readings):
         yield CriticalError("mean-not-least", remark("decided.by-mean", taken=taken))
+
+
+def _on_wrong_readings(evidence: Evidence, taken: Outcome) -> Iterator[CriticalError]:
+    """Yield what was decided by readings that nothing bears out, or that were taken wrongly."""
+    if _hidden(evidence):
+        yield CriticalError("reading-hidden", remark("decided.on-notes-alone", taken=taken))
+    unsafe = taken in evidence.competent_conclusion.unsafe
     gross = any(abs(z) >= GROSS_Z for z in evidence.zs_as_found)
-    if gross and taken in evidence.competent_conclusion.unsafe and taken not in own.unsafe:
+    if gross and unsafe and taken not in evidence.own_conclusion.unsafe:
         yield CriticalError("unsafe-reading", remark("decided.on-wrong-readings", taken=taken))
+
+
+def _hidden(evidence: Evidence) -> bool:
+    """Return whether only the notes bear the decision, and not what leaves and caliper told."""
+    taken, own, notes = evidence.taken, evidence.own_conclusion, evidence.by_notes
+    if evidence.on_paper or own.outcome is None or own is notes:
+        return False
+    borne_by_own = taken is own.outcome or taken in own.arguable
+    borne_by_notes = notes.outcome is None or taken is notes.outcome or taken in notes.arguable
+    more = taken in false_alarms(own.outcome)
+    return borne_by_notes and not (borne_by_own or more)
 
 
 def too_late(evidence: Evidence) -> Remark:
@@ -145,6 +165,9 @@ def _careless_work(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
         yield CriticalError("not-measured-again", what)
     if slack_locks(evidence.setup, evidence.end, rules):
         yield CriticalError("lock-loose", remark("into-service.screw-loose"))
-    proofs = evidence.did("test_hold", "test_run")
+    # A run without load proves no hold; it is enough only where the load test is nobody's here.
+    order = evidence.setup.order
+    enough = order.ends_with == "run" or "load-test" not in order.may
+    proofs = evidence.did("test_hold", "test_run") if enough else evidence.did("test_hold")
     if not any(step.number > evidence.last_work for step in proofs):
         yield CriticalError("not-tested", remark("into-service.untested"))

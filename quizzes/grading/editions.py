@@ -45,6 +45,8 @@ class Rules:
         Factor beyond what wear allows from which a date for the next inspection fails a case.
     widest_hole_deg : float
         Angle between neighbouring places from which the gap was not read all round, degrees.
+    widest_disc_hole_deg : float
+        The same for the disc.
     element_cases : int
         Cases in which an element came up from which it must be reached by itself; 0 for never.
     """
@@ -62,6 +64,7 @@ class Rules:
     disc_for_refer: float = 30.0
     due_far: float = 2.0
     widest_hole_deg: float = 120.0
+    widest_disc_hole_deg: float = 150.0
     element_cases: int = 4
 
 

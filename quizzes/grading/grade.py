@@ -7,22 +7,27 @@ from typing import Any
 
 from quizzes.cases.case import Case
 from widgets.bench.session import Event
+from widgets.brake.judgement import ONE_SIDED_95, distance
 from widgets.brake.judgement.remark import Remark, remark
-from widgets.brake.judgement.rules import Outcome
+from widgets.brake.judgement.rules import Outcome, conclude
 
 from .critical import GROSS_Z, CriticalError, find_critical, read_too_late, too_late
 from .editions import EDITION, Rules, rules_of
 from .elements.called_for import judge_elements
 from .elements.deciding import false_alarms
-from .elements.measuring import GOOD_Z
 from .elements.scoring import Element
-from .evidence.as_left import Wrong, left_wrong
+from .elements.working import was_replaced
+from .evidence.as_left import ENDANGERS, Wrong, left_wrong, parts_badly_fitted
 from .evidence.gathering import Evidence, JudgedDisc, JudgedGap, gather, places_apart
 from .misconceptions.catalogue import Misconception, find_misconceptions
 
 __all__ = [
     "EDITION", "CaseGrade", "Fault", "Standing", "grade_case", "grade_evidence", "marks",
 ]  # fmt: skip
+
+
+# Codes of decisions that count as a habit once they come up again.
+IN_GUARD_BAND, WILL_NOT_LAST = "fault.in-guard-band", "fault.will-not-last"
 
 
 class Standing(StrEnum):
@@ -192,8 +197,17 @@ def _of_decision(evidence: Evidence) -> Standing:
     if own.outcome is None or taken is None:
         return Standing.NOT_YET
     if taken is own.outcome or taken in own.arguable:
+        # What is left to others costs a case; what was spoilt before it was left is not right.
+        if not evidence.given_back and _spoilt(evidence):
+            return Standing.NOT_YET
         return Standing.FALSE_ALARM if _given_up(evidence) else Standing.RIGHT
     return Standing.FALSE_ALARM if taken in false_alarms(own.outcome) else Standing.NOT_YET
+
+
+def _spoilt(evidence: Evidence) -> bool:
+    """Return whether parts were left, for others to find, as they would keep it from holding."""
+    badly = parts_badly_fitted(evidence.setup, evidence.end)
+    return was_replaced(evidence) and any(what.code in ENDANGERS for what in badly)
 
 
 def _given_up(evidence: Evidence) -> bool:
@@ -238,7 +252,8 @@ def _faults(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -> 
             lucky = evidence.competent_conclusion.outcome is taken
             supported = own.outcome or ""
             what = remark("fault.against-own", supported=supported, taken=taken, lucky=lucky)
-            yield Fault("decision", what)
+            code = _habitual(evidence, taken)
+            yield Fault("decision", remark(code, supported=supported) if code else what)
     yield from _too_little(elements, rules)
     missed = [e.id for e in elements if e.channel in {"P", "W"} and not e.reached]
     if missed:
@@ -246,6 +261,30 @@ def _faults(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -> 
     for one in evidence.overlooked:
         if one.sign.needs is not None:
             yield Fault("procedure", one.remark)
+
+
+def _habitual(evidence: Evidence, taken: Outcome) -> str:
+    """Return the code of a decision that a single time is a slip, and again and again a habit.
+
+    To pass a reading in the guard band, or a brake that will not last until it is seen again.
+    """
+    own, growth_mm = evidence.own_conclusion, evidence.growth_mm
+    if taken in own.unsafe or taken not in {Outcome.FIT, Outcome.ADJUST}:
+        return ""
+    if growth_mm:
+        now = conclude(evidence.case.size, evidence.gap_readings, evidence.disc_readings)
+        if taken is now.outcome or taken in now.arguable:
+            return WILL_NOT_LAST
+    return IN_GUARD_BAND if taken is Outcome.FIT and _within_guard_band(evidence) else ""
+
+
+def _within_guard_band(evidence: Evidence) -> bool:
+    """Return whether the worst reading lies inside its limit, by less than the guard band."""
+    size, gaps, discs = evidence.case.size, evidence.gap_readings, evidence.disc_readings
+    growth_mm = evidence.growth_mm
+    inside = [distance(r.value_mm + growth_mm, r.u_mm, upper=size.gap.max_mm) for r in gaps]
+    inside += [distance(r.value_mm - growth_mm, r.u_mm, lower=size.disc.min_mm) for r in discs]
+    return bool(inside) and 0 <= min(inside) < ONE_SIDED_95
 
 
 def _too_little(elements: Iterable[Element], rules: Rules) -> Iterator[Fault]:
@@ -263,7 +302,7 @@ def _misread(evidence: Evidence, taken: Outcome, rules: Rules) -> bool:
     """Return whether unfair readings, and not an unlucky brake, led to another decision."""
     gaps, discs = evidence.gaps_as_found, evidence.discs_as_found
     few = places_apart(gaps) < rules.places and not evidence.referred_by_sign
-    if _unseen(evidence) or (_fair(gaps, GOOD_Z) and _fair(discs, GOOD_Z) and not few):
+    if _unseen(evidence) or (_fair(gaps, GROSS_Z) and _fair(discs, GROSS_Z) and not few):
         return False
     competent = evidence.competent_conclusion
     return taken is not competent.outcome and taken not in competent.arguable

@@ -1,17 +1,26 @@
 """The outcome of a whole sitting, and what it does and does not show."""
 
+import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from widgets.brake.judgement.remark import Remark, remark
 
 from .editions import CHANNELS, EDITION, EDITIONS, PASS, Rules
-from .grade import Standing
+from .elements.scoring import ELEMENTS
+from .grade import IN_GUARD_BAND, WILL_NOT_LAST, Standing
 from .misconceptions.catalogue import EXPLAINS, NAMES
 
 MOST_FALSE_ALARMS = 1
-QUESTIONS_PASS = 0.8  # of the questions: theory, common practice, no source
+MOST_SLIPS = 1  # of one kind: once may be a slip of the pen; a choice of this scheme
+QUESTIONS_PASS = 0.8  # of the questions where nobody has said how hard they are; common practice
+# Chance that somebody who knows safety misses a question on it, and somebody who does not; and how
+# rarely either may be taken for the other. Choices of this scheme.
+KNOWER_MISSES, MOST_KNOWERS_FAILED = 0.03, 0.02
+GUESSER_MISSES, MOST_GUESSERS_PASSED = 0.4, 0.05
+_AGAIN = {IN_GUARD_BAND: "again.in-guard-band", WILL_NOT_LAST: "again.will-not-last"}
 COMPETENT = "competent"
 NOT_YET = "not yet competent"
 WORK_ORDER = "work order"
@@ -30,13 +39,17 @@ class Questions:
         Questions of the form.
     points : float
         Points earned, 0 to `asked`.
-    safety_missed : int
-        Questions on safety that were not right: none may be missed.
+    safety_missed, safety_asked : int
+        Questions on safety that were not right, of so many.
+    cut : float
+        Share of the points that somebody just competent earns on these very questions.
     """
 
     asked: int
     points: float
     safety_missed: int = 0
+    safety_asked: int = 0
+    cut: float = QUESTIONS_PASS
 
     def __post_init__(self) -> None:
         if not 0 <= self.points <= self.asked:
@@ -54,7 +67,7 @@ def judge_sitting(
     *,
     enough: Enough | None = None,
     questions: Questions | None = None,
-    questions_pass: float = QUESTIONS_PASS,
+    promised: Sequence[str] = (),
 ) -> dict[str, Any]:
     """Return the outcome of a sitting from the kept grades of its cases, as plain JSON.
 
@@ -70,24 +83,26 @@ def judge_sitting(
         judges reading and bench cases; without it every case has to be right.
     questions : Questions, optional
         How the questions went.
-    questions_pass : float
-        Share of the questions that must be earned, 0 to 1.
+    promised : sequence of str
+        Elements that the form promises: those that only a brake can show must be shown once.
 
     Notes
     -----
     Competent needs every case of the form done, no critical error, every work
     order right or a false alarm, at most one false alarm among them, decisions
-    enough, each channel reached on the mean, and by the third edition of the rules each
-    element that came up often enough. No mark makes up for any of it.
+    enough, each channel reached on the mean, each element that came up often enough, and each
+    element promised shown at least once. No mark makes up for any of it.
     """
     reasons = _against(grades, cases_asked, enough)
-    reasons += _of_questions(questions, questions_pass)
+    reasons += _never_shown(grades, promised)
+    reasons += _habits(grades)
+    reasons += _of_questions(questions)
     passed = not reasons
     done = len(grades)
     right, decisions = decisions_made(grades)
     return {
         "outcome": COMPETENT if passed else NOT_YET,
-        "reasons": [one.to_json() for one in reasons or [remark("sitting.all-right")]],
+        "reasons": [one.to_json() for one in reasons or [_for_it(right, decisions)]],
         "marks": round(sum(grade["marks"] for grade in grades) / done) if done else 0,
         "cases": done,
         "cases_asked": cases_asked,
@@ -97,8 +112,59 @@ def judge_sitting(
         "decisions": {"right": right, "made": decisions},
         "decided": enough(right, decisions) if enough else None,
         "channels": channels(grades),
+        "elements": _elements_shown(grades),
         "questions": None if questions is None else round(questions.share, 4),
         "misconceptions": named_over(grades),
+    }
+
+
+def _for_it(right: int, made: int) -> Remark:
+    """Return the reason of who is competent: all right, or enough of it."""
+    if right == made:
+        return remark("sitting.all-right")
+    return remark("sitting.enough-right", right=right, made=made)
+
+
+def _habits(grades: Grades) -> list[Remark]:
+    """Say which decisions came up again and again that a single time are a slip."""
+    codes = [
+        fault["what"]["code"]
+        for grade in grades
+        for fault in grade.get("faults", ())
+        if fault["kind"] == "decision"
+    ]
+    return [
+        remark("sitting.again", times=codes.count(code), what=remark(again))
+        for code, again in _AGAIN.items()
+        if codes.count(code) > MOST_SLIPS
+    ]
+
+
+def _never_shown(grades: Grades, promised: Sequence[str]) -> list[Remark]:
+    """Name each element that the form promises to see at a brake and that was not shown once.
+
+    Whoever refers what they may do loses a case by it; a skill that nobody saw is not shown.
+    """
+    best: dict[str, float] = {}
+    for grade in grades:
+        for element in grade["elements"]:
+            best[element["id"]] = max(element["score"], best.get(element["id"], 0.0))
+    asked = [name for name in promised if name in ELEMENTS]
+    return [
+        remark("sitting.never-shown", element=name) for name in asked if best.get(name, 0.0) < PASS
+    ]
+
+
+def _elements_shown(grades: Grades) -> dict[str, dict[str, float]]:
+    """Return in how many cases each element came up, and its mean share, 0 to 1."""
+    scores: dict[str, list[float]] = {}
+    for grade in grades:
+        for element in grade["elements"]:
+            scores.setdefault(element["id"], []).append(element["score"])
+    return {
+        name: {"cases": len(scores[name]), "share": round(_mean(scores[name]), 4)}
+        for name in ELEMENTS
+        if name in scores
     }
 
 
@@ -251,12 +317,42 @@ def _elements_missed(grades: Grades) -> Iterable[Remark]:
             yield remark("sitting.element", element=name, **facts)
 
 
-def _of_questions(questions: Questions | None, asked_share: float) -> list[Remark]:
+def _of_questions(questions: Questions | None) -> list[Remark]:
     if questions is None:
         return []
     reasons = []
-    if questions.share < asked_share:
-        reasons.append(remark("questions.share", share=questions.share, asked=asked_share))
-    if questions.safety_missed:
-        reasons.append(remark("questions.safety", missed=questions.safety_missed))
+    if questions.share < questions.cut - 1e-9:
+        reasons.append(remark("questions.share", share=questions.share, asked=questions.cut))
+    most = most_safety_missed(questions.safety_asked)
+    if most is not None and questions.safety_missed > most:
+        missed, asked = questions.safety_missed, questions.safety_asked
+        chance = 1 - _at_most(missed - 1, asked, KNOWER_MISSES)
+        reasons.append(remark("questions.safety", missed=missed, asked=asked, chance=chance))
     return reasons
+
+
+@lru_cache(maxsize=256)
+def most_safety_missed(asked: int) -> int | None:
+    """Return how many of `asked` questions on safety may be missed; None if they cannot tell.
+
+    Notes
+    -----
+    The least number that somebody who knows (`KNOWER_MISSES`) exceeds in at most
+    `MOST_KNOWERS_FAILED` of sittings; if somebody who does not know (`GUESSER_MISSES`) keeps
+    within it in more than `MOST_GUESSERS_PASSED`, so few questions carry no veto. Binomial.
+
+    Examples
+    --------
+    >>> most_safety_missed(3), most_safety_missed(14)
+    (None, 2)
+    """
+    most = next(
+        n for n in range(asked + 1) if 1 - _at_most(n, asked, KNOWER_MISSES) <= MOST_KNOWERS_FAILED
+    )
+    return most if _at_most(most, asked, GUESSER_MISSES) <= MOST_GUESSERS_PASSED else None
+
+
+def _at_most(count: int, of: int, chance: float) -> float:
+    """Return the binomial chance of at most so many."""
+    terms = (math.comb(of, n) * chance**n * (1 - chance) ** (of - n) for n in range(count + 1))
+    return math.fsum(terms)

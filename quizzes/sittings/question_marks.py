@@ -5,6 +5,7 @@ import logging
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+from quizzes.grading.outcome import QUESTIONS_PASS, Questions
 from quizzes.questions.items import Item
 from quizzes.questions.marking import mark
 from quizzes.questions.posing import Posed, QuestionError, draw_question
@@ -66,12 +67,27 @@ def marks_of(posed: Sequence[Posed], answers: Mapping[int, Mapping[str, Any]]) -
         ],
         "asked": len(posed),
         "points": round(sum(one.share for one in marked.values()), 4),
+        "safety_asked": sum(one.hidden.item.element.startswith("S") for one in posed),
         # One that was left without an answer is missed as well.
         "safety_missed": sum(
             one.hidden.item.element.startswith("S") and not (at in marked and marked[at].right)
             for at, one in enumerate(posed)
         ),
     }
+
+
+def questions_of(grade: Mapping[str, Any]) -> Questions:
+    """Return how the questions of a sitting went, from what was kept of it.
+
+    Raises
+    ------
+    KeyError, ValueError
+        If it is no such thing.
+    """
+    cut = grade.get("cut", {}).get("share", QUESTIONS_PASS)
+    return Questions(
+        grade["asked"], grade["points"], grade["safety_missed"], grade.get("safety_asked", 0), cut
+    )
 
 
 def differing_marks(kept: Mapping[str, Any], again: Mapping[str, Any]) -> tuple[str, ...]:

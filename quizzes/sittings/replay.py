@@ -33,7 +33,7 @@ from quizzes.grading.comparison import differing_lines
 from quizzes.grading.editions import EDITIONS
 from quizzes.grading.evidence.gathering import AlteredLogError, gather
 from quizzes.grading.grade import CaseGrade, grade_evidence
-from quizzes.grading.outcome import Questions, judge_sitting
+from quizzes.grading.outcome import judge_sitting
 from quizzes.records import RecordsError
 from quizzes.records.kept_sitting import KeptSitting, read_kept
 from widgets.bench.session import Event
@@ -42,7 +42,7 @@ from widgets.bench.words import altered_words, notice_words
 
 from .deciding import rule_for
 from .export_signature import signature_of
-from .question_marks import differing_marks, marks_of
+from .question_marks import differing_marks, marks_of, questions_of
 
 KIND, VERSION = "gap-and-lining sitting", 2
 MOST_CASES, MOST_EVENTS = 200, 5_000  # no sitting has more; a larger export is refused unread
@@ -229,9 +229,11 @@ def _outcome(
     ]
     try:
         marks = marks_of(kept.questions, _answers(whole)) if kept.questions else None
-        asked = marks and Questions(marks["asked"], marks["points"], marks["safety_missed"])
-        rule, of = rule_for(kept.blueprint), len(kept.cases)
-        again = judge_sitting(grades, of, enough=rule, questions=asked or None)
+        if marks and "cut" in (whole["questions"]["grade"] or {}):
+            marks["cut"] = whole["questions"]["grade"]["cut"]  # as it was in force that day
+        asked = questions_of(marks) if marks else None
+        rule, of, promised = rule_for(kept.blueprint), len(kept.cases), kept.blueprint.elements
+        again = judge_sitting(grades, of, enough=rule, questions=asked, promised=promised)
         word, wanted = outcome["outcome"], str(again["outcome"])
     except (KeyError, ValueError, TypeError, AttributeError) as error:
         raise BadExportError(f"outcome: it cannot be judged again: {error!r:.80}.") from None

@@ -3,6 +3,7 @@
 import datetime as dt
 import secrets
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import asdict
 from typing import Any
 
 import quizzes.grading.grade as grading
@@ -17,10 +18,11 @@ from quizzes.records.kept_sitting import KeptSitting, read_kept
 from widgets.bench.session import NOT_KEPT, STALE, Event, NotKeptError, Session
 from widgets.brake.sizes.sheet import LimitsSheet
 
+from .cut import cut_for, panel_in_force
 from .deciding import rule_for
 from .in_force import SOFTWARE, Clock, now, owner_of, question_key, the_records, the_sheet
 from .pace import Pace, minutes_worked
-from .question_marks import marks_of, posed_once
+from .question_marks import marks_of, posed_once, questions_of
 
 __all__ = [
     "QUESTIONS_SLOT", "SOFTWARE", "Clock", "SittingRun", "begin", "form_edition",
@@ -253,7 +255,8 @@ class SittingRun:
 
     def hand_in_questions(self) -> None:
         """Mark the answers kept, keep how they went, and the outcome if that was the last part."""
-        grade = marks_of(self.questions, self.answers())
+        cut = cut_for([one.hidden.item for one in self.questions], panel_in_force())
+        grade = marks_of(self.questions, self.answers()) | {"cut": asdict(cut)}
         self._store.finish_case(self.sitting.id, QUESTIONS_SLOT, grade, self._clock())
         self.questions_grade = grade
         if self.finished:
@@ -271,7 +274,10 @@ class SittingRun:
         """Return the outcome of what was handed in so far, or of the same by other grades."""
         own = grades or self.grades
         rule = rule_for(self.kept.blueprint)
-        return judge_sitting(own, len(self.cases), enough=rule, questions=self._questions())
+        return judge_sitting(
+            own, len(self.cases), enough=rule, questions=self._questions(),
+            promised=self.kept.blueprint.elements,
+        )  # fmt: skip
 
     def _questions(self) -> Questions | None:
         if not self.questions:
@@ -281,7 +287,7 @@ class SittingRun:
             "points": 0,
             "safety_missed": 0,
         }
-        return Questions(grade["asked"], grade["points"], grade["safety_missed"])
+        return questions_of(grade)
 
     def _keep(self, slot: int, event: Event) -> None:
         try:

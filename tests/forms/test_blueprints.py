@@ -29,6 +29,7 @@ from quizzes.forms.drawing import (
     quotas,
     usual_weight,
 )
+from quizzes.grading.outcome import most_safety_missed
 from quizzes.records.checks import LABEL_LIMIT
 from tests import strategies as any_
 from widgets.brake.draws import Draws
@@ -185,7 +186,7 @@ def test_a_person_who_has_had_everything_is_told_so(tmp_path):
 
 
 def test_the_full_assessment_is_what_the_scheme_asks_for():
-    """Two work orders, one an adjustment and one a new disc; 24 decisions; 20 questions; 2 h."""
+    """Two work orders, one an adjustment and one a new disc; 24 decisions; 22 questions; 2 h."""
     orders = [line for line in FULL.cases if line.depth is Depth.WORK_ORDER]
     needs = [{FAMILIES[name].main for name in line.families} for line in orders]
 
@@ -193,7 +194,10 @@ def test_the_full_assessment_is_what_the_scheme_asks_for():
     assert {Outcome.ADJUST} in needs
     assert {Outcome.REPLACE} in needs
     assert FULL.case_count(Depth.READING, Depth.BENCH) >= 24
-    assert FULL.question_count == 20
+    assert FULL.question_count == 22
+    on_safety = [line for line in FULL.questions if set(line.elements) >= {"S1", "S3", "S5"}]
+    assert most_safety_missed(sum(line.count for line in on_safety)) is not None
+    assert {"S3", "M3", "R2", "S5"} <= set(FULL.elements)
     assert any(line.families == ("taper",) for line in FULL.cases)  # tells least from mean
     assert (FULL.minutes, FULL.break_minutes > 0) == (120, True)
     assert (READ["self_check"].minutes, READ["class_exercise"].minutes) == (10, 30)
@@ -252,9 +256,11 @@ def test_questions_walk_through_the_elements_of_their_line():
     message = f"gap-and-lining question 1\n{form.edition}\n3".encode()
 
     assert set(counts) == {one for line in FULL.questions for one in line.elements}
-    assert max(counts.values()) <= 2
+    for line in FULL.questions:
+        some = [counts[element] for element in line.elements]
+        assert max(some) - min(some) <= 1
     assert {slot.difficulty for slot in form.questions} == {(0.3, 0.9)}
-    assert len({slot.key for slot in form.questions}) == 20
+    assert len({slot.key for slot in form.questions}) == 22
     # Outside check: FIPS 198-1 HMAC as Python's hmac has it.
     assert form.questions[3].key == hmac.digest(bytes(range(16)), message, hashlib.sha256)
     assert "key" not in repr(form.questions[3])

@@ -14,6 +14,8 @@ from quizzes.grading.misconceptions import catalogue as misconceptions
 from quizzes.grading.words import SAYS
 from tests import strategies as any_
 from widgets.bench import actions as do
+from widgets.brake.condition import Disc, sound_condition
+from widgets.brake.gap.profile import Plane
 
 from .jobs import (
     CEDAR,
@@ -252,12 +254,13 @@ def test_a_leaf_taken_for_the_gap_itself_is_named_at_a_limit():
 
 def test_the_mean_of_a_tapered_disc_is_named():
     """8.8 to 9.6 mm: the mean keeps 9.0 mm, the least does not."""
-    recorder = Recorder(bench_case(brake(0.5)))
+    wedge = Disc(9.2, 0.4, 0.0)
+    recorder = Recorder(bench_case(sound_condition(CEDAR, gap=Plane(0.5), disc=wedge)))
     for action in looks():
         recorder.act(action)
     gauge_truly(recorder)
-    for angle_deg, mm in zip(FOUR, (9.6, 9.2, 8.8, 9.2), strict=True):
-        recorder.act(do.MeasureDisc(angle_deg))
+    for angle_deg in FOUR:
+        mm = recorder.act(do.MeasureDisc(angle_deg)).facts["shown_mm"]
         recorder.act(do.WriteDisc(angle_deg, mm))
     recorder.act(do.Decide("fit", CEDAR.name))
 

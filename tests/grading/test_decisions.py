@@ -112,13 +112,23 @@ def test_a_false_alarm_costs_and_does_not_fail():
 
 
 def test_a_decision_that_can_be_argued_is_right():
-    """Gap at 0.785 mm of 0.80: within the guard band, taken on the safe side or passed."""
+    """Gap at 0.785 mm of 0.80, 1.7 u inside: ISO 14253-1 passes it (1.645), JCGM 106 acts (2)."""
     near = reading_case(((0.78, 0.79),) * 8)
     passed, adjusted = decided(near, "fit"), decided(near, "adjust", "gap-large")
 
-    assert passed.own_readings_support == adjusted.own_readings_support == "adjust"
+    assert passed.own_readings_support == adjusted.own_readings_support == "fit"
     assert passed.standing is adjusted.standing is Standing.RIGHT
-    assert passed.marks < adjusted.marks == 100
+    assert passed.marks == adjusted.marks == 100
+    assert names(passed) == names(adjusted) == set()
+
+
+def test_a_brake_passed_inside_the_guard_band_is_not_right():
+    """0.795 mm of 0.80, 0.6 u inside: neither standard passes it; critical it is not."""
+    grade = decided(reading_case(((0.79, 0.80),) * 8), "fit")
+
+    assert grade.standing is Standing.NOT_YET
+    assert not grade.critical
+    assert grade.faults[0].what.code == "fault.in-guard-band"
 
 
 def test_a_finding_that_nothing_speaks_for_is_named_and_costs():
@@ -262,8 +272,8 @@ def test_a_decision_right_by_luck_is_no_right_decision():
         recorder.act(action)
     gauge_truly(recorder)
     for angle_deg in FOUR:
-        recorder.act(do.MeasureDisc(angle_deg))
-        recorder.act(do.WriteDisc(angle_deg, 8.0))
+        recorder.act(do.MeasureDisc(angle_deg, "rule"))
+        recorder.act(do.WriteDisc(angle_deg, 8.0, "rule"))
     recorder.act(do.Decide("fit", CEDAR.name))
     grade = grade_evidence(recorder.evidence())
 
@@ -284,7 +294,7 @@ def test_what_endangers_nobody_is_not_critical_when_it_is_overlooked():
     assert codes(grade) == set()
 
 
-def test_a_reading_that_is_not_what_was_felt_earns_half():
+def test_a_reading_that_is_not_what_was_felt_is_no_reading():
     """0.40 goes and 0.60 will not; written 0.49 and 0.51: near the truth, and not felt."""
     recorder = Recorder(bench_case(brake(0.5)))
     for angle_deg in EIGHT:
@@ -294,7 +304,7 @@ def test_a_reading_that_is_not_what_was_felt_earns_half():
     recorder.act(do.Decide("fit", CEDAR.name))
     measured = element(grade_evidence(recorder.evidence()), "M2")
 
-    assert measured.score == 0.5
+    assert measured.score == 0
     assert "reading.not-as-felt" in said(measured.lines)
 
 

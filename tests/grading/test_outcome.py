@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.stats import binomtest
+from scipy.stats import binom, binomtest
 
 from quizzes.grading.grade import Standing
 from quizzes.grading.outcome import (
@@ -18,6 +18,7 @@ from quizzes.grading.outcome import (
     decisions_made,
     elements_over,
     judge_sitting,
+    most_safety_missed,
     named_over,
     standings,
     what_it_shows,
@@ -155,16 +156,48 @@ def test_each_channel_is_reached_by_itself(channel):
 @pytest.mark.parametrize(
     ("questions", "outcome"),
     [
-        (Questions(20, 16.0), COMPETENT),
+        (Questions(20, 13.2, cut=0.66), COMPETENT),
+        (Questions(20, 13.1, cut=0.66), NOT_YET),
         (Questions(20, 15.9), NOT_YET),
-        (Questions(20, 19.0, safety_missed=1), NOT_YET),
         (Questions(0, 0.0), COMPETENT),
         (None, COMPETENT),
     ],
 )
-def test_questions_ask_for_four_fifths_and_every_one_on_safety(questions, outcome):
-    """At least 80 %, with all safety items right. Common practice, no source."""
+def test_questions_ask_for_what_somebody_just_competent_earns(questions, outcome):
+    """The cut of these very questions; where nobody has said how hard they are, four fifths."""
     assert judge_sitting([kept()], 1, questions=questions)["outcome"] == outcome
+
+
+@pytest.mark.parametrize(
+    ("missed", "asked", "outcome"),
+    [(3, 3, COMPETENT), (6, 10, COMPETENT), (2, 14, COMPETENT), (3, 14, NOT_YET)],
+)
+def test_so_few_questions_on_safety_as_cannot_tell_carry_no_veto(missed, asked, outcome):
+    """Outside check of the chances by scipy: 3 % missed by who knows, 40 % by who does not."""
+    questions = Questions(40, 36.0, safety_missed=missed, safety_asked=asked)
+    most = most_safety_missed(asked)
+
+    assert judge_sitting([kept()], 1, questions=questions)["outcome"] == outcome
+    if most is not None:
+        assert binom.sf(most, asked, 0.03) <= 0.02
+        assert most == 0 or binom.sf(most - 1, asked, 0.03) > 0.02
+        assert binom.cdf(most, asked, 0.4) <= 0.05
+
+
+def test_a_skill_that_was_promised_and_never_seen_is_not_shown():
+    """Whoever refers every new disc is never seen to fit one."""
+    reasons = judge_sitting([kept()], 1, promised=("K1", "M2", "R3"))["reasons"]
+
+    assert reasons == [{"code": "sitting.never-shown", "facts": {"element": "R3"}}]
+
+
+def test_nobody_reads_that_all_is_right_who_had_wrong_ones():
+    """21 of 24 are enough, and are called that."""
+    grades = [reading("not yet")] * 3 + [reading()] * 21
+    (reason,) = judge_sitting(grades, 24, enough=most)["reasons"]
+
+    assert reason["code"] == "sitting.enough-right"
+    assert "21 of 24" in sentence(remark(reason["code"], **reason["facts"]))
 
 
 def test_more_points_than_questions_are_refused():

@@ -1,4 +1,4 @@
-"""Which refusals tell of parts in the wrong order. The order itself: common practice, no source."""
+"""No refusal tells of parts in the wrong order: the bench has kept it from being done."""
 
 import pytest
 
@@ -32,12 +32,12 @@ def job(start: Start, *actions: do.Action):
     ],
     ids=lambda one: getattr(one, "kind", one),
 )
-def test_a_part_that_cannot_go_on_yet_is_an_error_of_order(start, action):
-    """Each is refused because something else comes first."""
+def test_an_attempt_that_the_bench_refused_is_no_misunderstanding(start, action):
+    """Each is refused because something else comes first; nothing is wrong afterwards."""
     evidence = job(start, action)
 
     assert not evidence.steps[0].done
-    assert wrong_order(evidence)
+    assert not wrong_order(evidence)
 
 
 @pytest.mark.parametrize(

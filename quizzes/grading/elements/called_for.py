@@ -34,6 +34,8 @@ def _elements(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
         yield from _measuring(evidence, rules)
     yield deciding.decision(evidence, rules)
     yield deciding.findings(evidence, rules)
+    if evidence.growth_mm:
+        yield deciding.looked_ahead(evidence)
     if evidence.whole_job:
         yield from _work(evidence, rules)
         yield from _proof(evidence, rules)

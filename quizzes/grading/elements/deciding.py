@@ -57,6 +57,16 @@ def decision(evidence: Evidence, rules: Rules) -> Element:
     return shown("D1", score, *lines, needed=needed)
 
 
+def looked_ahead(evidence: Evidence) -> Element | None:
+    """D3: decided for the time until the planned inspection, and not for today alone."""
+    taken, own = evidence.taken, evidence.own_conclusion
+    if taken is None or own.outcome is None:
+        return None
+    heeded = taken is own.outcome or taken in own.arguable or taken in false_alarms(own.outcome)
+    line = remark("ahead.heeded") if heeded else remark("ahead.not-heeded")
+    return shown("D3", float(heeded), line, needed=False)
+
+
 def _arguable(taken: Outcome, right: Outcome, rules: Rules) -> float:
     """Return the marks of a decision that can be argued: in full where it is the more careful."""
     careful = _GRAVITY.index(taken) > _GRAVITY.index(right)

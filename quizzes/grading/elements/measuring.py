@@ -56,7 +56,7 @@ def _looked_over(evidence: Evidence, before: int) -> frozenset[str]:
 def gap_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
     """M2: the gap gauged all the way round, go and no-go, and rightly."""
     judged = evidence.gaps_as_found
-    places = places_apart(judged)
+    places = places_apart([one for one in judged if one.supported])
     share = 1.0 if places >= rules.places else places / (rules.places + 2)
     lines = [remark("gap.written", places=places, **_between(judged))]
     if not judged:
@@ -69,7 +69,7 @@ def gap_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
     return shown("M2", score, *lines, needed=needed)
 
 
-def widest_hole_deg(judged: Sequence[JudgedGap]) -> float:
+def widest_hole_deg(judged: Sequence[JudgedGap | JudgedDisc]) -> float:
     """Return the widest angle round the rim without a reading, degrees; 360 without any."""
     angles = sorted(one.reading.angle_deg % 360 for one in judged)
     after = [*angles[1:], angles[0] + 360] if angles else []
@@ -96,7 +96,7 @@ def second_position(evidence: Evidence) -> Element | None:
 def disc_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
     """M4: the disc measured at several places, the least one counting."""
     judged = evidence.discs_as_found
-    places = places_apart(judged)
+    places = places_apart([one for one in judged if one.supported])
     share = 1.0 if places >= rules.disc_places else places / (rules.disc_places + 1)
     lines = [remark("disc.written", places=places, **_between(judged))]
     if not judged:
@@ -104,6 +104,9 @@ def disc_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
     thinnest = min(judged, key=lambda one: one.reading.value_mm).reading
     lines.append(remark("disc.least", value_mm=thinnest.value_mm, angle_deg=thinnest.angle_deg))
     lines.extend(_few(_reading_lines(judged, "disc")))
+    if widest_hole_deg(judged) > rules.widest_disc_hole_deg:
+        share = min(share, HALF_ROUND_SHARE)
+        lines.append(remark("disc.one-side-left-out"))
     score = share * mean(_credit(one) for one in judged)
     return shown("M4", score, *lines, needed=needed)
 

@@ -110,7 +110,7 @@ def next_due(evidence: Evidence, rules: Rules) -> Element:
         line = remark("due.tagged-out") if kept else remark("due.neither")
         return shown("W2", float(kept), line)
     if end.next_days is None:
-        return shown("W2", 0.0, remark("due.no-date"), needed=False)
+        return shown("W2", 0.0, remark("due.no-date"))
     allowed = days_allowed(evidence)
     line = remark("due.date", next_days=end.next_days, allowed_days=allowed)
     if end.next_days > max(allowed * rules.due_far, MONTH_DAYS):

@@ -7,6 +7,7 @@ from quizzes.grading.evidence.log import SCREW_WORK
 from widgets.brake.judgement.remark import remark
 from widgets.brake.judgement.rules import Outcome
 
+from .measuring import HALF_ROUND_SHARE, widest_hole_deg
 from .scoring import Element, checked, on, shown
 
 _IN_ONE_GO_COST = 0.3  # of the marks for locking: tightened from slack to full; a choice
@@ -67,6 +68,9 @@ def locked(evidence: Evidence, rules: Rules) -> Element:
     if wrong:
         line = remark("lock.wrong-torque", screws=wrong, proper_nm=proper_nm)
         return shown("A2", 0.4 if len(wrong) == 1 else 0.0, line, needed=needed)
+    crossed = [s for s in evidence.did("start_lock") if s.observation.facts.get("crossed")]
+    if crossed:
+        return shown("A2", 0.4, on("lock.started-crossed", crossed[0]), needed=needed)
     lines = [remark("lock.all-at-torque", proper_nm=proper_nm)]
     worked = {
         getattr(step.action, "screw", 0) for step in evidence.did("loosen_lock", "start_lock")
@@ -80,9 +84,12 @@ def locked(evidence: Evidence, rules: Rules) -> Element:
 
 def measured_again(evidence: Evidence, rules: Rules) -> Element:
     """A3: gauged all round again after the last screw was locked."""
-    places = places_apart(evidence.gaps_as_left)
+    judged = [one for one in evidence.gaps_as_left if one.supported]
+    places = places_apart(judged)
     line = remark("gap.written-after", places=places, step=evidence.last_gap_work + 1)
     score = 1.0 if places >= rules.places else places / (rules.places + 2)
+    if widest_hole_deg(judged) > rules.widest_hole_deg:
+        score = min(score, HALF_ROUND_SHARE)
     needed = evidence.given_back
     return shown("A3", score, line, needed=needed)
 

@@ -16,6 +16,14 @@ from widgets.brake.judgement.signs import Finding
 from .signs_seen import true_signs
 from .truth import true_gap, true_need
 
+# Of what is badly fitted, what can keep a brake from holding: a lever that wear brings to bear, a
+# coil switched too late, parts that rub or jam; and in service a lining that has no grip yet.
+ENDANGERS = frozenset(
+    f"fitted-badly.{what}"
+    for what in ("lever-without-play", "leads-on-ac-side", "rough-to-disc", "disc-reversed",
+                 "spline-dirty")
+)  # fmt: skip
+UNBEDDED = "fitted-badly.not-bedded"
 FINEST_MM = 0.03  # mm, nobody sets a gap nearer than the step of the finest leaves; a choice
 
 
@@ -97,9 +105,15 @@ def parts_badly_fitted(setup: Setup, state: State) -> tuple[Remark, ...]:
         (state.leads in {"off", "torn"}, remark("fitted-badly.leads", leads=state.leads)),
         (not state.plate_smooth_to_disc, remark("fitted-badly.rough-to-disc")),
         (state.disc_reversed, remark("fitted-badly.disc-reversed")),
-        (state.brake.surface == "unbedded", remark("fitted-badly.not-bedded")),
+        (state.brake.surface == "unbedded", remark(UNBEDDED)),
+        (_spline_dirty(state), remark("fitted-badly.spline-dirty")),
     )
     return tuple(what for wrong, what in checks if wrong)
+
+
+def _spline_dirty(state: State) -> bool:
+    """Return whether a new disc was pushed onto a spline that nobody had cleaned."""
+    return state.disc_on and state.disc_part != "old" and not state.spline_cleaned
 
 
 def left_wrong(setup: Setup, state: State, rules: Rules = EDITIONS[EDITION]) -> tuple[Wrong, ...]:
@@ -109,6 +123,8 @@ def left_wrong(setup: Setup, state: State, rules: Rules = EDITIONS[EDITION]) -> 
     -----
     A brake left out of service, locked and tagged, endangers nobody.
     """
+    if state.awaits_test:
+        return tuple(_badly_fitted(setup, state))  # the rest is for the test to show
     if not state.into_service:
         return ()
     return (*_hidden(setup, state), *_in_sight(setup, state, rules))
@@ -123,10 +139,14 @@ def _in_sight(setup: Setup, state: State, rules: Rules) -> Iterator[Wrong]:
     if off:
         bare = "terminal-box" in off  # live terminals within reach of a hand
         yield Wrong(remark("left.parts-off", parts=off), dangerous=bare, in_sight=True)
-    if state.disc_reversed:
-        yield Wrong(remark("left.disc-reversed"), dangerous=True, in_sight=True)
+    yield from _badly_fitted(setup, state)
     if setup.size.wear_plate_mm > 0 and not state.wear_plate_on:
         yield Wrong(remark("left.no-wear-plate"), dangerous=True, in_sight=True)
+
+
+def _badly_fitted(setup: Setup, state: State) -> Iterator[Wrong]:
+    for what in parts_badly_fitted(setup, state):
+        yield Wrong(what, dangerous=what.code in ENDANGERS or what.code == UNBEDDED, in_sight=True)
 
 
 def _hidden(setup: Setup, state: State) -> Iterator[Wrong]:

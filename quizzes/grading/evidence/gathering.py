@@ -38,6 +38,7 @@ from .readings import (
     latest,
     places_apart,
 )
+from .shown import discs_in_evidence, felt_gaps, gaps_in_evidence, shown_discs
 from .signs_seen import Overlooked, overlooked, own_signs, places_looked_at, true_signs
 
 __all__ = [
@@ -103,13 +104,16 @@ class Evidence(Log):
 
     @cached_property
     def gap_readings(self) -> tuple[Reading, ...]:
-        """Gap readings that the decision stands on, bare."""
-        return tuple(one.reading for one in self.gaps_as_found)
+        """What leaves told of the gap before the decision, written or not, one a place."""
+        largest_mm = self.case.size.gap.max_mm
+        return gaps_in_evidence(
+            self.gaps_as_found, felt_gaps(self, -1, self.as_found_until, largest_mm)
+        )
 
     @cached_property
     def disc_readings(self) -> tuple[Reading, ...]:
-        """Disc readings that the decision stands on, bare."""
-        return tuple(one.reading for one in self.discs_as_found)
+        """What the caliper showed of the disc before the decision, written or not."""
+        return discs_in_evidence(self.discs_as_found, shown_discs(self, self.decided_at))
 
     @property
     def zs_as_found(self) -> tuple[float, ...]:
@@ -162,6 +166,13 @@ class Evidence(Log):
     def by_readings(self) -> Conclusion:
         """What the candidate's own readings support, taken by themselves."""
         return conclude(self.case.size, self.gap_readings, self.disc_readings, self.growth_mm)
+
+    @cached_property
+    def by_notes(self) -> Conclusion:
+        """What readings as they were written, and findings, support together."""
+        gaps = [one.reading for one in self.gaps_as_found]
+        discs = [one.reading for one in self.discs_as_found]
+        return conclude_all(self.case.size, gaps, discs, self.own_signs, self.growth_mm)
 
     @cached_property
     def own_conclusion(self) -> Conclusion:

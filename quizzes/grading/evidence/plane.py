@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from widgets.brake.gap.places import FEWEST_FOR_PLANE
 from widgets.brake.gap.profile import FEWEST_FOR_RESIDUAL, fit_plane
-from widgets.brake.judgement import Zone, zone
+from widgets.brake.judgement import Zone, either_way, zone
 from widgets.brake.judgement.rules import Reading, clamped, warped
 from widgets.brake.judgement.signs import Finding
 from widgets.brake.sizes.size import BrakeSize
@@ -112,7 +112,8 @@ def _of_discs(
 ) -> None:
     thinnest = min(discs, key=lambda one: one.value_mm)
     found = zone(thinnest.value_mm, thinnest.u_mm, lower=size.disc.min_mm)
-    names = {Finding.DISC_WORN} if found is not Zone.CONTINUE else set[Finding]()
+    near = either_way(thinnest.value_mm, thinnest.u_mm, lower=size.disc.min_mm)
+    names = {Finding.DISC_WORN} if near or found is not Zone.CONTINUE else set[Finding]()
     if disc_tapers(discs):
         names.add(Finding.DISC_TAPERED)
     if found is Zone.BEYOND:
@@ -128,8 +129,7 @@ def _of_gaps(
 ) -> None:
     widest = max(gaps, key=lambda one: one.value_mm)
     narrowest = min(gaps, key=lambda one: one.value_mm)
-    _weigh(zone(widest.value_mm, widest.u_mm, upper=size.gap.max_mm), Finding.GAP_LARGE, asked,
-           allowed)  # fmt: skip
+    _weigh((widest.value_mm, widest.u_mm, size.gap.max_mm), Finding.GAP_LARGE, asked, allowed)
     if narrowest.value_mm - 2 * narrowest.u_mm < size.gap.min_mm:
         allowed.add(Finding.GAP_SMALL)
     if narrowest.value_mm < size.gap.min_mm - 2 * narrowest.u_mm:
@@ -137,18 +137,24 @@ def _of_gaps(
     plane = quick_plane(gaps)
     if plane is None:
         return
-    _weigh(zone(plane.spread_mm, plane.spread_u_mm, upper=size.gap.evenness_mm),
-           Finding.GAP_UNEVEN, asked, allowed)  # fmt: skip
+    spread = (plane.spread_mm, plane.spread_u_mm, size.gap.evenness_mm)
+    _weigh(spread, Finding.GAP_UNEVEN, asked, allowed)
     if plane.residual_spread_mm > 0.9 * size.gap.evenness_mm:
         _bent(size, gaps, asked, allowed)
 
 
 def _weigh(
-    found: Zone, finding: Finding, asked: list[frozenset[Finding]], allowed: set[Finding]
+    read: tuple[float, float, float],
+    finding: Finding,
+    asked: list[frozenset[Finding]],
+    allowed: set[Finding],
 ) -> None:
+    """Weigh a reading: value, its uncertainty and the upper limit."""
+    value_mm, u_mm, limit_mm = read
+    found = zone(value_mm, u_mm, upper=limit_mm)
     if found is Zone.BEYOND:
         asked.append(frozenset({finding}))
-    if found is not Zone.CONTINUE:
+    if found is not Zone.CONTINUE or either_way(value_mm, u_mm, upper=limit_mm):
         allowed.add(finding)
 
 

@@ -11,15 +11,10 @@ from quizzes.grading.evidence.log import GAP_WORK, Step
 from quizzes.grading.evidence.plane import quick_plane
 from quizzes.grading.evidence.readings import latest, places_apart
 from widgets.bench import actions as do
-from widgets.bench.observed import WRONG_ORDER
 from widgets.bench.state import State
 
 EQUAL_WITHIN_DEG = 3.0  # turns that differ by less were meant to be equal
 LEAST_TURN_DEG = 5.0  # less is a touch, and tells of no plan
-_PARTS = frozenset(
-    {"refit_seal", "refit_ring", "refit_fan", "refit_lever", "fit_body", "fit_disc",
-     "fit_wear_plate", "remove_body", "remove_disc", "connect_leads", "start_lock"}
-)  # fmt: skip
 
 
 def isolation_skipped(evidence: Evidence) -> bool:
@@ -143,7 +138,7 @@ def _out_of_order(step: Step) -> bool:
         return all(step.after.drawn) and not step.before.body_held
     if step.action.kind == "start_lock" and step.done:
         return bool(step.observation.facts.get("crossed"))
-    return step.action.kind in _PARTS and step.observation.refusal == WRONG_ORDER
+    return False
 
 
 def _torn(evidence: Evidence) -> bool:
@@ -165,6 +160,9 @@ def lock_wrong(evidence: Evidence) -> bool:
 def tests_skipped(evidence: Evidence) -> bool:
     """Return whether it went back into service untried under load after the last work."""
     if not evidence.whole_job or not evidence.end.into_service:
+        return False
+    run_is_enough = evidence.setup.order.ends_with == "run"
+    if run_is_enough and any(s.number > evidence.last_work for s in evidence.did("test_run")):
         return False
     # Whoever was refused a test has tried: what stood in its way is an error of its own.
     tried = (s for s in evidence.steps if s.action.kind in {"test_hold", "test_run"})

@@ -38,7 +38,7 @@ def _open(evidence: Evidence) -> bool:
     taken, own = evidence.taken, evidence.own_conclusion
     if taken is None or wrong_row(evidence) or rule_for_the_disc(evidence):
         return False
-    return own.outcome is not None and taken is not own.outcome
+    return own.outcome is not None and taken is not own.outcome and taken not in own.arguable
 
 
 def one_place(evidence: Evidence) -> bool:

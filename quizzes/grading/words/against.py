@@ -61,6 +61,10 @@ AGAINST: Mapping[str, Words] = {
     "decided.too-late": "Decided “{taken}”. {reason}",
     "decided.by-wrong-row": "Decided “{taken}” by the limits of another size.",
     "decided.against-own": "Decided “{taken}” although own readings and findings rule it out.",
+    "decided.on-notes-alone": (
+        "Decided “{taken}” by the notes, although leaves or caliper had told something else there, "
+        "or told it and it was not written down."
+    ),
     "decided.by-mean": "Decided “{taken}” by the mean of a tapered disc, not by its least place.",
     "decided.on-wrong-readings": "Decided “{taken}” on readings that were taken wrongly.",
     "decided.unseen": "Passed as fit. {sign}",
@@ -83,13 +87,21 @@ AGAINST: Mapping[str, Words] = {
     "adjusted.disc-unmeasured": "Adjusted at step {step} without measuring the disc.",
     "into-service.few-places": _few_places,
     "into-service.screw-loose": "Into service with a retaining screw not tight.",
-    "into-service.untested": "Into service after work on it, without any test.",
+    "into-service.untested": "Into service after work on it, without a load test.",
     # faults
     "fault.misread": (
         "The decision follows from the readings, but a competent person's readings of "
         "this brake would have said something else: look at how they were taken."
     ),
     "fault.against-own": _against_own,
+    "fault.will-not-last": (
+        "Decided by how the brake is today: until the next inspection it will pass a limit. "
+        "Own readings support “{supported}”."
+    ),
+    "fault.in-guard-band": (
+        "Passed on a reading that lies inside its limit by less than its uncertainty asks for: "
+        "own readings support “{supported}”."
+    ),
     "fault.left-out": _left_out,
     "fault.too-little": "{lines} Asked are {places} places, and what was read there.",
     # reasons of a sitting
@@ -112,10 +124,23 @@ AGAINST: Mapping[str, Words] = {
     ),
     "sitting.unfinished": "{done} of {asked} cases handed over.",
     "sitting.all-right": "Every case right, every element shown, no critical error.",
+    "sitting.enough-right": (
+        "{right} of {made} decisions right, which is enough; every element shown, "
+        "no critical error."
+    ),
+    "sitting.again": "{times} times: {what}",
+    "again.in-guard-band": "Passed on a reading too near to its limit to be sure of it.",
+    "again.will-not-last": "Let go on a brake that will not last until it is seen again.",
+    "sitting.never-shown": lambda facts: (
+        f"{facts['element']} {TITLES[facts['element']]}: promised by this form, and not shown once."
+    ),
     "questions.share": lambda facts: (
         f"Questions: {100 * facts['share']:.0f} % right, {100 * facts['asked']:.0f} % asked."
     ),
-    "questions.safety": "{missed} questions on safety not right: none may be missed.",
+    "questions.safety": lambda facts: (
+        f"{facts['missed']} of {facts['asked']} questions on safety not right: somebody who knows "
+        f"them misses as many in {100 * facts['chance']:.1f} of 100 sittings."
+    ),
     # what a sitting shows
     "shows.nothing": "No case was finished: this shows nothing.",
     "shows.wrong": "{wrong} of {cases} cases not right. Practise, then sit a new form.",

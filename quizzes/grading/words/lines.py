@@ -98,6 +98,7 @@ LINES: Mapping[str, Words] = {
     "gap.one-side-left-out": "One side of the rim was left out: that is not all round.",
     "gap.second-position": "Gauged again after turning the shaft at step {step}.",
     "gap.shaft-not-turned": ("Gap uneven; shaft not turned, disc measured at {places} places."),
+    "disc.one-side-left-out": "One side of the disc was left out: that is not all round.",
     "disc.written": _written("Disc"),
     "disc.least": "Least {value_mm:.2f} mm, at {angle_deg:.0f}°.",
     "coil.resistance": kept("resistance of the coil"),
@@ -123,6 +124,8 @@ LINES: Mapping[str, Words] = {
     "decision.taken": _taken,
     "decision.supported": _supported,
     "decision.arguable": "This can be argued here; the rule of the trade says the other.",
+    "ahead.heeded": "Decided for the whole time until the planned inspection.",
+    "ahead.not-heeded": "Decided for today: it will not last until the planned inspection.",
     "findings.named": _named,
     "findings.not-named": _not_named,
     "findings.not-there": lambda facts: (

@@ -44,6 +44,7 @@ WORK: Mapping[str, Words] = {
     "lock.torque": "Screw {screw} at {torque_nm:g} N·m.",
     "lock.wrong-torque": _torques,
     "lock.all-at-torque": "All three at {proper_nm:g} N·m.",
+    "lock.started-crossed": "A screw was started by wrench at step {step} and crossed its thread.",
     "lock.in-one-go": lambda facts: (
         f"Screw {listed(facts['screws'])} from slack to full in one go."
     ),
@@ -75,6 +76,7 @@ WORK: Mapping[str, Words] = {
     "fitted-badly.leads": "Left with the leads {leads}.",
     "fitted-badly.rough-to-disc": "Left with the wear plate with its rough side to the disc.",
     "fitted-badly.disc-reversed": "Left with the disc the wrong way round.",
+    "fitted-badly.spline-dirty": "Left with the new disc on a spline that was not cleaned.",
     "fitted-badly.not-bedded": "Left with the new lining not bedded in.",
     # proving and the record
     "release.heard": "Release heard, step {step}.",
@@ -110,7 +112,6 @@ WORK: Mapping[str, Words] = {
     "left.parts-off": lambda facts: (
         f"In service without its {listed(facts['parts'], PARTS, ' and ')}."
     ),
-    "left.disc-reversed": "In service with the disc the wrong way round.",
     "left.no-wear-plate": "In service without its wear plate.",
     "left.needing": lambda facts: f"In service although {_NEEDS[facts['needs']]}.",
     "left.not-holding": "In service although it does not hold the test load.",

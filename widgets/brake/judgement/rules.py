@@ -14,7 +14,7 @@ from widgets.brake.gap.profile import FEWEST_FOR_RESIDUAL, GapFit, fit_plane
 from widgets.brake.ranges import in_range
 from widgets.brake.sizes.size import BrakeSize
 
-from . import COVERAGE_FACTOR, Zone, zone
+from . import COVERAGE_FACTOR, Zone, either_way, zone
 from .remark import Remark, remark
 
 CLAMP_LEAVES = 0.5  # of the residual spread: less without the three lobes, and they were it
@@ -125,6 +125,7 @@ def _concluded(
 class _DiscFinding:
     zone: Zone
     then: Zone
+    either: bool
     value_mm: float
     reasons: tuple[Remark, ...]
 
@@ -137,6 +138,7 @@ class _GapFinding:
     uneven: Zone
     warped: bool
     clamped: bool
+    either: bool
     reasons: tuple[Remark, ...]
 
 
@@ -152,12 +154,14 @@ def _disc_finding(
         limit_mm=size.disc.min_mm,
         zone=found.name.lower(),
     )
+    either = either_way(thinnest.value_mm, thinnest.u_mm, lower=size.disc.min_mm)
     if not growth_mm:
-        return _DiscFinding(found, found, thinnest.value_mm, (now,))
+        return _DiscFinding(found, found, either, thinnest.value_mm, (now,))
     then_mm = max(0.0, thinnest.value_mm - growth_mm)
     then = zone(then_mm, thinnest.u_mm, lower=size.disc.min_mm)
     later = remark("disc.at-next-inspection", value_mm=then_mm, zone=then.name.lower())
-    return _DiscFinding(found, then, thinnest.value_mm, (now, later))
+    either |= either_way(then_mm, thinnest.u_mm, lower=size.disc.min_mm)
+    return _DiscFinding(found, then, either, thinnest.value_mm, (now, later))
 
 
 def _gap_finding(size: BrakeSize, gaps: Sequence[Reading], growth_mm: float = 0.0) -> _GapFinding:
@@ -174,9 +178,11 @@ def _gap_finding(size: BrakeSize, gaps: Sequence[Reading], growth_mm: float = 0.
         zone=found.name.lower(),
     )
     reasons, then = [at_widest], found
+    either = either_way(widest.value_mm, widest.u_mm, upper=size.gap.max_mm)
     if growth_mm:
         then_mm = widest.value_mm + growth_mm
         then = zone(then_mm, widest.u_mm, upper=size.gap.max_mm)
+        either |= either_way(then_mm, widest.u_mm, upper=size.gap.max_mm)
         reasons.append(remark("gap.at-next-inspection", value_mm=then_mm, zone=then.name.lower()))
     if tight:
         reasons.append(
@@ -184,8 +190,9 @@ def _gap_finding(size: BrakeSize, gaps: Sequence[Reading], growth_mm: float = 0.
         )
     shape, more = _evenness(size, gaps)
     return _GapFinding(
-        found, then, tight, shape.uneven, shape.warped, shape.clamped, (*reasons, *more)
-    )
+        found, then, tight, shape.uneven, shape.warped, shape.clamped, either or shape.either,
+        (*reasons, *more),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +200,7 @@ class _Shape:
     uneven: Zone
     warped: bool = False
     clamped: bool = False
+    either: bool = False
 
 
 def _evenness(size: BrakeSize, gaps: Sequence[Reading]) -> tuple[_Shape, tuple[Remark, ...]]:
@@ -206,10 +214,12 @@ def _evenness(size: BrakeSize, gaps: Sequence[Reading]) -> tuple[_Shape, tuple[R
     except ValueError:
         return _Shape(Zone.CLOSE), (remark("gap.too-few-places"),)
     tilt_spread_mm = 2 * fit.plane.tilt_mm
-    found = zone(tilt_spread_mm, tilt_spread_u_mm(fit), upper=limit_mm)
+    spread_u_mm = tilt_spread_u_mm(fit)
+    found = zone(tilt_spread_mm, spread_u_mm, upper=limit_mm)
+    either = either_way(tilt_spread_mm, spread_u_mm, upper=limit_mm)
     tilt = remark("gap.tilt", spread_mm=tilt_spread_mm, limit_mm=limit_mm, zone=found.name.lower())
     if not warped(fit, limit_mm):
-        return _Shape(found), (tilt,)
+        return _Shape(found, either=either), (tilt,)
     left_mm = fit.residual_spread_mm
     if clamped(fit, limit_mm):
         return _Shape(found, clamped=True), (tilt, remark("gap.clamped", left_mm=left_mm))
@@ -241,17 +251,15 @@ def _weigh(disc: _DiscFinding, gap: _GapFinding) -> tuple[Outcome, frozenset[Out
         return Outcome.REFER, frozenset()
     if _worst(disc.zone, disc.then) is not Zone.CONTINUE:
         return Outcome.REPLACE, frozenset()
-    widest = _worst(gap.widest, gap.then)
-    worst = _worst(widest, gap.uneven)
+    also = frozenset({Outcome.REPLACE} if disc.either else ())
     if gap.clamped:
-        return Outcome.ADJUST, frozenset({Outcome.REFER})
-    if not gap.tight and worst is Zone.CONTINUE:
-        return Outcome.FIT, frozenset()
-    # Evenness alone is nobody's danger, and a widest gap within the guard band is none yet.
-    near = not gap.tight and (
-        (widest is Zone.CONTINUE and gap.uneven is not Zone.BEYOND) or worst is Zone.GUARD
-    )
-    return Outcome.ADJUST, frozenset({Outcome.FIT}) if near else frozenset()
+        return Outcome.ADJUST, frozenset({Outcome.REFER}) | also
+    wide = _worst(gap.widest, gap.then) is not Zone.CONTINUE
+    if not (gap.tight or wide or gap.uneven is not Zone.CONTINUE):
+        return Outcome.FIT, also | (frozenset({Outcome.ADJUST} if gap.either else ()))
+    # Evenness alone is nobody's danger: what is near its limit may stay.
+    near = not (gap.tight or wide or gap.uneven is Zone.BEYOND)
+    return Outcome.ADJUST, also | frozenset({Outcome.FIT} if near else ())
 
 
 def _unsafe(disc: Zone, gap: _GapFinding) -> frozenset[Outcome]:

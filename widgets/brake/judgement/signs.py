@@ -230,8 +230,12 @@ def conclude_all(
     else:
         arguable = base.arguable - {Outcome.FIT}
     unsafe = set(base.unsafe)
-    if any(sign.dangerous for sign in asking):
-        unsafe.add(Outcome.FIT)
+    for sign in asking:
+        if sign.dangerous:
+            unsafe.add(Outcome.FIT)
+        # No setting puts right what asks for a new disc or for somebody else.
+        if sign.dangerous and sign.needs is not Outcome.ADJUST:
+            unsafe.add(Outcome.ADJUST)
     return replace(
         base,
         outcome=outcome,

@@ -1,0 +1,119 @@
+"""People whom the grading was not built around: who gets past it, and who is told what is not so.
+
+One rehearsal of the full form, and one case each; both are asked many questions.
+"""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from quizzes.candidates.batch import rehearse
+from quizzes.candidates.ends import unsafe_ends
+from quizzes.candidates.rehearsal import CAREFUL, Plan, candidate_of, form_of
+from quizzes.candidates.report import UNSAFE, report
+from quizzes.candidates.strangers import ALL_HABITS, HONEST, STRANGERS, acting
+from quizzes.candidates.worker import work
+from quizzes.cases.case import Depth
+from quizzes.cases.drawing import draw_case
+from quizzes.forms.blueprint import READY
+from quizzes.grading.evidence.gathering import Recorder
+from quizzes.grading.grade import Standing, grade_evidence
+from tests import strategies as any_
+from widgets.brake.sizes.sheet import INVENTED
+
+PLAN = Plan(READY["full"], Path(INVENTED), bytes(range(16)))
+SITTINGS = 40
+
+
+@pytest.fixture(scope="module")
+def said():
+    """Return the report of one rehearsal, its skilled people once more on other forms."""
+    sat = rehearse(PLAN, SITTINGS)
+    again = [
+        replace(one, number=one.number + 1000) for one in sat if one.candidate.startswith("skill")
+    ]
+    return report([*sat, *again], 32, 1.0)
+
+
+def test_there_are_sixty_habits_and_more_and_their_mixtures():
+    """Each has its turn; so has every honest way."""
+    assert len(STRANGERS) >= 60
+    met = {candidate_of(number) for number in range(600)}
+
+    assert set(ALL_HABITS) | set(HONEST) <= met
+    assert {form_of(number) for number in (6, 7)} == {6}  # two of one skill sit the same form
+
+
+def test_nobody_unsafe_is_competent_and_the_honest_are(said):
+    """In this rehearsal; `python -m quizzes rehearse` shows it over hundreds."""
+    assert said["unsafe_competent"]["count"] == 0
+    assert all(one["competent"] == one["n"] for one in said["honest"].values())
+    assert all(one["falsely_named"] == 0 for one in said["honest"].values())
+
+
+def test_the_report_has_the_keys_that_are_asked_for(said):
+    """Habits, honest ways, skill, consistency, accuracy; chances of each level make one."""
+    assert {"n", "competent", "upper95", "unsafe"} <= set(next(iter(said["habits"].values())))
+    assert {"n", "competent", "rate", "falsely_named"} <= set(said["honest"][CAREFUL])
+    for row in said["skill"]:
+        assert row["competent"] + row["not_yet"] + row["more"] == pytest.approx(1, abs=2e-4)
+    for name in ("consistency", "accuracy"):
+        low, high = said[name]["interval95"]
+        assert 0 <= low <= said[name]["share"] <= high <= 1
+
+
+def test_every_habit_that_ends_unsafe_counts_as_unsafe(said):
+    """Told from the true brakes, not by the grading."""
+    for name, one in said["habits"].items():
+        assert one["unsafe"] or not one["ended_unsafe"], name
+
+
+# What each does to one job, and what came of it: read by a person in the log.
+GOLDEN = {
+    "bad gap left unwritten": ("gap too large", Depth.BENCH, "reading-hidden"),
+    "bad gap written as good": ("gap too large", Depth.BENCH, "reading-hidden"),
+    "bad disc left unwritten": ("taper", Depth.BENCH, "reading-hidden"),
+    "bad disc written as good": ("taper", Depth.BENCH, "reading-hidden"),
+    "disc on one side": ("in limits", Depth.BENCH, ""),
+    "gap on half the rim": ("in limits", Depth.BENCH, ""),
+    "each screw by itself": ("gap-tilted", Depth.WORK_ORDER, ""),
+    "disc turned round": ("disc worn", Depth.WORK_ORDER, None),
+    "hand release without play": ("disc worn", Depth.WORK_ORDER, "left-dangerous"),
+    "not bedded in": ("disc worn", Depth.WORK_ORDER, None),
+    "seal with its lip out": ("disc worn", Depth.WORK_ORDER, ""),
+    "fan off its key": ("disc worn", Depth.WORK_ORDER, None),
+    "no next date": ("in limits", Depth.WORK_ORDER, ""),
+    "screws started by wrench": ("disc worn", Depth.WORK_ORDER, ""),
+    "sets what should be withdrawn": ("spring-broken", Depth.READING, "unsafe-decision"),
+}
+
+
+@pytest.mark.parametrize("name", GOLDEN)
+def test_a_stranger_is_not_right_where_the_careful_one_is(name):
+    """With the critical error that a person would name; none where it endangers nobody."""
+    family, depth, code = GOLDEN[name]
+    size = any_.SHEET.sizes[2]
+    case = draw_case(family, size, bytes([7]) * 16, depth)
+    recorder, careful = Recorder(case), Recorder(case)
+    stranger = STRANGERS[name]
+    work(acting(recorder.act, case, stranger.instead), any_.SHEET, stranger.habits, case.order)
+    work(careful.act, any_.SHEET, order=case.order)
+    grade = grade_evidence(recorder.evidence())
+
+    assert grade_evidence(careful.evidence()).standing is Standing.RIGHT
+    assert grade.standing in {Standing.NOT_YET, Standing.FALSE_ALARM}
+    if code is not None:
+        assert [error.code for error in grade.critical][:1] == ([code] if code else [])
+
+
+def test_unsafe_ends_are_told_from_the_brake():
+    """A worn disc kept in use is one; the careful one leaves none."""
+    case = draw_case("disc worn", any_.SHEET.sizes[2], bytes(range(16)))
+    kept, careful = Recorder(case), Recorder(case)
+    work(kept.act, any_.SHEET, ALL_HABITS["worn-disc-kept"].habits, case.order)
+    work(careful.act, any_.SHEET, order=case.order)
+
+    assert "disc too thin" in unsafe_ends(kept)
+    assert unsafe_ends(careful) == ()
+    assert "worn-disc-kept" in UNSAFE
