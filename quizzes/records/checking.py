@@ -150,7 +150,11 @@ def _triggers(connection: Connection) -> Iterator[Broken]:
 
 _TRIGGERS = {
     "sqlite": "SELECT name FROM sqlite_master WHERE type = 'trigger'",
-    "postgresql": "SELECT tgname FROM pg_trigger WHERE tgenabled <> 'D'",
+    "postgresql": (
+        "SELECT tgname FROM pg_trigger JOIN pg_class ON pg_class.oid = tgrelid"
+        " JOIN pg_namespace ON pg_namespace.oid = relnamespace"
+        " WHERE tgenabled <> 'D' AND nspname = current_schema()"
+    ),
 }
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from quizzes.records import Records, RecordsError
 from quizzes.records.decisions.acts import Circumstances, Decision, Issued
+from quizzes.records.decisions.practical import Practical
 from quizzes.records.decisions.state import state_of
 from quizzes.records.exports.competency_table import COLUMNS as RECORD_COLUMNS
 from quizzes.records.exports.table import csv_bytes
@@ -45,7 +46,7 @@ ACTS = {
     "sitting": "UUID of the sitting",
     "entry": "place in the ledger, from 1",
     "at": "moment, UTC",
-    "kind": "decision, appeal, ruling, withdrawal, circumstances or credential",
+    "kind": "decision, appeal, ruling, withdrawal, circumstances, practical or credential",
     "person": "pseudonym of who did it; empty for a credential",
     "role": "in what role",
     "what": "verdict, or whether an appeal was upheld, or the record's UUID",
@@ -110,6 +111,9 @@ def _acts(store: Records) -> Iterable[tuple[str | int | dt.datetime | None, ...]
             elif isinstance(act, Circumstances):
                 told = "; ".join(f"{name}: {words}" for name, words in act.facts.items())
                 yield (*head, act.person_id, None, None, told)
+            elif isinstance(act, Practical):
+                seen = "; ".join(f"{name}: {one.value}" for name, one in act.seen.items())
+                yield (*head, act.person_id, act.role, f"{act.size_name}, {act.hoist}", seen)
             elif isinstance(act, Issued):
                 yield (*head, None, None, act.record_id, None)
             else:

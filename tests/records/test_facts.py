@@ -32,6 +32,7 @@ from quizzes.records import (
 )
 from quizzes.records.database.models import VERSIONS, Base
 from quizzes.records.heads.checking import head_at, held_against
+from quizzes.records.keeping.copying import backed_up, put_back
 
 NOON = datetime(2026, 11, 25, 12, 0, 0, 123456, tzinfo=UTC)
 OWNER = hashlib.sha256(b"a browser's key").hexdigest()
@@ -696,3 +697,16 @@ def test_missing_tables_are_named(url, records):
         Records(url)
     with pytest.raises(RecordsError, match="lacks tables"):
         records.append(begun.id, 0, 0, {}, {}, NOON)
+
+
+def test_a_store_of_either_kind_is_backed_up_and_put_back(place, url, records, tmp_path):
+    """From SQLite and from PostgreSQL into one file, and from it into an empty store of the kind."""
+    sitting = records.begin_sitting(start())
+    records.append(sitting.id, 0, 0, {"kept": 1}, {"seen": 0.35}, NOON)
+    backed_up(url, tmp_path / "copy.sqlite")
+    other = place()
+    put_back(tmp_path / "copy.sqlite", other)
+    with Records(other) as again:
+        assert again.ledger() == records.ledger()
+        assert again.persons() == records.persons()
+        assert again.check().sound

@@ -12,6 +12,7 @@ from quizzes.records.decisions.acts import (
     Seat,
     Statement,
 )
+from quizzes.records.decisions.practical import Practical, Seen
 from quizzes.records.decisions.state import Stage, State
 
 ERASED = "name erased"
@@ -46,6 +47,12 @@ def _line(one: Entered, names: Mapping[str, str]) -> str:
     if isinstance(act, Issued):
         return f"{when}: the record {act.record_id[:8]} was signed and handed out."
     who = names.get(act.person_id, ERASED)
+    if isinstance(act, Practical):
+        shown = sum(seen is Seen.SHOWN for seen in act.seen.values())
+        return (
+            f"{when}: {who}, {act.role}, observed a practical on {act.size_name}, {act.hoist}: "
+            f"{shown} of {len(act.seen)} elements shown. {act.notes}"
+        )
     if isinstance(act, Circumstances):
         told = "; ".join(f"{CIRCUMSTANCES[name]}: {words}" for name, words in act.facts.items())
         return f"{when}: {who} stated the circumstances. {told or 'Nothing was stated'}."

@@ -1,6 +1,5 @@
 """The panel on which a person decides about a sitting, and everything that may follow."""
 
-import datetime as dt
 import logging
 from collections.abc import Callable, Mapping
 from typing import Any
@@ -22,6 +21,7 @@ from quizzes.sittings.decided.deciding import (
     not_competent,
     stated,
 )
+from quizzes.sittings.in_force import Clock, now
 from widgets.page.prompt_panel import FormPanel, text_of
 
 _LOG = logging.getLogger("gap_and_lining")
@@ -58,7 +58,7 @@ class DecisionPanel:
         self,
         store: Records,
         changed: Callable[[], None],
-        clock: Callable[[], dt.datetime] = lambda: dt.datetime.now(dt.UTC),
+        clock: Clock = now,
     ) -> None:
         self._store, self._changed, self._clock = store, changed, clock
         self._found: Dossier | None = None

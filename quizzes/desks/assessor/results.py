@@ -22,6 +22,7 @@ from widgets.page.swapping import show_only
 from .decision_panel import DecisionPanel
 from .evidence_sheet import can_compare_editions, editions_html, evidence_html
 from .playback import Playback
+from .practical_panel import PracticalPanel
 
 _LOG = logging.getLogger("gap_and_lining")
 MOST_ROWS = 200
@@ -48,6 +49,7 @@ class Results:
         self._form = FormPanel(self._answer)
         self._tools = FormPanel(self._more)
         self._decision = DecisionPanel(self._store, self._list)
+        self._practical = PracticalPanel(self._store, self._decided_anew)
         self._evidence = shown("")
         self.page = VBox([self._form, self._evidence]).add_class("gal-page-stack")
         self._list()
@@ -116,14 +118,19 @@ class Results:
         self._evidence.value = evidence_html(
             self._store, sitting, with_answers=allowed(Thing.ANSWERS)
         )
+        self._practical.open(sitting_id)
         self._decision.open(sitting_id)
         self._show_parts()
         self._show_tools()
         self._list(reveal=True)
 
+    def _decided_anew(self) -> None:
+        """Show the decision again, after a practical was joined to the sitting."""
+        self._decision.open(self._open)
+
     def _show_parts(self, *more: Widget) -> None:
         """Show the list, the evidence with more of it if asked for, and what can be decided."""
-        decision = (self._decision.form, self._decision.around)
+        decision = (self._practical.form, self._decision.form, self._decision.around)
         show_only(self.page, self._form, self._tools, *more, self._evidence, *decision)
 
     # What can be done with the sitting that lies open.

@@ -13,7 +13,7 @@ from quizzes.records.credentials.from_pdf import ATTACHED
 from quizzes.records.credentials.pointer import Pointer, qr_modules
 from quizzes.records.credentials.record import CompetencyRecord, ElementShown, Outcome, Person
 
-from .paper import boxed, heading, printed, ruled, width_pt, words
+from .paper import boxed, heading, over_table, printed, ruled, width_pt, words
 from .qr import QrCode
 
 _QR_MM = 46.0  # read by a telephone at arm's length: 0.7 mm a module
@@ -126,7 +126,7 @@ def _elements(record: CompetencyRecord, wide_pt: float) -> list[Any]:
     rows = [[words(head, 8, bold=True) for head in heads]]
     rows += [_element(element) for element in record.elements]
     return [
-        heading("Elements"),
+        *over_table("Elements"),
         ruled(rows, [0.32 * wide_pt, 0.13 * wide_pt, 0.55 * wide_pt]),
     ]
 
@@ -157,7 +157,7 @@ def _basis(record: CompetencyRecord, wide_pt: float) -> list[Any]:
         ("Observed practical", basis.practical or "none"),
         ("Head of the ledger", basis.ledger_head),
     ]
-    return [heading("What the decision rests on"), _table(pairs, wide_pt)]
+    return [*over_table("What the decision rests on"), _table(pairs, wide_pt)]
 
 
 def _code(pointer: Pointer | None, wide_pt: float) -> list[Any]:

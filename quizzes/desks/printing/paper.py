@@ -15,7 +15,14 @@ from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import Flowable, Paragraph, SimpleDocTemplate, Table, TableStyle
+from reportlab.platypus import (
+    CondPageBreak,
+    Flowable,
+    Paragraph,
+    SimpleDocTemplate,
+    Table,
+    TableStyle,
+)
 
 PAPERS = {"A4": A4, "Letter": LETTER}
 MARGIN_PT = 14 * mm  # wide enough for any office printer; common practice, no source
@@ -26,6 +33,7 @@ RULE, WASH, DANGER = (
     colors.HexColor("#b3261e"),
 )
 FACE, BOLD = "PlateSans", "PlateSans-Bold"
+_FEW_ROWS_PT = 120.0  # heading, head of the table, and a few rows
 _FILES = {FACE: "DejaVuSans.ttf", BOLD: "DejaVuSans-Bold.ttf"}
 
 
@@ -58,6 +66,12 @@ def words(text: str, size_pt: float = 9.0, *, bold: bool = False, **more: Any) -
 def heading(text: str, size_pt: float = 12.0) -> Paragraph:
     """Return a heading that stays with what follows it."""
     return words(text, size_pt, bold=True, spaceBefore=0.8 * size_pt, spaceAfter=3, keepWithNext=1)
+
+
+def over_table(text: str, size_pt: float = 12.0) -> list[Any]:
+    """Return a heading over a table of many rows, which begins on this page if a few rows fit."""
+    over = words(text, size_pt, bold=True, spaceBefore=0.8 * size_pt, spaceAfter=3)
+    return [CondPageBreak(_FEW_ROWS_PT), over]
 
 
 def boxed(lead: str, text: str, *, danger: bool, size_pt: float = 9.0) -> Table:

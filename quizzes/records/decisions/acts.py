@@ -4,13 +4,14 @@ Names stay out of the ledger, which can never forget: people are named by their 
 """
 
 import datetime as dt
-import uuid
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
 
 from quizzes.records.checks import REASON_LIMIT, plain_text
+from quizzes.records.decisions.practical import Practical, practical_of
+from quizzes.records.decisions.pseudonyms import pseudonym
 
 LINE_LIMIT = 200  # characters of a fact about the circumstances
 
@@ -32,6 +33,7 @@ class Act(StrEnum):
     WITHDRAWAL = "withdrawal"
     CIRCUMSTANCES = "circumstances"
     CREDENTIAL = "credential"
+    PRACTICAL = "practical"
 
 
 class Seat(StrEnum):
@@ -202,6 +204,9 @@ class Issued:
         }
 
 
+AnyAct = Decision | Statement | Circumstances | Issued | Practical
+
+
 @dataclass(frozen=True, slots=True)
 class Entered:
     """An act with its place in the ledger.
@@ -214,17 +219,17 @@ class Entered:
         UTC.
     kind : Act
         What it is.
-    act : Decision, Statement, Circumstances or Issued
+    act : Decision, Statement, Circumstances, Issued or Practical
         What it says.
     """
 
     seq: int
     at: dt.datetime
     kind: Act
-    act: Decision | Statement | Circumstances | Issued
+    act: AnyAct
 
 
-def read_act(kind: str, body: Mapping[str, Any]) -> Decision | Statement | Circumstances | Issued:
+def read_act(kind: str, body: Mapping[str, Any]) -> AnyAct:
     """Return the act that an entry states.
 
     Raises
@@ -238,7 +243,7 @@ def read_act(kind: str, body: Mapping[str, Any]) -> Decision | Statement | Circu
         raise ValueError(f"it is no {kind}: {error!r:.80}") from None
 
 
-def _read(kind: Act, body: Mapping[str, Any]) -> Decision | Statement | Circumstances | Issued:
+def _read(kind: Act, body: Mapping[str, Any]) -> AnyAct:
     if kind is Act.DECISION:
         given = {name: body[name] for name in ("verdict", "reasons", "role", "seat", "proposed")}
         return Decision(
@@ -246,23 +251,11 @@ def _read(kind: Act, body: Mapping[str, Any]) -> Decision | Statement | Circumst
         )
     if kind is Act.CIRCUMSTANCES:
         return Circumstances(body["facts"], body["person"])
+    if kind is Act.PRACTICAL:
+        return practical_of(body)
     if kind is Act.CREDENTIAL:
         return Issued(body["record"], body["index"], body["sha256"], body["head"], body["key"])
     return Statement(body["words"], body["person"], body["role"], body["upheld"] is True)
-
-
-def pseudonym(found: object) -> str:
-    """Return a person's pseudonym in its usual spelling.
-
-    Raises
-    ------
-    ValueError
-        If it is no UUID.
-    """
-    try:
-        return str(uuid.UUID(str(found)))
-    except ValueError:
-        raise ValueError(f"a person must be named by a UUID, got {found!r:.40}") from None
 
 
 def _texts(holder: object, **limits: int) -> None:

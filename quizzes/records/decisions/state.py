@@ -14,6 +14,7 @@ from quizzes.records.decisions.acts import (
     Statement,
     Verdict,
 )
+from quizzes.records.decisions.practical import Practical
 
 
 class Stage(StrEnum):
@@ -67,6 +68,14 @@ class State:
         """The circumstances that were stated last."""
         found = [one.act for one in self.acts if isinstance(one.act, Circumstances)]
         return found[-1] if found else None
+
+    @property
+    def practicals(self) -> tuple[Entered, ...]:
+        """The last sheet of each observer, in order."""
+        by_observer = {
+            one.act.person_id: one for one in self.acts if isinstance(one.act, Practical)
+        }
+        return tuple(by_observer.values())
 
     @property
     def issued(self) -> tuple[Issued, ...]:

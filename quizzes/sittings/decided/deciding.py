@@ -1,13 +1,16 @@
 """What a person may decide about a sitting, and the decision kept: nothing is ever changed."""
 
 import datetime as dt
+import os
 from dataclasses import dataclass
 from typing import Any
 
+from quizzes.grading.words import TITLES
 from quizzes.records import Records, Sitting
 from quizzes.records.auditing.signing import sign_head
 from quizzes.records.decisions.acts import (
     Act,
+    AnyAct,
     Circumstances,
     Decision,
     Entered,
@@ -15,12 +18,14 @@ from quizzes.records.decisions.acts import (
     Statement,
     Verdict,
 )
+from quizzes.records.decisions.practical import Practical
 from quizzes.records.decisions.state import SEATS, State, refused, state_of
 from quizzes.sittings.run import sittings_of
 from quizzes.sittings.standing import Standing, Standings
 
 COOLING_OFF_H = 24  # between two attempts at one form; a choice of this scheme
 MOST_ATTEMPTS = 3  # from which the person is shown as one to be trained first; likewise
+PRACTICAL = "GAL_PRACTICAL"  # `required`: competent needs an observed practical too
 COUNTING_PLACES = ("web", "test")  # elsewhere the candidate commands the kernel
 
 
@@ -189,12 +194,37 @@ def not_competent(found: Dossier) -> str:
         return f"Nothing is decided on a record that does not hold. {found.standing.trouble}"
     if found.sitting.place not in COUNTING_PLACES:
         return "It was made where the candidate commands the kernel: it is a self-check only."
+    if why := _by_practical(found.state):
+        return why
     if found.critical:
         return (
             f"There is a critical error in {found.critical} of its cases, and no score or reason "
             "makes up for one. Decide not yet, or ask for more evidence."
         )
     return ""
+
+
+def _by_practical(state: State) -> str:
+    sheets = [one.act for one in state.practicals if isinstance(one.act, Practical)]
+    if not sheets and os.environ.get(PRACTICAL) == "required":
+        return "This house asks for an observed practical on a real brake, and none is joined."
+    for sheet in sheets:
+        if sheet.missed:
+            names = ", ".join(TITLES[name] for name in sheet.missed[:4])
+            return f"The observed practical lacks what a record needs: {names}."
+    return ""
+
+
+def observed(store: Records, found: Dossier, sheet: Practical, at: dt.datetime) -> State:
+    """Keep an observer's sheet of a practical; a later one of the same observer replaces it.
+
+    Raises
+    ------
+    NotAllowedError
+        If the candidate observes themselves.
+    """
+    _allowed(store, found, Act.PRACTICAL, sheet.person_id)
+    return _kept(store, found, Act.PRACTICAL, sheet, at)
 
 
 def attempts(store: Records, sitting: Sitting) -> tuple[str, ...]:
@@ -245,7 +275,7 @@ def _kept(
     store: Records,
     found: Dossier,
     kind: Act,
-    act: Decision | Statement | Circumstances,
+    act: AnyAct,
     at: dt.datetime,
 ) -> State:
     seq = store.enter(kind.value, act.body(), at, sitting_id=found.sitting.id, after=found.last_seq)

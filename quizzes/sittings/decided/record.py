@@ -21,6 +21,7 @@ from quizzes.records.credentials.record import (
     StatusPlace,
 )
 from quizzes.records.decisions.acts import Decision, Entered, Seat, Verdict
+from quizzes.records.decisions.practical import Practical, Seen
 from quizzes.records.decisions.state import State
 from quizzes.sittings.run import SittingRun
 from quizzes.sittings.what_now import mastery_of, what_now
@@ -117,14 +118,30 @@ def competency_record(
             f"{run.kept.sheet.title}"[:200],
             sitting.place,
             head,
+            _practical(state, names),
         ),
         shows=tuple(line[:1000] for line in shows) or ("Nothing yet.",),
-        shows_not=(_NO_PRACTICAL, *SHOWS_NOT),
+        shows_not=SHOWS_NOT if state.practicals else (_NO_PRACTICAL, *SHOWS_NOT),
         reasons=standing.act.reasons,
         decided_at=standing.at,
         valid_until=_until(standing.at, now.again_on),
         status=status if outcome is Outcome.COMPETENT else None,
     )
+
+
+def _practical(state: State, names: Mapping[str, str]) -> str:
+    """Return when, on what and by whom the practicals were observed; empty if none was."""
+    told = []
+    for one in state.practicals:
+        sheet = one.act
+        if isinstance(sheet, Practical):
+            shown = sum(seen is Seen.SHOWN for seen in sheet.seen.values())
+            who = names.get(sheet.person_id, "name erased")
+            told.append(
+                f"{one.at:%d %B %Y}, {sheet.size_name}, {sheet.hoist}: {shown} of "
+                f"{len(sheet.seen)} elements shown, observed by {who}, {sheet.role}."
+            )
+    return " ".join(told)[:1000]
 
 
 def _until(decided: dt.datetime, again_on: dt.date | None) -> dt.datetime:

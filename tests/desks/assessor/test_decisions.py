@@ -1,16 +1,25 @@
 """The assessor's desk: evidence in words, a person's decision, what may follow, the record."""
 
+import datetime as dt
+import hashlib
+import io
 import json
 
+import pypdf
 import pytest
+from PIL import Image
 
 from quizzes.desks import visitor as desk
-from quizzes.desks.assessor import decision_panel
+from quizzes.desks.assessor import decision_panel, practical_panel
 from quizzes.desks.assessor.due_page import DuePage
 from quizzes.desks.assessor.results import Results
 from quizzes.desks.checking.page import RecordCheck
+from quizzes.desks.printing.checklist import checklist_pdf
 from quizzes.desks.visitor import Visitor
+from quizzes.grading.words import TITLES
+from quizzes.records.attachments.keeping import photograph_of
 from quizzes.records.decisions.acts import Act
+from quizzes.records.decisions.practical import CRITICAL
 from quizzes.server import demo
 from tests.desks.pages import tell
 from tests.page.test_upload import pieces
@@ -26,7 +35,7 @@ def at_the_desk(monkeypatch):
     """Ann Okoro has signed in as an assessor; call it with a name for somebody else."""
 
     def sign_in(name, role="assessor"):
-        for module in (desk, decision_panel):
+        for module in (desk, decision_panel, practical_panel):
             monkeypatch.setattr(module, "visitor", lambda: Visitor(role, name=name))
 
     sign_in("Ann Okoro")
@@ -167,6 +176,56 @@ def test_circumstances_are_stated_and_stated_again(demo_class, sent, store, at_t
 
     assert len(store.acts(sitting)) == 2
     assert fields["place"]["value"] == "bay 3"
+
+
+def test_a_practical_is_joined_and_a_record_can_demand_it(
+    demo_class, sent, store, at_the_desk, monkeypatch
+):
+    """Without one nobody is competent where the house asks for it; with one that lacks, neither."""
+    monkeypatch.setenv("GAL_PRACTICAL", "required")
+    page, sitting = opened(GOOD, sent)
+    wish(page, "decide", verdict="competent")
+    none = sent[-1]["reply"]["words"]
+    where = {"size": page._practical._fields(page._practical._found)[0]["options"][0][0]}
+    where |= {"hoist": "hoist 3", "instruments": "leaves", "gaps": "0 0.30 0.35"}
+    for marks in ({"M2": "shown"}, dict.fromkeys(CRITICAL, "shown")):
+        page._practical.form.heard({"send": "observe", "values": where | marks})
+        wish(page, "decide", verdict="competent")
+        sent.append({"said": sent[-1]})
+    said = [one["said"].get("reply", {}).get("words", "") for one in sent if "said" in one]
+
+    assert "observed practical" in none
+    assert "lacks what a record needs" in said[0]
+    assert [one.kind for one in store.acts(sitting)] == [Act.PRACTICAL, Act.PRACTICAL, Act.DECISION]
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_empty_sheet_names_every_element_and_marks_the_critical(paper):
+    """One person, one sheet, with a box for each answer."""
+    printed = checklist_pdf(GOOD, "5" * 36, paper, dt.date(2026, 11, 28))
+    text = "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(printed)).pages)
+    flat = " ".join(text.split())
+
+    assert all(title in flat for title in TITLES.values())
+    assert flat.count("(critical)") == len(CRITICAL)
+
+
+def test_a_photograph_is_kept_by_its_digest_and_anything_else_refused(
+    demo_class, sent, at_the_desk, tmp_path, monkeypatch
+):
+    """A text that is called a picture is none; a picture comes back as it was handed in."""
+    monkeypatch.setenv("GAL_ATTACHMENTS", str(tmp_path / "photographs"))
+    page, _ = opened(GOOD, sent)
+    held = io.BytesIO()
+    Image.new("RGB", (120, 120), "grey").save(held, "PNG")
+    for content in (b"no picture", held.getvalue()):
+        for one in pieces(content, "gap.png"):
+            page._practical.form.heard(one)
+    digest = hashlib.sha256(held.getvalue()).hexdigest()
+
+    assert [path.name for path in (tmp_path / "photographs").iterdir()] == [digest]
+    assert photograph_of(digest) == held.getvalue()
+    assert photograph_of("../../etc/passwd") is None
 
 
 def test_the_due_list_names_everybody_and_hands_out_each_file(demo_class, sent, files, at_the_desk):

@@ -268,7 +268,7 @@ def test_an_unfinished_sitting_gives_away_neither_key_nor_grade(store_file, sent
     assert "not finished" in words_of(sent[-1])
     assert not [message for message in sent if "file" in message]
     assert sitting.key.hex() not in repr(sent)
-    assert len(page.page.children) == 5  # list, tools, evidence, decision, circumstances
+    assert len(page.page.children) == 6  # list, tools, evidence, practical, decision, around it
 
 
 @pytest.mark.parametrize(
