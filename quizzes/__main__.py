@@ -75,6 +75,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "sittings": commands.sittings_command,
         "lint": commands.lint_bank_command,
         "minutes": commands.minutes_command,
+        "panel": commands.panel_command,
     }[asked.command]
     return run(vars(asked))
 
@@ -175,6 +176,10 @@ def _parser() -> argparse.ArgumentParser:
     heading.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
     _keys_words(commands.add_parser("keys", help="show, make or change the signing key"))
     commands.add_parser("lint", help="look for faults in the bank of questions")
+    panel = commands.add_parser("panel", help="read a panel's file and print the cut it sets")
+    panel.add_argument(
+        "file", help="a TOML file of three judges or more; GAL_PANEL puts it in force"
+    )
     commands.add_parser("minutes", help="print the table of minutes that forms are timed by")
     return parser
 

@@ -12,11 +12,13 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from quizzes.analysis.quality.panel import Panel, PanelError, cut_of, load_panel
 from quizzes.candidates.batch import rehearse
 from quizzes.candidates.minutes import table_of_minutes
 from quizzes.candidates.rehearsal import Plan
 from quizzes.candidates.report import report
 from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, load_blueprint
+from quizzes.questions.bank import the_bank
 from quizzes.questions.choosing import NoQuestionError
 from quizzes.questions.lint import lint_command
 from quizzes.records import Records, RecordsError, default_url
@@ -201,6 +203,45 @@ def minutes_command(_: Mapping[str, Any]) -> int:
     """Print the table of minutes, for `quizzes/forms/minutes.toml`; return the exit code."""
     sys.stdout.write(table_of_minutes(load_sheet(INVENTED).sizes))
     return 0
+
+
+def panel_command(asked: Mapping[str, Any]) -> int:
+    """Read a panel's file and print who judged what, how well they agree, and the cut.
+
+    Parameters
+    ----------
+    asked : mapping
+        `file`.
+    """
+    try:
+        panel = load_panel(Path(asked["file"]), the_bank().items)
+    except PanelError as error:
+        return refuse(str(error))
+    say("\n".join(panel_told(panel)))
+    return 0
+
+
+def panel_told(panel: Panel) -> list[str]:
+    """Return what a panel comes to, as lines for a person."""
+    found = cut_of(panel, panel.second.items)
+    marked = "INVENTED people and numbers. " if panel.invented else ""
+    lines = [f"{marked}{panel.title}: {len(panel.second.items)} questions of {len(the_bank())}."]
+    for judge, row in zip(panel.second.judges, panel.second.chances, strict=True):
+        teaches = ", teaches" if judge in panel.trainers else ""
+        lines.append(f"  {judge}{teaches}: {sum(row) / len(row):.0%} on the mean, second round")
+    lines.append(
+        f"Between judges {panel.spread(panel.first):.2f} in the first round, "
+        f"{panel.spread(panel.second):.2f} in the second (standard deviation of a chance, mean "
+        f"over questions); an estimate moved by {panel.moved:.2f}."
+    )
+    if found:
+        lines.append(
+            f"Cut {found.share:.1%}, standard error {found.error:.1%} (other judges, these "
+            f"questions); asked for with one error on the safe side: {found.in_use:.1%}."
+        )
+    if len(panel.trainers) > len(panel.second.judges) - 2:
+        lines.append("Fewer than two judges do not teach those who are assessed: ask others too.")
+    return lines
 
 
 def lint_bank_command(_: Mapping[str, Any]) -> int:
