@@ -42,9 +42,9 @@ addEventListener("pointerdown", ({ pointerType: by }) => (galPointed[by] = (galP
 TRIAL = """
 import sys
 from pathlib import Path
-from quizzes.server import command
-command.LESSONS = Path(sys.argv[1])
-sys.exit(command.serve(int(sys.argv[2]), None, demo=False))
+from quizzes.server import serving
+serving.LESSONS = Path(sys.argv[1])
+sys.exit(serving.serve(int(sys.argv[2]), None, demo=False))
 """
 
 

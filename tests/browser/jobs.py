@@ -4,6 +4,7 @@ import re
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 import nbformat
 
@@ -12,6 +13,7 @@ from quizzes.cases.case import Case
 from quizzes.cases.practice import draw_practice
 from quizzes.grading.grade import grade_case
 from widgets.bench.session import Session
+from widgets.bench.setup import Order
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
 from widgets.brake.sizes.sheet import load_sheet
@@ -26,7 +28,7 @@ SITTER = replace(
     places=(0.0, 60.0, 120.0, 180.0, 240.0, 300.0),
     disc_places=(0.0, 90.0, 180.0, 270.0),
 )
-MOST_ACTIONS = {"adjust": 135, "replace": 200}
+MOST_ACTIONS = {"adjust": 145, "replace": 205}
 CLOCK = re.compile(r"\d{4}-\d\d-\d\dT[\d:.]+Z")  # a message's own time holds digits by chance
 _PAGE = """from quizzes.desks.apprentice.practice import Practice
 Practice(bytes.fromhex("{key}")).page"""
@@ -47,6 +49,15 @@ def practice_key(outcome: str) -> bytes:
             if grade.standing == "right" and not grade.critical:
                 return key
     raise AssertionError(f"no brake of {SIZE} ends in {outcome}")
+
+
+def order_told(page: Any) -> Order:
+    """Return what the work order on the page lets the candidate do, and what the job ends with."""
+    words = page.locator(".gal-order").inner_text()
+    may = [] if "opened by an electrician only" in words else ["terminals"]
+    may += [] if "authorised for it, not by you" in words else ["load-test"]
+    ends_with = "static" if "static load test" in words else "dynamic"
+    return Order(may=tuple(may), ends_with="run" if "no load test is asked" in words else ends_with)
 
 
 def write_practice_pages(folder: Path) -> None:

@@ -31,13 +31,14 @@ def practice(serve_pages, tmp_path_factory):
         yield f"{base}voila/render/"
 
 
-def do_job(page: Page, way: Keys | Touch) -> PageHands:
+def do_job(page: Page, way: Keys | Touch, job: str) -> PageHands:
     """Choose the size, have the brake set out, and work it to the signature."""
     way.pick(page.get_by_label("Size of brake"), SIZE)
     way.press(page.get_by_role("button", name="Set out a brake"))
     expect(page.locator(".gal-limits tbody tr")).to_have_count(5, timeout=OPEN_MS)
     hands = PageHands(page, way)
-    work(hands, SHEET, SITTER)
+    order = draw_practice(SHEET, practice_key(job), SIZE).order  # as it stands on the page
+    work(hands, SHEET, SITTER, order)
     return hands
 
 
@@ -55,7 +56,7 @@ def test_a_whole_job_can_be_done_right(open_page, practice, by, job):
     page = open_page(DESKTOP if by == "keys" else PHONE, has_touch=by == "touch", reduced_motion="reduce")  # fmt: skip
     page.goto(f"{practice}{job}.ipynb")
     page.get_by_label("Size of brake").wait_for(timeout=OPEN_MS)
-    hands = do_job(page, Keys(page) if by == "keys" else Touch())
+    hands = do_job(page, Keys(page) if by == "keys" else Touch(), job)
     during = list(page.seen.frames)
     explained = page.locator(".gal-result")
     expect(explained.locator(".verdict")).to_have_text("Right", timeout=OPEN_MS)

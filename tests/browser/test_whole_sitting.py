@@ -19,7 +19,7 @@ from widgets.bench.observed import Observation
 
 from .conftest import free_port, server
 from .hands import PageHands
-from .jobs import SHEET, SITTER, hidden_numbers, told
+from .jobs import SHEET, SITTER, hidden_numbers, order_told, told
 
 pytestmark = pytest.mark.browser
 OPEN_MS = 60_000
@@ -55,7 +55,7 @@ def whole_sitting(page: Page, base: str) -> None:
                 page.get_by_role("button", name="Load: Land, unhook, prove slack, bar the area")
             ).to_be_visible()
             expect(page.locator(".gal-end")).to_contain_text("landed, hook empty")
-        work(_goes_on(PageHands(page)), SHEET, SITTER)
+        work(_goes_on(PageHands(page)), SHEET, SITTER, order_told(page))
         if number < 3:
             page.get_by_role("button", name="Next case").click(timeout=OPEN_MS)
     expect(page.get_by_text("Finished")).to_be_visible(timeout=OPEN_MS)

@@ -33,13 +33,13 @@ TRUTH = "0.7321"  # stands for what no client may learn
 STARTER = """
 import sys
 from pathlib import Path
-from quizzes.server import command, settings
+from quizzes.server import serving, settings
 from quizzes.server.forking import keeper
-command.LESSONS = Path(sys.argv[1])
+serving.LESSONS = Path(sys.argv[1])
 settings.IDLE_S, settings.LOOK_EVERY_S, settings.READY = int(sys.argv[3]), 1, int(sys.argv[4])
 settings.FORK = not settings.READY
 settings.UNREACHED_S, keeper.LIVED_S = int(sys.argv[5]), float(sys.argv[6])
-sys.exit(command.serve(int(sys.argv[2]), None, demo=False))
+sys.exit(serving.serve(int(sys.argv[2]), None, demo=False))
 """
 
 CONTROLS = f"""

@@ -34,9 +34,9 @@ W.Label('x')
 STARTER = """
 import sys
 from pathlib import Path
-from quizzes.server import command
-command.LESSONS = Path(sys.argv[1])
-sys.exit(command.serve(int(sys.argv[2]), None, demo=False, room=command.Wish(sys.argv[3], for_a_day=sys.argv[4] == 'tls')))
+from quizzes.server import serving
+serving.LESSONS = Path(sys.argv[1])
+sys.exit(serving.serve(int(sys.argv[2]), None, demo=False, room=serving.Wish(sys.argv[3], for_a_day=sys.argv[4] == 'tls')))
 """
 
 

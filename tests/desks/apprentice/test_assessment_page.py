@@ -53,6 +53,11 @@ class _DroppedError(Exception):
     """The line to the page is gone."""
 
 
+def worked(session):
+    """Have the careful candidate do a job as its work order says."""
+    work(session.act, the_sheet(), order=session.setup.order)
+
+
 def test_a_dropped_sitting_is_taken_up_and_ends_in_one_outcome(store_file, store):
     """After any action the log alone brings the same state back; the rest can be worked from it."""
     sheet, sitting = the_sheet(), begun(store)
@@ -65,15 +70,15 @@ def test_a_dropped_sitting_is_taken_up_and_ends_in_one_outcome(store_file, store
         return first.act(action)
 
     with pytest.raises(_DroppedError):
-        work(until_dropped, sheet)
+        work(until_dropped, sheet, order=first.setup.order)
     with Records(records.default_url()) as again:
         run = SittingRun(again, again.sitting(sitting.id))
         second = run.session()
         same = second.state == first.state and len(second.events) == len(first.events) == 40
-        work(second.act, sheet)
+        work(second.act, sheet, order=second.setup.order)
         run.hand_in(second)
         while not run.finished:
-            run.rehearse(lambda session: work(session.act, sheet, CAREFUL))
+            run.rehearse(lambda one: work(one.act, sheet, CAREFUL, one.setup.order))
         run.close()
 
     assert same
@@ -164,12 +169,11 @@ def test_nothing_that_arrives_breaks_a_page(sent, store, caplog, kind, content):
 
 def test_a_whole_sitting_on_the_page_ends_with_an_escaped_outcome(assessment, sent, store):
     """Three brakes one after the other; a name that is markup stays text on every sheet."""
-    sheet = the_sheet()
     tell(assessment, started(SCRIPT))
     for _ in range(BRAKES - 1):
-        work(bench_of(assessment).act, sheet)
+        worked(bench_of(assessment))
         tell(assessment, {"send": "next"})
-    work(bench_of(assessment).act, sheet)
+    worked(bench_of(assessment))
     outcome = assessment.page.children[0].value
     results = Results()
     (row,) = store.results()
@@ -189,7 +193,7 @@ def test_a_whole_sitting_on_the_page_ends_with_an_escaped_outcome(assessment, se
 def test_no_grade_is_shown_before_the_last_case(assessment, sent):
     """Between cases the page says that it is kept, and nothing of how it went."""
     tell(assessment, started("Ada Quern"))
-    work(bench_of(assessment).act, the_sheet())
+    worked(bench_of(assessment))
     said = words_of(sent[-1])
 
     assert "Case 1 of 3 is handed over" in said
@@ -263,7 +267,7 @@ def test_practice_keeps_nothing_and_explains_afterwards(store_file, sent, store)
     tell(page, {"send": "start", "values": {"size": "any"}})
     bench = page.page.children[0]
     before = len(page.page.children)
-    work(bench.children[0]._table.session.act, the_sheet())
+    worked(bench.children[0]._table.session)
     explained = page.page.children[1].value
 
     assert before == 1  # the bench, with the coach in it

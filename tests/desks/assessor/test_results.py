@@ -58,7 +58,7 @@ def test_an_unfinished_sitting_shows_no_cases(store_file, sent, store):
     """What its cases are would help whoever still has to work them."""
     sheet, sitting = the_sheet(), begun(store)
     run = SittingRun(store, sitting)
-    run.rehearse(lambda session: work(session.act, sheet))
+    run.rehearse(lambda one: work(one.act, sheet, order=one.setup.order))
     page = Results()
     tell(page, {"open": sitting.id})
     evidence = page._evidence.value
@@ -215,7 +215,7 @@ def test_a_sitting_that_is_not_finished_adds_nothing(long_sittings, store):
     sheet = the_sheet()
     sitting = begun(store)
     run = SittingRun(store, sitting)
-    run.rehearse(lambda session: work(session.act, sheet))
+    run.rehearse(lambda one: work(one.act, sheet, order=one.setup.order))
 
     assert over_sittings(store, sitting.person_id).sittings == 3
 
