@@ -10,6 +10,9 @@ import { ruleStep } from "../../../widgets/bench/view/living/drawn/hoist.js";
 import { courseAt, place, value, whole } from "../../../widgets/bench/view/living/reading/interpolate.js";
 import { onSlider, spoken } from "../../../widgets/bench/view/living/page/sliders.js";
 import { stance, STANDARD_GAP, unitsPerMm } from "../../../widgets/bench/view/living/drawn/stance.js";
+import { nearer } from "../../../widgets/bench/view/living/page/glide.js";
+import { ringPath } from "../../../widgets/bench/view/living/drawn/round.js";
+import { reach } from "../../../widgets/bench/view/living/reading/work_state.js";
 import { events } from "../../../widgets/bench/view/living/scenes/wear_runs.js";
 
 const near = (a, b, within = 1e-9) => assert.ok(Math.abs(a - b) <= within, `${a} is not ${b}`);
@@ -147,4 +150,29 @@ test("the stills of a life are each setting back, the least disc and the end, in
   const found = events(table, { disc_least_mm: 9, max_mm: 0.8 });
   assert.deepEqual([...found].sort((a, b) => a - b), found);
   for (const stops of [0, 10, 20, 30]) assert.ok(found.includes(stops), String(stops));
+});
+
+test("a key moves its slider evenly and stops at the target, from either side", () => {
+  near(nearer(0, 10, 4, 0.5), 2);
+  near(nearer(0, -10, 4, 0.5), -2);
+  assert.equal(nearer(9.9, 10, 4, 0.5), 10);
+  assert.equal(nearer(10, 10, 4, 0.5), 10);
+});
+
+test("the ring is a closed path of numbers, and a gap of nothing lies on its inner edge", () => {
+  const path = ringPath([0, 0, 0, 0], 100);
+  assert.doesNotMatch(path, /NaN/);
+  assert.match(path, /^M200.0 108.0/);
+});
+
+test("a leaf that is too thick stops in the broken edge, and one that fits goes all the way", () => {
+  const flat = (column, value, points = [0, 360]) => ({ axes: [axis(...points)], columns: { [column]: points.map(() => value) } });
+  const tables = {
+    under: { axes: [axis(0, 360), axis(0, 1)], columns: { smallest: [0.3, 0.3, 0.3, 0.3] } },
+    skew: flat("lost_mm", 0, [0, 10]),
+    depth: { axes: [axis(0, 1, 15)], columns: { won_mm: [1, 0, 0] } },
+  };
+  const at = (leaf_mm) => reach(tables, { angle_deg: 0, tilt_mm: 0, skew_deg: 0, leaf_mm }, 15);
+  near(at(0.3), 15);
+  near(at(0.5), 0.8, 1e-4);
 });
