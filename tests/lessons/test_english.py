@@ -5,7 +5,6 @@ from pathlib import Path
 
 import nbformat
 import pytest
-import textstat
 
 LESSONS = Path(__file__).parents[2] / "lessons"
 NUMBERED = sorted(LESSONS.glob("[0-9][0-9]_*.ipynb"))
@@ -34,6 +33,19 @@ each_lesson = pytest.mark.parametrize("page", NUMBERED, ids=lambda page: page.st
 each_text = pytest.mark.parametrize("page", WRITTEN, ids=lambda page: page.stem)
 
 
+def readability_index(text: str) -> float:
+    """Return the automated readability index of a text, a school year.
+
+    By hand: "Gauge the gap. Then lock it." has 21 letters, 6 words and 2 sentences, so
+    4.71 * 21 / 6 + 0.5 * 6 / 2 - 21.43, which is -3.4. The usual library is not asked: it
+    installs a package named `tests` beside its own, which hides this folder.
+    """
+    words = re.findall(r"[^\W_][\w'’-]*", text)
+    letters = sum(len(re.sub(r"\W", "", word)) for word in words)
+    sentences = max(1, len(re.findall(r"[.?!:](?=\s|$)", text)))
+    return 4.71 * letters / len(words) + 0.5 * len(words) / sentences - 21.43
+
+
 def words_of(page: Path) -> str:
     """Return what a person reads of a page: of a notebook its text cells, of a file all of it."""
     if page.suffix != ".ipynb":
@@ -57,7 +69,7 @@ def running_text(page: Path) -> str:
 @each_lesson
 def test_a_lesson_can_be_read_at_fourteen(page):
     """Outside the folded sums; the index counts letters, words and sentences."""
-    assert textstat.automated_readability_index(running_text(page)) <= MOST_GRADE
+    assert readability_index(running_text(page)) <= MOST_GRADE
 
 
 def test_the_index_tells_plain_from_heavy():
@@ -67,8 +79,8 @@ def test_the_index_tells_plain_from_heavy():
         "communication regarding electromechanical deterioration remains undifferentiated."
     )
 
-    assert textstat.automated_readability_index(heavy) > 2 * MOST_GRADE
-    assert textstat.automated_readability_index("Gauge the gap. Then lock it.") < MOST_GRADE
+    assert readability_index(heavy) > 2 * MOST_GRADE
+    assert readability_index("Gauge the gap. Then lock it.") == pytest.approx(-3.445)
 
 
 @each_text
