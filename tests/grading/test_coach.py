@@ -108,9 +108,11 @@ def test_nobody_is_told_to_gauge_what_is_not_there():
     """With the body off there is no gap: the hints before the decision speak of the disc."""
     discs = tuple(do.WriteDisc(angle_deg=120.0 * place, value_mm=8.8) for place in range(3))
     told = [next_hint(after(*discs[:many], start=Start.BODY_OFF)) for many in (0, 3)]
+    bare = next_hint(after(do.RemoveDisc(), start=Start.BODY_OFF))
 
     assert "caliper" in told[0].where.lower()
     assert "there is no gap" in told[1].why.lower()
+    assert "caliper" not in bare.where.lower()
 
 
 @pytest.mark.parametrize(

@@ -27,7 +27,7 @@ from .run_words import DECISIONS, act_line, next_decision
 from .stage_board import StageBoard
 from .stage_choice import chosen, form
 from .stage_truth import (
-    hidden_html,
+    beside_html,
     truth_html,
     verdict_html,
     what_truth_shows,
@@ -179,10 +179,9 @@ class Stage:
             now = (False, False, 0)
         if now == self._drawn:  # a look or a push moves nothing: its step is at once there
             return
-        parts = [truth_html(brake, session)] if self._truth_shown else []
-        if at_end:
-            parts.append(verdict_html(brake, session))
-        show_only(self._truth, shown("".join(parts) or hidden_html()))
+        truth = truth_html(brake, session) if self._truth_shown else ""
+        verdict = verdict_html(brake, session) if at_end else ""
+        show_only(self._truth, shown(beside_html(truth + verdict)))
         self._drawn = now
 
     def _at_end(self, session: Session) -> bool:

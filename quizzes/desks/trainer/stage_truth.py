@@ -15,9 +15,13 @@ from .run_words import act_line, parted_at
 from .staging import Staged
 
 
-def hidden_html() -> str:
-    """Return what stands in the place of the truth while it is hidden: the brake stays put."""
-    return sheet_html("hidden_truth")
+def beside_html(said: str) -> str:
+    """Return what stands beside the brake: truth and verdict, or that they are hidden.
+
+    The place is the same either way, so that the brake stays put.
+    """
+    inside = said or sheet_html("hidden_truth")
+    return f'<div class="beside" tabindex="0" role="region" aria-label="The truth">{inside}</div>'
 
 
 def what_truth_shows(state: State) -> tuple[object, ...]:

@@ -161,7 +161,7 @@ def _measure(work: Work) -> Iterator[Hint]:
         "The body stands on three screws and can lean. One place tells the gap at one place.",
     )
     yield from when(
-        places(work.discs()) < ENOUGH_DISC_PLACES,
+        work.state.disc_on and places(work.discs()) < ENOUGH_DISC_PLACES,
         "The gap says how far the disc has worn since it was last set. What says how much is left?",
         "Caliper over both linings, at three places or more.",
         "Somebody may have set the gap last week, on a finished disc. The thinnest place counts.",

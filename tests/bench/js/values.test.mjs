@@ -67,5 +67,6 @@ test("the record says decision, row and findings; the stamp says where the hoist
   const out = { decision: "refer", into_service: false, next_days: null };
   assert.match(stampWords(out, false), /kept out of service/);
   assert.match(stampWords({ ...out, into_service: true, next_days: 90 }, false), /into service\. Next inspection in 90 days/);
+  assert.match(stampWords({ ...out, into_service: true, next_days: 1 }, false), /in 1 day at the latest/);
   assert.doesNotMatch(stampWords(out, true), /service, locked and tagged/);
 });

@@ -118,7 +118,8 @@ def _signed(facts: Facts) -> str:
     if facts["into_service"]:
         words = "The hoist goes back into service. You sign the record."
     if facts["next_days"] is not None:
-        words += f" Next inspection in {facts['next_days']} days at the latest."
+        days = "1 day" if facts["next_days"] == 1 else f"{facts['next_days']} days"
+        words += f" Next inspection in {days} at the latest."
     return words
 
 

@@ -49,10 +49,12 @@ export const recordWords = ({ decision, decision_row, decision_found }) => {
   return `On the record: ${words(OUTCOMES, decision)}, by the row ${decision_row}.${found}`;
 };
 
+const inDays = (days) => (days === 1 ? "1 day" : `${days} days`);
+
 /** Return what stands on the stamp once the job is over. */
 export const stampWords = (scene, ends) => {
   if (ends) return `Decided: ${words(OUTCOMES, scene.decision)}. The case ends here; the record is signed.`;
-  const next = scene.next_days === null ? "" : ` Next inspection in ${scene.next_days} days at the latest.`;
+  const next = scene.next_days === null ? "" : ` Next inspection in ${inDays(scene.next_days)} at the latest.`;
   return `Handed over: ${scene.into_service ? "into service" : scene.awaits_test ? "locked and tagged, left for its load test" : "kept out of service, locked and tagged"}.${next} The record is signed.`;
 };
 
@@ -97,7 +99,7 @@ function handOverPart(bench) {
     if (!service.get()) return bench.decline("Choose first where the hoist goes: into service, or kept out.");
     const typed = daysTyped(days.value);
     if (Number.isNaN(typed)) return bench.decline(`Next inspection: a whole number of days from 1 to ${MOST_DAYS}, or nothing.`);
-    sure.open(`${words(SERVICE, service.get())}. ${typed === null ? "No next inspection is set." : `Next inspection in ${typed} days at the latest.`}`);
+    sure.open(`${words(SERVICE, service.get())}. ${typed === null ? "No next inspection is set." : `Next inspection in ${inDays(typed)} at the latest.`}`);
   };
   const setOut = (fixed) => {
     const planned = fixed.planned_days ? ` The next inspection is planned in ${fixed.planned_days} days.` : "";

@@ -36,7 +36,7 @@ function discOnEdge() {
   const collar = draw("g", {}, draw("rect", { x: 96, y: 26, width: 14, height: 28, class: "f" }));
   const words = (x, text) => draw("text", { x, y: 76 }, text);
   const node = draw(
-    "svg", { viewBox: "0 0 220 84", class: "on-edge", role: "img" },
+    "svg", { viewBox: "-30 0 262 84", class: "on-edge", role: "img" },
     draw("path", { d: "M10 40 H210", class: "c" }), draw("rect", { x: 12, y: 8, width: 26, height: 52, class: "f" }),
     draw("rect", { x: 104, y: 8, width: 12, height: 64, class: "f" }),
     ...[8, 54].flatMap((y) => [draw("rect", { x: 98, y, width: 6, height: 18, class: "l" }), draw("rect", { x: 116, y, width: 6, height: 18, class: "l" })]),
