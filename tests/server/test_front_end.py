@@ -1,6 +1,7 @@
 """The joined front end: what is in it, in which order, and what happens to what is not there."""
 
 import subprocess
+import sys
 from pathlib import Path
 
 from tornado.testing import AsyncHTTPTestCase
@@ -12,6 +13,7 @@ from quizzes.server.front_end import (
     FrontEnd,
     FrontEndFile,
     joined,
+    looking_once_more,
 )
 
 
@@ -38,6 +40,43 @@ def run(front_end: FrontEnd, tmp_path: Path, then: str) -> str:
     return subprocess.run(
         ["node", str(script)], capture_output=True, text=True, check=True
     ).stdout.strip()
+
+
+# As the library's text stands, with a wait of 20 ms instead of two seconds.
+LOOKS = (
+    "class Models{async get_model(e){let t=this._models[e];if(void 0===t){let o=Date.now();for(;"
+    "Date.now()-o<20;){if(void 0!==(t=this._models[e]))return t;await new Promise(e=>setTimeout(e,100))}"
+    'throw Error("widget model not found")}return t}}\n'
+)
+LATE = (
+    "const all=new Models();all._models={};setTimeout(()=>{all._models.one='here'},50);"
+    "all.get_model('one').catch(()=>'gave up').then((told)=>console.log(told))"
+)
+
+
+def test_a_model_that_comes_in_the_last_sleep_is_found():
+    """It came before the library gave up, and after it had looked for the last time."""
+    told = [
+        subprocess.run(
+            ["node", "-e", text + LATE], capture_output=True, text=True, check=True
+        ).stdout
+        for text in (LOOKS, looking_once_more(LOOKS.encode()).decode())
+    ]
+
+    assert told == ["gave up\n", "here\n"]
+
+
+def test_the_librarys_own_text_is_the_one_that_is_mended():
+    """A newer library that waits in another way is to be looked at, and this taken away."""
+    folder = Path(sys.prefix) / "share" / "jupyter"
+    waits = [
+        text
+        for path in folder.glob("**/static/*.js")
+        if b"widget model not found" in (text := path.read_bytes()) and b"2e3;" in text
+    ]
+
+    assert waits
+    assert all(looking_once_more(text) != text for text in waits)
 
 
 class TestJoining:
