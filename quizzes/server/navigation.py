@@ -45,6 +45,7 @@ class Page:
 _DESKS = (
     Page("bench", "Bench", "bench.ipynb"),
     Page("stage", "Stage", "stage.ipynb"),
+    Page("class", "Class", "class.ipynb"),
     Page("assessment", "Assessment", "assessment.ipynb"),
     Page("results", "Results", "results.ipynb"),
     Page("forms", "Forms", "forms.ipynb", "Sheets"),

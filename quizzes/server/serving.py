@@ -142,6 +142,8 @@ def _run(
     )
 
     config = configuration(LESSONS, announced, runtime)
+    here = f"{'https' if announced.secure else 'http'}://127.0.0.1:{port}/"
+    os.environ["GAL_DOOR"] = classroom.front_door(port) if classroom else here
     people = Identities(RoomStore(os.environ["GAL_RECORDS"]), how)
     server = SuiteServer(tell, announced, people, classroom, config=config)
     server.initialize([])

@@ -76,14 +76,19 @@ const drawField = (field, chosen, model, say) => {
   } else if (field.kind === "file") {
     control = make("input", { id, type: "file", accept: field.accept, change: (event) => { const [file] = event.target.files; if (file) sendFile(field, file, model, say); } });
   } else if (field.kind === "long") {
-    control = make("textarea", { id, rows: 4, maxlength: field.most ?? 500, input: (event) => { chosen[field.name] = event.target.value; } }, field.value ?? "");
+    control = make("textarea", { id, rows: field.rows ?? 4, maxlength: field.most ?? 500, input: (event) => { chosen[field.name] = event.target.value; } }, field.value ?? "");
     chosen[field.name] = control.value;
   } else {
     control = make("input", { id, type: "text", maxlength: field.most ?? 80, autocomplete: "off", value: field.value ?? "",
       input: (event) => { chosen[field.name] = event.target.value; } });
     chosen[field.name] = control.value;
   }
-  return make("div", { class: "form-field" }, make("label", { for: id }, field.label), control,
+  const from = field.kind !== "long" || !field.file ? null : make("label", { class: "form-file" }, field.file,
+    make("input", { type: "file", accept: ".csv,.txt,text/csv,text/plain", change: async (event) => {
+      const [file] = event.target.files;
+      if (file) chosen[field.name] = control.value = (await file.slice(0, 60000).text()).slice(0, 15000);
+    } }));
+  return make("div", { class: "form-field" }, make("label", { for: id }, field.label), control, from,
     field.help ? make("p", { class: "quiet" }, field.help) : null);
 };
 

@@ -1,7 +1,6 @@
 """A person joins a class, and what their header shows of it."""
 
 from typing import Any
-from urllib.parse import urlencode
 
 from quizzes.access.table import PAGES, may
 from quizzes.records import RecordsError
@@ -97,14 +96,3 @@ class Hand(PeoplePage):
         self.people.store.raise_hand(visitor.class_id, visitor.person_id, up)
         self.set_status(204)
         self.finish()
-
-
-def label_address(door: str, label: str) -> str:
-    """Return what the code on a label leads to.
-
-    Examples
-    --------
-    >>> label_address("http://192.0.2.7:8866/", "7K3MXQ2P")
-    'http://192.0.2.7:8866/join?label=7K3MXQ2P'
-    """
-    return f"{door}join?{urlencode({'label': label})}"

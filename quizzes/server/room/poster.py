@@ -5,12 +5,14 @@ from typing import Any
 import segno
 from tornado.web import HTTPError
 
+from quizzes.records.room.rows import CLOSED
 from quizzes.server.border.origins import is_this_machine
+from quizzes.server.navigation import PEOPLE
 
 from .address import Classroom
 
 POSTER = "suite_poster"  # among a server's settings
-NO_CODE = "not set up: whoever is in the room may open the lessons, the bench and the assessment"
+NO_CODE = "none yet: the trainer sets up a class on the page Class"
 QUIET = 4  # modules of white around a code, ISO/IEC 18004 (from memory)
 
 
@@ -78,4 +80,10 @@ def poster(handler: Any) -> dict[str, Any]:  # noqa: ANN401 - a tornado handler
     if classroom is None or not is_this_machine(handler.request.remote_ip, (classroom.address,)):
         raise HTTPError(404)
     door = classroom.front_door(port)
-    return {"door": door, "code": code_svg(door), "class_code": NO_CODE, "secure": classroom.secure}
+    codes = [
+        f"{one.code} ({one.name})"
+        for one in handler.settings[PEOPLE].store.classes()
+        if one.state != CLOSED
+    ]
+    code = ", ".join(codes) or NO_CODE
+    return {"door": door, "code": code_svg(door), "class_code": code, "secure": classroom.secure}

@@ -1,0 +1,66 @@
+"""Labels for a class: name, number, and a code that joins, in signs and for a camera."""
+
+from collections.abc import Sequence
+from typing import Any
+from urllib.parse import urlencode
+
+import segno
+from reportlab.lib.units import mm
+from reportlab.platypus import Table, TableStyle
+
+from quizzes.records.room.rows import Member, SchoolClass
+
+from .paper import PENCIL, printed, width_pt, words
+from .qr import QrCode
+
+_PAPER = "A4"
+ACROSS = 2
+_CODE_MM, _HIGH_MM = 30.0, 36.0
+
+
+def label_address(door: str, label: str) -> str:
+    """Return what the code on a label leads to.
+
+    Examples
+    --------
+    >>> label_address("http://192.0.2.7:8866/", "7K3MXQ2P")
+    'http://192.0.2.7:8866/join?label=7K3MXQ2P'
+    """
+    return f"{door}join?{urlencode({'label': label})}"
+
+
+def labels_pdf(one: SchoolClass, members: Sequence[Member], door: str) -> bytes:
+    """Return the labels of a class as a PDF file, to be cut along the lines.
+
+    Parameters
+    ----------
+    one : SchoolClass
+        The class.
+    members : sequence of Member
+        Its people; each has a label.
+    door : str
+        The address that the class opens, `/` at its end.
+    """
+    cells = [_label(member, door) for member in members]
+    rows = [cells[at : at + ACROSS] for at in range(0, len(cells), ACROSS)]
+    if rows:
+        rows[-1] += [""] * (ACROSS - len(rows[-1]))
+    wide = width_pt(_PAPER, wide=False) / ACROSS
+    sheet = Table(rows or [["", ""]], colWidths=[wide] * ACROSS, rowHeights=_HIGH_MM * mm)
+    sheet.setStyle(TableStyle([("GRID", (0, 0), (-1, -1), 0.5, PENCIL)]))
+    title = f"Labels: {one.name}"
+    foot = f"Gap and Lining · {one.name}, {one.on_day:%d %B %Y} · class code {one.code}"
+    return printed([sheet], _PAPER, title, foot, wide=False)
+
+
+def _label(member: Member, door: str) -> Table:
+    code = segno.make(label_address(door, member.label), error="m", micro=False)
+    modules = tuple(tuple(bool(one) for one in row) for row in code.matrix)
+    told: list[Any] = [
+        words(member.name or "name erased", 12, bold=True),
+        words(f"Number {member.number}", 10),
+        words(f"{member.label[:4]}-{member.label[4:]}", 14, bold=True, spaceBefore=4),
+    ]
+    label = Table([[QrCode(modules, _CODE_MM), told]], colWidths=[(_CODE_MM + 4) * mm, None])
+    label.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "MIDDLE")]))
+    return label

@@ -1,0 +1,147 @@
+"""The live board: who is where, how far, for how long, stuck, hand up. No widgets, no clock."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from quizzes.records.room.rows import Member, Progress
+from quizzes.records.room.store import owner_in_class
+
+STUCK_MINUTES = 6.0  # without an act in a case: longer than careful work thinks; a choice
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """How long a sitting is: cases, whether questions follow them, minutes allowed for all."""
+
+    cases: int
+    questions: bool
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class BoardRow:
+    """What the board shows of one person.
+
+    Parameters
+    ----------
+    id : str
+        The person's pseudonym, by which the page asks for more.
+    name, number : str
+        As on the list.
+    where : str
+        What they are at, in words.
+    done, of : int
+        Parts of the sitting handed over, and all of them; 0 of 0 before it begins.
+    minutes, allowed_minutes : int
+        Since the sitting began, and what the form and the person are given; 0 before.
+    quiet_minutes : int
+        Since the last act.
+    stuck, hand : bool
+        Whether nothing has happened for long, and whether the hand is up.
+    note : str
+        Another form or more time.
+    """
+
+    id: str
+    name: str
+    number: str
+    where: str
+    done: int = 0
+    of: int = 0
+    minutes: int = 0
+    allowed_minutes: int = 0
+    quiet_minutes: int = 0
+    stuck: bool = False
+    hand: bool = False
+    note: str = ""
+
+    def to_json(self) -> dict[str, Any]:
+        """Return the row as the page draws it."""
+        return asdict(self)
+
+
+def board_rows(
+    members: Sequence[Member],
+    progress: Sequence[Progress],
+    lengths: Mapping[str, Length],
+    titles: Mapping[str, str],
+    now: dt.datetime,
+) -> list[BoardRow]:
+    """Return a row for each person: hands first, then who is stuck, then by name.
+
+    Parameters
+    ----------
+    members : sequence of Member
+        The class's list.
+    progress : sequence of Progress
+        Its sittings, the newest first.
+    lengths : mapping
+        By sitting.
+    titles : mapping
+        What a page is called, by its file name, or a lesson by its number.
+    now : datetime
+        UTC.
+    """
+    newest: dict[str, Progress] = {}
+    for one in progress:
+        newest.setdefault(one.owner, one)
+    rows = []
+    for member in members:
+        sitting = newest.get(owner_in_class(member.class_id, member.person_id))
+        length = lengths.get(sitting.sitting_id) if sitting else None
+        rows.append(_row(member, sitting, length, titles, now))
+    return sorted(rows, key=lambda row: (not row.hand, not row.stuck))
+
+
+def _row(
+    member: Member,
+    sitting: Progress | None,
+    length: Length | None,
+    titles: Mapping[str, str],
+    now: dt.datetime,
+) -> BoardRow:
+    known: dict[str, Any] = {
+        "id": member.person_id,
+        "name": member.name or "name erased",
+        "number": member.number,
+        "hand": member.hand_at is not None,
+        "note": _note(member),
+    }
+    if sitting is None or length is None:
+        if not member.joined and member.page_at is None:
+            return BoardRow(where="has not joined", **known)
+        page = titles.get(member.page) or titles.get(member.page[:2], "the front door")
+        return BoardRow(where=page if member.joined else f"has left; last: {page}", **known)
+    parts = length.cases + length.questions
+    quiet = _minutes(sitting.last_at, now)
+    known |= {
+        "done": min(sitting.cases, parts),
+        "of": parts,
+        "allowed_minutes": round(length.minutes) + member.extra_minutes,
+    }
+    if sitting.finished:
+        took = _minutes(sitting.started_at, sitting.last_at)
+        return BoardRow(where=f"finished: {sitting.outcome}", minutes=took, **known)
+    at = "the questions" if sitting.cases >= length.cases else f"case {sitting.cases + 1}"
+    return BoardRow(
+        where=at if member.joined else f"has left at {at}",
+        minutes=_minutes(sitting.started_at, now),
+        quiet_minutes=quiet,
+        stuck=quiet >= STUCK_MINUTES,
+        **known,
+    )
+
+
+def _note(member: Member) -> str:
+    given = [
+        f"{member.extra_minutes} minutes more" if member.extra_minutes else "",
+        "another form" if member.form_id else "",
+    ]
+    return ", ".join(filter(None, given))
+
+
+def _minutes(since: dt.datetime, until: dt.datetime) -> int:
+    """Return whole minutes; a clock that was set back gives none."""
+    return max(0, int((until - since).total_seconds() // 60))

@@ -1,0 +1,250 @@
+"""The trainer's class desk: set up a class, watch it work, close it, talk it over."""
+
+import datetime as dt
+import logging
+import os
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from ipywidgets import VBox, Widget
+
+from quizzes.access.class_list import read_class_list
+from quizzes.access.table import Thing
+from quizzes.desks.opening import opened
+from quizzes.desks.printing.debrief import debrief_pdf
+from quizzes.desks.printing.labels import labels_pdf
+from quizzes.desks.sheets.result_sheets import sheet_html, shown
+from quizzes.desks.visitor import need, visitor
+from quizzes.forms.offered import Offer, offers
+from quizzes.records import Records, RecordsError, default_url
+from quizzes.records.kept_sitting import read_kept
+from quizzes.records.room.rows import CLOSED, OPEN, PAUSED, ClassPlan, Member, SchoolClass
+from quizzes.records.room.store import RoomStore
+from quizzes.sittings.in_force import now
+from widgets.page.prompt_panel import FormPanel, text_of
+from widgets.page.swapping import show_only
+
+from . import class_forms as forms
+from .class_board import Length, board_rows
+from .class_panel import BoardPanel
+from .debrief import debrief
+
+_LOG = logging.getLogger("gap_and_lining")
+PDF = "application/pdf"
+DOOR = "GAL_DOOR"  # the address that the class opens, as the server told its kernels
+HERE = "http://127.0.0.1/"
+
+
+class ClassDesk:
+    """The page of one trainer."""
+
+    def __init__(self) -> None:
+        url = default_url()
+        self._room, self._records = RoomStore(url), Records(url)
+        self._offers: Mapping[str, Offer] = offers()
+        self._class_id = self._person_id = ""
+        self._lengths: dict[str, Length] = {}
+        self._form = FormPanel(self._answer)
+        self._board = BoardPanel(self._rows, self._lay_open)
+        self.page = VBox([self._form]).add_class("gal-page-stack")
+        self._ask()
+
+    # ---- what the page sends ----
+
+    def _answer(self, content: Mapping[str, Any]) -> None:
+        try:
+            if isinstance(content.get("open"), str):
+                self._open(content["open"][:40])
+                return
+            wish = self._wishes().get(str(content.get("send")))
+            if wish is not None:
+                need(Thing.CLASSES)
+                wish(content)
+        except (RecordsError, ValueError) as error:
+            _LOG.warning("class desk: %s", error)
+            words = str(error)
+            self._form.say(words if words.endswith(".") else f"{words}.")
+
+    def _wishes(self) -> Mapping[str, Callable[[Mapping[str, Any]], None]]:
+        anywhere = {"make": self._make, "other": lambda _: self._ask()}
+        if not self._class_id:
+            return anywhere
+        return anywhere | {
+            "say": self._say,
+            "pause": lambda _: self._turn(PAUSED),
+            "go on": lambda _: self._turn(OPEN),
+            "labels": lambda _: self._labels(),
+            "more": lambda _: self._form.show(**forms.more_people()),
+            "add": self._add,
+            "close": lambda _: self._ask_to_close(),
+            "close for good": lambda _: self._turn(CLOSED),
+            "back": lambda _: self._show(),
+            "give": self._give,
+            "free": lambda _: self._free(),
+            "hand": lambda _: self._hand_down(),
+            "print": lambda _: self._print(),
+        }
+
+    # ---- setting up ----
+
+    def _ask(self, said: str = "") -> None:
+        self._class_id = self._person_id = ""
+        self._offers = offers()
+        show_only(self.page, self._form)
+        today = now().astimezone().date()
+        self._form.show(**forms.setting_up(self._offers, self._room.classes(), today, said))
+
+    def _make(self, content: Mapping[str, Any]) -> None:
+        form = text_of(content, "form")
+        if form not in self._offers:
+            raise ValueError("Choose a form from the list.")
+        people = read_class_list(text_of(content, "list"))
+        plan = ClassPlan(text_of(content, "name"), _day(text_of(content, "day")), form, (), people)
+        self._open(self._room.make_class(plan, now()).id)
+
+    def _open(self, class_id: str) -> None:
+        if self._room.school_class(class_id) is None:
+            raise ValueError("This class is not in the record store.")
+        self._class_id = class_id
+        self._show()
+
+    @property
+    def _class(self) -> SchoolClass:
+        found = self._room.school_class(self._class_id)
+        if found is None:
+            raise ValueError("This class is not in the record store.")
+        return found
+
+    def _show(self, said: str = "") -> None:
+        self._person_id = ""
+        one = self._class
+        if one.state == CLOSED:
+            self._form.show(**forms.closed(one, said))
+            html = sheet_html("debrief", **debrief(self._records, self._room, one).facts())
+            show_only(self.page, self._form, shown(html))
+            return
+        self._form.show(**forms.at_work(one, os.environ.get(DOOR, HERE), said))
+        show_only(self.page, self._form, self._board)
+
+    # ---- at work ----
+
+    def _rows(self) -> Mapping[str, Any]:
+        try:
+            return self._board_now()
+        except (RecordsError, ValueError) as error:
+            _LOG.warning("board: %s", error)
+            return {"rows": [], "code": "", "state": str(error), "counts": "", "caption": ""}
+
+    def _board_now(self) -> Mapping[str, Any]:
+        one, progress = self._class, self._room.progress(self._class_id)
+        for sitting in progress:
+            if sitting.sitting_id not in self._lengths:
+                kept = read_kept(sitting.sitting_id, self._records.kept(sitting.sitting_id))
+                length = Length(len(kept.cases), bool(kept.questions), kept.minutes)
+                self._lengths[sitting.sitting_id] = length
+        members = self._room.members(one.id)
+        rows = board_rows(members, progress, self._lengths, _titles(), now())
+        joined = sum(member.joined for member in members)
+        done = sum(row.where.startswith("finished") for row in rows)
+        return {
+            "rows": [row.to_json() for row in rows],
+            "code": one.code,
+            "state": forms.STATES[one.state],
+            "counts": f"{joined} of {len(members)} here, {done} finished",
+            "caption": f"{one.name}, hands first, then whoever is stuck",
+        }
+
+    def _say(self, content: Mapping[str, Any]) -> None:
+        self._room.say(self._class_id, text_of(content, "word"))
+        self._show("It stands on everybody’s page within five seconds.")
+
+    def _turn(self, state: str) -> None:
+        self._room.set_state(self._class_id, state, now())
+        self._show()
+
+    def _ask_to_close(self) -> None:
+        rows = self._board_now()["rows"]
+        left = sum(not row["where"].startswith("finished") for row in rows)
+        self._form.show(**forms.closing(self._class, left))
+
+    def _labels(self) -> None:
+        members = self._room.members(self._class_id)
+        file = labels_pdf(self._class, members, os.environ.get(DOOR, HERE))
+        self._form.hand_over("labels.pdf", PDF, file)
+
+    def _add(self, content: Mapping[str, Any]) -> None:
+        people = read_class_list(text_of(content, "list"))
+        self._room.add_members(self._class_id, people, now())
+        self._show(f"{len(people)} on the list as they stand there.")
+
+    # ---- one person ----
+
+    def _lay_open(self, person_id: str) -> None:
+        try:
+            need(Thing.CLASSES)
+            self._person_id = person_id
+            self._form.show(**forms.one_person(self._member, self._offers), top=True)
+        except (RecordsError, ValueError) as error:
+            self._form.say(str(error))
+
+    @property
+    def _member(self) -> Member:
+        found = self._room.member(self._class_id, self._person_id)
+        if found is None:
+            raise ValueError("Nobody of this class was chosen.")
+        return found
+
+    def _give(self, content: Mapping[str, Any]) -> None:
+        form, minutes = text_of(content, "form"), text_of(content, "minutes").strip()
+        if form and form not in self._offers:
+            raise ValueError("Choose a form from the list.")
+        if not (minutes.isascii() and minutes.isdigit()):
+            raise ValueError(f"Minutes more: expected a whole number, got {minutes!r:.20}.")
+        self._room.accommodate(
+            self._member,
+            form_id=form,
+            extra_minutes=int(minutes),
+            reason=text_of(content, "reason"),
+            author=visitor().person_id or "the machine's own user",
+            at=now(),
+        )
+        self._show("It is written down, with the reason.")
+
+    def _free(self) -> None:
+        self._room.free(self._class_id, self._member.person_id)
+        self._show("The place is free: whoever joins as this person next has it.")
+
+    def _hand_down(self) -> None:
+        self._room.raise_hand(self._class_id, self._member.person_id, None)
+        self._show()
+
+    # ---- closed ----
+
+    def _print(self) -> None:
+        facts = debrief(self._records, self._room, self._class).facts()
+        file = debrief_pdf(facts["debrief"], facts["figure"])
+        self._form.hand_over("debrief.pdf", PDF, file)
+
+
+def _day(typed: str) -> dt.date:
+    try:
+        return dt.date.fromisoformat(typed.strip())
+    except ValueError:
+        raise ValueError(f"Day: expected one like 2026-11-28, got {typed!r:.20}.") from None
+
+
+def _titles() -> dict[str, str]:
+    """Return what pages are called on the board."""
+    return {
+        "assessment.ipynb": "the assessment",
+        "bench.ipynb": "the practice bench",
+        "job_sheet.ipynb": "the job sheet",
+        "limits_sheet.ipynb": "the limits sheet",
+        "glossary.ipynb": "the glossary",
+    } | {f"0{number}": f"lesson {number}" for number in range(1, 10)}
+
+
+def class_desk_page() -> Widget:
+    """Return the class desk, or a sentence if it cannot be shown."""
+    title = "The class desk cannot be shown"
+    return opened(Thing.CLASSES, lambda: ClassDesk().page, title, RecordsError)
