@@ -6,6 +6,7 @@ import numpy as np
 
 from .picture import ACCENT, INK, PENCIL, Picture, in_style, new_figure, picture
 
+APART_DEG, MOST_APART_DEG = 1.5, 15.0  # between the marks of equal readings, so that all are seen
 Deviations = Sequence[tuple[float, float]]  # place, degrees; reading minus truth, mm
 
 
@@ -33,7 +34,9 @@ def class_readings(deviations: Deviations, u_mm: float) -> Picture:
         axes = figure.add_subplot()
         axes.axhspan(-2 * u_mm, 2 * u_mm, color=PENCIL, alpha=0.18, label="careful reading, ± 2 u")
         axes.axhline(0, color=INK, label="the true gap")
-        axes.scatter(_apart(places, off_mm), off_mm, marker="D", color=ACCENT, label="a reading")
+        axes.scatter(
+            _apart(places, off_mm), off_mm, marker="D", s=16, color=ACCENT, label="a reading"
+        )
         axes.set_xticks([0, 45, 90, 135, 180, 225, 270, 315])
         axes.set_xlim(-20, 335)
         axes.set_xlabel("place round the rim, °")
@@ -49,13 +52,15 @@ def _apart(places_deg: np.ndarray, off_mm: np.ndarray) -> np.ndarray:
     seen: dict[tuple[float, float], int] = {}
     for at, key in enumerate(zip(shown.round(0), off_mm.round(2), strict=True)):
         beside = seen[key] = seen.get(key, -1) + 1
-        shown[at] += ((beside + 1) // 2) * (2.5 if beside % 2 else -2.5)
+        aside_deg = min(APART_DEG * ((beside + 1) // 2), MOST_APART_DEG)
+        shown[at] += aside_deg if beside % 2 else -aside_deg
     return shown
 
 
 def _alt(off_mm: np.ndarray, u_mm: float) -> str:
     outside = int((np.abs(off_mm) > 2 * u_mm).sum())
+    median_mm = round(float(np.median(off_mm)), 2) + 0.0  # no minus before nothing
     return (
-        f"{len(off_mm)} readings of the class. Median {round(float(np.median(off_mm)), 2) + 0.0:+.2f} mm from the truth; "
+        f"{len(off_mm)} readings of the class. Median {median_mm:+.2f} mm from the truth; "
         f"{outside} lie further off than a careful reading may, {2 * u_mm:.2f} mm."
     )

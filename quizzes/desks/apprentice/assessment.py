@@ -149,7 +149,7 @@ class Assessment:
             start | {"place": place()},
         )
         self._run = self._taken_up(sitting)
-        self._set_out(sitting.return_code)
+        self._set_out(None if self._place else sitting.return_code)
 
     def _take_place(self, place: PlaceInClass) -> None:
         """Go on with what this person of the class has begun, or let them begin."""

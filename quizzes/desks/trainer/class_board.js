@@ -35,11 +35,11 @@ const minutes = (row) => {
   return `${row.minutes} of ${row.allowed_minutes} min${over}`;
 };
 
-const signs = (row) => [row.hand ? "✋ hand up" : "", row.stuck ? `⏸ ${row.quiet_minutes} min without an act` : "", row.note].filter(Boolean).join("; ");
+const signs = (row) => [row.hand ? "hand up" : "", row.stuck ? `${row.quiet_minutes} min without an act` : "", row.note].filter(Boolean).join("; ");
 
 /** @param {{ model: import("@anywidget/types").AnyModel, el: HTMLElement }} context */
 function render({ model, el }) {
-  el.classList.add("gal", "class-board");
+  el.classList.add("gal", "gal-form", "class-board");
   let timer = 0;
   let last = "";
   const ask = () => model.send({ ask: "board" });

@@ -45,6 +45,7 @@ class ClassDesk:
         self._class_id = self._person_id = ""
         self._lengths: dict[str, Length] = {}
         self._form = FormPanel(self._answer)
+        self._known = FormPanel(self._answer)
         self._board = BoardPanel(self._rows, self._lay_open)
         self.page = VBox([self._form]).add_class("gal-page-stack")
         self._ask()
@@ -85,14 +86,18 @@ class ClassDesk:
             "print": lambda _: self._print(),
         }
 
+    def _show_only(self, beside: Widget) -> None:
+        """Show the form and one part under it; board and list come back later."""
+        show_only(self.page, self._form, beside, keep=(self._board, self._known))
+
     # ---- setting up ----
 
     def _ask(self, said: str = "") -> None:
         self._class_id = self._person_id = ""
         self._offers = offers()
-        show_only(self.page, self._form)
-        today = now().astimezone().date()
-        self._form.show(**forms.setting_up(self._offers, self._room.classes(), today, said))
+        self._show_only(self._known)
+        self._form.show(**forms.setting_up(self._offers, now().astimezone().date(), said))
+        self._known.show(**forms.known_classes(self._offers, self._room.classes()))
 
     def _make(self, content: Mapping[str, Any]) -> None:
         form = text_of(content, "form")
@@ -121,10 +126,10 @@ class ClassDesk:
         if one.state == CLOSED:
             self._form.show(**forms.closed(one, said))
             html = sheet_html("debrief", **debrief(self._records, self._room, one).facts())
-            show_only(self.page, self._form, shown(html))
+            self._show_only(shown(html))
             return
         self._form.show(**forms.at_work(one, os.environ.get(DOOR, HERE), said))
-        show_only(self.page, self._form, self._board)
+        self._show_only(self._board)
 
     # ---- at work ----
 

@@ -21,10 +21,8 @@ def _forms(offered: Mapping[str, Offer]) -> list[tuple[str, str]]:
     return [(offer.id, offer.title) for offer in offered.values()]
 
 
-def setting_up(
-    offered: Mapping[str, Offer], known: Sequence[SchoolClass], today: dt.date, said: str = ""
-) -> Form:
-    """Return the form that makes a class, over the list of those that there are."""
+def setting_up(offered: Mapping[str, Offer], today: dt.date, said: str = "") -> Form:
+    """Return the form that makes a class."""
     return {
         "title": "Set up a class",
         "words": [_SET_UP],
@@ -42,8 +40,14 @@ def setting_up(
         ],
         "buttons": [("make", "Make the class")],
         "said": said,
+    }
+
+
+def known_classes(offered: Mapping[str, Offer], known: Sequence[SchoolClass]) -> Form:
+    """Return the list of the classes that there are, the newest first."""
+    return {
         "list": {
-            "caption": f"{len(known)} classes",
+            "caption": "Classes, the newest first",
             "columns": ["Class", "Day", "Form", "Now"],
             "rows": [
                 {"id": one.id, "cells": _cells(one, offered), "current": False} for one in known

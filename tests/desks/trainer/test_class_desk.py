@@ -137,6 +137,16 @@ def test_more_time_needs_a_reason(at_work, sent):
     assert page._rows()["rows"][0]["note"] == "10 minutes more"
 
 
+def test_the_board_comes_back_after_the_list_of_classes(at_work, sent):
+    """What is not shown is kept: the trainer goes to and fro."""
+    page, _, one = at_work
+    send(page, "other")
+    page._known.heard({"open": one.id})
+
+    assert page.page.children[-1] is page._board
+    assert page._board.comm is not None
+
+
 @pytest.mark.parametrize("content", [{"send": "give"}, {"send": "free"}, {"send": "close for good"}, {"send": "labels"},
                                      {"open": "x" * 99}, {"person": 3}, {"send": ["make"]}, {}])  # fmt: skip
 def test_whatever_the_page_sends_before_there_is_a_class_changes_nothing(store_file, sent, content):
