@@ -15,6 +15,11 @@ from widgets.brake.sizes.table import SheetInForce
 SOFTWARE = "gap-and-lining 0.1.0"
 Clock = Callable[[], dt.datetime]
 
+
+class NotNowError(ValueError):
+    """Nothing may be added to a sitting now; the message says why, as in a class that is paused."""
+
+
 PLACES = ("web", "lab", "binder")
 
 

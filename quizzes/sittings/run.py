@@ -20,7 +20,16 @@ from widgets.brake.sizes.sheet import LimitsSheet
 
 from .cut import cut_for, panel_in_force
 from .deciding import rule_for
-from .in_force import SOFTWARE, Clock, now, owner_of, question_key, the_records, the_sheet
+from .in_force import (
+    SOFTWARE,
+    Clock,
+    NotNowError,
+    now,
+    owner_of,
+    question_key,
+    the_records,
+    the_sheet,
+)
 from .pace import Pace, minutes_worked
 from .question_marks import marks_of, posed_once, questions_of
 
@@ -247,14 +256,14 @@ class SittingRun:
         RecordsError, StaleSitting, ValueError
             If it could not be kept.
         """
-        if said := self._objection():
-            raise ValueError(said)
+        self._refuse_now()
         step = len(self._store.events(self.sitting.id, QUESTIONS_SLOT))
         action = {"kind": "answer", "at": at, "item": item, "answer": dict(answer)}
         self._store.append(self.sitting.id, QUESTIONS_SLOT, step, action, {}, self._clock())
 
     def hand_in_questions(self) -> None:
         """Mark the answers kept, keep how they went, and the outcome if that was the last part."""
+        self._refuse_now()
         cut = cut_for([one.hidden.item for one in self.questions], panel_in_force())
         grade = marks_of(self.questions, self.answers()) | {"cut": asdict(cut)}
         self._store.finish_case(self.sitting.id, QUESTIONS_SLOT, grade, self._clock())
@@ -289,12 +298,15 @@ class SittingRun:
         }
         return questions_of(grade)
 
+    def _refuse_now(self) -> None:
+        if said := self._objection():
+            raise NotNowError(said)
+
     def _keep(self, slot: int, event: Event) -> None:
         try:
-            if said := self._objection():
-                raise ValueError(said)  # noqa: TRY301 (told like whatever else is not kept)
-            done, seen = dict(event.action), dict(event.observation)
-            self._store.append(self.sitting.id, slot, event.number, done, seen, self._clock())
+            self._refuse_now()
+            did, seen = dict(event.action), dict(event.observation)
+            self._store.append(self.sitting.id, slot, event.number, did, seen, self._clock())
         except StaleSitting:
             raise NotKeptError(STALE) from None
         except (RecordsError, ValueError) as error:

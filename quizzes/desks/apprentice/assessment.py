@@ -10,6 +10,7 @@ from ipywidgets import VBox, Widget
 from quizzes.access.table import Thing
 from quizzes.cases.case import Depth
 from quizzes.desks.assessor.evidence_sheet import calibration_words, channel_shares
+from quizzes.desks.in_class import PlaceInClass, class_form, place_in_class
 from quizzes.desks.opening import opened
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
 from quizzes.desks.visitor import visitor
@@ -37,7 +38,6 @@ from .assessment_steps import (
     questions_form,
     who_form,
 )
-from .in_class import PlaceInClass, class_form, place_in_class
 from .question_round import question_round
 from .rings import rings
 

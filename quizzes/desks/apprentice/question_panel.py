@@ -12,7 +12,7 @@ from quizzes.questions.bank import the_bank
 from quizzes.questions.items import Item
 from quizzes.questions.marking import FIELDS, Marked, mark
 from quizzes.questions.posing import Posed, QuestionError, draw_question
-from quizzes.sittings.in_force import sheet_in_force
+from quizzes.sittings.in_force import NotNowError, sheet_in_force
 from widgets.brake.draws import Draws
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.page.joining import joined_file
@@ -172,8 +172,8 @@ class QuestionPanel(Panel):
         answered = Answered(
             asked.item.id, asked.drawn, _plain(asked.item, answer), marked, asked.item.element
         )
-        if not self._was_kept(number, answered):
-            self.send({"at": number, "refused": NOT_KEPT})
+        if words := self._not_kept(number, answered):
+            self.send({"at": number, "refused": words})
             return
         asked.answered = answered
         if self._feedback:
@@ -181,15 +181,17 @@ class QuestionPanel(Panel):
         else:
             self.send({"at": number, "kept": True})
 
-    def _was_kept(self, number: int, answered: Answered) -> bool:
-        if self._on_answer is None:
-            return True
+    def _not_kept(self, number: int, answered: Answered) -> str:
+        """Return why an answer is not kept; empty if it is."""
         try:
-            self._on_answer(number, answered)
+            if self._on_answer is not None:
+                self._on_answer(number, answered)
+        except NotNowError as error:
+            return str(error)
         except Exception:  # noqa: BLE001 (whatever hinders a store, the page says so)
             _LOG.exception("an answer could not be kept")
-            return False
-        return True
+            return NOT_KEPT
+        return ""
 
     def _draw_again(self, number: object) -> None:
         asked = self._at(number)
@@ -212,6 +214,9 @@ class QuestionPanel(Panel):
         if self._on_finish is not None:
             try:
                 self._on_finish(self.answers)
+            except NotNowError as error:
+                self.send({"reply": {"words": str(error)}})
+                return
             except Exception:  # noqa: BLE001 (as above)
                 _LOG.exception("a hand-in could not be kept")
                 self.send({"reply": {"words": NOT_KEPT}})

@@ -10,7 +10,7 @@ from pypdfium2 import PdfDocument
 
 from quizzes.desks import visitor as desk
 from quizzes.desks.apprentice.assessment import Assessment
-from quizzes.desks.apprentice.in_class import PAUSE
+from quizzes.desks.in_class import PAUSE
 from quizzes.desks.printing.labels import label_address, labels_pdf
 from quizzes.desks.trainer.class_board import STUCK_MINUTES, Length, board_rows
 from quizzes.desks.trainer.class_desk import ClassDesk
@@ -43,7 +43,7 @@ def joined(monkeypatch, room, one, number: str) -> Assessment:
     """Return the assessment of a person of the class."""
     member = next(m for m in room.members(one.id) if m.number == number)
     who = Visitor("apprentice", member.person_id, one.id, "room", member.name)
-    for module in ("quizzes.desks.apprentice.in_class", "quizzes.desks.apprentice.assessment"):
+    for module in ("quizzes.desks.in_class", "quizzes.desks.apprentice.assessment"):
         monkeypatch.setattr(f"{module}.visitor", lambda: who)
     page = Assessment()
     tell(page, {"ask": "form", "browser_key": OWNER})

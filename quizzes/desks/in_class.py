@@ -4,13 +4,12 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Any
 
+from quizzes.desks.apprentice.practice import CAUTION
 from quizzes.desks.visitor import visitor
 from quizzes.forms.offered import Offer
 from quizzes.records import default_url
 from quizzes.records.room.rows import CLOSED, PAUSED, Member, SchoolClass
 from quizzes.records.room.store import RoomStore, owner_in_class
-
-from .practice import CAUTION
 
 PAUSE = "The trainer has paused the class. Nothing has changed; go on when the class goes on."
 CLOSE = "The trainer has closed the class. What you did is kept; nothing more is added."
