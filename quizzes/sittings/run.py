@@ -12,7 +12,7 @@ from quizzes.cases.case import Case
 from quizzes.forms.offered import Offer, form_edition
 from quizzes.grading.outcome import Grades, Questions, judge_sitting
 from quizzes.questions.posing import Posed
-from quizzes.records import Records, RecordsError, ResultRow, Sitting, StaleSitting, Start
+from quizzes.records import Records, RecordsError, Sitting, StaleSitting, Start
 from quizzes.records.auditing.signing import sign_head
 from quizzes.records.kept_sitting import KeptSitting, read_kept
 from widgets.bench.session import NOT_KEPT, STALE, Event, NotKeptError, Session
@@ -39,7 +39,6 @@ __all__ = [
 ]  # fmt: skip
 
 QUESTIONS_SLOT = 9_001  # slot of a sitting's log beyond its cases: the questions
-PAGE = 200  # rows of a list that are read at once
 
 
 def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any]) -> Sitting:
@@ -82,26 +81,6 @@ def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any
             **start,
         )
     )
-
-
-def had_lately(store: Records, offer: Offer, person_id: str) -> frozenset[str]:
-    """Return the fingerprints of the cases that a person had lately, in any form."""
-    had: set[str] = set()
-    for row in sittings_of(store, person_id)[: offer.avoid_last]:
-        try:
-            kept = read_kept(row.sitting_id, store.kept(row.sitting_id))
-        except RecordsError:  # what cannot be read cannot be avoided, and hinders nobody
-            continue
-        had |= {case.fingerprint for case in kept.cases}
-    return frozenset(had)
-
-
-def sittings_of(store: Records, person_id: str) -> list[ResultRow]:
-    """Return all sittings of a person, newest first."""
-    found: list[ResultRow] = []
-    while page := store.results(person_id=person_id, limit=PAGE, offset=len(found)):
-        found += page
-    return found
 
 
 class SittingRun:
