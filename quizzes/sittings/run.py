@@ -20,6 +20,7 @@ from widgets.brake.sizes.sheet import LimitsSheet
 
 from .cut import cut_for, panel_in_force
 from .deciding import rule_for
+from .had_lately import had_lately, sittings_of
 from .in_force import (
     SOFTWARE,
     Clock,

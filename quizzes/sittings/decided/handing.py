@@ -15,7 +15,8 @@ from quizzes.records.exports.due import Due
 from quizzes.records.exports.learning import Item, SittingDone, statements
 from quizzes.sittings.decided.deciding import COOLING_OFF_H
 from quizzes.sittings.decided.record import SCHEME, NoRecordError, competency_record
-from quizzes.sittings.run import PAGE, QUESTIONS_SLOT, SittingRun
+from quizzes.sittings.had_lately import PAGE
+from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun
 from quizzes.sittings.standing import Standings
 from quizzes.sittings.what_now import what_now
 
