@@ -126,14 +126,16 @@ def _run(
     from .room.poster import told  # noqa: PLC0415
     from .server import NotAnsweringError, NotOursError, PortBusyError, SuiteServer  # noqa: PLC0415
     from .settings import configuration  # noqa: PLC0415
+    from .store_words import store_words  # noqa: PLC0415
 
     def tell() -> None:
         scheme = "https" if announced.secure else "http"
-        sys.stdout.write(f"Gap and Lining: {scheme}://127.0.0.1:{port}/\n")
+        sys.stdout.write(f"Gap and Lining: {scheme}://127.0.0.1:{port}/\n{store}\n")
         if classroom:
             sys.stdout.write(told(classroom, port, mark))
         sys.stdout.flush()
 
+    store = store_words(os.environ["GAL_RECORDS"], demo=how.demo)
     mark = mark_of(classroom.certificate) if classroom and classroom.certificate else ""
     announced = Announced(
         port,

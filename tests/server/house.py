@@ -68,6 +68,7 @@ class House:
     port: int
     state: Path
     line: str = ""
+    records_line: str = ""
     cookies: dict[str, str] = field(default_factory=dict)  # of one browser
 
     @property
@@ -177,6 +178,7 @@ def start(
     )  # fmt: skip
     house = House(process, port, folder / "state")
     house.line = process.stdout.readline()
+    house.records_line = process.stdout.readline() if house.line else ""
     return house
 
 

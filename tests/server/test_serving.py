@@ -68,6 +68,10 @@ class TestOneLine:
         assert house.line == f"Gap and Lining: {house.base}/\n"
         assert house.get("/")[0] == 200
 
+    def test_the_store_in_use_is_said_and_that_it_is_empty(self, house):
+        """A typing mistake in GAL_RECORDS begins an empty store; the next line lets it be seen."""
+        assert "records.sqlite (no sitting yet" in house.records_line
+
     @signals
     @pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGTERM])
     def test_stopping_leaves_nothing_behind(self, tmp_path, how):
