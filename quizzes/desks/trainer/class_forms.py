@@ -10,6 +10,7 @@ from quizzes.records.room.rows import OPEN, PAUSED, Member, SchoolClass
 from quizzes.records.room.store import MOST_EXTRA_MINUTES, WORD_LIMIT
 
 Form = dict[str, Any]
+LONGEST_LIST = 15_000  # characters; a message may hold 20,000
 STATES = {OPEN: "at work", PAUSED: "paused", "closed": "closed"}
 _SET_UP = (
     "Name, day, form and list are enough. Each person joins by the class code and their number, "
@@ -35,6 +36,8 @@ def setting_up(offered: Mapping[str, Offer], today: dt.date, said: str = "") -> 
                 "kind": "long",
                 "label": "List: a line for each person, name and number",
                 "file": "or from a CSV file ",
+                "rows": 8,
+                "most": LONGEST_LIST,
                 "help": f"Without numbers they are counted from 1. At most {MOST_PEOPLE} people.",
             },
         ],
@@ -100,7 +103,9 @@ def more_people(said: str = "") -> Form:
     return {
         "title": "More people for this class",
         "words": ["Each with a number of their own; who is on the list already stays as they are."],
-        "fields": [{"name": "list", "kind": "long", "label": "List: name, number", "rows": 4}],
+        "fields": [
+            {"name": "list", "kind": "long", "label": "List: name, number", "most": LONGEST_LIST}
+        ],
         "buttons": [("add", "Put them on the list"), ("back", "Back to the board")],
         "said": said,
     }
