@@ -124,9 +124,9 @@ def _run(
     from .people.identities import Identities  # noqa: PLC0415
     from .room.certificate import mark_of  # noqa: PLC0415
     from .room.poster import told  # noqa: PLC0415
+    from .room.store_words import store_words  # noqa: PLC0415
     from .server import NotAnsweringError, NotOursError, PortBusyError, SuiteServer  # noqa: PLC0415
     from .settings import configuration  # noqa: PLC0415
-    from .store_words import store_words  # noqa: PLC0415
 
     def tell() -> None:
         scheme = "https" if announced.secure else "http"
