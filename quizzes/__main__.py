@@ -126,10 +126,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     _classroom_words(serving)
     serving.add_argument(
-        "--identity-header",
-        default="",
-        metavar="NAME",
-        help="believe a proxy on this machine that names whoever asks in this header",
+        "--identity-header", default="", metavar="NAME", help="header in which a proxy names who asks"
     )
     serving.add_argument(
         "--records",
