@@ -126,7 +126,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     _classroom_words(serving)
     serving.add_argument(
-        "--identity-header", default="", metavar="NAME", help="header in which a proxy names who asks"
+        "--identity-header", default="", metavar="NAME", help="header in which a proxy names people"
     )
     serving.add_argument(
         "--records",
