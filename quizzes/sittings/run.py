@@ -189,7 +189,7 @@ class SittingRun:
 
         return Session(self.case.setup(), keep, self.events(slot))
 
-    def rehearse(self, worker: Callable[[Session], None]) -> dict[str, Any]:
+    def rehearse(self, worker: Callable[[Session], object]) -> dict[str, Any]:
         """Let a program work the case in hand; its log is kept at once when it has finished."""
         slot, lines = len(self.grades), []
 
