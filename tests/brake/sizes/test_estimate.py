@@ -6,9 +6,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from widgets.brake.magnet import release_voltage_v
+from widgets.brake.magnet import release_voltage_v, sticks
 from widgets.brake.sizes.estimate import complete
-from widgets.brake.sizes.sheet import load_sheet
+from widgets.brake.sizes.sheet import LimitsSheetError, load_sheet
 from widgets.brake.sizes.size import BrakeSize
 from widgets.brake.torque.clamping import clamping_force_n
 
@@ -170,3 +170,24 @@ def test_smaller_brakes_have_smaller_screws(chart):
 
     assert small.screws.retaining_torque_nm <= large.screws.retaining_torque_nm
     assert small.lining.outer_radius_mm < large.lining.outer_radius_mm
+
+
+@pytest.mark.parametrize("torque_nm", [47, 1500, 1760, 3000, 8000])
+def test_an_estimated_magnet_of_any_size_lets_its_plate_go(tmp_path, torque_nm):
+    """Sound, coil off: what magnetism is left is weaker than the springs. From 1,760 N·m it stuck."""
+    row = f"gap_setting_mm = 0.5\ngap_max_mm = 1.4\ndisc_min_mm = 20.0\ntorque_nm = {torque_nm}.0\n"
+    path = tmp_path / "sheet.toml"
+    path.write_text(f'title = "Large"\n[[size]]\nname = "One"\n{row}', encoding="utf-8")
+    size = load_sheet(path).sizes[0]
+
+    assert not sticks(size.springs.count * size.springs.force_each_n, size.magnet)
+
+
+def test_a_size_that_would_stick_when_sound_is_refused(tmp_path):
+    """The sentence names size, reason and where to look."""
+    row = "gap_setting_mm = 0.5\ngap_max_mm = 1.4\ndisc_min_mm = 20.0\nresidual_gap_mm = 0.02\n"
+    path = tmp_path / "sheet.toml"
+    path.write_text(f'title = "Thin"\n[[size]]\nname = "One"\n{row}', encoding="utf-8")
+
+    with pytest.raises(LimitsSheetError, match=r"One.*stays on the poles.*residual_gap_mm"):
+        load_sheet(path)

@@ -35,6 +35,7 @@ from .size import (
 MIDDLE_TORQUE_NM = 47.0  # the middle invented size, from which the others scale
 TORQUE_LOSS_TO_MAX_GAP = 0.19  # share of torque lost from setting to largest gap, invented sizes
 RELEASE_SHARE_AT_MAX_GAP = 0.81  # of rated voltage, coil at 100 °C, invented sizes
+LONGEST_PATH_OF_A_THIN_LAYER_MM = 400.0  # of iron; up to it 0.13 mm keep a plate off; invented
 FORCE_PER_POLE_AREA_N_CM2 = 17.8  # spring force at the setting over pole area, invented sizes
 LEAST_WEAR_MM = 1.5  # new disc less its least, the smallest invented size
 SET_ABOVE_LEAST_MM = 0.05  # a careful hand's own spread round the rim; common practice, no source
@@ -188,10 +189,13 @@ def _screws(row: _Row, torque_nm: float, lining: Lining) -> Screws:
 
 def _magnet(row: _Row, scale: float, springs: Springs) -> Magnet:
     force_n = springs.count * springs.force_each_n
+    iron_path_mm = row.fill("iron_path_mm", lambda: 195.0 * scale ** (1 / 3))
+    # The longer the iron, the more magnetism it keeps: a large magnet has a thicker layer.
+    longer = max(1.0, float(iron_path_mm) / LONGEST_PATH_OF_A_THIN_LAYER_MM)
     return Magnet(
         pole_area_cm2=row.fill("pole_area_cm2", lambda: force_n / FORCE_PER_POLE_AREA_N_CM2),
-        residual_gap_mm=row.fill("residual_gap_mm", lambda: 0.13),
-        iron_path_mm=row.fill("iron_path_mm", lambda: 195.0 * scale ** (1 / 3)),
+        residual_gap_mm=row.fill("residual_gap_mm", lambda: 0.13 * longer),
+        iron_path_mm=iron_path_mm,
     )
 
 

@@ -7,9 +7,10 @@ nothing is wrong with it, is refused when its sheet is read, not in the middle o
 from collections.abc import Mapping
 from typing import Any
 
-from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY, load_ratio, release_share
+from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY, load_ratio, magnet_now, release_share
 from widgets.brake.condition import sound_condition
 from widgets.brake.gap.profile import Plane
+from widgets.brake.magnet import sticks
 
 from .size import BrakeSize
 
@@ -92,6 +93,12 @@ def must_work(size: BrakeSize) -> None:
             f"and not {size.hoist.test_static:g}: "
             "look at the braking torque (torque_nm), the springs and the lining against the rated "
             "load (hoist_load_kg) and the lifting speed"
+        )
+    if sticks(size.springs.count * size.springs.force_each_n, magnet_now(size, condition)):
+        raise ValueError(
+            "with its coil off the plate stays on the poles by what magnetism is left in the iron: "
+            "look at the anti-stick layer (residual_gap_mm), the iron path (iron_path_mm) and the "
+            "springs, or leave them out"
         )
     hot = release_share(size, condition, widest_mm, HOT_COIL_C)
     if hot > LOW_SUPPLY:
