@@ -13,10 +13,10 @@ from widgets.brake.faults import fault
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
 
-from .at_the_hoist import ON_THE_JOB
 from .families import FAMILIES, LEAST_TAPER_MM, clear_range, grown_mm_of, lay_on
 from .looking_ahead import CLEAR_U as AHEAD_U
 from .looking_ahead import LEAST_SHARE, MOST_SHARE
+from .on_the_job.at_the_hoist import ON_THE_JOB
 from .sound_brakes import MOST_SMALL_TILT, SPARE_MM
 
 # Uncertainties by which the least there is of a fault must lie beyond a limit; choices of ours.

@@ -16,9 +16,10 @@ from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler.leaves import BLADE_WIDTH_MM
 from widgets.instruments.written import DISC_U_MM
 
-from .at_the_hoist import AT_THE_HOIST
 from .family import EVERY_DEPTH, NOT_OPEN, Draw, Drawn, Family
 from .looking_ahead import Ahead, disc_spending, draw_ahead, gap_outgrowing, lasting
+from .on_the_job.at_the_hoist import AT_THE_HOIST
+from .on_the_job.wrong_tools import WRONG_TOOLS
 from .sound_brakes import (
     MOST_GROWN,
     READABLE_MM,
@@ -33,7 +34,6 @@ from .sound_brakes import (
     with_disc_to_spare,
 )
 from .strata import STRATA, Part, bin_of, draw_stratum
-from .wrong_tools import WRONG_TOOLS
 
 
 def _plain(make: Callable[[Draws, BrakeSize, float | None], Condition], *faults: str) -> Draw:

@@ -7,7 +7,7 @@ import pytest
 from quizzes.candidates.habits import CAREFUL
 from quizzes.candidates.worker import work
 from quizzes.cases.drawing import draw_case
-from quizzes.cases.wrong_tools import WRONG_TOOLS
+from quizzes.cases.on_the_job.wrong_tools import WRONG_TOOLS
 from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import CaseGrade, Standing, grade_evidence
 from tests import strategies as any_

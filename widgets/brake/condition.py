@@ -108,14 +108,10 @@ class Condition:
         What they say; `coil_live` is a coil that is still fed at the bench.
     switching : Switching
         Where the coil's circuit is opened to apply the brake.
-    screw_room_mm : float or None
-        How far the hollow screws still go in from where they were found, mm; None for enough.
-    torn_thread : int
-        Which retaining screw turns on and on in its thread, 1 to 3; 0 for none.
-    tools : Tools
-        The instruments that lie ready for this job.
-    surface_c : float
-        Temperature of what a hand would touch, °C.
+    screw_room_mm, torn_thread
+        How far the hollow screws still go in, mm; which retaining screw turns on and on, 0: none.
+    tools, surface_c
+        The instruments that lie ready; the temperature of what a hand would touch, °C.
     insulation_mohm : float
         Coil to earth, megohm.
     marks : frozenset of str
@@ -203,8 +199,7 @@ class Condition:
         in_range("coil_c", self.coil_c, "°C", low=-60, high=250)
         in_range("surface_c", self.surface_c, "°C", low=-60, high=600)
         in_range("torn_thread", self.torn_thread, "", low=0, high=3)
-        if self.screw_room_mm is not None:
-            in_range("screw_room_mm", self.screw_room_mm, "mm", low=0)
+        in_range("screw_room_mm", self.screw_room_mm or 0.0, "mm", low=0)
         in_range("supply_factor", self.supply_factor, "", low=0, high=1.5)
         in_range("pole_dust_mm", self.pole_dust_mm, "mm", low=0, high=1)
         in_range("residual_gap_factor", self.residual_gap_factor, "", above=0, high=5)

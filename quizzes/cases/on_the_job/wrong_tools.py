@@ -2,6 +2,9 @@
 
 from dataclasses import replace
 
+from quizzes.cases.family import Drawn, Family
+from quizzes.cases.sound_brakes import between, disc_at, gap_at, gap_too_large
+from quizzes.cases.strata import Part, bin_of
 from widgets.brake.draws import Draws
 from widgets.brake.judgement.rules import Outcome
 from widgets.brake.sizes.size import BrakeSize
@@ -9,9 +12,6 @@ from widgets.brake.tools import Tools
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
 
 from .at_the_hoist import ON_THE_JOB
-from .family import Drawn, Family
-from .sound_brakes import between, disc_at, gap_at, gap_too_large
-from .strata import Part, bin_of
 
 # How far beyond its limit the brake lies, in uncertainties of a reading, and how far within it
 # the wrong instrument puts it: both are clear. Choices of this scheme.

@@ -3,16 +3,15 @@
 from collections.abc import Callable
 from dataclasses import replace
 
+from quizzes.cases.case import Depth
+from quizzes.cases.family import Drawn, Family
+from quizzes.cases.sound_brakes import between, gap_too_large, in_limits
+from quizzes.cases.strata import Part, bin_of
 from widgets.brake.condition import Condition
 from widgets.brake.draws import Draws
 from widgets.brake.faults import Dose, apply, fault
 from widgets.brake.judgement.rules import Outcome
 from widgets.brake.sizes.size import BrakeSize
-
-from .case import Depth
-from .family import Drawn, Family
-from .sound_brakes import between, gap_too_large, in_limits
-from .strata import Part, bin_of
 
 ON_THE_JOB = frozenset({Depth.WORK_ORDER})
 # °C of a brake that has just worked hard: cover and disc, and its coil; common practice, no source.

@@ -1,0 +1,1 @@
+"""Families of whole jobs: what hoist, instruments and people at it decide beside the brake."""
