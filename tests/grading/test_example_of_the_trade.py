@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from quizzes.cases.case import Case
-from quizzes.desks.apprentice.lesson_example import example_concluded, example_size
+from quizzes.cases.example_of_the_trade import example_concluded, example_size
 from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import grade_evidence
 from quizzes.job_sheet.doubts import doubts
