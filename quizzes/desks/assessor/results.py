@@ -2,6 +2,7 @@
 
 import logging
 from collections.abc import Mapping
+from functools import cache
 from typing import Any
 
 from ipywidgets import VBox, Widget
@@ -10,6 +11,7 @@ from quizzes.access.table import Thing
 from quizzes.desks.opening import opened
 from quizzes.desks.sheets.result_sheets import shown
 from quizzes.desks.visitor import allowed, need
+from quizzes.forms.blueprint import READY, load_blueprint
 from quizzes.records import RecordsError, ResultRow
 from quizzes.records.auditing.audit import Audit
 from quizzes.records.decisions.state import Stage, State, state_of
@@ -36,7 +38,7 @@ MADE_WORDS = {
     "web": "web app",
     "lab": "notebook: self-check only",
     "binder": "Binder: self-check only",
-    "test": "program",
+    "test": "demo, worked by a program",
 }
 
 
@@ -103,7 +105,7 @@ class Results:
             reveal=reveal,
             list={
                 "caption": _caption(len(rows)),
-                "columns": ["Name", "Graded", "Decided", "Form", "Begun, UTC", "Made"],
+                "columns": ["Name", "Graded", "Decided", "Form", "Begun", "Made"],
                 "rows": [
                     _row(row, standings.of(row), state_of(acts.get(row.sitting_id, ())), self._open)
                     for row in rows
@@ -140,7 +142,7 @@ class Results:
         editions = [("editions", "Grade by two editions")] if can_compare_editions() else []
         self._tools.show(
             title=f"More on this sitting: {sitting.name or 'name erased'}",
-            words=[_FILE_WORDS],
+            words=[_FILE_WORDS, f"Its ID, for the command line: {sitting.id}"],
             buttons=[
                 ("play", "Play it on the bench"),
                 *editions,
@@ -176,6 +178,16 @@ class Results:
         self._show_tools()
 
 
+@cache
+def _titles() -> dict[str, str]:
+    return {name: load_blueprint(path).title for name, path in READY.items()}
+
+
+def _title(form_id: str) -> str:
+    """Return what a form is called; its id, where it is none of those that come with the suite."""
+    return _titles().get(form_id, form_id)
+
+
 def _caption(count: int) -> str:
     """Return how many sittings are listed, and that there may be more."""
     return f"the newest {count} sittings" if count == MOST_ROWS else f"{count} sittings"
@@ -193,12 +205,15 @@ def _alarm(audit: Audit) -> str:
 
 
 def _row(row: ResultRow, standing: Standing, state: State, opened: str) -> dict[str, Any]:
-    began, made = f"{row.started_at:%Y-%m-%d %H:%M}", MADE_WORDS.get(row.place, row.place)
+    began, made = (
+        f"{row.started_at.astimezone():%Y-%m-%d %H:%M}",
+        MADE_WORDS.get(row.place, row.place),
+    )
     decided = "" if state.stage is Stage.OPEN else state.stage.value
     if state.stage is Stage.DECIDED and state.verdict:
         decided = "nothing counts" if standing.trouble else state.verdict.value
     graded = standing.word or "not finished"
-    cells = [row.name or "name erased", graded, decided, row.form_id, began, made]
+    cells = [row.name or "name erased", graded, decided, _title(row.form_id), began, made]
     return {
         "id": row.sitting_id,
         "cells": cells,
