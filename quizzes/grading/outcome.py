@@ -269,8 +269,8 @@ def _depth(grade: Mapping[str, Any]) -> str:
 
 def _against_case(number: int, grade: Mapping[str, Any]) -> Iterable[Remark]:
     if grade["standing"] == Standing.NOT_YET and not grade["critical"]:
-        why = grade.get("faults")
-        because = {"why": _kept(why[0]["what"])} if why else {}
+        why = [fault["what"] for fault in grade.get("faults", ())] or grade.get("left_wrong")
+        because = {"why": _kept(why[0])} if why else {}
         yield remark("case.not-right", case=number, **because)
     if grade["standing"] == Standing.NO_VERDICT:
         yield remark("case.no-verdict", case=number)

@@ -263,3 +263,11 @@ def test_the_keys_that_the_pages_read_are_there():
     assert {"outcome", "reasons", "marks", "cases", "cases_asked", "critical", "shows"} <= set(
         found
     )
+
+
+def test_a_case_not_right_for_how_it_was_left_says_so():
+    """No fault in the work that led there: what was left wrong is the reason."""
+    left = {"code": "fitted-badly.seal-lip", "facts": {}}
+    told = judge_sitting([kept("not yet") | {"faults": [], "left_wrong": [left]}], 1)
+
+    assert told["reasons"][0] == {"code": "case.not-right", "facts": {"case": 1, "why": left}}

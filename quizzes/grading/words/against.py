@@ -20,7 +20,7 @@ def _value_made_up(facts: Facts) -> str:
 
 def _few_places(facts: Facts) -> str:
     if not facts["places"]:
-        return "Into service without measuring again after locking."
+        return "Into service with no gap reading on the notes after locking."
     places = facts["places"]
     return f"Into service, measured again after locking at {places} of the places only."
 
@@ -84,7 +84,7 @@ AGAINST: Mapping[str, Words] = {
     "gap.coil-on": "Measured the gap with the coil energised.",
     "made-up.reading": _made_up,
     "made-up.value": _value_made_up,
-    "adjusted.disc-unmeasured": "Adjusted at step {step} without measuring the disc.",
+    "adjusted.disc-unmeasured": "Adjusted at step {step} with no disc reading on the notes.",
     "into-service.few-places": _few_places,
     "into-service.screw-loose": "Into service with a retaining screw not tight.",
     "into-service.untested": "Into service after work on it, without a load test.",
