@@ -11,7 +11,7 @@ from .measuring import discs_believed, gauge_as_found
 from .own_rules import KNOWN, asks_to_refer, heeded, is_uneven, supply_says
 
 HOIST, TEST = do.Energise("hoist"), do.Energise("test")
-OPEN_BOX, HAVE_BOX_OPENED, CLOSE_BOX = do.OpenBox(), do.OpenBox("electrician"), do.CloseBox()
+CLOSE_BOX = do.CloseBox()
 HALF_TURN, QUARTER_TURN = do.TurnShaft(180.0), do.TurnShaft(90.0)
 # Hot at low mains it must still release: 0.90 of the voltage over the rise of copper to 100 °C.
 HOT_OVER_COLD_C = 100.0
@@ -26,19 +26,11 @@ def isolate(job: Job) -> None:
     job.supply_off()
     if not job.habits.proves_dead:
         return
-    _open_box(job)
+    job.open_box()
     if job.act(do.ProveDead()).facts.get("dc_live"):
         job.notice(["hums-at-rest"])
         job.act(do.IsolateSecond())
         job.act(do.ProveDead())
-
-
-def _open_box(job: Job) -> None:
-    """Lay the terminals bare, or have it done where the order leaves that to others."""
-    if job.box_on:
-        alone = "terminals" in job.order.may or not job.habits.heeds_authority
-        job.act(OPEN_BOX if alone else HAVE_BOX_OPENED)
-        job.box_on = False
 
 
 def try_supply(job: Job) -> None:

@@ -82,6 +82,13 @@ class Job:
         self.notice(codes)
         return codes
 
+    def open_box(self) -> None:
+        """Lay the terminals bare, or have it done where the order leaves that to others."""
+        if self.box_on:
+            alone = "terminals" in self.order.may or not self.habits.heeds_authority
+            self.act(do.OpenBox("self" if alone else "electrician"))
+            self.box_on = False
+
     def supply_on(self) -> None:
         """Take the own lock off and switch on, unless it is on."""
         if self.locked_off:

@@ -194,6 +194,7 @@ def discs_believed(job: Job) -> list[Reading]:
 
 def measure_coil(job: Job) -> None:
     """Read resistance with its temperature, and insulation; write both; keep what they say."""
+    job.open_box()
     seen = job.act(do.MeasureCoil("resistance")).facts
     if "coil_c" in seen:
         job.coil_c = seen["coil_c"]

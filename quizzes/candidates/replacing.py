@@ -54,6 +54,7 @@ def take_body_off(job: Job) -> None:
     if not job.habits.order_of_parts:
         _pull_off(job)
         return
+    job.open_box()
     job.act(do.DisconnectLeads())
     job.act(do.RemoveLever())
     job.act(do.HoldBody())
