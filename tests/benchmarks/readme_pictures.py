@@ -17,6 +17,7 @@ from PIL import Image
 from playwright.sync_api import Page
 
 from tests.benchmarks.servers import chromium, leave, our_server, write_page
+from tests.browser.controls import wait_until_still
 
 ROOT = Path(__file__).resolve().parents[2]
 TO = ROOT / "binder"
@@ -50,7 +51,9 @@ def front_door(page: Page, base: str) -> bytes:
 def cutaway(page: Page, base: str) -> bytes:
     """Return the living cutaway of the first lesson, half-way up to the clack."""
     page.goto(f"{base}voila/render/01_how_the_brake_holds.ipynb")
-    page.locator(".gal-living .living-slider input").first.wait_for(timeout=OPEN_MS)
+    key = page.locator(".gal-living").first.get_by_role("button", name="Next moment")
+    page.wait_for_function("(key) => !key.disabled", arg=key.element_handle(timeout=OPEN_MS))
+    wait_until_still(page)
     page.locator(".gal-living .living-slider input").first.fill("30")
     return page.locator(".gal-living").first.screenshot()
 
@@ -71,7 +74,8 @@ def outcome(page: Page, base: str) -> bytes:
     """Return what a person reads after a hand-over."""
     page.goto(f"{base}voila/render/outcome.ipynb")
     page.locator("#rendered_cells svg, #rendered_cells table").first.wait_for(timeout=OPEN_MS)
-    return page.screenshot()
+    wait_until_still(page)
+    return page.locator("#rendered_cells").screenshot()
 
 
 PICTURES: dict[str, Callable[[Page, str], bytes]] = {
