@@ -17,13 +17,14 @@ from PIL import Image
 from playwright.sync_api import Page
 
 from tests.benchmarks.servers import chromium, leave, our_server, write_page
-from tests.browser.controls import wait_until_still
 
 ROOT = Path(__file__).resolve().parents[2]
 TO = ROOT / "binder"
 COLOURS = 64
 OPEN_MS = 120_000
+SETTLES_MS = 3_000  # for figures and sizes; by the clock, since a person looks at what came of it
 WIDE, TALL = 1280, 860
+TALLEST = 2050  # of a picture; what stands below is a table
 # A careful job with one slip, explained as the practice bench explains it after a hand-over.
 OUTCOME = """from quizzes.candidates.habits import with_slips
 from quizzes.candidates.worker import work
@@ -53,9 +54,11 @@ def cutaway(page: Page, base: str) -> bytes:
     page.goto(f"{base}voila/render/01_how_the_brake_holds.ipynb")
     key = page.locator(".gal-living").first.get_by_role("button", name="Next moment")
     page.wait_for_function("(key) => !key.disabled", arg=key.element_handle(timeout=OPEN_MS))
-    wait_until_still(page)
+    page.wait_for_timeout(SETTLES_MS)
     page.locator(".gal-living .living-slider input").first.fill("30")
-    return page.locator(".gal-living").first.screenshot()
+    page.evaluate("scrollTo(0, 0)")  # where nothing sticks to the window
+    box = page.locator(".gal-living").first.bounding_box()
+    return page.screenshot(full_page=True, clip=box)
 
 
 def bench(page: Page, base: str) -> bytes:
@@ -74,7 +77,7 @@ def outcome(page: Page, base: str) -> bytes:
     """Return what a person reads after a hand-over."""
     page.goto(f"{base}voila/render/outcome.ipynb")
     page.locator("#rendered_cells svg, #rendered_cells table").first.wait_for(timeout=OPEN_MS)
-    wait_until_still(page)
+    page.wait_for_timeout(SETTLES_MS)
     return page.locator("#rendered_cells").screenshot()
 
 
@@ -86,6 +89,7 @@ PICTURES: dict[str, Callable[[Page, str], bytes]] = {
 def kept(png: bytes, name: str) -> None:
     """Keep a picture in few colours."""
     image = Image.open(BytesIO(png)).convert("RGB")
+    image = image.crop((0, 0, image.width, min(image.height, TALLEST)))
     image.quantize(COLOURS).save(TO / f"{name}.png", optimize=True)
 
 
