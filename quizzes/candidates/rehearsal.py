@@ -20,7 +20,8 @@ from quizzes.forms.blueprint import Blueprint, load_blueprint
 from quizzes.forms.drawing import Form, draw_form
 from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import grade_evidence
-from quizzes.grading.outcome import COMPETENT, Questions, judge_sitting
+from quizzes.grading.outcome import COMPETENT, judge_sitting
+from quizzes.grading.question_rule import Questions
 from quizzes.grading.words import sentences
 from quizzes.questions.answers import right_json
 from quizzes.questions.bank import the_bank

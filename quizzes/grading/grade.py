@@ -1,33 +1,29 @@
 """The grade of one job: a pure function of case, log and edition, with its reasons."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
 from quizzes.cases.case import Case
 from widgets.bench.session import Event
-from widgets.brake.judgement import ONE_SIDED_95, distance
-from widgets.brake.judgement.remark import Remark, remark
-from widgets.brake.judgement.rules import Outcome, conclude
+from widgets.brake.judgement.remark import Remark
+from widgets.brake.judgement.rules import Outcome
 
-from .critical import GROSS_Z, CriticalError, find_critical, read_too_late, too_late
+from .critical import GROSS_Z, CriticalError, find_critical
 from .editions import EDITION, Rules, rules_of
 from .elements.called_for import judge_elements
 from .elements.deciding import false_alarms
 from .elements.scoring import Element
 from .elements.working import was_replaced
 from .evidence.as_left import ENDANGERS, Wrong, left_wrong, parts_badly_fitted
-from .evidence.gathering import Evidence, JudgedDisc, JudgedGap, gather, places_apart
+from .evidence.gathering import Evidence, gather, places_apart
+from .faults import Fault, fair, faults_of, unseen
 from .misconceptions.catalogue import Misconception, find_misconceptions
 
 __all__ = [
     "EDITION", "CaseGrade", "Fault", "Standing", "grade_case", "grade_evidence", "marks",
 ]  # fmt: skip
-
-
-# Codes of decisions that count as a habit once they come up again.
-IN_GUARD_BAND, WILL_NOT_LAST = "fault.in-guard-band", "fault.will-not-last"
 
 
 class Standing(StrEnum):
@@ -37,14 +33,6 @@ class Standing(StrEnum):
     FALSE_ALARM = "false alarm"
     NO_VERDICT = "no verdict"
     NOT_YET = "not yet"
-
-
-@dataclass(frozen=True, slots=True)
-class Fault:
-    """What went wrong and where: reading, decision or procedure."""
-
-    kind: str
-    what: Remark
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +126,7 @@ def grade_evidence(evidence: Evidence, edition: str = EDITION) -> CaseGrade:
         marks=marks(elements, rules),
         elements=elements,
         critical=critical,
-        faults=tuple(_faults(evidence, elements, rules)),
+        faults=tuple(faults_of(evidence, elements, rules)),
         misconceptions=find_misconceptions(evidence),
         left_wrong=tuple(one.what for one in wrong),
         decided=evidence.taken or "",
@@ -223,91 +211,13 @@ def _unlucky(
     evidence: Evidence, elements: tuple[Element, ...], wrong: tuple[Wrong, ...], rules: Rules
 ) -> bool:
     """Return whether fair readings and a careful look gave every reason to pass it."""
-    if any(one.in_sight for one in wrong) or _unseen(evidence):
+    if any(one.in_sight for one in wrong) or unseen(evidence):
         return False
     own = evidence.own_conclusion
     if evidence.taken is not own.outcome and evidence.taken not in own.arguable:
         return False
     left = evidence.gaps_as_left or evidence.gaps_as_found
-    fair = _fair(left, GROSS_Z) and _fair(evidence.discs_as_found, GROSS_Z)
+    as_felt = fair(left, GROSS_Z) and fair(evidence.discs_as_found, GROSS_Z)
     reached = all(element.reached for element in elements if element.needed and element.id != "A1")
     enough = places_apart(left) >= rules.places
-    return fair and reached and enough and evidence.as_left is Outcome.FIT
-
-
-def _unseen(evidence: Evidence) -> bool:
-    return any(one.sign.needs is not None for one in evidence.overlooked)
-
-
-def _faults(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -> Iterator[Fault]:
-    """Trace what went wrong to the reading, the decision or the procedure."""
-    taken, own = evidence.taken, evidence.own_conclusion
-    if read_too_late(evidence):
-        yield Fault("procedure", too_late(evidence))
-    if taken is not None:
-        on_own = taken is own.outcome or taken in own.arguable
-        if on_own and not evidence.on_paper and _misread(evidence, taken, rules):
-            yield Fault("reading", remark("fault.misread"))
-        if not on_own:
-            lucky = evidence.competent_conclusion.outcome is taken
-            supported = own.outcome or ""
-            what = remark("fault.against-own", supported=supported, taken=taken, lucky=lucky)
-            code = _habitual(evidence, taken)
-            yield Fault("decision", remark(code, supported=supported) if code else what)
-    yield from _too_little(elements, rules)
-    missed = [e.id for e in elements if e.channel in {"P", "W"} and not e.reached]
-    if missed:
-        yield Fault("procedure", remark("fault.left-out", elements=missed))
-    for one in evidence.overlooked:
-        if one.sign.needs is not None:
-            yield Fault("procedure", one.remark)
-
-
-def _habitual(evidence: Evidence, taken: Outcome) -> str:
-    """Return the code of a decision that a single time is a slip, and again and again a habit.
-
-    To pass a reading in the guard band, or a brake that will not last until it is seen again.
-    """
-    own, growth_mm = evidence.own_conclusion, evidence.growth_mm
-    if taken in own.unsafe or taken not in {Outcome.FIT, Outcome.ADJUST}:
-        return ""
-    if growth_mm:
-        now = conclude(evidence.case.size, evidence.gap_readings, evidence.disc_readings)
-        if taken is now.outcome or taken in now.arguable:
-            return WILL_NOT_LAST
-    return IN_GUARD_BAND if taken is Outcome.FIT and _within_guard_band(evidence) else ""
-
-
-def _within_guard_band(evidence: Evidence) -> bool:
-    """Return whether the worst reading lies inside its limit, by less than the guard band."""
-    size, gaps, discs = evidence.case.size, evidence.gap_readings, evidence.disc_readings
-    growth_mm = evidence.growth_mm
-    inside = [distance(r.value_mm + growth_mm, r.u_mm, upper=size.gap.max_mm) for r in gaps]
-    inside += [distance(r.value_mm - growth_mm, r.u_mm, lower=size.disc.min_mm) for r in discs]
-    return bool(inside) and 0 <= min(inside) < ONE_SIDED_95
-
-
-def _too_little(elements: Iterable[Element], rules: Rules) -> Iterator[Fault]:
-    """Name each element of measuring, and a look, without which the case cannot be right."""
-    for element in elements:
-        if element.needed and not element.reached and element.channel == "M":
-            places = rules.places if element.id == "M2" else rules.disc_places
-            what = remark("fault.too-little", lines=element.lines, places=places)
-            yield Fault("reading", what)
-        elif element.needed and not element.reached and element.id == "D2":
-            yield Fault("procedure", element.lines[-1])
-
-
-def _misread(evidence: Evidence, taken: Outcome, rules: Rules) -> bool:
-    """Return whether unfair readings, and not an unlucky brake, led to another decision."""
-    gaps, discs = evidence.gaps_as_found, evidence.discs_as_found
-    few = places_apart(gaps) < rules.places and not evidence.referred_by_sign
-    if _unseen(evidence) or (_fair(gaps, GROSS_Z) and _fair(discs, GROSS_Z) and not few):
-        return False
-    competent = evidence.competent_conclusion
-    return taken is not competent.outcome and taken not in competent.arguable
-
-
-def _fair(judged: Iterable[JudgedGap | JudgedDisc], most_z: float) -> bool:
-    """Return whether readings are as good as their uncertainty says, and as they were felt."""
-    return all(abs(one.z) < most_z and one.supported for one in judged)
+    return as_felt and reached and enough and evidence.as_left is Outcome.FIT

@@ -9,7 +9,7 @@ from pathlib import Path
 from statistics import fmean
 
 from quizzes.analysis.quality.panel import Panel, PanelError, cut_of, load_panel
-from quizzes.grading.outcome import QUESTIONS_PASS
+from quizzes.grading.question_rule import QUESTIONS_PASS
 from quizzes.questions.bank import the_bank
 from quizzes.questions.items import Item
 

@@ -5,7 +5,7 @@ import logging
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from quizzes.grading.outcome import QUESTIONS_PASS, Questions
+from quizzes.grading.question_rule import QUESTIONS_PASS, Questions
 from quizzes.questions.items import Item
 from quizzes.questions.marking import mark
 from quizzes.questions.posing import Posed, QuestionError, draw_question

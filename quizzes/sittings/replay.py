@@ -288,12 +288,8 @@ def _check_case(number: int, entry: object) -> None:
     if len(events) > MOST_EVENTS:
         raise BadExportError(f"Case {number}: at most {MOST_EVENTS} events, it has {len(events)}.")
     for line, event in enumerate(events, start=1):
-        parts = (
-            [event.get(part) for part in ("action", "observation")]
-            if isinstance(event, Mapping)
-            else []
-        )
-        if len(parts) != 2 or not all(isinstance(part, Mapping) for part in parts):
+        held = event if isinstance(event, Mapping) else {}
+        if not all(isinstance(held.get(part), Mapping) for part in ("action", "observation")):
             raise BadExportError(
                 f"Case {number}: line {line} of the log has no action and observation."
             )

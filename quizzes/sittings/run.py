@@ -10,7 +10,8 @@ import quizzes.grading.grade as grading
 from quizzes.cases.case import EDITION as CASE_EDITION
 from quizzes.cases.case import Case
 from quizzes.forms.offered import Offer, form_edition
-from quizzes.grading.outcome import Grades, Questions, judge_sitting
+from quizzes.grading.outcome import Grades, judge_sitting
+from quizzes.grading.question_rule import Questions
 from quizzes.questions.posing import Posed
 from quizzes.records import Records, RecordsError, Sitting, StaleSitting, Start
 from quizzes.records.auditing.signing import sign_head

@@ -29,7 +29,7 @@ from quizzes.forms.drawing import (
     quotas,
     usual_weight,
 )
-from quizzes.grading.outcome import most_safety_missed
+from quizzes.grading.question_rule import most_safety_missed
 from quizzes.records.checks import LABEL_LIMIT
 from tests import strategies as any_
 from widgets.brake.draws import Draws

@@ -13,16 +13,15 @@ from quizzes.grading.grade import Standing
 from quizzes.grading.outcome import (
     COMPETENT,
     NOT_YET,
-    Questions,
     channels,
     decisions_made,
     elements_over,
     judge_sitting,
-    most_safety_missed,
     named_over,
     standings,
     what_it_shows,
 )
+from quizzes.grading.question_rule import Questions, most_safety_missed
 from quizzes.grading.words import sentence
 from widgets.brake.judgement.remark import remark
 

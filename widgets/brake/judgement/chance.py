@@ -15,9 +15,7 @@ from widgets.brake.ranges import in_range
 COST_RATIO = 19.0
 ONE_SIDED_95 = 1.6448536269514722  # dimensionless, 95 % of a normal lies below; ISO 14253-1:2017
 COVERAGE_FACTOR = 2.0  # dimensionless, U = 2 u; JCGM 106:2012, 8.3.2
-CLOSE_CALL = (
-    1.0  # standard uncertainties from the limit; nearer than that the reading decides little
-)
+CLOSE_CALL = 1.0  # standard uncertainties from the limit; nearer, a reading decides little
 _STANDARD = NormalDist()
 
 
@@ -109,8 +107,7 @@ def _between(low: float, high: float) -> float:
     """Return the chance of a standard normal between two values, dimensionless, also far out."""
     if low + high > 0:
         low, high = -high, -low
-    root = math.sqrt(2)
-    return (math.erfc(-high / root) - math.erfc(-low / root)) / 2
+    return (math.erfc(-high / math.sqrt(2)) - math.erfc(-low / math.sqrt(2))) / 2
 
 
 def guard_band(uncertainty: float, coverage_factor: float = COVERAGE_FACTOR) -> float:
