@@ -20,7 +20,7 @@ from quizzes.forms.blueprint import Blueprint, load_blueprint
 from quizzes.forms.drawing import Form, draw_form
 from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import grade_evidence
-from quizzes.grading.outcome import COMPETENT, judge_sitting
+from quizzes.grading.outcome import judge_sitting
 from quizzes.grading.question_rule import Questions
 from quizzes.grading.words import sentences
 from quizzes.questions.answers import right_json
@@ -144,7 +144,7 @@ def sit(plan: Plan, number: int) -> Sat:
     return Sat(
         number=number,
         candidate=candidate,
-        competent=outcome["outcome"] == COMPETENT,
+        competent=outcome["passed"],
         more=all(one["code"] in _MORE for one in outcome["reasons"]),
         shown=(candidate,) if candidate in ALL_HABITS and otherwise else (),
         unsafe=tuple(dict.fromkeys(end for recorder, _ in worked for end in unsafe_ends(recorder))),

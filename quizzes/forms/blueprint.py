@@ -11,10 +11,11 @@ from widgets.brake.sizes.readable import Fault, faults_of, line_of
 from widgets.brake.sizes.toml_text import TomlTextError, read_table
 
 from .blueprint_file import LONGEST_EDITION, LONGEST_ID, BlueprintTable, known_keys
+from .ending import Ending, lacks
 
 READY = {
     name: Path(__file__).parent / "blueprints" / f"{name}.toml"
-    for name in ("three_brakes", "self_check", "class_exercise", "full")
+    for name in ("self_check", "class_exercise", "full", "three_brakes")
 }
 LARGEST_FILE_BYTES = 200_000
 MOST_FAULTS = 12  # that one error lists
@@ -87,6 +88,8 @@ class Blueprint:
         In how many sittings before this a person may not have had the same case.
     elements : tuple of str
         Elements of the competency that the form must show.
+    ends : Ending
+        With which word it may end.
     """
 
     id: str
@@ -99,6 +102,15 @@ class Blueprint:
     sizes: tuple[str, ...] = ()
     avoid_last: int = 3
     elements: tuple[str, ...] = ()
+    ends: Ending = Ending.PASSED
+
+    @property
+    def lacks_for_its_word(self) -> str:
+        """What it lacks of what its ending promises, in words; nothing for most forms."""
+        if self.ends is not Ending.COMPETENT:
+            return ""
+        by_hand = self.case_count(Depth.BENCH, Depth.WORK_ORDER)
+        return lacks(self.elements, by_hand, self.case_count())
 
     @property
     def question_count(self) -> int:
@@ -147,6 +159,7 @@ def _blueprint(table: BlueprintTable) -> Blueprint:
         sizes=tuple(table.sizes),
         avoid_last=table.avoid_last,
         elements=tuple(table.elements),
+        ends=Ending(table.ends),
         cases=tuple(
             CaseLine(
                 Depth(line.depth),

@@ -11,6 +11,7 @@ from widgets.brake.judgement.rules import Outcome
 from widgets.brake.sizes.readable import Among, Expected, Listed, Place, Text, Whole, refusal
 
 from .difficulty import QUESTION_MINUTES, READING_MINUTES
+from .ending import Ending
 
 # Both stand in a form's edition, of which a record keeps 80 characters.
 LONGEST_ID, LONGEST_EDITION = 40, 30
@@ -112,6 +113,7 @@ class BlueprintTable(BaseModel):
     sizes: _Texts = []
     avoid_last: Annotated[int, Whole(0, 100)] = 3
     elements: _Elements = []
+    ends: Annotated[str, Among(tuple(one.value for one in Ending))] = Ending.PASSED.value
     cases: Annotated[
         list[CaseTable], Listed(1, MOST_ENTRIES, f"1 to {MOST_ENTRIES} tables [[cases]]")
     ]

@@ -10,11 +10,12 @@ from typing import Any
 
 from quizzes.cases.case import Depth
 from quizzes.cases.groups import GROUPS, families_of
-from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, load_blueprint
+from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, CaseLine, load_blueprint
 from quizzes.forms.blueprint_file import LONGEST_TEXT
+from quizzes.forms.ending import Ending
 from widgets.brake.sizes.readable import Fault
 
-MOST_ROWS = 20  # of cases, and of questions
+MOST_ROWS = 40  # of cases, and of questions
 MOST_TROUBLES = 12  # sentences at once
 _ID = re.compile(r"[a-z][a-z0-9_]{0,39}", re.ASCII)
 _WHOLE = re.compile(r"\d{1,6}", re.ASCII)
@@ -28,6 +29,7 @@ _WORDS = {
     "avoid_last": "Sittings without the same case",
     "sizes": "Sizes",
     "elements": "Elements",
+    "ends": "Ends with",
     "cases": "Cases",
     "questions": "Questions",
     "count": "how many",
@@ -88,14 +90,16 @@ class _Reader:
         names = [name.strip() for name in typed.split(",")]
         return list(dict.fromkeys(name for name in names if name))
 
-    def rows(self, where: str, typed: object, cells: int) -> Iterator[tuple[str, list[Any]]]:
+    def rows(
+        self, where: str, typed: object, cells: int, *, more: bool = False
+    ) -> Iterator[tuple[str, list[Any]]]:
         """Return each row with the words for its place, or note that it is none."""
         if not isinstance(typed, list) or len(typed) > MOST_ROWS:
             self.wrong(where, f"at most {MOST_ROWS} rows", typed)
             return
         for number, row in enumerate(typed, start=1):
             place = f"{where}, row {number}"
-            if isinstance(row, list) and len(row) == cells:
+            if isinstance(row, list) and len(row) in {cells, cells + more}:
                 yield place, row
             else:
                 self.wrong(place, f"{cells} cells", row)
@@ -129,13 +133,15 @@ def read_draft(typed: object) -> dict[str, Any]:
         "minutes": reader.whole("Minutes", typed.get("minutes"), 1, 600),
         "break_minutes": reader.whole("Break", typed.get("break_minutes"), 0, 120),
         "avoid_last": reader.whole(_WORDS["avoid_last"], typed.get("avoid_last"), 0, 100),
+        "ends": reader.text(_WORDS["ends"], typed.get("ends", Ending.PASSED.value)),
     }
     for key in ("sizes", "elements"):
         named = reader.several(_WORDS[key], typed.get(key, ""))
         if named:
             table[key] = named
     table["cases"] = [
-        _case_row(reader, place, row) for place, row in reader.rows("Cases", typed.get("cases"), 4)
+        _case_row(reader, place, row)
+        for place, row in reader.rows("Cases", typed.get("cases"), 4, more=True)
     ]
     table["questions"] = [
         _question_row(reader, place, row)
@@ -156,7 +162,7 @@ def _id(reader: _Reader, typed: object) -> str:
 
 
 def _case_row(reader: _Reader, place: str, row: Sequence[object]) -> dict[str, Any]:
-    depth, count, group, families = row
+    depth, count, group, families, *more = row
     found: dict[str, Any] = {
         "depth": reader.text(f"{place}, depth", depth),
         "count": reader.whole(f"{place}, how many", count, 1, 100),
@@ -165,7 +171,22 @@ def _case_row(reader: _Reader, place: str, row: Sequence[object]) -> dict[str, A
         found["group"] = reader.text(f"{place}, group", group)
     if named := reader.several(f"{place}, families", families):
         found["families"] = named
-    return found
+    return found | _kept_on(reader, place, more[0] if more else {})
+
+
+def _kept_on(reader: _Reader, place: str, more: object) -> dict[str, Any]:
+    """Return what a row of the form that was the start says besides, which the page gives back."""
+    if not isinstance(more, Mapping) or not all(_is_kept_on(*one) for one in more.items()):
+        reader.wrong(place, "what the form that it began from says of this row", more)
+        return {}
+    return {str(key): value for key, value in more.items()}
+
+
+def _is_kept_on(key: object, value: object) -> bool:
+    if key == "own_test":
+        return value is True
+    kind = {"instead": str, "bands": int}.get(str(key))
+    return kind is not None and isinstance(value, list) and all(type(one) is kind for one in value)
 
 
 def _question_row(reader: _Reader, place: str, row: Sequence[object]) -> dict[str, Any]:
@@ -247,8 +268,14 @@ def draft_of(blueprint: Blueprint) -> dict[str, Any]:
         "avoid_last": str(blueprint.avoid_last),
         "sizes": ", ".join(blueprint.sizes),
         "elements": ", ".join(blueprint.elements),
+        "ends": blueprint.ends.value,
         "cases": [
-            [line.depth.value, str(line.count), *_group_and_families(line.depth, line.families)]
+            [
+                line.depth.value,
+                str(line.count),
+                *_group_and_families(line.depth, line.families),
+                _more_of(line),
+            ]
             for line in blueprint.cases
         ],
         "questions": [
@@ -256,6 +283,12 @@ def draft_of(blueprint: Blueprint) -> dict[str, Any]:
             for line in blueprint.questions
         ],
     }
+
+
+def _more_of(line: CaseLine) -> dict[str, Any]:
+    """Return what a row says besides what the page has fields for."""
+    said = {"instead": list(line.instead), "bands": list(line.bands), "own_test": line.own_test}
+    return {key: value for key, value in said.items() if value}
 
 
 def _group_and_families(depth: Depth, families: Sequence[str]) -> tuple[str, str]:

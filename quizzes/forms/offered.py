@@ -21,6 +21,8 @@ from widgets.brake.sizes.sheet import LimitsSheet
 
 _LOG = logging.getLogger("gap_and_lining")
 MOST_OWN = 200  # blueprints of one's own
+# Three whole jobs are too few to carry "competent": they show a demonstration's pages, no more.
+NOT_CHOSEN = frozenset({"three_brakes"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +95,11 @@ def offers() -> Mapping[str, Offer]:
     return {offer.id: offer for offer in [*found, *own]}
 
 
+def to_choose() -> Mapping[str, Offer]:
+    """Return the forms that a person may choose: not the one that only the demonstration uses."""
+    return {name: offer for name, offer in offers().items() if name not in NOT_CHOSEN}
+
+
 def own_blueprints() -> tuple[tuple[Offer, ...], tuple[str, ...]]:
     """Return the trainer's own forms, and a sentence for each file that is none."""
     good: list[Offer] = []
@@ -104,6 +111,9 @@ def own_blueprints() -> tuple[tuple[Offer, ...], tuple[str, ...]]:
         except (BlueprintError, OSError) as error:
             _LOG.warning("blueprint refused: %s", error)
             bad.append(str(error))
+            continue
+        if lack := offer.blueprint.lacks_for_its_word:
+            bad.append(f'{path.name}, ends: "competent" needs {lack}; an exercise ends "passed".')
             continue
         if offer.id in taken:
             bad.append(f"{path.name}: its id {offer.id!r} is that of another form; choose another.")
@@ -149,4 +159,5 @@ def words_of(blueprint: Blueprint) -> str:
     if blueprint.question_count:
         parts.append(f"{blueprint.question_count} questions")
     rest = f", a break of {blueprint.break_minutes} minutes" if blueprint.break_minutes else ""
-    return f"{' and '.join(parts)}, about {blueprint.minutes} minutes{rest}."
+    length = f"{' and '.join(parts)}, about {blueprint.minutes} minutes{rest}."
+    return f"{length} {blueprint.ends.said_before}"

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
+from quizzes.forms.ending import Ending
 from widgets.brake.judgement.remark import Remark, remark
 
 from .editions import CHANNELS, EDITION, EDITIONS, PASS, Rules
@@ -15,8 +16,7 @@ from .question_rule import Questions, against_questions
 MOST_FALSE_ALARMS = 1
 MOST_SLIPS = 1  # of one kind: once may be a slip of the pen; a choice of this scheme
 _AGAIN = {IN_GUARD_BAND: "again.in-guard-band", WILL_NOT_LAST: "again.will-not-last"}
-COMPETENT = "competent"
-NOT_YET = "not yet competent"
+COMPETENT, NOT_YET = (Ending.COMPETENT.word(passed=one) for one in (True, False))
 WORK_ORDER = "work order"
 # Right decisions and decisions made, to: enough to pass, enough to fail, or not decided yet.
 Enough = Callable[[int, int], bool | None]
@@ -30,6 +30,7 @@ def judge_sitting(
     enough: Enough | None = None,
     questions: Questions | None = None,
     promised: Sequence[str] = (),
+    ending: Ending = Ending.COMPETENT,
 ) -> dict[str, Any]:
     """Return the outcome of a sitting from the kept grades of its cases, as plain JSON.
 
@@ -47,6 +48,8 @@ def judge_sitting(
         How the questions went.
     promised : sequence of str
         Elements that the form promises: those that only a brake can show must be shown once.
+    ending : Ending
+        With which word the form ends; what it takes is the same for each.
 
     Notes
     -----
@@ -63,7 +66,8 @@ def judge_sitting(
     done = len(grades)
     right, decisions = decisions_made(grades)
     return {
-        "outcome": COMPETENT if passed else NOT_YET,
+        "outcome": ending.word(passed=passed),
+        "passed": passed,
         "reasons": [one.to_json() for one in reasons or [_for_it(right, decisions)]],
         "marks": round(sum(grade["marks"] for grade in grades) / done) if done else 0,
         "cases": done,

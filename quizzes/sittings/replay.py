@@ -232,8 +232,11 @@ def _outcome(
         if marks and "cut" in (whole["questions"]["grade"] or {}):
             marks["cut"] = whole["questions"]["grade"]["cut"]  # as it was in force that day
         asked = questions_of(marks) if marks else None
-        rule, of, promised = rule_for(kept.blueprint), len(kept.cases), kept.blueprint.elements
-        again = judge_sitting(grades, of, enough=rule, questions=asked, promised=promised)
+        form, of = kept.blueprint, len(kept.cases)
+        again = judge_sitting(
+            grades, of, enough=rule_for(form), questions=asked, promised=form.elements,
+            ending=form.ends,
+        )  # fmt: skip
         word, wanted = outcome["outcome"], str(again["outcome"])
     except (KeyError, ValueError, TypeError, AttributeError) as error:
         raise BadExportError(f"outcome: it cannot be judged again: {error!r:.80}.") from None

@@ -266,7 +266,7 @@ class SittingRun:
         rule = rule_for(self.kept.blueprint)
         return judge_sitting(
             own, len(self.cases), enough=rule, questions=self._questions(),
-            promised=self.kept.blueprint.elements,
+            promised=self.kept.blueprint.elements, ending=self.kept.blueprint.ends,
         )  # fmt: skip
 
     def _questions(self) -> Questions | None:

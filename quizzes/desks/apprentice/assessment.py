@@ -14,7 +14,8 @@ from quizzes.desks.in_class import PlaceInClass, class_form, place_in_class
 from quizzes.desks.opening import opened
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
 from quizzes.desks.visitor import visitor
-from quizzes.forms.offered import Offer, offers, own_blueprints
+from quizzes.forms.ending import Ending
+from quizzes.forms.offered import Offer, offers, own_blueprints, to_choose
 from quizzes.grading.evidence.gathering import gather
 from quizzes.records import RecordsError, Sitting
 from quizzes.sittings.in_force import place
@@ -43,7 +44,6 @@ from .rings import rings
 
 _LOG = logging.getLogger("gap_and_lining")
 _KEY = re.compile(r"[0-9a-f]{64}")
-SELF_CHECK = "self_check"  # the form that is for oneself: it says what to practise, no verdict
 
 
 class Assessment:
@@ -120,7 +120,7 @@ class Assessment:
         if self._place is not None:
             self._form.show(**class_form(self._place, self._offer_of(self._place), said))
             return
-        self._form.show(**who_form(self._offers, said or " ".join(own_blueprints()[1])))
+        self._form.show(**who_form(to_choose(), said or " ".join(own_blueprints()[1])))
 
     # Steps of a sitting.
 
@@ -254,7 +254,7 @@ class Assessment:
         well, cost = strengths(run.grades)
         html = sheet_html(
             "outcome",
-            self_check=run.kept.blueprint.id == SELF_CHECK,
+            self_check=run.kept.blueprint.ends is Ending.PRACTICE,
             jobs=self._jobs(run),
             well=well,
             cost=cost,

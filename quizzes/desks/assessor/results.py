@@ -12,6 +12,7 @@ from quizzes.desks.opening import opened
 from quizzes.desks.sheets.result_sheets import shown
 from quizzes.desks.visitor import allowed, need
 from quizzes.forms.blueprint import READY, load_blueprint
+from quizzes.forms.ending import OUTCOMES
 from quizzes.records import RecordsError, ResultRow
 from quizzes.records.auditing.audit import Audit
 from quizzes.records.decisions.state import Stage, State, state_of
@@ -69,7 +70,7 @@ class Results:
             self._form.say(str(error))
 
     def _list(self, *, reveal: bool = False) -> None:
-        wanted = self._outcome if self._outcome in {"competent", "not yet competent"} else None
+        wanted = self._outcome if self._outcome in OUTCOMES else None
         rows = self._store.results(
             name=self._name or None,
             outcome=wanted,
@@ -95,8 +96,7 @@ class Results:
                     "value": self._outcome,
                     "options": [
                         (ALL, "all"),
-                        ("competent", "competent"),
-                        ("not yet competent", "not yet competent"),
+                        *((word, word) for word in OUTCOMES),
                         ("open", "not finished"),
                     ],
                 },

@@ -15,7 +15,7 @@ from quizzes.desks.printing.debrief import debrief_pdf
 from quizzes.desks.printing.labels import labels_pdf
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
 from quizzes.desks.visitor import need, visitor
-from quizzes.forms.offered import Offer, offers
+from quizzes.forms.offered import Offer, offers, to_choose
 from quizzes.records import Records, RecordsError, default_url
 from quizzes.records.kept_sitting import read_kept
 from quizzes.records.room.rows import CLOSED, OPEN, PAUSED, ClassPlan, Member, SchoolClass
@@ -96,7 +96,7 @@ class ClassDesk:
         self._class_id = self._person_id = ""
         self._offers = offers()
         self._show_only(self._known)
-        self._form.show(**forms.setting_up(self._offers, now().astimezone().date(), said))
+        self._form.show(**forms.setting_up(to_choose(), now().astimezone().date(), said))
         self._known.show(**forms.known_classes(self._offers, self._room.classes()))
 
     def _make(self, content: Mapping[str, Any]) -> None:

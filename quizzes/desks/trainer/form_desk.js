@@ -31,14 +31,15 @@ const ticks = (legend, none, options, chosen) => {
 
 const named = (list) => list.map((name) => [name, name]);
 
-const caseRow = (desk, [depth, count, group, families]) => {
+const caseRow = (desk, [depth, count, group, families, more = {}]) => {
   const many = number(count);
   const own = ticks("Families", "all of the group", named(desk.families[depth] ?? []), families);
   const deep = select(named(desk.depths), depth, () => own.set(named(desk.families[deep.value])));
   const from = select([["", "the families ticked below"], ...named(desk.groups), ["any", "any"]], group);
   return {
-    nodes: [make("div", { class: "row" }, labelled("How many", many), labelled("Depth", deep), labelled("Group", from)), own.node],
-    get: () => [deep.value, many.value, from.value, own.get()],
+    nodes: [make("div", { class: "row" }, labelled("How many", many), labelled("Depth", deep), labelled("Group", from)), own.node,
+      Object.keys(more).length ? make("p", { class: "quiet" }, `As in the form that it began from: ${Object.keys(more).join(", ")}.`) : null],
+    get: () => [deep.value, many.value, from.value, own.get(), more],
   };
 };
 
@@ -73,15 +74,17 @@ const editor = (desk, draft) => {
   const fields = {
     title: input(draft.title), id: input(draft.id, { maxlength: 40, spellcheck: "false" }), edition: number(draft.edition),
     minutes: number(draft.minutes), break_minutes: number(draft.break_minutes), avoid_last: number(draft.avoid_last),
+    ends: select(desk.endings, draft.ends),
   };
   const sizes = ticks("Sizes", "all of the sheet", named(desk.sizes), draft.sizes);
   const elements = ticks("Elements that it must show", "none in particular", desk.elements.map(([id, words]) => [id, `${id} ${words}`]), draft.elements);
-  const cases = rowsOf("Cases", "A row: so many cases of one depth, from a group of families or from those you tick.", (row) => caseRow(desk, row), ["reading", "1", "normal gap", ""], draft.cases, 20);
-  const questions = rowsOf("Questions", "A row: so many questions on these elements in turn. Difficulty is the share of just competent people who get it right, 0 to 1.", (row) => questionRow(desk, row), ["K3", "1", "0.3", "0.9"], draft.questions, 20);
+  const cases = rowsOf("Cases", "A row: so many cases of one depth, from a group of families or from those you tick.", (row) => caseRow(desk, row), ["reading", "1", "normal gap", ""], draft.cases, 40);
+  const questions = rowsOf("Questions", "A row: so many questions on these elements in turn. Difficulty is the share of just competent people who get it right, 0 to 1.", (row) => questionRow(desk, row), ["K3", "1", "0.3", "0.9"], draft.questions, 40);
   const node = make("div", { class: "fd-editor" },
     make("div", { class: "fd-fields" },
       labelled("Title", fields.title), labelled("Name of the file", fields.id, "small letters, digits, _"), labelled("Edition", fields.edition, "raise it with every change"),
       labelled("Minutes allowed", fields.minutes), labelled("Break in it, minutes", fields.break_minutes), labelled("Sittings without the same case", fields.avoid_last)),
+    labelled("How it ends", fields.ends, "“competent” needs every critical element, enough cases and enough of them by hand"),
     sizes.node, elements.node, cases.node, questions.node);
   const get = () => ({ ...Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, field.value])),
     sizes: sizes.get(), elements: elements.get(), cases: cases.get(), questions: questions.get() });

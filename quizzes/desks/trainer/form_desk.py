@@ -15,8 +15,9 @@ from quizzes.desks.opening import opened
 from quizzes.desks.sheets.sheet_panel import sheet_style
 from quizzes.forms.blueprint import READY
 from quizzes.forms.draft import DraftError, as_toml, blueprint_of, draft_of, read_draft
+from quizzes.forms.ending import Ending
 from quizzes.forms.keeping import keep
-from quizzes.forms.offered import Offer, offers, own_blueprints, own_folder
+from quizzes.forms.offered import Offer, offers, own_blueprints, own_folder, to_choose
 from quizzes.forms.preview import check, preview
 from quizzes.questions.scheme import ELEMENTS
 from quizzes.sittings.in_force import the_sheet
@@ -34,6 +35,7 @@ BLANK = {
     "avoid_last": "3",
     "sizes": "",
     "elements": "",
+    "ends": "passed",
     "cases": [["reading", "4", "normal gap", ""], ["bench", "2", "near the largest gap", ""]],
     "questions": [["K3, D2", "4", "0.3", "0.9"]],
 }
@@ -84,7 +86,7 @@ class FormDesk(Panel):
 
     def _desk(self) -> dict[str, Any]:
         return {
-            "offered": [_row(offer) for offer in offers().values()],
+            "offered": [_row(offer) for offer in to_choose().values()],
             "bad": list(own_blueprints()[1]),
             "folder": str(own_folder()),
             "depths": [depth.value for depth in Depth],
@@ -95,6 +97,7 @@ class FormDesk(Panel):
             },
             "elements": [list(one) for one in ELEMENTS.items()],
             "sizes": [size.name for size in self._sheet.sizes],
+            "endings": [[one.value, one.said_before] for one in Ending],
         }
 
     def _opened(self, form_id: object) -> dict[str, Any]:
