@@ -163,11 +163,24 @@ def test_no_reading_can_be_invented_on_a_colleagues_notes():
 
 def test_a_case_at_an_open_brake_scores_measuring_and_deciding():
     """Neither making safe nor closing up; right in every part."""
-    grade = bench_job(bench_case(brake()), "fit", "nothing")
+    first = [*looks(), do.CheckTool("leaves"), do.CheckTool("caliper")]
+    grade = bench_job(bench_case(brake()), "fit", "nothing", looked=first)
 
     assert {one.id for one in grade.elements} == {"K3", "M1", "M2", "M4", "M5", "D1", "D2"}
     assert (grade.standing, grade.marks) == (Standing.RIGHT, 100)
     assert (grade.critical, grade.misconceptions, grade.faults) == ((), (), ())
+
+
+@pytest.mark.parametrize("looked_over", [(), ("leaves",), ("caliper",)])
+def test_instruments_not_looked_over_first_cost_marks_and_nothing_else(looked_over):
+    """Of sound instruments nobody is endangered: the decision stays right, M1 falls short."""
+    first = [*looks(), *(do.CheckTool(tool) for tool in looked_over)]
+    grade = bench_job(bench_case(brake()), "fit", "nothing", looked=first)
+
+    assert (grade.standing, grade.critical, grade.faults) == (Standing.RIGHT, (), ())
+    assert grade.marks < 100
+    assert [one.id for one in grade.elements if one.score < 1] == ["M1"]
+    assert element(grade, "M1").reached
 
 
 def test_lines_quote_what_was_done_and_read():

@@ -30,7 +30,10 @@ GRADERS = [
     *(GRADING / "elements").glob("*.py"),
     *(GRADING / "evidence").glob("*.py"),
     *(GRADING / "misconceptions").glob("*.py"),
-    *(GRADING / name for name in ("critical.py", "grade.py", "outcome.py")),
+    *(
+        GRADING / name
+        for name in ("critical.py", "faults.py", "grade.py", "outcome.py", "question_rule.py")
+    ),
 ]
 SOURCES = [*GRADERS, JUDGEMENT / "rules.py", JUDGEMENT / "signs.py"]
 CODE = re.compile(r"[a-z]+(-[a-z]+)*\.[a-z]+(-[a-z]+)*")
