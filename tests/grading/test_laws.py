@@ -39,9 +39,10 @@ HABIT = st.sampled_from(sorted(HABITS))
 DEPTH = st.sampled_from(list(Depth))
 INTO_SERVICE = [do.RefitCover(), do.RestoreSupply(), do.TestRun(), do.TestHold(),
                 do.HandOver(into_service=True, next_days=20)]  # fmt: skip
-# Acts that put nobody at risk, change nothing of the brake, and that a careful person may add.
-SAFE = [do.ReadPlate(), do.ProveDead(), *(do.Look(place) for place in LOOKS),
-        do.MeasureCoil("resistance"), do.MeasureCoil("insulation")]  # fmt: skip
+# Acts that put nobody at risk, change nothing of the brake, and that a careful person may add:
+# no hand goes to the coil's terminals before they are proved dead (EN 50110-1, from memory).
+HANDS_OFF = [do.ReadPlate(), do.ProveDead(), *(do.Look(place) for place in LOOKS)]
+PROVED_DEAD = [*HANDS_OFF, do.MeasureCoil("resistance"), do.MeasureCoil("insulation")]
 
 
 @cache
@@ -57,7 +58,7 @@ def worked(case: Case, habit: str, extra: random.Random | None = None) -> Eviden
     def act(action):
         dead = recorder.state.isolated and not recorder.state.energised
         while extra and extra.random() < 0.3 and dead:
-            recorder.act(extra.choice(SAFE))
+            recorder.act(extra.choice(PROVED_DEAD if recorder.state.proved_dead else HANDS_OFF))
         return recorder.act(action)
 
     work(act, any_.SHEET, HABITS[habit], case.order)
@@ -77,6 +78,19 @@ def test_more_safe_acts_never_lower_the_grade(family, habit, number, dice):
     more = grade_evidence(worked(case, habit, random.Random(dice)))
 
     assert RANK[more.standing] >= RANK[plain.standing]
+
+
+@pytest.mark.parametrize("act", [do.MeasureCoil("resistance"), do.MeasureCoil("insulation")])
+def test_the_same_act_before_proving_dead_is_critical(act):
+    """The law above is not about any act: isolated again and not proved dead, it is no safe one."""
+    evidence = worked(drawn("warped", Depth.BENCH, 0), "careful")
+    acts = [step.action for step in evidence.steps]
+    again = [do.RestoreSupply(), do.Isolate()]
+    proved = do_all(evidence.case, [*acts[:-1], *again, do.ProveDead(), act, acts[-1]])
+    unproved = do_all(evidence.case, [*acts[:-1], *again, act, do.ProveDead(), acts[-1]])
+
+    assert not grade_evidence(proved).critical
+    assert [one.code for one in grade_evidence(unproved).critical] == ["not-proved-dead"]
 
 
 NOTHING_TO_SET = CLEAR.filter(lambda name: MEANT[name] in ({Outcome.FIT}, {Outcome.REFER}))
