@@ -35,10 +35,12 @@ _ASKED = {
 
 def who_form(offered: Mapping[str, Offer], said: str) -> Form:
     """Return the form that asks for name and form, or for a return code."""
-    options = [(offer.id, f"{offer.title}: {offer.words}") for offer in offered.values()]
+    options = [(offer.id, offer.title) for offer in offered.values()]
+    # Beside the list and not in it: what a form ends with is read before it is begun.
+    lengths = [f"{offer.title}: {offer.words}" for offer in offered.values()]
     return {
         "title": "Assessment",
-        "words": [_TASK, _KEPT],
+        "words": [_TASK, *lengths, _KEPT],
         "danger": CAUTION,
         "fields": [
             {
