@@ -24,6 +24,7 @@ from widgets.brake.torque.clamping import clamping_force_n
 from widgets.brake.wear.trend import GapReading as DatedGap
 from widgets.charts import marks, near_a_limit, picture, stop_courses, torque_over_gap
 from widgets.charts.brake_stack import brake_stack
+from widgets.charts.class_readings import class_readings
 from widgets.charts.decision_map import LOOKS, decision_map
 from widgets.charts.force_and_pull import force_and_pull
 from widgets.charts.gap_round import gap_round
@@ -58,6 +59,7 @@ DAYS = [0, 60, 120, 180, 240]
 HISTORY = [
     DatedGap(dt.date(2026, 1, 1) + dt.timedelta(days=day), 0.30 + 0.001 * day, 0.01) for day in DAYS
 ]
+CLASS_READINGS = [(0.0, 0.01), (0.0, 0.01), (90.0, -0.02), (225.0, 0.05), (315.0, -0.04)]
 BRACKETS = [
     [GapReading(0.50, 0.55), GapReading(0.45, 0.50)],
     [GapReading(0.55, 0.60), GapReading(0.45, 0.50)],
@@ -67,6 +69,7 @@ FIGURES = {
     "brake_stack": lambda: brake_stack(CEDAR),
     "bracket_figure": lambda: near_a_limit.bracket_figure(GapReading(0.30, 0.35)),
     "chance_figure": lambda: near_a_limit.chance_figure(0.0086, 0.0163, 0.8),
+    "class_readings": lambda: class_readings(CLASS_READINGS, 0.0163),
     "decision_map": lambda: decision_map(
         CEDAR, gap_u_mm=0.0163, disc_u_mm=0.03, reading=(0.5, 10.0)
     ),
