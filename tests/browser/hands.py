@@ -10,6 +10,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from widgets.bench.observed import Observation
 from widgets.bench.words import LOOKS
+from widgets.brake.judgement.words import FINDINGS
 
 from .seen import seen_after
 from .ways import Keys, Mouse, Way
@@ -276,10 +277,9 @@ class PageHands:
         self.way.choose(self.page.get_by_role("radio", name=f"{action.row}: my row"))
         self.way.choose(report.get_by_role("radio", name=OUTCOMES[action.outcome]))
         boxes = report.get_by_role("group", name="What you found")
-        for word in sorted(self.found ^ set(action.found)):
-            self.way.tick(
-                boxes.get_by_role("checkbox", name=word, exact=True), word in action.found
-            )
+        for code in sorted(self.found ^ set(action.found)):
+            box = boxes.get_by_role("checkbox", name=FINDINGS[code], exact=True)
+            self.way.tick(box, code in action.found)
         self.found = set(action.found)
         self.way.write(report.get_by_label("Why"), action.why)
         self._press(report, re.compile("^(Write the decision|Decide: the case ends here…)$"))

@@ -35,6 +35,13 @@ def _see_read_plate(_page: Page, _action: Any, words: str) -> dict[str, Any]:
     return {"size": re.search(r"The plate says: ([\w-]+),", words)[1]}
 
 
+def _see_check_tool(_page: Page, action: Any, words: str) -> dict[str, Any]:
+    if action.tool == "leaves":
+        return {"straight": "bent" not in words}
+    numbers = [float(one) for one in re.findall(r"-?\d+(?:\.\d+)?(?= (?:mm|N·m))", words)]
+    return dict(zip(["zero_mm"] if action.tool == "caliper" else ["set_nm", "clicks_nm"], numbers, strict=True))  # fmt: skip
+
+
 def _see_gauge_gap(_page: Page, _action: Any, words: str) -> dict[str, Any]:
     felt = re.search(r"(slides|drags|will not enter)", words)
     return {"feel": felt[1].replace(" ", "-")} if felt else {}
@@ -99,6 +106,7 @@ _LOOKS = {
     "prove_dead": _see_prove_dead,
     "remove_cover": _see_remove_cover,
     "read_plate": _see_read_plate,
+    "check_tool": _see_check_tool,
     "gauge_gap": _see_gauge_gap,
     "measure_disc": _see_measure_disc,
     "measure_coil": _see_measure_coil,

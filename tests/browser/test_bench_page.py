@@ -27,7 +27,10 @@ STAGES = ("Make safe", "Open, close", "Look, clean", "Measure", "Decide", "Adjus
 NOT_LATER = {do.HandOver}  # after it the bench takes nothing
 # One of each kind of action, and both ways of each that can be done the wrong way round.
 EVERY = (
-    do.LandLoad(), do.Isolate(), do.IsolateSecond(), do.OpenBox(), do.ProveDead(), do.RestoreSupply(),
+    do.LandLoad(), do.KeepClear(), do.LetCool(), do.Isolate(), do.IsolateSecond(), do.OpenBox(),
+    do.CloseBox(), do.OpenBox(by="electrician"), do.ProveDead(), do.RestoreSupply(),
+    do.CheckTool("leaves"), do.CheckTool("caliper"), do.CheckTool("wrench"),
+    do.ChangeTool("leaves"), do.ChangeTool("caliper"), do.ChangeTool("wrench"),
     do.RemoveCover(), do.RefitCover(), do.RemoveRing(), do.RefitRing(), do.RemoveFan(),
     do.RefitFan(on_key=False), do.RefitFan(on_key=True), do.RemoveSeal(),
     do.RefitSeal(band="new", seated=False), do.RefitSeal(), do.ReadPlate(), do.Look(at="edge"),
