@@ -5,6 +5,7 @@ from itertools import groupby
 from typing import Any
 from xml.sax.saxutils import escape
 
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import Paragraph, Spacer
 
 from widgets.brake.sizes.table import (
@@ -16,11 +17,11 @@ from widgets.brake.sizes.table import (
     SheetInForce,
 )
 
-from .paper import boxed, printed, ruled, style, width_pt, words
+from .paper import BOLD, FACE, boxed, printed, ruled, style, width_pt, words
 
 _CELL_PT, _HEAD_PT = 11.0, 7.5
-_NAME_SHARE = 2.0  # widths, in those of a column of numbers
-_WORDY_SHARE = 1.3  # where a group has one column, its name must fit over it
+_BESIDE_PT = 8.0  # left and right of what stands in a cell
+_NAME_PT = 80.0  # that a long name has at least
 
 
 def limits_pdf(
@@ -50,16 +51,18 @@ def limits_pdf(
         [_bold(escape(name.text), _CELL_PT), *(_printed_cell(cell, inches=inches) for cell in row)]
         for name, *row in in_force.rows()
     ]
-    table = ruled([*_head(), *body], _widths_pt(paper), head_rows=2, spans=_spans())
+    table = ruled(
+        [*_head(), *body], _widths_pt(paper, in_force.rows()), head_rows=2, spans=_spans()
+    )
     story: list[Any] = [words(title, 18, bold=True, spaceAfter=4), words(in_force.origin, 9)]
     if sheet.invented:
         story += [Spacer(0, 6), boxed("Invented.", INVENTED_WORDS, danger=True)]
     story += [Spacer(0, 8), table, Spacer(0, 6)]
     if in_force.any_estimated:
         story += [words(ESTIMATED_WORDS, 8), Spacer(0, 6)]
-    story += [words(one, 8) for one in in_force.asked]
     story += [boxed("Danger.", CAUTIONS[0], danger=True), Spacer(0, 4)]
-    story += [boxed("Whose word counts.", CAUTIONS[1], danger=False)]
+    story += [boxed("Whose word counts.", CAUTIONS[1], danger=False), Spacer(0, 6)]
+    story += [words(one, 8) for one in in_force.asked]  # last: two for each size push all else away
     units = "mm, inches below" if inches else "mm"
     foot = f"Gap and Lining · {title} · lengths in {units} · printed {printed_on:%d %B %Y}"
     return printed(story, paper, title, foot, wide=True)
@@ -70,12 +73,33 @@ def _groups() -> list[tuple[str, int]]:
     return [(name, len(list(of))) for name, of in groupby(column.group for column in COLUMNS)]
 
 
-def _widths_pt(paper: str) -> list[float]:
-    shares = [_NAME_SHARE]
-    for _, count in _groups():
-        shares += [1.0] * count if count > 1 else [_WORDY_SHARE]
-    unit = width_pt(paper, wide=True) / sum(shares)
-    return [share * unit for share in shares]
+def _widths_pt(paper: str, rows: list[list[Cell]]) -> list[float]:
+    """Return widths in which no head and no number is cut; a name wraps if it is long."""
+    words(" ")  # takes the letters, without which nothing can be measured
+    said = [*zip(*(row[1:] for row in rows), strict=True)]
+    needed = [
+        max(
+            _longest_pt(f"{column.head} {column.unit}", BOLD, _HEAD_PT),
+            *(_longest_pt(cell.text, FACE, _CELL_PT) for cell in cells),
+        )
+        for column, cells in zip(COLUMNS, said, strict=True)
+    ]
+    at = 0
+    for name, count in _groups():
+        if count == 1:  # its group has no other column to stand over
+            needed[at] = max(needed[at], _longest_pt(name, BOLD, _HEAD_PT))
+        at += count
+    wide_pt = width_pt(paper, wide=True)
+    columns_pt = [pt + _BESIDE_PT for pt in needed]
+    names_pt = max(stringWidth(row[0].text, BOLD, _CELL_PT) for row in rows) + _BESIDE_PT
+    name_pt = min(names_pt, max(wide_pt - sum(columns_pt), _NAME_PT))
+    share = (wide_pt - name_pt) / sum(columns_pt)  # less than 1 only for words as long as a line
+    return [name_pt, *(pt * share for pt in columns_pt)]
+
+
+def _longest_pt(text: str, face: str, size_pt: float) -> float:
+    """Return the width of the longest word, points."""
+    return max((float(stringWidth(word, face, size_pt)) for word in text.split()), default=0.0)
 
 
 def _head() -> list[list[Any]]:

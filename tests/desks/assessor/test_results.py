@@ -17,6 +17,7 @@ from quizzes.desks.apprentice.question_round import question_round
 from quizzes.desks.assessor.evidence_sheet import calibration_words
 from quizzes.desks.assessor.results import Results
 from quizzes.desks.visitor import Visitor
+from quizzes.forms.blueprint import READY, load_blueprint
 from quizzes.forms.offered import offers
 from quizzes.grading.editions import EDITIONS
 from quizzes.grading.evidence.gathering import AlteredLogError, gather
@@ -38,6 +39,10 @@ from tests.desks.pages import (
 )
 from tests.records.auditing.bending import bend
 from widgets.bench.unlike import Notice
+
+FULL, CHECK = (load_blueprint(READY[name]) for name in ("full", "self_check"))
+CASES, QUESTIONS = FULL.case_count(), FULL.question_count
+DECISIONS = CASES + 2 * CHECK.case_count()  # of Ada's three sittings
 
 
 def test_the_list_holds_everybody_and_opens_evidence(demo_class, sent):
@@ -166,12 +171,12 @@ def opened(long_sittings, sent, store, monkeypatch) -> Results:
     return page
 
 
-def test_a_sitting_of_26_cases_is_folded_case_by_case(opened):
+def test_the_longest_sitting_is_folded_case_by_case(opened):
     """No case is open, each says how it ended; its log is folded once more inside it."""
     evidence = opened._evidence.value
 
-    assert evidence.count("<details><summary>Case ") == 26
-    assert evidence.count("<details><summary>The log of case ") == 26
+    assert evidence.count("<details><summary>Case ") == CASES
+    assert evidence.count("<details><summary>The log of case ") == CASES
     assert "<details open" not in evidence
     assert "the same, line by line" in evidence
 
@@ -181,9 +186,9 @@ def test_the_evidence_holds_channels_questions_and_what_all_sittings_show(opened
     evidence = opened._evidence.value
 
     assert "Reached, on average" in evidence
-    assert "The questions: 20 of 20 points" in evidence
+    assert f"The questions: {QUESTIONS} of {QUESTIONS} points" in evidence
     assert "All finished sittings of this name: 3" in evidence
-    assert "36 of 36 decisions right" in evidence  # 5 + 5 + 26 cases
+    assert f"{DECISIONS} of {DECISIONS} decisions right" in evidence
 
 
 def test_the_questions_stand_with_what_was_asked_and_how_sure_the_person_was(opened, store):
@@ -191,7 +196,7 @@ def test_the_questions_stand_with_what_was_asked_and_how_sure_the_person_was(ope
     grade = next(one for one in store.grades(opened._open) if one.slot == QUESTIONS_SLOT).content
     evidence = html.unescape(opened._evidence.value)
 
-    assert len(grade["questions"]) == 20
+    assert len(grade["questions"]) == QUESTIONS
     for one in grade["questions"]:
         assert {one["text"], one["answer"], one["why"]} <= {
             part for part in (one["text"], one["answer"], one["why"]) if part in evidence
@@ -202,11 +207,12 @@ def test_the_questions_stand_with_what_was_asked_and_how_sure_the_person_was(ope
 
 
 def test_the_mastery_of_a_person_is_the_sum_of_their_sittings(long_sittings, store):
-    """Five, five and twenty-six decisions, all right; capitals make no other person."""
+    """The decisions of all three, each of them right; capitals make no other person."""
     found = over_sittings(store, store.person_of("ADA quern").id)
 
     assert found.sittings == 3
-    assert (found.mastery.rights, found.mastery.cases, found.mastery.misses) == (36, 36, 0)
+    mastery = found.mastery
+    assert (mastery.rights, mastery.cases, mastery.misses) == (DECISIONS, DECISIONS, 0)
     assert over_sittings(store, "nobody").mastery == Mastery(0, 0)
 
 
@@ -233,8 +239,8 @@ def test_the_saved_file_is_graded_again_the_same(opened, monkeypatch):
     again = replay_export(export)
     assert again.same
     assert again.questions == ()
-    assert len(export["cases"]) == 26
-    assert len(export["questions"]["answers"]) == 20
+    assert len(export["cases"]) == CASES
+    assert len(export["questions"]["answers"]) == QUESTIONS
 
 
 def test_points_of_questions_that_were_edited_are_found(opened, monkeypatch):
@@ -251,7 +257,7 @@ def test_points_of_questions_that_were_edited_are_found(opened, monkeypatch):
     export["questions"]["answers"][3] = 7
 
     assert not points.same
-    assert "points 12.5 kept, 20" in " ".join(points.sentences())
+    assert f"points 12.5 kept, {QUESTIONS}" in " ".join(points.sentences())
     assert not answer.same
     with pytest.raises(BadExportError, match=r"Questions: they cannot be marked"):
         replay_export(export)
@@ -314,8 +320,8 @@ def test_a_sitting_that_cannot_be_read_is_shown_as_its_grades_were_kept(opened, 
     evidence = html.unescape(page._evidence.value)
 
     assert f"Sitting {opened._open} cannot be read, at format: it is kept in format 1" in evidence
-    assert evidence.count("<details><summary>Case ") == 26
-    assert "The questions: 20 of 20 points" in evidence
+    assert evidence.count("<details><summary>Case ") == CASES
+    assert f"The questions: {QUESTIONS} of {QUESTIONS} points" in evidence
     assert len(sent[-1]["form"]["list"]["rows"]) == 3
 
 
@@ -348,7 +354,7 @@ def test_two_editions_are_offered_only_where_there_are_two(opened, sent, monkeyp
 
 
 def test_a_log_that_does_not_come_out_again_is_named_with_its_case(opened, store, monkeypatch):
-    """One case whose replay fails is named; the other 25, and that one's kept grade, still stand.
+    """One case whose replay fails is named; the others, and that one's kept grade, still stand.
 
     Where today's model shows another value, both are shown, and nothing is said to differ.
     """
@@ -368,4 +374,4 @@ def test_a_log_that_does_not_come_out_again_is_named_with_its_case(opened, store
     assert "differs: case 7 (line 3 of the log is no action)" in evidence
     assert "case 8" not in evidence.split("Graded again now")[1].split("</tr>")[0]
     assert html.unescape(evidence).count("line 4, facts.shown_mm: kept 10.5, today's model") == 1
-    assert evidence.count("<details><summary>Case ") == 26
+    assert evidence.count("<details><summary>Case ") == CASES
