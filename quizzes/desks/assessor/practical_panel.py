@@ -19,7 +19,7 @@ from quizzes.records.decisions.practical import (
     typed_discs,
     typed_gaps,
 )
-from quizzes.records.kept_sitting import read_kept
+from quizzes.records.kept_sitting import KeptSitting, read_kept
 from quizzes.sittings.decided.deciding import Dossier, dossier, observed
 from quizzes.sittings.in_force import Clock, now
 from widgets.bench.words import DECISION_WORDS
@@ -66,63 +66,19 @@ class PracticalPanel:
     def _show(self, said: str = "") -> None:
         found = self._found
         assert found is not None
+        try:
+            kept = read_kept(found.sitting.id, self._store.kept(found.sitting.id))
+        except RecordsError as error:  # the other panels still show what they can
+            self.form.show(title="Observed practical", words=[str(error)])
+            return
         may = allowed(Thing.DECIDE) and found.standing.word is not None
         self.form.show(
             title="Observed practical",
-            words=[_WORDS, *self._sheets(found)],
-            fields=self._fields(found) if may else [],
+            words=[_WORDS, *_sheets(found, kept)],
+            fields=_fields(kept) if may else [],
             buttons=[("observe", "Keep this sheet"), *_PRINTS] if may else [],
             said=said,
         )
-
-    def _sheets(self, found: Dossier) -> list[str]:
-        """Return what the sheets that are kept say, and how two observers agree."""
-        sheets = [one.act for one in found.state.practicals if isinstance(one.act, Practical)]
-        lines = [line for sheet in sheets for line in self._sheet(found, sheet)]
-        if len(sheets) > 1:
-            agreed = agreement(sheets[0], sheets[1])
-            lines.append(f"The observers agree on {100 * agreed.share:.0f} % of what both marked.")
-        return lines or ["No practical was observed yet."]
-
-    def _sheet(self, found: Dossier, sheet: Practical) -> list[str]:
-        kept = read_kept(found.sitting.id, self._store.kept(found.sitting.id))
-        missed = ", ".join(TITLES[name] for name in sheet.missed)
-        lacking = f"lacking: {missed}" if missed else "nothing lacking"
-        marked = f"{len(sheet.seen)} elements marked"
-        lines = [f"{sheet.size_name}, {sheet.hoist}: {marked}; {lacking}."]
-        if sheet.gaps or sheet.discs:
-            conclusion = sheet.concluded(kept.sheet.size(sheet.size_name)).outcome
-            asked = DECISION_WORDS[conclusion] if conclusion else "nothing yet, too few"
-            lines.append(f"The readings typed there support: {asked}.")
-        if sheet.photographs:
-            lines.append(f"{len(sheet.photographs)} photographs are kept with their digests.")
-        return lines
-
-    def _fields(self, found: Dossier) -> list[dict[str, Any]]:
-        kept = read_kept(found.sitting.id, self._store.kept(found.sitting.id))
-        marks = [(one.value, one.value) for one in (Seen.NOT_ASKED, Seen.SHOWN, Seen.NOT_SHOWN)]
-        return [
-            _choice("size", "Size of the brake", [(s.name, s.name) for s in kept.sheet.sizes]),
-            _text("hoist", "Hoist, and where it stands"),
-            _text("instruments", "Instruments, with their calibration"),
-            _text("role", "Your role", "observer"),
-            *(
-                _choice(name, f"{title}{' (critical)' if name in CRITICAL else ''}", marks)
-                for name, title in TITLES.items()
-            ),
-            _long(
-                "gaps", "Gap readings, mm, a line each: angle, leaf that goes, leaf that does not"
-            ),
-            _long("discs", "Disc readings, mm, a line each: angle, thickness over both linings"),
-            _long("notes", "Notes", most=300),
-            {
-                "name": "photo",
-                "kind": "file",
-                "label": "A photograph; choose again for another",
-                "accept": "image/jpeg,image/png,image/webp",
-                "most": LARGEST_BYTES,
-            },
-        ]
 
     def _answer(self, content: Mapping[str, Any]) -> None:
         if self._found is None:
@@ -182,6 +138,54 @@ class PracticalPanel:
         self.open(found.sitting.id)
         self._show("Kept.")
         self._changed()
+
+
+def _sheets(found: Dossier, kept: KeptSitting) -> list[str]:
+    """Return what the sheets that are kept say, and how two observers agree."""
+    sheets = [one.act for one in found.state.practicals if isinstance(one.act, Practical)]
+    lines = [line for sheet in sheets for line in _sheet(sheet, kept)]
+    if len(sheets) > 1:
+        agreed = agreement(sheets[0], sheets[1])
+        lines.append(f"The observers agree on {100 * agreed.share:.0f} % of what both marked.")
+    return lines or ["No practical was observed yet."]
+
+
+def _sheet(sheet: Practical, kept: KeptSitting) -> list[str]:
+    missed = ", ".join(TITLES[name] for name in sheet.missed)
+    lacking = f"lacking: {missed}" if missed else "nothing lacking"
+    marked = f"{len(sheet.seen)} elements marked"
+    lines = [f"{sheet.size_name}, {sheet.hoist}: {marked}; {lacking}."]
+    if sheet.gaps or sheet.discs:
+        conclusion = sheet.concluded(kept.sheet.size(sheet.size_name)).outcome
+        asked = DECISION_WORDS[conclusion] if conclusion else "nothing yet, too few"
+        lines.append(f"The readings typed there support: {asked}.")
+    if sheet.photographs:
+        lines.append(f"{len(sheet.photographs)} photographs are kept with their digests.")
+    return lines
+
+
+def _fields(kept: KeptSitting) -> list[dict[str, Any]]:
+    marks = [(one.value, one.value) for one in (Seen.NOT_ASKED, Seen.SHOWN, Seen.NOT_SHOWN)]
+    return [
+        _choice("size", "Size of the brake", [(s.name, s.name) for s in kept.sheet.sizes]),
+        _text("hoist", "Hoist, and where it stands"),
+        _text("instruments", "Instruments, with their calibration"),
+        _text("role", "Your role", "observer"),
+        *(
+            _choice(name, f"{title}{' (critical)' if name in CRITICAL else ''}", marks)
+            for name, title in TITLES.items()
+        ),
+        _long("gaps", "Gap readings, mm, a line each: angle, leaf that goes, leaf that does not"),
+        _long("discs", "Disc readings, mm, a line each: angle, thickness over both linings"),
+        _long("notes", "Notes", most=300),
+        {
+            "name": "photo",
+            "kind": "file",
+            "label": "A photograph; choose again for another",
+            "accept": "image/jpeg,image/png,image/webp",
+            "most": LARGEST_BYTES,
+        },
+    ]
 
 
 def _seen(word: str) -> Seen:

@@ -181,6 +181,16 @@ def test_the_longest_sitting_is_folded_case_by_case(opened):
     assert "the same, line by line" in evidence
 
 
+def test_each_sitting_is_listed_with_the_word_of_its_form(opened, sent):
+    """A self-check ends in practice, however right it was: it never says competent or passed."""
+    rows = [row["cells"] for row in sent[-1]["form"]["list"]["rows"]]
+
+    assert sorted((row[3], row[1]) for row in rows) == [
+        (FULL.title, "competent"),
+        *[(CHECK.title, "practised")] * 2,
+    ]
+
+
 def test_the_evidence_holds_channels_questions_and_what_all_sittings_show(opened):
     """Every channel that came up, the questions with their reasons, three sittings together."""
     evidence = opened._evidence.value
