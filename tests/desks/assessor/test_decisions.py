@@ -186,7 +186,8 @@ def test_a_practical_is_joined_and_a_record_can_demand_it(
     page, sitting = opened(GOOD, sent)
     wish(page, "decide", verdict="competent")
     none = sent[-1]["reply"]["words"]
-    where = {"size": page._practical._fields(page._practical._found)[0]["options"][0][0]}
+    fields = {one["name"]: one for one in form_of(sent, "Observed practical")["fields"]}
+    where = {"size": fields["size"]["options"][0][0]}
     where |= {"hoist": "hoist 3", "instruments": "leaves", "gaps": "0 0.30 0.35"}
     for marks in ({"M2": "shown"}, dict.fromkeys(CRITICAL, "shown")):
         page._practical.form.heard({"send": "observe", "values": where | marks})
