@@ -47,7 +47,7 @@ class DuePage:
         dues = in_order(due_list(self._store, today))
         self._list.value = sheet_html("due", dues=dues, today=today)
         self._form.show(
-            title="Files of this house",
+            title="Files to take away",
             words=[_FILES],
             buttons=[(what, f"{words[:1].upper()}{words[1:]}") for what, words in OF_ALL.items()],
         )

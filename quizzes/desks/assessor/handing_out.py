@@ -22,7 +22,7 @@ OF_ONE = {
     "pdf": "competency record on paper (PDF)",
 }
 OF_ALL = {
-    "records": "competency records, a row an element (CSV)",
+    "records": "competency records, one row for each element (CSV)",
     "code-book": "what the columns of that table hold (CSV)",
     "learning": "learning statements (xAPI, JSON)",
     "due": "who is due and when (CSV)",

@@ -24,8 +24,8 @@ _RECORD = (
     "machine and nothing is kept."
 )
 _ISSUER = (
-    "Whose signature counts you say yourself: get the issuer’s key, or its list of keys, from the "
-    "house and never along with the record. Left empty, the keys of this house count."
+    "You decide whose signature counts. Get the issuer’s key, or its list of keys, from the issuer "
+    "and never together with the record. If you leave this empty, this machine’s own keys count."
 )
 
 
