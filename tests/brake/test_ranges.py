@@ -71,7 +71,7 @@ BY_NAME = {
     "start_t": 0.1, "drive_v": 180.0, "resistance_ohm": 623.0, "turns": 3940,
     "lower": 0.1, "upper": 0.9, "mean_load": 0.5, "factor": 0.7, "leaves": 1, "intact": 8,
     "scales": (6.0, 60.0), "eye_deg": 5.0, "name": "temperature_c", "gap_mm": 0.5, "release_lever_play_mm": 0.1, "thickness_mm": 0.5,
-    "mark_mm": 0.5, "nominal_mm": 0.5, "go_mm": 0.45, "no_go_mm": 0.5, "step_mm": 0.05,
+    "mark_mm": 0.5, "leaf_kink_mm": 0.1, "nominal_mm": 0.5, "go_mm": 0.45, "no_go_mm": 0.5, "step_mm": 0.05,
     "gauging_circle_mm": 152.0, "on": date(2026, 3, 2), "duty_percent": 40.0, "dose": Dose(1.2),
     "requirements": [Requirement("d", "c", "w", 125.0, "rated load", Mark.INVENTED)],
     "arguable": frozenset(), "room_mm": 0.3, "growth_mm": 1e-5, "growth_cv": 0.3,
