@@ -296,6 +296,5 @@ def _check_case(number: int, entry: object) -> None:
             raise BadExportError(
                 f"Case {number}: line {line} of the log has no action and observation."
             )
-    grade = entry.get("grade")
-    if grade is not None and not isinstance(grade, Mapping):
+    if not isinstance(entry.get("grade"), Mapping | None):
         raise BadExportError(f"Case {number}: its kept grade is no object.")
