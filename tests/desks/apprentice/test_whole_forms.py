@@ -152,6 +152,7 @@ def test_a_full_form_worked_carefully_ends_competent(assessment, told, store):
 
 def test_nothing_of_how_it_went_is_told_before_the_end(assessment, sent, told):
     """No mark, standing or right answer in any message while cases or questions are open."""
+    sent.clear()  # before it begins, a person reads with which words each form ends
     tell(assessment, begins("with_break"))
     work_cases(assessment)
     panel = questions_of(assessment)
