@@ -144,7 +144,7 @@ def test_a_full_form_worked_carefully_ends_competent(assessment, told, store):
     outcomes = {row.form_id: row for row in store.results()}
 
     assert outcomes["full"].outcome == "competent"
-    assert outcomes["self_check"].outcome == "not yet competent"
+    assert outcomes["self_check"].outcome == "practised"
     assert any(
         one["code"] == "sitting.too-few-cases" for one in outcomes["self_check"].content["reasons"]
     )
