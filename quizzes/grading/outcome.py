@@ -16,7 +16,8 @@ from .question_rule import Questions, against_questions
 MOST_FALSE_ALARMS = 1
 MOST_SLIPS = 1  # of one kind: once may be a slip of the pen; a choice of this scheme
 _AGAIN = {IN_GUARD_BAND: "again.in-guard-band", WILL_NOT_LAST: "again.will-not-last"}
-COMPETENT, NOT_YET = (Ending.COMPETENT.word(passed=one) for one in (True, False))
+COMPETENT = Ending.COMPETENT.word(passed=True)
+NOT_YET = Ending.COMPETENT.word(passed=False)
 WORK_ORDER = "work order"
 # Right decisions and decisions made, to: enough to pass, enough to fail, or not decided yet.
 Enough = Callable[[int, int], bool | None]

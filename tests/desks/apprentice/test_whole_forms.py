@@ -135,7 +135,7 @@ def test_a_form_is_sat_from_its_first_case_to_its_outcome(assessment, sent, told
 
 @pytest.mark.long
 def test_a_full_form_worked_carefully_ends_competent(assessment, told, store):
-    """Twenty-six cases and twenty questions, all right: competent; five cases are too few to tell."""
+    """All cases and questions right: competent; five cases of a self-check are too few to tell."""
     for form in ("full", "self_check"):
         tell(assessment, begins(form, f"Ada {form}"))
         work_cases(assessment)
