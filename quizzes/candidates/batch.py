@@ -9,7 +9,7 @@ from functools import partial
 
 from .rehearsal import Plan, Sat, sit
 
-AT_A_TIME = 10  # sittings handed to another process in one go
+AT_A_TIME = 20  # sittings handed to another process in one go: those that share their forms
 Progress = Callable[[int], None]
 
 
@@ -47,10 +47,11 @@ def rehearse(
     else:
         batches = (some(plan, numbers) for numbers in _batches(sittings))
     done: list[Sat] = []
-    for batch in batches:
-        done.extend(batch)
-        if progress is not None:
-            progress(len(batch))
+    with _no_sweeping():
+        for batch in batches:
+            done.extend(batch)
+            if progress is not None:
+                progress(len(batch))
     return tuple(sorted(done, key=lambda one: one.number))
 
 
@@ -65,8 +66,7 @@ def _no_sweeping() -> Iterator[None]:
     """Let the collector of reference cycles rest meanwhile.
 
     A sitting makes some ten thousand small tuples and no cycles to speak of; looking
-    through them for cycles would take a third of the time. A forced sweep after each batch
-    of ten would take a tenth: once awake, the collector sweeps by itself what there is.
+    through them for cycles would take a third of the time, and once a batch still a tenth.
     """
     was_on = gc.isenabled()
     gc.disable()
@@ -84,5 +84,5 @@ def _batches(sittings: int) -> list[range]:
 
 
 def _on_cores(plan: Plan, sittings: int, processes: int) -> Iterator[tuple[Sat, ...]]:
-    with ProcessPoolExecutor(processes) as pool:
+    with ProcessPoolExecutor(processes, initializer=gc.disable) as pool:
         yield from pool.map(partial(some, plan), _batches(sittings))

@@ -11,6 +11,7 @@ from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.state import State
 from widgets.bench.symptoms import SYMPTOMS
+from widgets.brake.gap.profile import GapField
 from widgets.brake.judgement.rules import Outcome
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
 
@@ -67,7 +68,7 @@ def _left(recorder: Recorder) -> Iterator[str]:
 def _dangers(setup: Setup, state: State) -> Iterator[str]:
     limits = setup.size.gap
     if state.body_on:
-        if max(gap_now(setup, state).round_mm(72)) > limits.max_mm + CLEARLY * GAP_U_MM:
+        if _wider_than(gap_now(setup, state), limits.max_mm + CLEARLY * GAP_U_MM):
             yield "gap too large"
         if min(state.lock_nm) < LOOSE_BELOW * setup.size.screws.retaining_torque_nm:
             yield "lock loose"
@@ -80,3 +81,10 @@ def _dangers(setup: Setup, state: State) -> Iterator[str]:
     for symptom in SYMPTOMS:
         if symptom.code in DANGEROUS and symptom.shows(setup, state):
             yield symptom.code
+
+
+def _wider_than(gap: GapField, limit_mm: float) -> bool:
+    """Return whether a gap is wider than a limit somewhere; round the rim only where it may be."""
+    waves_mm = abs(gap.warp_mm) + abs(gap.clamp_wave_mm) + sum(abs(a) for _, a, _ in gap.texture_mm)
+    most_mm = gap.plane.mean_mm + gap.plane.tilt_mm + waves_mm
+    return most_mm > limit_mm and max(gap.round_mm(72)) > limit_mm

@@ -10,24 +10,18 @@ from pathlib import Path
 from typing import Any
 
 from quizzes.analysis.quality.enough import enough
-from quizzes.candidates.ends import unsafe_ends
 from quizzes.candidates.habits import changes_of, slips_drawn
 from quizzes.candidates.job import Job
+from quizzes.candidates.shared import Ended, SharedBrake, SharedForm
 from quizzes.candidates.strangers import ALL_HABITS, HONEST, Stranger, acting
 from quizzes.candidates.worker import work
-from quizzes.cases.case import Case
 from quizzes.forms.blueprint import Blueprint, load_blueprint
-from quizzes.forms.drawing import Form, draw_form
-from quizzes.grading.evidence.gathering import Recorder
-from quizzes.grading.grade import grade_evidence
+from quizzes.forms.drawing import draw_form
 from quizzes.grading.outcome import judge_sitting
 from quizzes.grading.question_rule import Questions
 from quizzes.grading.words import sentences
 from quizzes.questions.answers import right_json
-from quizzes.questions.bank import the_bank
-from quizzes.questions.choosing import choose_all
 from quizzes.questions.marking import mark
-from quizzes.questions.posing import draw_question
 from widgets.brake.draws import Draws
 from widgets.brake.sizes.sheet import LimitsSheet, load_sheet
 
@@ -35,6 +29,9 @@ CAREFUL = "careful"
 # Of every twenty sittings: careful people, other honest ways, people of skill between (in pairs
 # that sit one form), and habits.
 CAREFUL_OF_20, HONEST_OF_20, SKILLED_OF_20 = 3, 3, 4
+# They sit four forms, so that what several do alike at a brake is worked out once.
+FORMS_OF_20 = 4
+_FORM_AT = (0, 1, 2, 3, 0, 1, 2, 2, 3, 3, 0, 1, 2, 3, 0, 1, 2, 3, 0, 1)
 # Reasons that ask for more cases and say nothing against the person.
 _MORE = frozenset({"case.no-verdict", "sitting.too-few-cases"})
 SKILLS = (0.0, 0.3, 0.5, 0.7, 0.8, 0.9, 0.95, 1.0)
@@ -117,9 +114,13 @@ def candidate_of(number: int) -> str:
 
 
 def form_of(number: int) -> int:
-    """Return the number of the form that a sitting is of: two of one skill sit the same."""
-    place = number % 20 - CAREFUL_OF_20 - HONEST_OF_20
-    return number - (place % 2) if 0 <= place < SKILLED_OF_20 else number
+    """Return the number of the form that a sitting is of: of every twenty sittings so many forms.
+
+    Two people of one skill in a row sit the same one; no two careful people do, nor two of one
+    habit.
+    """
+    turn, place = divmod(number, 20)
+    return turn * 20 + _FORM_AT[place]
 
 
 def sit(plan: Plan, number: int) -> Sat:
@@ -127,17 +128,18 @@ def sit(plan: Plan, number: int) -> Sat:
     began = time.perf_counter()
     blueprint, sheet = _blueprint(plan.blueprint), _sheet(plan.sheet)
     key, candidate = plan.key(number), candidate_of(number)
-    form = draw_form(blueprint, sheet, plan.key(form_of(number)))
+    shared = _form(plan, form_of(number))
+    form = shared.form
     worked = [
-        _worked(case, sheet, _stranger(candidate, key, place))
-        for place, case in enumerate(form.cases)
+        _worked(brake, sheet, _stranger(candidate, key, place))
+        for place, brake in enumerate(shared.brakes)
     ]
-    grades = [grade_evidence(recorder.evidence()).to_json() for recorder, _ in worked]
+    grades = [ended.grade for ended, _ in worked]
     outcome = judge_sitting(
         grades,
         len(form.cases),
         enough=enough,
-        questions=_answered(form, sheet, key),
+        questions=_answered(shared, key),
         promised=blueprint.elements,
     )
     otherwise = any(job.otherwise for _, job in worked)
@@ -147,7 +149,7 @@ def sit(plan: Plan, number: int) -> Sat:
         competent=outcome["passed"],
         more=all(one["code"] in _MORE for one in outcome["reasons"]),
         shown=(candidate,) if candidate in ALL_HABITS and otherwise else (),
-        unsafe=tuple(dict.fromkeys(end for recorder, _ in worked for end in unsafe_ends(recorder))),
+        unsafe=tuple(dict.fromkeys(end for ended, _ in worked for end in ended.unsafe)),
         named=tuple(one["name"] for one in outcome["misconceptions"]),
         told=tuple(_told(grades)),
         right=outcome["decisions"]["right"],
@@ -168,12 +170,12 @@ def _told(grades: Sequence[Mapping[str, Any]]) -> Iterator[str]:
         yield from (f"case {number}: {one}" for one in said)
 
 
-def _worked(case: Case, sheet: LimitsSheet, stranger: Stranger) -> tuple[Recorder, Job]:
-    recorder = Recorder(case)
+def _worked(brake: SharedBrake, sheet: LimitsSheet, stranger: Stranger) -> tuple[Ended, Job]:
+    recorder, case = brake.recorder(), brake.case
     job = work(acting(recorder.act, case, stranger.instead), sheet, stranger.habits, case.order)
     if stranger.instead is not None:
         job.otherwise = True
-    return recorder, job
+    return brake.ended(recorder), job
 
 
 def _stranger(candidate: str, key: bytes, place: int) -> Stranger:
@@ -187,23 +189,26 @@ def _stranger(candidate: str, key: bytes, place: int) -> Stranger:
     return found
 
 
-def _answered(form: Form, sheet: LimitsSheet, key: bytes) -> Questions | None:
+def _answered(shared: SharedForm, key: bytes) -> Questions | None:
     """Return how the questions went: known with a chance of `KNOWS`, else left out."""
-    if not form.questions:
+    if not shared.asked:
         return None
     dice = Draws(key).child("answers")
-    points, safety_missed, safety_asked, estimates = 0.0, 0, 0, list[float]()
-    places = [(slot.element, slot.difficulty, slot.key) for slot in form.questions]
-    for place, (item, own) in enumerate(choose_all(the_bank(), places, sheet)):
-        hidden = draw_question(item, own, sheet).hidden
+    points, safety_missed = 0.0, 0
+    for place, one in enumerate(shared.asked):
         knows = dice.uniform("knows", place) < KNOWS
-        estimates.append(item.difficulty)
-        marked = mark(hidden, right_json(hidden) if knows else {})
+        marked = mark(one.hidden, right_json(one.hidden) if knows else {})
         points += marked.share
-        safety_asked += item.element.startswith("S")
-        safety_missed += item.element.startswith("S") and not marked.right
-    cut = math.fsum(estimates) / len(estimates)
-    return Questions(len(form.questions), points, safety_missed, safety_asked, cut)
+        safety_missed += one.on_safety and not marked.right
+    safety_asked = sum(one.on_safety for one in shared.asked)
+    cut = math.fsum(one.difficulty for one in shared.asked) / len(shared.asked)
+    return Questions(len(shared.asked), points, safety_missed, safety_asked, cut)
+
+
+@lru_cache(maxsize=FORMS_OF_20 + 1)
+def _form(plan: Plan, number: int) -> SharedForm:
+    sheet = _sheet(plan.sheet)
+    return SharedForm(draw_form(_blueprint(plan.blueprint), sheet, plan.key(number)), sheet)
 
 
 @lru_cache(maxsize=8)

@@ -7,6 +7,7 @@ some). Whether a habit can end unsafe was counted by `ends`, from the true brake
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Any
 
 from quizzes.cases.case import Case
@@ -31,7 +32,7 @@ _TAKEN_FOR_SEEN: Mapping[str, Mapping[str, Any]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Stranger:
     """One habit: what it changes, whether it can end unsafe, in which share of cases it shows."""
 
@@ -40,7 +41,7 @@ class Stranger:
     unsafe: bool = True
     share: float = 1.0
 
-    @property
+    @cached_property
     def habits(self) -> Habits:
         """The careful one's habits with the changes."""
         return replace(CAREFUL, **self.changes)

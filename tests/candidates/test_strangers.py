@@ -12,6 +12,7 @@ from quizzes.candidates.batch import rehearse
 from quizzes.candidates.ends import unsafe_ends
 from quizzes.candidates.rehearsal import CAREFUL, Plan, candidate_of, form_of
 from quizzes.candidates.report import UNSAFE, report
+from quizzes.candidates.shared import SharedBrake
 from quizzes.candidates.strangers import ALL_HABITS, HONEST, STRANGERS, acting
 from quizzes.candidates.worker import work
 from quizzes.cases.case import Depth
@@ -42,7 +43,26 @@ def test_there_are_sixty_habits_and_more_and_their_mixtures():
     met = {candidate_of(number) for number in range(600)}
 
     assert set(ALL_HABITS) | set(HONEST) <= met
-    assert {form_of(number) for number in (6, 7)} == {6}  # two of one skill sit the same form
+    assert form_of(6) == form_of(7) != form_of(8)  # two of one skill sit the same form
+    assert len({form_of(number) for number in range(3)}) == 3  # no two careful people do
+    assert len({form_of(number) for number in range(200)}) == 40
+
+
+def test_a_shared_brake_says_what_one_of_ones_own_would_have_said():
+    """What several did at one brake is worked out once; each grade is as if it were not."""
+    case = draw_case("disc worn", any_.SHEET.sizes[2], bytes([7]) * 16)
+    brake = SharedBrake(case)
+    for name in ("careful", "not bedded in", "worn-disc-kept", "careful"):
+        stranger = ALL_HABITS.get(name) or HONEST[name]
+        own, shared = Recorder(case), brake.recorder()
+        for recorder in (own, shared):
+            act = acting(recorder.act, case, stranger.instead)
+            work(act, any_.SHEET, stranger.habits, case.order)
+
+        assert shared.steps == own.steps
+        ended = brake.ended(shared)
+        assert ended.grade == grade_evidence(own.evidence()).to_json()
+        assert ended.unsafe == unsafe_ends(own)
 
 
 def test_nobody_unsafe_is_competent_and_the_honest_are(said):
