@@ -12,8 +12,9 @@ from typing import Any
 from quizzes.analysis.quality.enough import enough
 from quizzes.candidates.habits import changes_of, slips_drawn
 from quizzes.candidates.job import Job
+from quizzes.candidates.people.everybody import ALL_HABITS, HONEST
+from quizzes.candidates.people.stranger import Stranger, acting
 from quizzes.candidates.shared import Ended, SharedBrake, SharedForm
-from quizzes.candidates.strangers import ALL_HABITS, HONEST, Stranger, acting
 from quizzes.candidates.worker import work
 from quizzes.forms.blueprint import Blueprint, load_blueprint
 from quizzes.forms.drawing import draw_form

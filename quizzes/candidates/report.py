@@ -10,7 +10,7 @@ import numpy as np
 
 from quizzes.analysis.rates import exact_rate, upper_bound
 from quizzes.candidates.habits import SLIPS
-from quizzes.candidates.strangers import ALL_HABITS, HONEST
+from quizzes.candidates.people.everybody import ALL_HABITS, HONEST
 
 from .rehearsal import CAREFUL, Sat, form_of, sem_of
 

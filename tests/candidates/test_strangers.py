@@ -10,10 +10,11 @@ import pytest
 
 from quizzes.candidates.batch import rehearse
 from quizzes.candidates.ends import unsafe_ends
+from quizzes.candidates.people.everybody import ALL_HABITS, HONEST, STRANGERS
+from quizzes.candidates.people.stranger import acting
 from quizzes.candidates.rehearsal import CAREFUL, Plan, candidate_of, form_of
 from quizzes.candidates.report import UNSAFE, report
 from quizzes.candidates.shared import SharedBrake
-from quizzes.candidates.strangers import ALL_HABITS, HONEST, STRANGERS, acting
 from quizzes.candidates.worker import work
 from quizzes.cases.case import Depth
 from quizzes.cases.drawing import draw_case

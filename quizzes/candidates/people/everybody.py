@@ -1,0 +1,30 @@
+"""Everybody who sits a rehearsal beside the careful one.
+
+Habits were found by going through every rule of grading and asking who would get past it; whether
+one can end unsafe was counted by `ends`, from the true brake.
+"""
+
+from collections.abc import Mapping
+
+from quizzes.candidates.habits import SLIPS
+
+from .hands import HANDS
+from .honest import HONEST
+from .mind import MIND
+from .mixed import MIXED
+from .outsiders import OUTSIDERS
+from .stranger import Stranger
+
+__all__ = ["ALL_HABITS", "HONEST", "STRANGERS"]
+
+STRANGERS: Mapping[str, Stranger] = {**MIND, **HANDS, **MIXED, **OUTSIDERS}
+
+_UNSAFE_SLIPS = frozenset(SLIPS) - {
+    "equal-turns-on-a-tilted-gap", "step-taken-as-exact", "leaf-forced", "measured-through-dust",
+    "good-disc-replaced", "rule-for-the-disc",
+}  # fmt: skip
+# Every habit that is not the careful one's: the misunderstandings that grading names, and these.
+ALL_HABITS: Mapping[str, Stranger] = {
+    **{name: Stranger(changes, unsafe=name in _UNSAFE_SLIPS) for name, changes in SLIPS.items()},
+    **STRANGERS,
+}

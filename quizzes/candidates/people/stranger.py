@@ -1,0 +1,73 @@
+"""One virtual person: careful but for a habit of mind (`Habits`) or of the hands (other acts)."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Any
+
+from quizzes.candidates.habits import CAREFUL, Habits
+from quizzes.cases.case import Case
+from widgets.bench import actions as do
+from widgets.bench.observed import Observation
+
+# What somebody does in place of an act: others, or none.
+Instead = Callable[[do.Action, Case], list[do.Action]]
+Act = Callable[[do.Action], Observation]
+HALF_THE_CASES = 0.5
+# What somebody takes for seen who has left an act out.
+_TAKEN_FOR_SEEN: Mapping[str, Mapping[str, Any]] = {
+    "test_hold": {"holds": True},
+    "test_run": {"symptoms": ()},
+    "energise": {"released": True},
+    "de_energise": {"applied": "prompt"},
+    "turn_shaft": {"turns": "freely"},
+}
+
+
+@dataclass(frozen=True)
+class Stranger:
+    """One habit: what it changes, whether it can end unsafe, in which share of cases it shows."""
+
+    changes: Mapping[str, Any] = field(default_factory=dict)
+    instead: Instead | None = None
+    unsafe: bool = True
+    share: float = 1.0
+
+    @cached_property
+    def habits(self) -> Habits:
+        """The careful one's habits with the changes."""
+        return replace(CAREFUL, **self.changes)
+
+
+def acting(act: Act, case: Case, instead: Instead | None) -> Act:
+    """Return `act` as somebody does it who does other things in place of some."""
+    if instead is None:
+        return act
+
+    def other(action: do.Action) -> Observation:
+        seen = [act(one) for one in instead(action, case)]
+        if seen:
+            return seen[-1]
+        done = action.kind != "find_release"  # nobody takes a percentage for seen
+        return Observation(done, "left.out", _TAKEN_FOR_SEEN.get(action.kind, {}))
+
+    return other
+
+
+def without(*kinds: str) -> Instead:
+    """Return the way of somebody who leaves acts of these kinds out."""
+    return lambda action, _: [] if action.kind in kinds else [action]
+
+
+def changed(kind: str, **fields: Any) -> Instead:  # noqa: ANN401 (fields of an act)
+    """Return the way of somebody who does acts of a kind with these fields."""
+
+    def instead(action: do.Action, _: Case) -> list[do.Action]:
+        return [replace(action, **fields)] if action.kind == kind else [action]
+
+    return instead
+
+
+def both(first: Instead, second: Instead) -> Instead:
+    """Return the way of somebody who has two ways."""
+    return lambda action, case: [last for one in first(action, case) for last in second(one, case)]
