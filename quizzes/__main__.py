@@ -23,6 +23,7 @@ import sys
 from collections.abc import Sequence
 from typing import Any
 
+HANDED = ("credential", "pdf", "records", "code-book", "learning", "due", "calendar", "status")
 KEEPING = ("backup", "restore", "import", "people", "erase")
 
 
@@ -149,16 +150,7 @@ def _parser() -> argparse.ArgumentParser:
     handing = commands.add_parser("hand-out", help="write records, due list, withdrawals to a file")
     handing.add_argument(
         "what",
-        choices=(
-            "credential",
-            "pdf",
-            "records",
-            "code-book",
-            "learning",
-            "due",
-            "calendar",
-            "status",
-        ),
+        choices=HANDED,
         help="credential and pdf are of one sitting, the others of the whole store",
     )
     handing.add_argument("--to", required=True, metavar="FILE", help="where to write it")
@@ -173,12 +165,22 @@ def _parser() -> argparse.ArgumentParser:
     heading.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
     _keys_words(commands.add_parser("keys", help="show, make or change the signing key"))
     commands.add_parser("lint", help="look for faults in the bank of questions")
-    panel = commands.add_parser("panel", help="read a panel's file and print the cut it sets")
-    panel.add_argument(
-        "file", help="a TOML file of three judges or more; GAL_PANEL puts it in force"
-    )
+    _panel_words(commands.add_parser("panel", help="enter a panel of judges, end or show it"))
     commands.add_parser("minutes", help="print the table of minutes that forms are timed by")
     return parser
+
+
+def _panel_words(parser: argparse.ArgumentParser) -> None:
+    what = parser.add_mutually_exclusive_group()
+    what.add_argument(
+        "file",
+        nargs="?",
+        metavar="FILE",
+        help="a TOML file, entered and in force for new sittings; left out, the panel is shown",
+    )
+    what.add_argument("--end", metavar="REASON", help="take the panel out of force")
+    parser.add_argument("--check", action="store_true", help="read FILE only, and enter nothing")
+    parser.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
 
 
 def _keeping_words(commands: Any) -> None:  # noqa: ANN401 - argparse names no such type

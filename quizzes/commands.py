@@ -25,6 +25,7 @@ from quizzes.records import Records, RecordsError, default_url
 from quizzes.sittings.replay import BadExportError, Replayed, replay_export
 from widgets.brake.sizes.sheet import INVENTED, LimitsSheetError, load_sheet
 
+from .sittings.cut import end_panel, keep_panel, panel_in_force, which_cut
 from .sittings.everything import everything, sittings_table
 from .sittings.export import against_export, exported
 from .sittings.export_signature import signed_export
@@ -206,18 +207,28 @@ def minutes_command(_: Mapping[str, Any]) -> int:
 
 
 def panel_command(asked: Mapping[str, Any]) -> int:
-    """Read a panel's file and print who judged what, how well they agree, and the cut.
+    """Enter a panel, end the one in force, or show it; return the exit code.
 
     Parameters
     ----------
     asked : mapping
-        `file`.
+        `file` or None, `check` to look at it and enter nothing, `end` with the reason, `records`.
     """
     try:
-        panel = load_panel(Path(asked["file"]), the_bank().items)
-    except PanelError as error:
+        panel = load_panel(Path(asked["file"]), the_bank().items) if asked["file"] else None
+        if panel and asked["check"]:
+            say("\n".join(panel_told(panel)))
+            return 0
+        with Records(asked["records"] or default_url()) as store:
+            now = dt.datetime.now(dt.UTC)
+            if panel:
+                keep_panel(store, panel, now)
+            elif asked["end"]:
+                end_panel(store, asked["end"], now)
+            found = panel_in_force(store)
+    except (PanelError, RecordsError, ValueError) as error:
         return refuse(str(error))
-    say("\n".join(panel_told(panel)))
+    say("\n".join([which_cut(found), *(panel_told(found) if found else [])]))
     return 0
 
 

@@ -10,7 +10,7 @@ from quizzes.records.canonical import JUDGEMENT_LIMIT_BYTES, canonical
 from quizzes.records.checks import aware, person_name, plain_text
 from quizzes.records.reading import Reading
 from quizzes.records.room import classes
-from quizzes.records.rows import NUMBER_LENGTH, Person
+from quizzes.records.rows import NUMBER_LENGTH, Person, Stated
 
 
 class Acting(Reading):
@@ -55,6 +55,22 @@ class Acting(Reading):
                 if after is not None:
                     entries.refuse_forestalled(writer, sitting_id, after)
             return writer.add(kind, spelt, moment, sitting_id=sitting_id).seq
+
+    def entered(self, kind: str) -> tuple[Stated, ...]:
+        """Return every entry of a kind that concerns no sitting, in the ledger's order.
+
+        Raises
+        ------
+        RecordsError
+            If one of them cannot be read; the sentence names its place.
+        """
+        with self._reading() as connection:
+            found = entries.entered_of(connection, None, kind)
+            return tuple(
+                Stated(one.seq, one.at, entries.body_of(one))
+                for one in found
+                if one.sitting_id is None
+            )
 
     def person(self, name: str, number: str, at: datetime) -> Person:
         """Return the person of this name and number, kept from now on if there was none.

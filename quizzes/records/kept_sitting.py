@@ -12,6 +12,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from quizzes.cases.case import Case
 from quizzes.forms.blueprint import Blueprint
+from quizzes.grading.cut import Cut
 from quizzes.questions.posing import Posed
 from quizzes.records.errors import LOG, RecordsError
 from widgets.brake.sizes.sheet import LimitsSheet
@@ -45,6 +46,8 @@ class KeptSitting(BaseModel):
         Expected time of a careful person, without the break.
     avoided : tuple of str
         Fingerprints of cases that were left out because the person had had them.
+    cut : Cut or None
+        Share of the questions' points that is asked for, and by whom it was set.
     """
 
     model_config = ConfigDict(
@@ -67,6 +70,7 @@ class KeptSitting(BaseModel):
     break_after: Annotated[int, Field(ge=0)] = 0
     minutes: Annotated[float, Field(ge=0)] = 0.0
     avoided: tuple[str, ...] = ()
+    cut: Cut | None = None
 
     def to_json(self) -> dict[str, Any]:
         """Return the record as plain JSON, as it is kept."""

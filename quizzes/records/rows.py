@@ -117,6 +117,15 @@ class Person:
 
 
 @dataclass(frozen=True, slots=True)
+class Stated:
+    """An entry that concerns no sitting, such as a panel: place in the ledger, moment, body."""
+
+    seq: int
+    at: datetime
+    body: dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
 class Event:
     """One action and what was observed, as logged.
 

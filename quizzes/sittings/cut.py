@@ -1,49 +1,90 @@
-"""The cut in force: what share of a sitting's questions somebody just competent earns."""
+"""The panel of judges that is kept and in force, and the cut that follows for some questions."""
 
+import datetime as dt
 import logging
-import os
-from collections.abc import Sequence
-from dataclasses import dataclass
-from functools import lru_cache
-from pathlib import Path
+from collections.abc import Mapping, Sequence
 from statistics import fmean
+from typing import Any
 
-from quizzes.analysis.quality.panel import Panel, PanelError, cut_of, load_panel
+from quizzes.analysis.quality.judgements import Judgements
+from quizzes.analysis.quality.panel import Panel, PanelError, cut_of
+from quizzes.grading.cut import BANK, PANEL, Cut
 from quizzes.grading.question_rule import QUESTIONS_PASS
-from quizzes.questions.bank import the_bank
 from quizzes.questions.items import Item
+from quizzes.records import Records
+from quizzes.records.checks import REASON_LIMIT, plain_text
+from quizzes.records.kept_sitting import KeptSitting
 
+KIND = "panel"  # of its entries in the ledger
 _LOG = logging.getLogger("gap_and_lining")
-PANEL, BANK = "panel", "bank"  # by whom a cut is
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
-    """Share of the points asked for, its standard error where judges gave one, and by whom."""
+def keep_panel(store: Records, panel: Panel, at: dt.datetime) -> None:
+    """Keep a panel; it is in force for every sitting that begins from now on.
 
-    share: float
-    by: str
-    words: str
-    error: float | None = None
+    The judges' names stand beside the ledger, as those of all people, and can be erased.
+
+    Raises
+    ------
+    PanelError
+        If two judges are one person.
+    """
+    people = [store.person(name, "", at).id for name in panel.second.judges]
+    if len(set(people)) < len(people):
+        raise PanelError("Two judges of this panel bear one name: tell them apart.")
+    judges = [
+        {
+            "person": person,
+            "trainer": name in panel.trainers,
+            "first": dict(zip(panel.first.items, first, strict=True)),
+            "second": dict(zip(panel.second.items, second, strict=True)),
+        }
+        for name, person, first, second in zip(
+            panel.second.judges, people, panel.first.chances, panel.second.chances, strict=True
+        )
+    ]
+    store.enter(KIND, {"title": panel.title, "invented": panel.invented, "judges": judges}, at)
 
 
-def panel_in_force() -> Panel | None:
-    """Return the panel of `GAL_PANEL`; None if no file is named, or it cannot be used (logged)."""
-    named = os.environ.get("GAL_PANEL")
-    if not named:
+def end_panel(store: Records, reason: str, at: dt.datetime) -> None:
+    """Take the panel out of force; the bank's own estimates hold from now on.
+
+    Raises
+    ------
+    ValueError
+        If none is in force, or no reason is given.
+    """
+    if panel_in_force(store) is None:
+        raise ValueError("No panel is in force.")
+    store.enter(KIND, {"ended": plain_text("the reason", reason, REASON_LIMIT)}, at)
+
+
+def panel_in_force(store: Records) -> Panel | None:
+    """Return the panel that was kept last; None if there is none, or it was ended."""
+    kept = store.entered(KIND)
+    if not kept or "ended" in kept[-1].body:
         return None
-    path = Path(named)
-    changed = path.stat().st_mtime_ns if path.is_file() else 0
     try:
-        return _loaded(path, changed)
-    except PanelError as error:
-        _LOG.warning("panel not used: %s", error)
+        return _read(kept[-1].body, {one.id: one.name for one in store.persons()})
+    except (KeyError, TypeError, ValueError, AttributeError) as error:
+        _LOG.error("panel at entry %d cannot be read: %r", kept[-1].seq, error)
         return None
 
 
-@lru_cache(maxsize=4)
-def _loaded(path: Path, _changed: int) -> Panel:
-    return load_panel(path, the_bank().items)
+def _read(body: Mapping[str, Any], names: Mapping[str, str]) -> Panel:
+    judges = body["judges"]
+    called = [names.get(one["person"], f"judge {at}") for at, one in enumerate(judges, start=1)]
+    items = tuple(sorted(judges[0]["second"]))
+    first, second = (
+        Judgements(
+            tuple(called), items, tuple(tuple(one[which][i] for i in items) for one in judges)
+        )
+        for which in ("first", "second")
+    )
+    trainers = tuple(
+        name for name, one in zip(called, judges, strict=True) if one["trainer"] is True
+    )
+    return Panel(str(body["title"]), body["invented"] is True, trainers, first, second)
 
 
 def cut_for(items: Sequence[Item], panel: Panel | None = None) -> Cut:
@@ -58,16 +99,35 @@ def cut_for(items: Sequence[Item], panel: Panel | None = None) -> Cut:
     """
     found = cut_of(panel, [item.id for item in items]) if panel else None
     if panel and found:
-        whose = "an invented panel" if panel.invented else "a panel"
-        words = (
-            f"{found.in_use:.0%} asked: {whose} of {len(panel.second.judges)} judges says "
-            f"{found.share:.0%} (standard error {found.error:.1%}) of {found.judged} of these "
-            "questions, and one standard error is added."
+        return Cut(
+            round(found.in_use, 4),
+            PANEL,
+            round(found.share, 4),
+            round(found.error, 4),
+            len(panel.second.judges),
+            found.judged,
+            panel.title,
+            panel.invented,
         )
-        return Cut(round(found.in_use, 4), PANEL, words, round(found.error, 4))
     share = fmean(item.difficulty for item in items) if items else QUESTIONS_PASS
-    words = (
-        f"{share:.0%} asked: the bank's own estimates of what somebody just competent earns; "
-        "no panel of judges has looked at these questions."
+    return Cut(round(share, 4), BANK)
+
+
+def cut_of_sitting(kept: KeptSitting) -> Cut:
+    """Return the cut that a sitting began with."""
+    return kept.cut or cut_for([one.hidden.item for one in kept.questions])
+
+
+def which_cut(panel: Panel | None) -> str:
+    """Return which cut is in force for sittings that begin now, a sentence."""
+    if panel is None:
+        return (
+            "The cut of the questions: the bank's own estimates of what somebody just competent "
+            "earns; no panel of judges is in force."
+        )
+    marked = "the invented panel" if panel.invented else "the panel"
+    return (
+        f"The cut of the questions: {marked} “{panel.title}” of {len(panel.second.judges)} "
+        f"judges on {len(panel.second.items)} questions, with one standard error added; the "
+        "bank's own estimates where it judged none of a form's questions."
     )
-    return Cut(round(share, 4), BANK, words)

@@ -2,14 +2,18 @@
 
 import hashlib
 import logging
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict
 from typing import Any
 
 from quizzes.grading.question_rule import QUESTIONS_PASS, Questions
 from quizzes.questions.items import Item
 from quizzes.questions.marking import mark
 from quizzes.questions.posing import Posed, QuestionError, draw_question
+from quizzes.records.kept_sitting import KeptSitting
 from widgets.brake.sizes.sheet import LimitsSheet
+
+from .cut import cut_of_sitting
 
 _LOG = logging.getLogger("gap_and_lining")
 
@@ -36,16 +40,17 @@ def posed_once(items: Iterable[Item], key: bytes, sheet: LimitsSheet) -> tuple[P
     return tuple(posed)
 
 
-def marks_of(posed: Sequence[Posed], answers: Mapping[int, Mapping[str, Any]]) -> dict[str, Any]:
-    """Return how the questions went, as it is kept: points, safety, and each answer's mark.
+def marks_of(kept: KeptSitting, answers: Mapping[int, Mapping[str, Any]]) -> dict[str, Any]:
+    """Return how the questions went, as it is kept: points, safety, each answer's mark, the cut.
 
     Parameters
     ----------
-    posed : sequence of Posed
-        The questions as kept, in their order.
+    kept : KeptSitting
+        The sitting's questions and cut, as they were when it began.
     answers : mapping of int to mapping
         The last answer to each, by its place from 0; what is no answer does not count as one.
     """
+    posed = kept.questions
     marked = {
         at: found
         for at, one in enumerate(posed)
@@ -73,6 +78,7 @@ def marks_of(posed: Sequence[Posed], answers: Mapping[int, Mapping[str, Any]]) -
             one.hidden.item.element.startswith("S") and not (at in marked and marked[at].right)
             for at, one in enumerate(posed)
         ),
+        "cut": asdict(cut_of_sitting(kept)),
     }
 
 
@@ -97,6 +103,8 @@ def differing_marks(kept: Mapping[str, Any], again: Mapping[str, Any]) -> tuple[
         for name, words in _SUMS.items()
         if kept.get(name) != again[name]
     ]
+    if kept.get("cut") != again.get("cut"):
+        sums.append("the cut")
     old, new = ({one["item"]: one for one in side["questions"]} for side in (kept, again))
     marks = [
         f"the mark of {item}"

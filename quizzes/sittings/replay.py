@@ -212,7 +212,7 @@ def _questions(whole: Mapping[str, Any], kept: KeptSitting) -> tuple[str, ...]:
         if graded is None:
             missing = "their marks are missing, though the sitting is finished"
             return (missing,) if whole.get("outcome") is not None else ()
-        return differing_marks(graded, marks_of(kept.questions, _answers(whole)))
+        return differing_marks(graded, marks_of(kept, _answers(whole)))
     except (KeyError, ValueError, TypeError, AttributeError) as error:
         raise BadExportError(f"Questions: they cannot be marked again: {error!r:.80}.") from None
 
@@ -228,10 +228,7 @@ def _outcome(
         case.grade.to_json() for case in cases if whole["cases"][case.number - 1].get("grade")
     ]
     try:
-        marks = marks_of(kept.questions, _answers(whole)) if kept.questions else None
-        if marks and "cut" in (whole["questions"]["grade"] or {}):
-            marks["cut"] = whole["questions"]["grade"]["cut"]  # as it was in force that day
-        asked = questions_of(marks) if marks else None
+        asked = questions_of(marks_of(kept, _answers(whole))) if kept.questions else None
         form, of = kept.blueprint, len(kept.cases)
         again = judge_sitting(
             grades, of, enough=rule_for(form), questions=asked, promised=form.elements,

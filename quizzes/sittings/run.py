@@ -3,7 +3,6 @@
 import datetime as dt
 import secrets
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import asdict
 from typing import Any
 
 import quizzes.grading.grade as grading
@@ -60,6 +59,7 @@ def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any
     person = store.person_of(str(start["name"]), str(start.get("number", "")))
     avoid = had_lately(store, offer, person.id) if person else frozenset()
     drawn = offer.draw(sheet, key, avoid)
+    posed = posed_once(drawn.items, question_key(key), sheet)
     kept = KeptSitting(
         software=SOFTWARE,
         grading_edition=grading.EDITION,
@@ -67,10 +67,11 @@ def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any
         sheet=sheet,
         blueprint=offer.blueprint,
         cases=drawn.cases,
-        questions=posed_once(drawn.items, question_key(key), sheet),
+        questions=posed,
         break_after=drawn.break_after,
         minutes=drawn.minutes,
         avoided=tuple(sorted(avoid)),
+        cut=cut_for([one.hidden.item for one in posed], panel_in_force(store)) if posed else None,
     )
     return store.begin_sitting(
         Start(
@@ -245,8 +246,7 @@ class SittingRun:
     def hand_in_questions(self) -> None:
         """Mark the answers kept, keep how they went, and the outcome if that was the last part."""
         self._refuse_now()
-        cut = cut_for([one.hidden.item for one in self.questions], panel_in_force())
-        grade = marks_of(self.questions, self.answers()) | {"cut": asdict(cut)}
+        grade = marks_of(self.kept, self.answers())
         self._store.finish_case(self.sitting.id, QUESTIONS_SLOT, grade, self._clock())
         self.questions_grade = grade
         if self.finished:

@@ -1,12 +1,21 @@
 """A panel of judges: its file, the cut it sets with its error, and what is refused in a sentence."""
 
+from datetime import UTC, datetime
+
 import numpy as np
 import pytest
 
 from quizzes.__main__ import main
 from quizzes.analysis.quality.panel import PanelError, cut_of, load_panel
+from quizzes.forms.offered import offers
+from quizzes.grading.cut import BANK, PANEL
 from quizzes.questions.bank import the_bank
-from quizzes.sittings.cut import BANK, PANEL, cut_for
+from quizzes.records import Records, create
+from quizzes.sittings.cut import cut_for, panel_in_force
+from quizzes.sittings.export import exported
+from quizzes.sittings.replay import replay_export
+from quizzes.sittings.run import SittingRun, begin
+from widgets.brake.sizes.sheet import INVENTED, load_sheet
 
 ITEMS = tuple(the_bank().items)[:4]
 # Invented judges and numbers.
@@ -52,7 +61,7 @@ def test_the_cut_in_force_says_whose_it_is(path):
     judged, own = cut_for(items, load_panel(path, ITEMS)), cut_for(items)
 
     assert (judged.by, own.by) == (PANEL, BANK)
-    assert "an invented panel of 3 judges" in judged.words
+    assert "an invented panel “Invented panel” of 3 judges" in judged.words
     assert "no panel of judges" in own.words
     assert own.share == pytest.approx(np.mean([one.difficulty for one in items]), abs=1e-4)
     assert judged.error > 0
@@ -81,11 +90,56 @@ def test_a_file_that_cannot_be_used_is_refused_in_a_sentence(tmp_path, capsys, b
     assert said in capsys.readouterr().err
 
 
-def test_the_command_prints_judges_agreement_and_cut(path, capsys):
+@pytest.fixture
+def url(tmp_path):
+    address = f"sqlite:///{tmp_path / 'records.sqlite'}"
+    create(address)
+    return address
+
+
+def test_the_command_looks_at_a_file_without_entering_it(path, url, capsys):
     """Marked as invented, with both rounds."""
-    assert main(["panel", str(path)]) == 0
+    assert main(["panel", str(path), "--check", "--records", url]) == 0
     out = capsys.readouterr().out
 
     assert out.startswith("INVENTED")
     assert "Cut 67.5%" in out
     assert "Cy, teaches" in out
+    with Records(url) as store:
+        assert panel_in_force(store) is None
+
+
+def test_a_panel_is_kept_in_the_ledger_comes_back_whole_and_is_ended(path, url, capsys):
+    """What was read is what is in force; no judge's name is in the ledger; the end has a reason."""
+    assert main(["panel", str(path), "--records", url]) == 0
+    with Records(url) as store:
+        kept, ledger = panel_in_force(store), b"".join(store.ledger()[1])
+        assert kept == load_panel(path, ITEMS)
+        assert not any(name.encode() in ledger for name in FIRST)
+        store.erase_name(store.person_of("Ben").id)
+        assert panel_in_force(store).second.judges == ("Ada", "judge 2", "Cy")
+        assert store.check().sound
+    assert main(["panel", "--records", url]) == 0
+    assert "“Invented panel” of 3 judges on 4 questions" in capsys.readouterr().out
+    assert main(["panel", "--end", "a demonstration", "--records", url]) == 0
+    assert "no panel of judges is in force" in capsys.readouterr().out
+    assert main(["panel", "--end", "again", "--records", url]) == 2
+
+
+def test_a_sitting_keeps_the_cut_that_it_began_with(path, url):
+    """A panel entered in the middle changes nothing, and a cut bent in the kept marks is found."""
+    noon = datetime(2026, 11, 28, 12, tzinfo=UTC)
+    start = {"name": "Ada", "owner": "0" * 64, "started_at": noon, "place": "test"}
+    with Records(url) as store:
+        sitting = begin(store, offers()["class_exercise"], load_sheet(INVENTED), start)
+        main(["panel", str(path), "--records", url])
+        run = SittingRun(store, sitting)
+        run.hand_in_questions()
+        export = exported(store, sitting.id)
+    honest = replay_export(export)
+    export["questions"]["grade"]["cut"]["share"] = 0.0
+    bent = replay_export(export)
+
+    assert run.questions_grade["cut"]["by"] == BANK
+    assert not honest.questions
+    assert bent.questions == ("the cut",)

@@ -18,6 +18,7 @@ from quizzes.forms.ending import Ending
 from quizzes.forms.offered import Offer, offers, own_blueprints, to_choose
 from quizzes.grading.evidence.gathering import gather
 from quizzes.records import RecordsError, Sitting
+from quizzes.sittings.cut import panel_in_force, which_cut
 from quizzes.sittings.in_force import place
 from quizzes.sittings.run import SittingRun, begin, now, owner_of, the_records, the_sheet
 from quizzes.sittings.strengths import strengths
@@ -120,7 +121,9 @@ class Assessment:
         if self._place is not None:
             self._form.show(**class_form(self._place, self._offer_of(self._place), said))
             return
-        self._form.show(**who_form(to_choose(), said or " ".join(own_blueprints()[1])))
+        said = said or " ".join(own_blueprints()[1])
+        cut = which_cut(panel_in_force(self._store))
+        self._form.show(**who_form(to_choose(), said, cut))
 
     # Steps of a sitting.
 

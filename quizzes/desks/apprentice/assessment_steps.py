@@ -33,14 +33,17 @@ _ASKED = {
 }
 
 
-def who_form(offered: Mapping[str, Offer], said: str) -> Form:
-    """Return the form that asks for name and form, or for a return code."""
+def who_form(offered: Mapping[str, Offer], said: str, cut: str) -> Form:
+    """Return the form that asks for name and form, or for a return code.
+
+    `cut` says which cut the questions of a form have.
+    """
     options = [(offer.id, offer.title) for offer in offered.values()]
     # Beside the list and not in it: what a form ends with is read before it is begun.
     lengths = [f"{offer.title}: {offer.words}" for offer in offered.values()]
     return {
         "title": "Assessment",
-        "words": [_TASK, *lengths, _KEPT],
+        "words": [_TASK, *lengths, cut, _KEPT],
         "danger": CAUTION,
         "fields": [
             {

@@ -1,5 +1,6 @@
 """Sheets of results: static HTML from escaped text, for the page and the assessor."""
 
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -7,6 +8,7 @@ from typing import Any
 from ipywidgets import HTML
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from quizzes.grading.cut import Cut
 from quizzes.grading.words import FAULT_KINDS, SAYS, STANDINGS, TITLES, called, sentence
 from widgets.bench.words import DECISION_WORDS
 
@@ -16,6 +18,14 @@ PLACE_WORDS = {
     "binder": "on Binder, where the kernel is free: self-check only",
     "test": "by a program",
 }
+
+
+def cut_words(kept: Mapping[str, Any]) -> str:
+    """Return which cut a sitting's questions had, from what was kept of it."""
+    try:
+        return Cut(**kept).words
+    except (TypeError, ValueError):
+        return "The cut that is kept cannot be read."
 
 
 @cache
@@ -31,6 +41,7 @@ def _environment() -> Environment:
         standing_words=STANDINGS,
         fault_words=FAULT_KINDS,
         called=called,
+        cut_words=cut_words,
         says=SAYS,
         titles=TITLES,
         place_words=PLACE_WORDS,
