@@ -18,9 +18,9 @@ from quizzes.candidates.minutes import table_of_minutes
 from quizzes.candidates.rehearsal import Plan
 from quizzes.candidates.report import report
 from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, load_blueprint
-from quizzes.questions.bank import the_bank
 from quizzes.questions.choosing import NoQuestionError
-from quizzes.questions.lint import lint_command
+from quizzes.questions.lint import DRAWS_PER_SIZE, lint_command
+from quizzes.questions.own import bank_in_force, own_questions
 from quizzes.records import Records, RecordsError, default_url
 from quizzes.sittings.replay import BadExportError, Replayed, replay_export
 from widgets.brake.sizes.sheet import INVENTED, LimitsSheetError, load_sheet
@@ -215,7 +215,8 @@ def panel_command(asked: Mapping[str, Any]) -> int:
         `file` or None, `check` to look at it and enter nothing, `end` with the reason, `records`.
     """
     try:
-        panel = load_panel(Path(asked["file"]), the_bank().items) if asked["file"] else None
+        bank = bank_in_force(the_sheet()).items
+        panel = load_panel(Path(asked["file"]), bank) if asked["file"] else None
         if panel and asked["check"]:
             say("\n".join(panel_told(panel)))
             return 0
@@ -226,7 +227,7 @@ def panel_command(asked: Mapping[str, Any]) -> int:
             elif asked["end"]:
                 end_panel(store, asked["end"], now)
             found = panel_in_force(store)
-    except (PanelError, RecordsError, ValueError) as error:
+    except (PanelError, LimitsSheetError, RecordsError, ValueError) as error:
         return refuse(str(error))
     say("\n".join([which_cut(found), *(panel_told(found) if found else [])]))
     return 0
@@ -236,7 +237,7 @@ def panel_told(panel: Panel) -> list[str]:
     """Return what a panel comes to, as lines for a person."""
     found = cut_of(panel, panel.second.items)
     marked = "INVENTED people and numbers. " if panel.invented else ""
-    lines = [f"{marked}{panel.title}: {len(panel.second.items)} questions of {len(the_bank())}."]
+    lines = [f"{marked}{panel.title}: {len(panel.second.items)} questions."]
     for judge, row in zip(panel.second.judges, panel.second.chances, strict=True):
         teaches = ", teaches" if judge in panel.trainers else ""
         lines.append(f"  {judge}{teaches}: {sum(row) / len(row):.0%} on the mean, second round")
@@ -255,14 +256,30 @@ def panel_told(panel: Panel) -> list[str]:
     return lines
 
 
-def lint_bank_command(_: Mapping[str, Any]) -> int:
-    """Look at the bank of questions on the limits sheet in force; return the exit code."""
+def _counted(questions: int) -> str:
+    return "1 question" if questions == 1 else f"{questions} questions"
+
+
+def lint_bank_command(asked: Mapping[str, Any]) -> int:
+    """Look at the questions on the limits sheet in force; return the exit code.
+
+    Parameters
+    ----------
+    asked : mapping
+        `folder` of questions of one's own; None for the bank and the folder in force.
+    """
     try:
-        code, text = lint_command([the_sheet()])
+        sheet = the_sheet()
+        code, text = (0, "") if asked["folder"] else lint_command([sheet])
+        folder = Path(asked["folder"]) if asked["folder"] else None
+        own = own_questions(sheet, folder, DRAWS_PER_SIZE)
     except LimitsSheetError as error:
         return refuse(str(error))
-    say(text)
-    return code
+    lines = [text] if text else []
+    if asked["folder"] or own.items or own.bad:
+        lines += [*own.bad, f"{_counted(len(own.items))} of your own can be asked."]
+    say("\n".join(lines))
+    return 1 if own.bad else code
 
 
 def say(text: str) -> None:

@@ -12,8 +12,8 @@ from quizzes.cases.case import Case
 from quizzes.forms.drawing import Form
 from quizzes.grading.evidence.gathering import Recorder, Step
 from quizzes.grading.grade import grade_evidence
-from quizzes.questions.bank import the_bank
 from quizzes.questions.choosing import choose_all
+from quizzes.questions.own import bank_in_force
 from quizzes.questions.posing import Hidden, draw_question
 from widgets.bench import actions as do
 from widgets.bench.machine import take
@@ -103,5 +103,5 @@ class SharedForm:
         self.asked = tuple(
             Asked(draw_question(item, own, sheet).hidden, item.element.startswith("S"),
                   item.difficulty)
-            for item, own in (choose_all(the_bank(), places, sheet) if places else ())
+            for item, own in (choose_all(bank_in_force(sheet), places, sheet) if places else ())
         )  # fmt: skip

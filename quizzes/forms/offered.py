@@ -14,9 +14,9 @@ from quizzes.cases.case import Case
 from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, load_blueprint
 from quizzes.forms.drawing import draw_form as draw_of_blueprint
 from quizzes.forms.drawing import form_edition as edition_of_blueprint
-from quizzes.questions.bank import the_bank
 from quizzes.questions.choosing import choose_all
 from quizzes.questions.items import Item
+from quizzes.questions.own import bank_in_force
 from widgets.brake.sizes.sheet import LimitsSheet
 
 _LOG = logging.getLogger("gap_and_lining")
@@ -78,7 +78,7 @@ class Offer:
         """
         form = draw_of_blueprint(self.blueprint, sheet, key, avoid)
         places = [(slot.element, slot.difficulty, slot.key) for slot in form.questions]
-        items = tuple(item for item, _ in choose_all(the_bank(), places, sheet))
+        items = tuple(item for item, _ in choose_all(bank_in_force(sheet), places, sheet))
         return Drawn(form.cases, items, form.break_after, form.minutes)
 
 

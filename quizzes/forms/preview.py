@@ -18,8 +18,8 @@ from quizzes.forms.drawing import (
     Form,
     draw_form,
 )
-from quizzes.questions.bank import the_bank
 from quizzes.questions.choosing import NoQuestionError, choose_all
+from quizzes.questions.own import bank_in_force
 from widgets.brake.sizes.sheet import LimitsSheet
 
 from .draft import DraftError
@@ -153,7 +153,7 @@ def _check_questions(blueprint: Blueprint, form: Form, sheet: LimitsSheet) -> No
     for number, line in enumerate(blueprint.questions, start=1):
         end += line.count
         try:
-            choose_all(the_bank(), places[:end], sheet)
+            choose_all(bank_in_force(sheet), places[:end], sheet)
         except NoQuestionError as error:
             raise DraftError([f"Questions, row {number}: {error}."]) from None
 

@@ -83,6 +83,11 @@ def load_bank(folder: Path) -> Bank:
 
 def load_file(path: Path) -> tuple[Item, ...]:
     """Return the questions of one file; errors as for `load_bank`."""
+    return tuple(item_of(path.name, at, row) for at, row in enumerate(rows_of(path), start=1))
+
+
+def rows_of(path: Path) -> list[object]:
+    """Return the rows of one file, none of them looked at; errors as for `load_bank`."""
     name = path.name
     try:
         _, table = read_table(path, LARGEST_FILE_BYTES)
@@ -93,10 +98,11 @@ def load_file(path: Path) -> tuple[Item, ...]:
         raise BankError(
             name, NO_QUESTION, "question", sorted(table), "[[question]] tables and nothing else"
         )
-    return tuple(_item(name, at, row) for at, row in enumerate(questions, start=1))
+    return questions
 
 
-def _item(file: str, at: int, row: object) -> Item:
+def item_of(file: str, at: int, row: object) -> Item:
+    """Return the question that a row of a file states, the `at`-th; errors as for `load_bank`."""
     if not isinstance(row, dict):
         raise BankError(file, f"number {at}", "question", row, "a table [[question]]")
     kind = table_for(row)

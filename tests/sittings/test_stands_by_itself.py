@@ -104,7 +104,7 @@ def _faults(monkeypatch):
 
 def _questions(monkeypatch):
     monkeypatch.setattr("quizzes.questions.bank.the_bank", lambda: 1 / 0)
-    monkeypatch.setattr("quizzes.forms.offered.the_bank", lambda: 1 / 0)
+    monkeypatch.setattr("quizzes.forms.offered.bank_in_force", lambda _: 1 / 0)
     monkeypatch.setattr("quizzes.questions.posing.draw_question", lambda *_: 1 / 0)
     monkeypatch.setattr("quizzes.sittings.question_marks.draw_question", lambda *_: 1 / 0)
     monkeypatch.setattr("quizzes.questions.models.MODELS", {})

@@ -19,6 +19,8 @@ from quizzes.forms.ending import Ending
 from quizzes.forms.keeping import keep
 from quizzes.forms.offered import Offer, offers, own_blueprints, own_folder, to_choose
 from quizzes.forms.preview import check, preview
+from quizzes.questions.own import own_folder as question_folder
+from quizzes.questions.own import own_questions
 from quizzes.questions.scheme import ELEMENTS
 from quizzes.sittings.in_force import the_sheet
 from widgets.brake.sizes.sheet import LimitsSheet, LimitsSheetError
@@ -89,6 +91,7 @@ class FormDesk(Panel):
             "offered": [_row(offer) for offer in to_choose().values()],
             "bad": list(own_blueprints()[1]),
             "folder": str(own_folder()),
+            "questions": self._questions(),
             "depths": [depth.value for depth in Depth],
             "groups": [group for group in GROUPS if group != "any"],
             "families": {
@@ -98,6 +101,13 @@ class FormDesk(Panel):
             "elements": [list(one) for one in ELEMENTS.items()],
             "sizes": [size.name for size in self._sheet.sizes],
             "endings": [[one.value, one.said_before] for one in Ending],
+        }
+
+    def _questions(self) -> dict[str, Any]:
+        own, folder = own_questions(self._sheet), question_folder()
+        return {
+            "said": f"Questions of your own, of which {len(own.items)} can be asked: {folder}",
+            "bad": list(own.bad),
         }
 
     def _opened(self, form_id: object) -> dict[str, Any]:
