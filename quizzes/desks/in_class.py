@@ -7,12 +7,15 @@ from typing import Any
 from quizzes.desks.apprentice.practice import CAUTION
 from quizzes.desks.visitor import visitor
 from quizzes.forms.offered import Offer
-from quizzes.records import default_url
+from quizzes.records import Records, default_url
 from quizzes.records.room.rows import CLOSED, PAUSED, Member, SchoolClass
 from quizzes.records.room.store import RoomStore, owner_in_class
+from quizzes.sittings.in_class.allowed import TIME_IS_UP, close_own_overdue, own_time_left
+from quizzes.sittings.in_force import now
 
 PAUSE = "The trainer has paused the class. Nothing has changed; go on when the class goes on."
 CLOSE = "The trainer has closed the class. What you did is kept; nothing more is added."
+SAT = "You have sat the form of this class. Ask the trainer if you are to sit another."
 FREED = "The trainer has taken you off this class's list. What you did is kept."
 
 
@@ -24,11 +27,14 @@ class PlaceInClass:
     ----------
     room : RoomStore
         Asked anew at each step: the trainer may have paused the class.
+    records : Records
+        Where the sittings are.
     class_id, person_id : str
         Which class, and whose place.
     """
 
     room: RoomStore
+    records: Records
     class_id: str
     person_id: str
 
@@ -53,17 +59,35 @@ class PlaceInClass:
 
     def objection(self) -> str:
         """Return why nothing may be done now; empty if it may."""
-        state = self.school_class().state
-        return {PAUSED: PAUSE, CLOSED: CLOSE}.get(state, "")
+        one = self.school_class()
+        if one.keeps_time and one.state not in (PAUSED, CLOSED):
+            left = own_time_left(self.records, self.room, self.class_id, self.person_id, now())
+            return TIME_IS_UP if left is not None and left.is_up else ""
+        return {PAUSED: PAUSE, CLOSED: CLOSE}.get(one.state, "")
 
-    def start(self, now: dt.datetime) -> dict[str, Any]:
+    def sat(self) -> str:
+        """Return the sitting by which this person has had their time; empty while they have it."""
+        newest = self.room.progress_of_person(self.class_id, self.person_id)
+        if newest is None or not newest.finished or newest.form_id != self.form_id():
+            return ""
+        return newest.sitting_id if self.school_class().keeps_time else ""
+
+    def objection_to_begin(self) -> str:
+        """Return why no sitting may be begun now; empty if it may."""
+        return SAT if self.sat() else self.objection()
+
+    def close_if_time_is_up(self) -> bool:
+        """Close this person's sitting if its minutes are up, and return whether they are."""
+        return close_own_overdue(self.records, self.room, self.class_id, self.person_id, now())
+
+    def start(self, at: dt.datetime) -> dict[str, Any]:
         """Return who begins a sitting."""
         member = self.member()
         return {
             "name": member.name or f"number {member.number}",
             "number": member.number,
             "owner": self.owner,
-            "started_at": now,
+            "started_at": at,
         }
 
     def form_id(self) -> str:
@@ -76,7 +100,8 @@ def place_in_class() -> PlaceInClass | None:
     who = visitor()
     if not (who.class_id and who.person_id):
         return None
-    return PlaceInClass(RoomStore(default_url()), who.class_id, who.person_id)
+    url = default_url()
+    return PlaceInClass(RoomStore(url), Records(url), who.class_id, who.person_id)
 
 
 def class_form(place: PlaceInClass, offer: Offer, said: str) -> dict[str, Any]:
@@ -87,12 +112,23 @@ def class_form(place: PlaceInClass, offer: Offer, said: str) -> dict[str, Any]:
         f"{offer.title}: {offer.words}",
         "Everything you do is kept as it happens. If the page closes, open it again and go on.",
     ]
-    if member.extra_minutes:
-        words.append(f"You have {member.extra_minutes} minutes more than the others.")
+    words.append(minutes_words(offer.blueprint.minutes, member.extra_minutes, school_class))
     return {
         "title": "Assessment",
         "words": words,
         "danger": CAUTION,
         "buttons": [("start", "Begin")],
-        "said": said or place.objection(),
+        "said": said or place.objection_to_begin(),
     }
+
+
+def minutes_words(allowed: int, extra: int, school_class: SchoolClass) -> str:
+    """Return how many minutes a person of a class has, and what happens when they are up."""
+    more = f", {extra} more than the others" if extra else ""
+    said = f"You have {allowed + extra} minutes{more}, from your first press on Begin."
+    if school_class.keeps_time:
+        return (
+            f"{said} When they are up, the sitting is closed and graded as it stands. "
+            "A pause of the class does not count."
+        )
+    return f"{said} The header shows how many have passed; nobody is stopped."

@@ -38,6 +38,11 @@ class Store:
         self._file = Identity.of(self._path) if self._path else None
         self._seen: tuple[int, str] | None = None  # the last entry that this process knows of
 
+    @property
+    def url(self) -> str:
+        """Where it is, with the password that the address may hold: not to be shown."""
+        return self._engine.url.render_as_string(hide_password=False)
+
     def __repr__(self) -> str:
         return f"Records({shown(self._engine.url)!r})"
 

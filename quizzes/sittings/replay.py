@@ -193,7 +193,7 @@ def _compared(
 ) -> ReplayedCase:
     kept = whole["cases"][number - 1].get("grade")
     if kept is None:
-        if whole.get("outcome") is None:
+        if whole.get("outcome") is None or not whole["cases"][number - 1]["events"]:
             return ReplayedCase(number, family, None, (), grade, notices)
         words = ("its grade is missing, though the sitting is finished",)
         return ReplayedCase(number, family, False, words, grade, notices)  # noqa: FBT003

@@ -129,6 +129,7 @@ class SittingRun:
         self.questions_grade = next(
             (one.content for one in kept if one.slot == QUESTIONS_SLOT), None
         )
+        self._closed = bool(self._store.outcomes(self.sitting.id))
 
     @property
     def cases(self) -> tuple[Case, ...]:
@@ -147,8 +148,9 @@ class SittingRun:
 
     @property
     def finished(self) -> bool:
-        """Whether cases and questions are handed over."""
-        return self.cases_done and (not self.questions or self.questions_grade is not None)
+        """Whether cases and questions are handed over, or the sitting was closed before."""
+        all_done = self.cases_done and (not self.questions or self.questions_grade is not None)
+        return self._closed or all_done
 
     @property
     def at_break(self) -> bool:
@@ -259,6 +261,7 @@ class SittingRun:
         if not self._store.outcomes(self.sitting.id):
             self._store.finish_sitting(self.sitting.id, self.outcome(), self._clock())
             sign_head(self._store, self._clock())
+        self._closed = True
 
     def outcome(self, grades: Grades | None = None) -> dict[str, Any]:
         """Return the outcome of what was handed in so far, or of the same by other grades."""

@@ -26,6 +26,7 @@ W.Label('x')
 """
 NOW = dt.datetime(2026, 11, 28, 8, 0, tzinfo=dt.UTC)
 STAFF = {"administrator": "Dee Marl", "trainer": "Cal Orrin", "assessor": "Fay Tolland"}
+FIRST = "01_how_the_brake_holds.ipynb"
 LIST = (("Ann Fen", "1"), ("Ann Fen", "2"), ("Bo Reed", "3"), ("Gil Sedge", "4"))
 
 
@@ -40,7 +41,9 @@ def set_up(folder: Path) -> str:
     with RoomStore(url) as room:
         for role, name in STAFF.items():
             room.add_account(name, role, hashed(WORDS, WORDS), NOW)
-        room.make_class(ClassPlan("Monday", NOW.date(), "class_exercise", (), LIST), NOW)
+        room.make_class(
+            ClassPlan("Monday", NOW.date(), "class_exercise", (FIRST, "bench.ipynb"), LIST), NOW
+        )
     return url
 
 
@@ -133,7 +136,9 @@ class TestGettingIn:
     @pytest.mark.parametrize(
         "headers", [{}, {"Origin": "http://quince.example"}, {"Origin": "null"}]
     )
-    @pytest.mark.parametrize("path", ["/sign-in", "/sign-out", "/join", "/people", "/hand"])
+    @pytest.mark.parametrize(
+        "path", ["/sign-in", "/sign-out", "/join", "/people", "/hand", "/seen"]
+    )
     def test_another_sites_page_sends_nothing(self, house, path, headers):
         """Whatever is sent has to come from a page of ours."""
         assert newcomer(house).ask(path, b"up=yes", headers)[0] == 403
@@ -205,5 +210,13 @@ class TestGettingIn:
         post(browser, "/hand", up="yes")
 
         assert (who(browser)["hand"], who(browser)["word"]) == (True, "Break at ten.")
+        assert who(browser)["minutes"] is None
+        assert [page["state"] for page in who(browser)["pages"]] == ["not yet", "not yet"]
+        browser.get("/voila/render/bench.ipynb")
+        tries = [{"page": FIRST, "right": "2", "of": "5"}, {"page": "results.ipynb", "right": "1", "of": "1"},
+                 {"page": FIRST, "right": "1e9", "of": "5"}, {"page": FIRST}]  # fmt: skip
+        assert [post(browser, "/seen", **fields)[0] for fields in tries] == [204, 403, 403, 403]
+        told = [(page["state"], page["right"], page["of"]) for page in who(browser)["pages"]]
+        assert told == [("opened", 2, 5), ("done", 0, 0)]
         house.room.set_state(school_class.id, CLOSED, NOW)
         assert who(browser)["name"] == ""

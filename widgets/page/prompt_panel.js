@@ -66,7 +66,25 @@ const sendFile = async (field, file, model, say) => {
   }
 };
 
+// Boxes to tick, folded away under a line that says what is ticked; sent as one text with commas.
+const drawSeveral = (field, chosen) => {
+  const wanted = new Set((field.value ?? "").split(",").filter(Boolean));
+  const said = make("summary", {});
+  const tell = () => {
+    chosen[field.name] = [...wanted].join(",");
+    const named = field.options.filter(([value]) => wanted.has(value)).map(([, words]) => words.split(":")[0]);
+    said.textContent = `${field.label}: ${named.length ? named.join(", ") : field.none}`;
+  };
+  const ticks = field.options.map(([value, words]) => make("label", { class: "form-tick" },
+    make("input", { type: "checkbox", checked: wanted.has(value), change: (event) => { wanted[event.target.checked ? "add" : "delete"](value); tell(); } }),
+    make("span", {}, words)));
+  tell();
+  return make("div", { class: "form-field" }, make("details", { class: "form-several" }, said, make("div", { role: "group", "aria-label": field.label }, ...ticks)),
+    field.help ? make("p", { class: "quiet" }, field.help) : null);
+};
+
 const drawField = (field, chosen, model, say) => {
+  if (field.kind === "several") return drawSeveral(field, chosen);
   const id = `gal-f-${Math.random().toString(36).slice(2)}`;
   let control;
   if (field.kind === "choice") {
@@ -168,9 +186,12 @@ function render({ model, el }) {
       saveFile(message.file, buffers[0]);
     }
   };
+  // The header has seen the last minute pass; the kernel looks at its own clock.
+  const timeUp = () => model.send({ send: "time up" });
+  document.addEventListener("gal-time-up", timeUp);
   model.on("msg:custom", hear);
   model.send({ ask: "form", browser_key: browserKey(), at_work: remembers() });
-  return () => { clearTimeout(late); model.off("msg:custom", hear); };
+  return () => { clearTimeout(late); document.removeEventListener("gal-time-up", timeUp); model.off("msg:custom", hear); };
 }
 
 export default { render };

@@ -33,9 +33,11 @@ def right_needed(
     --------
     >>> right_needed(24), right_needed(5)
     (21, None)
+    >>> right_needed(0) is None
+    True
     """
     in_range("made", made, "decisions", low=0, high=100_000)
-    for needed in range(made + 1):
+    for needed in range(1, made + 1):  # none right is enough of nothing
         if float(pass_chance(rate, made, needed)) <= most_false:
             return needed
     return None

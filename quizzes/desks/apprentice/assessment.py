@@ -8,7 +8,6 @@ from typing import Any
 from ipywidgets import VBox, Widget
 
 from quizzes.access.table import Thing
-from quizzes.cases.case import Depth
 from quizzes.desks.assessor.evidence_sheet import calibration_words, channel_shares
 from quizzes.desks.in_class import PlaceInClass, class_form, place_in_class
 from quizzes.desks.opening import opened
@@ -16,9 +15,9 @@ from quizzes.desks.sheets.result_sheets import sheet_html, shown
 from quizzes.desks.visitor import visitor
 from quizzes.forms.ending import Ending
 from quizzes.forms.offered import Offer, offers, own_blueprints, to_choose
-from quizzes.grading.evidence.gathering import gather
 from quizzes.records import RecordsError, Sitting
 from quizzes.sittings.cut import panel_in_force, which_cut
+from quizzes.sittings.in_class.allowed import TIME_IS_UP
 from quizzes.sittings.in_force import place
 from quizzes.sittings.run import SittingRun, begin, now, owner_of, the_records, the_sheet
 from quizzes.sittings.strengths import strengths
@@ -41,7 +40,7 @@ from .assessment_steps import (
     who_form,
 )
 from .question_round import question_round
-from .rings import rings
+from .rings import rings_of_jobs
 
 _LOG = logging.getLogger("gap_and_lining")
 _KEY = re.compile(r"[0-9a-f]{64}")
@@ -57,6 +56,7 @@ class Assessment:
         self._place = place_in_class()
         self._owner: str | None = self._place.owner if self._place else None
         self._run: SittingRun | None = None
+        self._shown = False  # whether the outcome stands on the page
         self._form = FormPanel(self._answer)
         self.page = VBox([self._form]).add_class("gal-page-stack")
 
@@ -77,7 +77,9 @@ class Assessment:
             self._opened(content)
             return
         wished = content.get("send")
-        if wished == "start":
+        if self._run is not None and self._time_is_up(asked=wished == "time up"):
+            self._show_outcome(TIME_IS_UP)
+        elif wished == "start":
             self._start(text_of(content, "name"), text_of(content, "form"))
         elif wished == "take up":
             self._take_up(text_of(content, "code"))
@@ -127,10 +129,20 @@ class Assessment:
 
     # Steps of a sitting.
 
+    def _time_is_up(self, *, asked: bool) -> bool:
+        """Return whether the sitting in hand was open until its minutes were up."""
+        run = self._run
+        if self._place is None or run is None or self._shown:
+            return False
+        closed = self._place.close_if_time_is_up()
+        if closed or asked:
+            run.read_again()
+        return run.finished and (closed or asked)
+
     def _start(self, name: str, form: str) -> None:
         begun = now()
         if self._place is not None:
-            if said := self._place.objection():
+            if said := self._place.objection_to_begin():
                 raise ValueError(said)
             offer: Offer | None = self._offer_of(self._place)
             start = self._place.start(begun)
@@ -145,23 +157,22 @@ class Assessment:
         if offer is None:
             self._form.say("Choose a form from the list.")
             return
-        sitting = begin(
-            self._store,
-            offer,
-            self._sheet,
-            start | {"place": place()},
-        )
+        sitting = begin(self._store, offer, self._sheet, start | {"place": place()})
         self._run = self._taken_up(sitting)
         self._set_out(None if self._place else sitting.return_code)
 
     def _take_place(self, place: PlaceInClass) -> None:
         """Go on with what this person of the class has begun, or let them begin."""
+        said = TIME_IS_UP if place.close_if_time_is_up() else ""
         found = self._store.open_sitting(place.owner)
-        if found is None:
+        if found is not None:
+            self._run = self._taken_up(found)
+            self._go_on()
+        elif sat := place.sat():
+            self._run = self._taken_up(self._store.sitting(sat))
+            self._show_outcome(said)
+        else:
             self._ask_who()
-            return
-        self._run = self._taken_up(found)
-        self._go_on()
 
     def _offer_of(self, place: PlaceInClass) -> Offer:
         offer = self._offers.get(place.form_id())
@@ -171,6 +182,7 @@ class Assessment:
 
     def _taken_up(self, sitting: Sitting) -> SittingRun:
         """Return a sitting to be worked; in a class the trainer may pause and close it."""
+        self._shown = False
         objection = self._place.objection if self._place else None
         return SittingRun(self._store, sitting, objection=objection)
 
@@ -250,15 +262,16 @@ class Assessment:
         show_only(self.page, self._form, panel)
         self._form.show(**questions_form(run))
 
-    def _show_outcome(self) -> None:
+    def _show_outcome(self, said: str = "") -> None:
         run = self._run
         if run is None:
             return
+        self._shown = True
         well, cost = strengths(run.grades)
         html = sheet_html(
             "outcome",
             self_check=run.kept.blueprint.ends is Ending.PRACTICE,
-            jobs=self._jobs(run),
+            jobs=rings_of_jobs(run),
             well=well,
             cost=cost,
             name=run.sitting.name or "no name",
@@ -272,21 +285,7 @@ class Assessment:
         )
         show_only(self.page, shown(html), self._form)
         self._form.send({"forget": True})
-        self._form.show(**finished_form())
-
-    def _jobs(self, run: SittingRun) -> list[tuple[int, tuple[Any, ...]]]:
-        """Return number and rings of each whole job; only a finished sitting shows them."""
-        if not run.finished:
-            return []
-        made = []
-        for slot, case in enumerate(run.cases):
-            if case.depth is not Depth.WORK_ORDER:
-                continue
-            try:
-                made.append((slot + 1, rings(gather(case, run.events(slot)))))
-            except (RecordsError, ValueError) as error:
-                _LOG.error("no rings for case %d: %s", slot + 1, error)
-        return made
+        self._form.show(**finished_form(said))
 
 
 def assessment_page() -> Widget:

@@ -137,9 +137,10 @@ def not_graded_form(reason: str) -> Form:
     }
 
 
-def finished_form() -> Form:
+def finished_form(said: str = "") -> Form:
     """Return what stands below the outcome."""
     return {
+        "alarm": said,
         "title": "Finished",
         "words": ["The result is kept and stands on the assessor's list."],
         "buttons": [("new", "Begin a new sitting")],

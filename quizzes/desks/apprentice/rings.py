@@ -1,12 +1,17 @@
 """Two rings of a finished job: the gap as found and as left, one's own readings on the truth."""
 
+import logging
 from typing import Any
 
-from quizzes.grading.evidence.gathering import Evidence, JudgedGap
+from quizzes.cases.case import Depth
+from quizzes.grading.evidence.gathering import Evidence, JudgedGap, gather
+from quizzes.records import RecordsError
+from quizzes.sittings.run import SittingRun
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
 from widgets.bench.state import State
 
+_LOG = logging.getLogger("gap_and_lining")
 FOUND, LEFT = "The gap as you found it", "The gap as you left it"
 
 
@@ -31,3 +36,18 @@ def _ring(evidence: Evidence, state: State, judged: tuple[JudgedGap, ...], title
 
     readings = [one.reading for one in judged]
     return gap_round(gap_now(evidence.setup, state), readings, evidence.case.size.gap, title)
+
+
+def rings_of_jobs(run: SittingRun) -> list[tuple[int, tuple[Any, ...]]]:
+    """Return number and rings of each whole job; only a finished sitting shows them."""
+    if not run.finished:
+        return []
+    made = []
+    for slot, case in enumerate(run.cases[: len(run.grades)]):
+        if case.depth is not Depth.WORK_ORDER:
+            continue
+        try:
+            made.append((slot + 1, rings(gather(case, run.events(slot)))))
+        except (RecordsError, ValueError) as error:
+            _LOG.error("no rings for case %d: %s", slot + 1, error)
+    return made

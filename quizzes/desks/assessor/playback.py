@@ -32,11 +32,15 @@ class Playback:
     ------
     RecordsError
         If it cannot be read.
+    ValueError
+        If no case of it was begun.
     """
 
     def __init__(self, store: Records, sitting_id: str) -> None:
         run = SittingRun(store, store.sitting(sitting_id))
         done = len(run.grades)
+        if not done:
+            raise ValueError("No case of this sitting was begun, so there is nothing to play.")
         self._sheet = run.kept.sheet
         self._cases: Sequence[Case] = run.cases[:done]
         self._events = [run.events(slot) for slot in range(done)]

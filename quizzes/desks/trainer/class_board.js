@@ -29,6 +29,28 @@ const bar = (row) => {
   return drawing;
 };
 
+/** Return how far somebody is with the pages of the class: one box a page, half filled once opened. */
+const pageBar = (row, titles) => {
+  const space = "http://www.w3.org/2000/svg";
+  const drawing = document.createElementNS(space, "svg");
+  const wide = 120, one = Math.min(16, wide / row.pages.length);
+  const done = row.pages.filter((state) => state === "done").length;
+  drawing.setAttribute("viewBox", `0 0 ${wide} 14`);
+  drawing.setAttribute("role", "img");
+  drawing.setAttribute("aria-label", row.pages.map((state, at) => `${titles[at]}: ${state}`).join("; "));
+  row.pages.forEach((state, at) => {
+    const [x, width] = [at * one + 0.5, Math.max(one - 2, 0.8)];
+    const draw = (kind, y, height) => {
+      const box = document.createElementNS(space, "rect");
+      for (const [name, value] of Object.entries({ x, y, width, height, class: kind })) box.setAttribute(name, String(value));
+      drawing.append(box);
+    };
+    draw(state === "done" ? "done" : "left", 1, 12);
+    if (state === "opened") draw("done", 7, 6);
+  });
+  return make("div", { class: "class-pages" }, drawing, make("span", {}, `${done} of ${row.pages.length} pages`));
+};
+
 const minutes = (row) => {
   if (!row.of) return "";
   const over = row.allowed_minutes && row.minutes > row.allowed_minutes ? ", over" : "";
@@ -52,11 +74,11 @@ function render({ model, el }) {
     const columns = ["Name", "At", "How far", "Minutes", "Look"];
     const cell = (index, ...children) => make(index ? "td" : "th", { "data-label": columns[index], scope: index ? null : "row" }, ...children);
     const rows = board.rows.map((row) => make("tr", { class: row.hand ? "hand" : row.stuck ? "stuck" : "" },
-      cell(0, row.name, make("span", { class: "number" }, ` ${row.number}`)), cell(1, row.where), cell(2, bar(row)), cell(3, minutes(row)),
+      cell(0, row.name, make("span", { class: "number" }, ` ${row.number}`)), cell(1, row.where), cell(2, bar(row), board.pages?.length ? pageBar(row, board.pages) : null), cell(3, minutes(row)),
       cell(4, make("span", { class: "signs" }, signs(row)), make("button", { type: "button", "aria-label": `More on ${row.name}, ${row.number}`, click: () => model.send({ person: row.id }) }, "More"))));
     const focused = el.contains(document.activeElement) ? [...el.querySelectorAll("button")].indexOf(document.activeElement) : -1;
     el.replaceChildren(
-      make("p", { class: "class-codes" }, make("span", {}, "Class code "), make("strong", {}, board.code), make("span", {}, ` · ${board.state} · ${board.counts}`)),
+      make("p", { class: "class-codes" }, make("span", {}, "Class code "), make("strong", {}, board.code), make("span", {}, ` · ${board.state} · ${board.counts}${board.time ? ` · minutes ${board.time}` : ""}`)),
       make("table", { class: "form-rows" }, make("caption", {}, board.caption), make("thead", {}, make("tr", {}, ...columns.map((words) => make("th", { scope: "col" }, words)))), make("tbody", {}, ...rows)));
     if (focused >= 0) el.querySelectorAll("button")[focused]?.focus({ preventScroll: true });
   };

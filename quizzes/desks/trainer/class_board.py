@@ -7,6 +7,9 @@ from typing import Any
 
 from quizzes.records.room.rows import Member, Progress
 from quizzes.records.room.store import owner_in_class
+from quizzes.sittings.in_class.allowed import used_s
+
+from .class_pages import states_of, where_on
 
 STUCK_MINUTES = 6.0  # without an act in a case: longer than careful work thinks; a choice
 
@@ -18,6 +21,15 @@ class Length:
     cases: int
     questions: bool
     minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class Watched:
+    """What the board goes by beside its people: the pages given, the pauses, the time in UTC."""
+
+    pages: Sequence[str]
+    pauses: Sequence[tuple[dt.datetime, dt.datetime | None]]
+    now: dt.datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +54,8 @@ class BoardRow:
         Whether nothing has happened for long, and whether the hand is up.
     note : str
         Another form or more time.
+    pages : tuple of str
+        For each page that the class was given: `done`, `opened` or `not yet`.
     """
 
     id: str
@@ -56,6 +70,7 @@ class BoardRow:
     stuck: bool = False
     hand: bool = False
     note: str = ""
+    pages: tuple[str, ...] = ()
 
     def to_json(self) -> dict[str, Any]:
         """Return the row as the page draws it."""
@@ -66,8 +81,7 @@ def board_rows(
     members: Sequence[Member],
     progress: Sequence[Progress],
     lengths: Mapping[str, Length],
-    titles: Mapping[str, str],
-    now: dt.datetime,
+    watched: Watched,
 ) -> list[BoardRow]:
     """Return a row for each person: hands first, then who is stuck, then by name.
 
@@ -79,10 +93,8 @@ def board_rows(
         Its sittings, the newest first.
     lengths : mapping
         By sitting.
-    titles : mapping
-        What a page is called, by its file name, or a lesson by its number.
-    now : datetime
-        UTC.
+    watched : Watched
+        Pages, pauses and the time.
     """
     newest: dict[str, Progress] = {}
     for one in progress:
@@ -91,7 +103,7 @@ def board_rows(
     for member in members:
         sitting = newest.get(owner_in_class(member.class_id, member.person_id))
         length = lengths.get(sitting.sitting_id) if sitting else None
-        rows.append(_row(member, sitting, length, titles, now))
+        rows.append(_row(member, sitting, length, watched))
     return sorted(rows, key=lambda row: (not row.hand, not row.stuck))
 
 
@@ -99,8 +111,7 @@ def _row(
     member: Member,
     sitting: Progress | None,
     length: Length | None,
-    titles: Mapping[str, str],
-    now: dt.datetime,
+    watched: Watched,
 ) -> BoardRow:
     known: dict[str, Any] = {
         "id": member.person_id,
@@ -108,26 +119,27 @@ def _row(
         "number": member.number,
         "hand": member.hand_at is not None,
         "note": _note(member),
+        "pages": states_of(watched.pages, member.seen),
     }
     if sitting is None or length is None:
         if not member.joined and member.page_at is None:
             return BoardRow(where="has not joined", **known)
-        page = titles.get(member.page) or titles.get(member.page[:2], "the front door")
+        page = _page(member)
         return BoardRow(where=page if member.joined else f"has left; last: {page}", **known)
     parts = length.cases + length.questions
-    quiet = _minutes(sitting.last_at, now)
+    quiet = _minutes(sitting.last_at, watched)
     known |= {
         "done": min(sitting.cases, parts),
         "of": parts,
         "allowed_minutes": round(length.minutes) + member.extra_minutes,
     }
     if sitting.finished:
-        took = _minutes(sitting.started_at, sitting.last_at)
+        took = _minutes(sitting.started_at, watched, sitting.last_at)
         return BoardRow(where=f"finished: {sitting.outcome}", minutes=took, **known)
     at = "the questions" if sitting.cases >= length.cases else f"case {sitting.cases + 1}"
     return BoardRow(
         where=at if member.joined else f"has left at {at}",
-        minutes=_minutes(sitting.started_at, now),
+        minutes=_minutes(sitting.started_at, watched),
         quiet_minutes=quiet,
         stuck=quiet >= STUCK_MINUTES,
         **known,
@@ -142,6 +154,13 @@ def _note(member: Member) -> str:
     return ", ".join(filter(None, given))
 
 
-def _minutes(since: dt.datetime, until: dt.datetime) -> int:
-    """Return whole minutes; a clock that was set back gives none."""
-    return max(0, int((until - since).total_seconds() // 60))
+def _page(member: Member) -> str:
+    """Return on which page somebody is, in words."""
+    if member.page == "assessment.ipynb":
+        return "the assessment, not begun"
+    return where_on(member.page, member.seen) or "the front door"
+
+
+def _minutes(since: dt.datetime, watched: Watched, until: dt.datetime | None = None) -> int:
+    """Return whole minutes, pauses of the class left out; a clock that was set back gives none."""
+    return int(used_s(since, until or watched.now, watched.pauses) // 60)

@@ -20,12 +20,14 @@ from quizzes.records import Records, RecordsError, default_url
 from quizzes.records.kept_sitting import read_kept
 from quizzes.records.room.rows import CLOSED, OPEN, PAUSED, ClassPlan, Member, SchoolClass
 from quizzes.records.room.store import RoomStore
+from quizzes.sittings.in_class.allowed import close_overdue
 from quizzes.sittings.in_force import now
 from widgets.page.prompt_panel import FormPanel, text_of
 from widgets.page.swapping import show_only
 
 from . import class_forms as forms
-from .class_board import Length, board_rows
+from .class_board import Length, Watched, board_rows
+from .class_pages import pages_of, pages_to_give
 from .class_panel import BoardPanel
 from .debrief import debrief
 
@@ -96,15 +98,23 @@ class ClassDesk:
         self._class_id = self._person_id = ""
         self._offers = offers()
         self._show_only(self._known)
-        self._form.show(**forms.setting_up(to_choose(), now().astimezone().date(), said))
+        self._form.show(
+            **forms.setting_up(to_choose(), pages_to_give(), now().astimezone().date(), said)
+        )
         self._known.show(**forms.known_classes(self._offers, self._room.classes()))
 
     def _make(self, content: Mapping[str, Any]) -> None:
         form = text_of(content, "form")
         if form not in self._offers:
             raise ValueError("Choose a form from the list.")
-        people = read_class_list(text_of(content, "list"))
-        plan = ClassPlan(text_of(content, "name"), _day(text_of(content, "day")), form, (), people)
+        plan = ClassPlan(
+            text_of(content, "name"),
+            _day(text_of(content, "day")),
+            form,
+            pages_of(text_of(content, "pages")),
+            read_class_list(text_of(content, "list")),
+            keeps_time=text_of(content, "time") == forms.KEPT,
+        )
         self._open(self._room.make_class(plan, now()).id)
 
     def _open(self, class_id: str) -> None:
@@ -141,14 +151,18 @@ class ClassDesk:
             return {"rows": [], "code": "", "state": str(error), "counts": "", "caption": ""}
 
     def _board_now(self) -> Mapping[str, Any]:
-        one, progress = self._class, self._room.progress(self._class_id)
+        one = self._class
+        if one.state == OPEN:
+            close_overdue(self._records, self._room, one, now())
+        progress = self._room.progress(self._class_id)
         for sitting in progress:
             if sitting.sitting_id not in self._lengths:
                 kept = read_kept(sitting.sitting_id, self._records.kept(sitting.sitting_id))
-                length = Length(len(kept.cases), bool(kept.questions), kept.minutes)
+                length = Length(len(kept.cases), bool(kept.questions), kept.blueprint.minutes)
                 self._lengths[sitting.sitting_id] = length
         members = self._room.members(one.id)
-        rows = board_rows(members, progress, self._lengths, _titles(), now())
+        seen = Watched(one.pages, self._room.pauses(one.id), now())
+        rows = board_rows(members, progress, self._lengths, seen)
         joined = sum(member.joined for member in members)
         done = sum(row.where.startswith("finished") for row in rows)
         return {
@@ -157,6 +171,8 @@ class ClassDesk:
             "state": forms.STATES[one.state],
             "counts": f"{joined} of {len(members)} here, {done} finished",
             "caption": f"{one.name}, hands first, then whoever is stuck",
+            "pages": [pages_to_give().get(page, page) for page in one.pages],
+            "time": "kept: a sitting closes when its minutes are up" if one.keeps_time else "",
         }
 
     def _say(self, content: Mapping[str, Any]) -> None:
@@ -236,17 +252,6 @@ def _day(typed: str) -> dt.date:
         return dt.date.fromisoformat(typed.strip())
     except ValueError:
         raise ValueError(f"Day: expected one like 2026-11-28, got {typed!r:.20}.") from None
-
-
-def _titles() -> dict[str, str]:
-    """Return what pages are called on the board."""
-    return {
-        "assessment.ipynb": "the assessment",
-        "bench.ipynb": "the practice bench",
-        "job_sheet.ipynb": "the job sheet",
-        "limits_sheet.ipynb": "the limits sheet",
-        "glossary.ipynb": "the glossary",
-    } | {f"0{number}": f"lesson {number}" for number in range(1, 10)}
 
 
 def class_desk_page() -> Widget:

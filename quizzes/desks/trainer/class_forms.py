@@ -11,6 +11,11 @@ from quizzes.records.room.store import MOST_EXTRA_MINUTES, WORD_LIMIT
 
 Form = dict[str, Any]
 LONGEST_LIST = 15_000  # characters; a message may hold 20,000
+KEPT = "kept"
+TIMES = [
+    ("shown", "shown; nobody is stopped"),
+    (KEPT, "kept: when they are up, a sitting is closed and graded as it stands"),
+]
 STATES = {OPEN: "at work", PAUSED: "paused", "closed": "closed"}
 _SET_UP = (
     "Name, day, form and list are enough. Each person joins by the class code and their number, "
@@ -22,7 +27,9 @@ def _forms(offered: Mapping[str, Offer]) -> list[tuple[str, str]]:
     return [(offer.id, offer.title) for offer in offered.values()]
 
 
-def setting_up(offered: Mapping[str, Offer], today: dt.date, said: str = "") -> Form:
+def setting_up(
+    offered: Mapping[str, Offer], pages: Mapping[str, str], today: dt.date, said: str = ""
+) -> Form:
     """Return the form that makes a class."""
     return {
         "title": "Set up a class",
@@ -30,7 +37,22 @@ def setting_up(offered: Mapping[str, Offer], today: dt.date, said: str = "") -> 
         "fields": [
             {"name": "name", "kind": "text", "label": "What the class is called"},
             {"name": "day", "kind": "text", "label": "Day", "value": today.isoformat(), "most": 10},
+            {
+                "name": "pages",
+                "kind": "several",
+                "label": "Pages to work through",
+                "none": "none in particular",
+                "options": list(pages.items()),
+                "help": "They stand on everybody’s first page, and the board shows who has done "
+                "which.",
+            },
             {"name": "form", "kind": "choice", "label": "Form", "options": _forms(offered)},
+            {
+                "name": "time",
+                "kind": "choice",
+                "label": "Minutes that the form allows",
+                "options": TIMES,
+            },
             {
                 "name": "list",
                 "kind": "long",

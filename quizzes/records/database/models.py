@@ -19,6 +19,7 @@ from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 VERSIONS = (
     "0001",
     "0002",
+    "0003",
 )  # of the tables, oldest first, as in migrations/versions; the last is in use
 
 

@@ -5,7 +5,7 @@ Nothing here is evidence; what has to be proved later stands in the ledger.
 
 from datetime import date, datetime
 
-from sqlalchemy import CheckConstraint, Date, ForeignKey, String, Text, UniqueConstraint
+from sqlalchemy import CheckConstraint, Date, ForeignKey, String, Text, UniqueConstraint, false
 from sqlalchemy.orm import Mapped, mapped_column
 
 from quizzes.records.database.models import CHANGES, Base
@@ -48,6 +48,7 @@ class ClassRow(Base):
     state: Mapped[str] = mapped_column(String(10))
     word: Mapped[str] = mapped_column(Text)
     made_at: Mapped[datetime]
+    keeps_time: Mapped[bool] = mapped_column(server_default=false())
 
 
 class MemberRow(Base):
@@ -68,6 +69,9 @@ class MemberRow(Base):
     hand_at: Mapped[datetime | None]
     page: Mapped[str] = mapped_column(String(80))
     page_at: Mapped[datetime | None]
+    seen: Mapped[str] = mapped_column(
+        Text, server_default="{}"
+    )  # JSON: right answers and all, by page
 
 
 class SeatRow(Base):

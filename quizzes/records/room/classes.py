@@ -14,11 +14,13 @@ from quizzes.records.canonical import canonical
 from quizzes.records.chain import Writer
 from quizzes.records.checks import plain_text
 from quizzes.records.codes import ALPHABET
-from quizzes.records.database.models import PersonRow
+from quizzes.records.database.models import EntryRow, PersonRow
 from quizzes.records.database.room import ClassRow, MemberRow, SeatRow
-from quizzes.records.room.rows import CLOSED, OPEN, ClassPlan, Member, SchoolClass
+from quizzes.records.room.rows import CLOSED, OPEN, PAUSED, ClassPlan, Member, SchoolClass
 
 CLASS_CODE, LABEL_CODE = 6, 8  # signs: 29 and 39 bits, beside tries that slow down
+
+MOST_SEEN = 60  # pages that are noted of one person
 
 
 def drawn_code(signs: int) -> str:
@@ -49,6 +51,7 @@ def make_class(writer: Writer, plan: ClassPlan, at: datetime) -> SchoolClass:
         plan.pages,
         OPEN,
         "",
+        plan.keeps_time,
     )
     writer.connection.execute(
         insert(ClassRow).values(
@@ -61,6 +64,7 @@ def make_class(writer: Writer, plan: ClassPlan, at: datetime) -> SchoolClass:
             state=made.state,
             word=made.word,
             made_at=at,
+            keeps_time=made.keeps_time,
         )
     )
     writer.add(
@@ -90,6 +94,7 @@ def add_members(
                 extra_minutes=0,
                 reason="",
                 page="",
+                seen="{}",
             )
         )
 
@@ -104,6 +109,7 @@ def _class(row: Any) -> SchoolClass:  # noqa: ANN401 - a row of the table
         tuple(json.loads(row.pages)),
         row.state,
         row.word,
+        bool(row.keeps_time),
     )
 
 
@@ -141,7 +147,8 @@ def members(
         select(
             MemberRow.class_id, MemberRow.person_id, PersonRow.display_name, PersonRow.number,
             MemberRow.label, MemberRow.form_id, MemberRow.extra_minutes, MemberRow.reason,
-            MemberRow.hand_at, MemberRow.page, MemberRow.page_at, seated.label("joined"),
+            MemberRow.hand_at, MemberRow.page, MemberRow.page_at, MemberRow.seen,
+            seated.label("joined"),
         )
         .select_from(MemberRow)
         .outerjoin(PersonRow, PersonRow.id == MemberRow.person_id)
@@ -170,12 +177,46 @@ def _member(row: Any) -> Member:  # noqa: ANN401 - a row of the query above
         page=row.page,
         page_at=row.page_at,
         joined=bool(row.joined),
+        seen={page: (right, of) for page, (right, of) in json.loads(row.seen).items()},
     )
 
 
 def change_class(connection: Connection, class_id: str, **values: object) -> None:
     """Change how a class stands: `state`, `word`, `form_id`."""
     connection.execute(update(ClassRow).where(ClassRow.id == class_id).values(**values))
+
+
+def note_seen(
+    connection: Connection, class_id: str, person_id: str, page: str, reached: tuple[int, int]
+) -> None:
+    """Note how many of a page's questions a person has right, and of how many; never fewer."""
+    found = members(connection, class_id, person_id=person_id)
+    if not found:
+        return
+    seen = dict(found[0].seen)
+    if page not in seen and len(seen) >= MOST_SEEN:
+        return
+    before = seen.get(page, (0, 0))
+    seen[page] = max(before, reached)
+    if seen[page] != before or page not in found[0].seen:
+        change_member(connection, class_id, person_id, seen=json.dumps(seen))
+
+
+def pauses_of(
+    connection: Connection, class_id: str
+) -> tuple[tuple[datetime, datetime | None], ...]:
+    """Return when a class was paused, and until when; None while it still is."""
+    query = select(EntryRow.at, EntryRow.body).where(
+        EntryRow.kind == "class", EntryRow.body.contains(class_id, autoescape=True)
+    )
+    pauses: list[tuple[datetime, datetime | None]] = []
+    for at, body in connection.execute(query.order_by(EntryRow.seq)):
+        state = json.loads(body).get("state")
+        if pauses and pauses[-1][1] is None and state in (OPEN, CLOSED):
+            pauses[-1] = (pauses[-1][0], at)
+        elif state == PAUSED and not (pauses and pauses[-1][1] is None):
+            pauses.append((at, None))
+    return tuple(pauses)
 
 
 def change_member(connection: Connection, class_id: str, person_id: str, **values: object) -> None:

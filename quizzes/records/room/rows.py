@@ -1,5 +1,6 @@
 """What the room's part of the store gives out: frozen dataclasses, no database object."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
@@ -44,6 +45,8 @@ class ClassPlan:
         Pages to work through, by their file names.
     people : tuple of (str, str)
         Names and numbers.
+    keeps_time : bool
+        Whether a sitting is closed when its allowed minutes are up.
     """
 
     name: str
@@ -51,6 +54,7 @@ class ClassPlan:
     form_id: str
     pages: tuple[str, ...]
     people: tuple[tuple[str, str], ...]
+    keeps_time: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +79,8 @@ class SchoolClass:
         `open`, `paused` or `closed`.
     word : str
         What the trainer says to everybody now; empty for nothing.
+    keeps_time : bool
+        Whether a sitting is closed when its allowed minutes are up.
     """
 
     id: str
@@ -85,6 +91,7 @@ class SchoolClass:
     pages: tuple[str, ...]
     state: str
     word: str
+    keeps_time: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +120,9 @@ class Member:
         The page that was opened last; empty before the first.
     joined : bool
         Whether a browser is theirs now.
+    seen : mapping
+        By page: how many of its questions were answered right, and of how many; 0 of 0 for a page
+        that was opened and has none yet.
     """
 
     class_id: str
@@ -127,6 +137,7 @@ class Member:
     page: str
     page_at: datetime | None
     joined: bool
+    seen: Mapping[str, tuple[int, int]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -159,6 +159,30 @@ class RoomStore(Store):
             classes.change_member(
                 writer.connection, class_id, person_id, page=page[:80], page_at=at
             )
+            classes.note_seen(writer.connection, class_id, person_id, page[:80], (0, 0))
+
+    def note_answers(
+        self, class_id: str, person_id: str, page: str, *, right: int, of: int
+    ) -> None:
+        """Note how many of a page's questions a person has answered right, and of how many."""
+        with self._writing_to() as writer:
+            classes.note_seen(writer.connection, class_id, person_id, page[:80], (right, of))
+
+    def pauses(self, class_id: str) -> tuple[tuple[datetime, datetime | None], ...]:
+        """Return when a class was paused, and until when; None while it still is."""
+        with self._reading() as connection:
+            return classes.pauses_of(connection, class_id)
+
+    def note_time_up(self, member: Member, sitting_id: str, minutes: int, at: datetime) -> None:
+        """Write into the ledger that a sitting was closed because its minutes were up."""
+        body = {
+            "class": member.class_id,
+            "person": member.person_id,
+            "sitting_closed": sitting_id,
+            "allowed_minutes": minutes,
+        }
+        with self._writing_to() as writer:
+            writer.add("class", canonical("body", body), aware("at", at))
 
     def accommodate(
         self,
@@ -188,3 +212,9 @@ class RoomStore(Store):
             of = classes.members(connection, class_id)
             owners = [owner_in_class(class_id, member.person_id) for member in of]
             return progress.progress_of(connection, owners)
+
+    def progress_of_person(self, class_id: str, person_id: str) -> Progress | None:
+        """Return how far the newest sitting of one person of a class has come; None before it."""
+        with self._reading() as connection:
+            found = progress.progress_of(connection, [owner_in_class(class_id, person_id)])
+        return found[0] if found else None

@@ -1,6 +1,6 @@
 """Where the pages without a kernel are."""
 
-from .joining import Hand, Join, Who
+from .joining import Hand, Join, Seen, Who
 from .signing import People, SignIn, SignOut
 
 ADDRESSES = {
@@ -10,4 +10,5 @@ ADDRESSES = {
     "people": People,
     "who": Who,
     "hand": Hand,
+    "seen": Seen,
 }

@@ -8,7 +8,7 @@ from tornado.httputil import HTTPServerRequest
 
 from quizzes.access.table import Role
 from quizzes.desks.visitor import Visitor
-from quizzes.records import RecordsError
+from quizzes.records import Records, RecordsError
 from quizzes.records.room.rows import Seat
 from quizzes.records.room.store import RoomStore
 from quizzes.server.border.visits import visit_of
@@ -34,6 +34,14 @@ class Identities:
         self.store = store
         self.how = how
         self._anybody = False
+        self._records: Records | None = None
+
+    @property
+    def records(self) -> Records:
+        """The sittings of the same store, opened when they are first asked for."""
+        if self._records is None:
+            self._records = Records(self.store.url)
+        return self._records
 
     @property
     def guarded(self) -> bool:

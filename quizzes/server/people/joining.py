@@ -1,12 +1,18 @@
 """A person joins a class, and what their header shows of it."""
 
+import math
+import re
 from typing import Any
 
 from quizzes.access.table import PAGES, may
+from quizzes.desks.trainer.class_pages import pages_to_give, state_of
+from quizzes.desks.visitor import Visitor
+from quizzes.forms.offered import offers
 from quizzes.records import RecordsError
 from quizzes.records.room.classes import typed_code
-from quizzes.records.room.rows import PAUSED, Member
+from quizzes.records.room.rows import PAUSED, Member, SchoolClass
 from quizzes.server.border.guard import refused
+from quizzes.sittings.in_class.allowed import own_time_left
 
 from .page import PeoplePage, now
 
@@ -77,11 +83,60 @@ class Who(PeoplePage):
             member = self.people.store.member(visitor.class_id, visitor.person_id)
             said |= {
                 "class": school_class.name,
+                "form": self._form(school_class, member),
+                "pages": _pages(school_class, member),
+                "minutes": self._minutes(visitor),
                 "word": school_class.word,
                 "paused": school_class.state == PAUSED,
                 "hand": bool(member and member.hand_at),
             }
         self.finish(said)
+
+    def _form(self, school_class: SchoolClass, member: Member | None) -> str:
+        offer = offers().get((member and member.form_id) or school_class.form_id)
+        return offer.title if offer else ""
+
+    def _minutes(self, visitor: Visitor) -> dict[str, Any] | None:
+        """Return how the open sitting stands against its clock; None without one."""
+        store, records = self.people.store, self.people.records
+        left = own_time_left(records, store, visitor.class_id, visitor.person_id, now())
+        if left is None:
+            return None
+        return {
+            "used_s": int(left.used_s),
+            "left_s": math.ceil(left.left_s),
+            "allowed": round(left.allowed_s / 60),
+            "kept": left.kept,
+        }
+
+
+def _pages(school_class: SchoolClass, member: Member | None) -> list[dict[str, Any]]:
+    """Return the pages that the class works through, and how far this person has come."""
+    seen = member.seen if member else {}
+    told = []
+    for page in school_class.pages:
+        right, of = seen.get(page, (0, 0))
+        said = {"title": pages_to_give().get(page, page), "state": state_of(page, seen)}
+        told.append({"path": page, "right": right, "of": of, **said})
+    return told
+
+
+class Seen(PeoplePage):
+    """How many of a page's questions somebody of a class has answered right."""
+
+    def post(self) -> None:
+        """Note it for the trainer's board; it is for nobody's grade."""
+        visitor, page = self.visitor(), self.typed("page")
+        counts = [self.typed(name) for name in ("right", "of")]
+        known = page in pages_to_give()
+        if not (visitor.class_id and known and all(re.fullmatch(r"\d{1,2}", c) for c in counts)):
+            raise refused("Expected a page of the class and how many of its questions are right.")
+        right, of = map(int, counts)
+        self.people.store.note_answers(
+            visitor.class_id, visitor.person_id, page, right=min(right, of), of=of
+        )
+        self.set_status(204)
+        self.finish()
 
 
 class Hand(PeoplePage):

@@ -12,7 +12,7 @@ from quizzes.desks import visitor as desk
 from quizzes.desks.apprentice.assessment import Assessment
 from quizzes.desks.in_class import PAUSE
 from quizzes.desks.printing.labels import label_address, labels_pdf
-from quizzes.desks.trainer.class_board import STUCK_MINUTES, Length, board_rows
+from quizzes.desks.trainer.class_board import STUCK_MINUTES, Length, Watched, board_rows
 from quizzes.desks.trainer.class_desk import ClassDesk
 from quizzes.desks.trainer.debrief import debrief
 from quizzes.desks.visitor import Visitor
@@ -169,17 +169,19 @@ def test_the_kernel_of_another_role_does_nothing(at_work, monkeypatch, sent):
 
 
 def test_hands_stand_first_then_whoever_is_stuck(at_work):
-    """And minutes are those of the sitting, more time among those that are allowed."""
+    """And minutes are those of the sitting, without the pause of the class."""
     _, room, one = at_work
     room.raise_hand(one.id, room.members(one.id)[2].person_id, NOW)
     members = room.members(one.id)
     begun, quiet = NOW - dt.timedelta(minutes=30), NOW - dt.timedelta(minutes=STUCK_MINUTES)
     owner = owner_in_class(one.id, members[1].person_id)
     sitting = Progress("s", owner, "self_check", 1, 40, begun, quiet, finished=False, outcome=None)
-    rows = board_rows(members, [sitting], {"s": Length(3, True, 20.4)}, {}, NOW)
+    pause = (NOW - dt.timedelta(minutes=20), NOW - dt.timedelta(minutes=15))
+    seen = Watched((), (pause,), NOW)
+    rows = board_rows(members, [sitting], {"s": Length(3, True, 20.4)}, seen)
 
     assert [row.number for row in rows] == ["3", "2", "1"]
-    assert (rows[1].done, rows[1].of, rows[1].minutes, rows[1].allowed_minutes) == (1, 4, 30, 20)
+    assert (rows[1].done, rows[1].of, rows[1].minutes, rows[1].allowed_minutes) == (1, 4, 25, 20)
     assert (rows[1].stuck, rows[0].hand, rows[2].stuck) == (True, True, False)
 
 

@@ -1,5 +1,5 @@
 // Who is at this browser, in the header; asked again while somebody is in a class.
-import { calledHere, offered, toldNow } from "./who.js";
+import { calledHere, minutesNow, offered, pageState, toldNow } from "./who.js";
 
 const EVERY_MS = 5000;
 const place = document.getElementById("suite-who");
@@ -26,6 +26,8 @@ const draw = (said) => {
   const parts = [];
   const words = calledHere(said);
   if (words) parts.push(element("span", words, { className: "who" }));
+  const time = minutesNow(said);
+  if (time) parts.push(element("span", time, { className: "who-time" }));
   if (ways.join) parts.push(element("a", "Join", { href: `${base}join` }));
   if (ways.signIn) parts.push(element("a", "Sign in", { href: `${base}sign-in` }));
   if (ways.hand) {
@@ -50,12 +52,36 @@ const draw = (said) => {
   }
 };
 
+// What the class works through, on the first page.
+const drawPages = (said) => {
+  const block = document.getElementById("class-work");
+  if (!block) return;
+  block.hidden = !said.class;
+  if (!said.class) return;
+  const items = (said.pages ?? []).map((page) => {
+    const item = element("li", "");
+    item.append(element("a", page.title, { href: `${base}voila/render/${page.path}` }), element("span", pageState(page), { className: "state" }));
+    return item;
+  });
+  const last = element("li", "");
+  last.append(element("a", `Assessment: ${said.form ?? ""}`.replace(/: $/, ""), { href: `${base}voila/render/assessment.ipynb` }));
+  block.querySelector("h2").textContent = `${said.class}: what you work through`;
+  block.querySelector("ol").replaceChildren(...items, last);
+};
+
+let isUp = false;
 const ask = async () => {
   try {
     const answer = await fetch(`${base}who`, { credentials: "same-origin" });
     if (!answer.ok) return;
     const said = await answer.json();
     draw(said);
+    drawPages(said);
+    const up = Boolean(said.minutes?.kept && said.minutes.left_s <= 0);
+    // Asked again with each look until the kernel has closed the sitting.
+    if (up || (isUp && !said.minutes)) document.dispatchEvent(new CustomEvent("gal-time-up"));
+    isUp = up;
+    place.dataset.inClass = said.class ? "yes" : "";
     if (said.class) setTimeout(ask, EVERY_MS);
   } catch { setTimeout(ask, 4 * EVERY_MS); } // asleep, or the server is away: ask again
 };
