@@ -23,6 +23,12 @@ _GIVES_UP = re.compile(
     rb"(if\(void 0!==\((\w+)=this\._models\[\w+\]\)\)return \2;)(await [^}]{1,80}\})"
     rb"(?=throw (?:new )?Error\(.widget model not found.\))"
 )
+# How long the library gives a drawing's script to begin: `AbortSignal.timeout(2000)...reject(...)`.
+_BEGINS_IN_TIME = re.compile(
+    rb"(AbortSignal\.timeout\()(?:2e3|2000)(?=\)\.addEventListener\(\W*abort\W+[^;]{0,120}"
+    rb"reject\(new Error\(.{0,20}Failed to initialize model)"
+)
+PATIENCE = b"6e4"  # milliseconds
 
 
 class FrontEnd(NamedTuple):
@@ -59,7 +65,7 @@ def joined(parts: Iterable[str], static: Iterable[Path], extensions: Iterable[Pa
         return NONE
     # Each part keeps its own rules ("use strict"); the first script's names are the page's.
     texts = [b"(()=>{" + text + b"\n})();\n" for text in found.values()]
-    script = looking_once_more(b"".join([*texts, main]))
+    script = waiting_longer(looking_once_more(b"".join([*texts, main])))
     name = f"front.{hashlib.sha256(script).hexdigest()[:16]}.js"
     return FrontEnd(name, gzip.compress(script, SQUEEZE, mtime=0))
 
@@ -73,6 +79,16 @@ def looking_once_more(script: bytes) -> bytes:
     text is another one, nothing is changed.
     """
     return _GIVES_UP.sub(rb"\1\3\1", script)
+
+
+def waiting_longer(script: bytes) -> bytes:
+    """Return a script that gives a drawing a minute to begin, not 2 s.
+
+    A slow tablet, or a machine on which a class works, takes longer than that to read a page's
+    scripts; the drawing then stayed away for good. Where the library's text is another one, nothing
+    is changed.
+    """
+    return _BEGINS_IN_TIME.sub(rb"\g<1>" + PATIENCE, script)
 
 
 NONE = FrontEnd("", gzip.compress(b""))

@@ -137,11 +137,19 @@ def watched(page: Page) -> Seen:
     return seen
 
 
-def serious(page: Page) -> list[str]:
-    """Return what axe-core calls serious or critical on a page: rule, place, and what is there."""
+def serious(page: Page, *, contrast: bool = True) -> list[str]:
+    """Return what axe-core calls serious or critical on a page: rule, place, and what is there.
+
+    Contrast takes as long as all other rules: where colours were looked at already, do without.
+    """
+    options = {
+        "resultTypes": ["violations"],  # what passed is not asked for, and long
+        "preload": False,  # no rule that is asked of us reads a style sheet or a film
+        "rules": {"color-contrast": {"enabled": contrast}},
+    }
     return [
         f"{found['id']} at {node['target']}: {node['html'][:160]}"
-        for found in Axe().run(page).response["violations"]
+        for found in Axe().run(page, options=options).response["violations"]
         if found["impact"] in {"serious", "critical"}
         for node in found["nodes"]
     ]

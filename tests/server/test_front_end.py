@@ -14,6 +14,7 @@ from quizzes.server.front_end import (
     FrontEndFile,
     joined,
     looking_once_more,
+    waiting_longer,
 )
 
 
@@ -80,6 +81,53 @@ def test_the_librarys_own_text_is_the_one_that_is_mended():
 
     assert waits
     assert all(looking_once_more(text) != text for text in waits)
+
+
+# As the library's text stands: a drawing that begins after five seconds.
+BEGINS = """
+const drawing = new Promise((begun, late) => {
+  const resolvers = { reject: late };
+  AbortSignal.timeout(2000).addEventListener("abort", () => {
+    resolvers.reject(new Error("[anywidget] Failed to initialize model."));
+  });
+  setTimeout(() => begun("begun"), 5e3);
+});
+"""
+# On a clock of ours: what is due first comes first, at once.
+CLOCK = """
+const due = [];
+globalThis.setTimeout = (then, ms) => due.push([ms, then]);
+globalThis.AbortSignal = { timeout: (ms) => ({ addEventListener: (_, then) => due.push([ms, then]) }) };
+"""
+RUN = """
+due.sort(([one], [other]) => one - other).forEach(([, then]) => then());
+drawing.then(console.log, () => console.log("given up"));
+"""
+
+
+def test_a_drawing_that_begins_late_is_shown():
+    """A tablet reads a page's scripts for longer than the 2 s that the library gives them."""
+    told = [
+        subprocess.run(
+            ["node", "-e", CLOCK + text + RUN], capture_output=True, text=True, check=True
+        ).stdout
+        for text in (BEGINS, waiting_longer(BEGINS.encode()).decode())
+    ]
+
+    assert told == ["given up\n", "begun\n"]
+
+
+def test_the_librarys_own_text_is_the_one_that_waits_longer():
+    """A newer library that gives up in another way is to be looked at, and this taken away."""
+    folder = Path(sys.prefix) / "share" / "jupyter" / "labextensions" / "anywidget"
+    gives_up = [
+        text
+        for path in folder.glob("static/*.js")
+        if b"Failed to initialize model" in (text := path.read_bytes())
+    ]
+
+    assert gives_up
+    assert all(waiting_longer(text) != text for text in gives_up)
 
 
 class TestJoining:
