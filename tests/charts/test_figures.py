@@ -1,6 +1,7 @@
 """Figures: every one has words that say the same, numbers of the model, and marks beside colour."""
 
 import datetime as dt
+import functools
 import importlib
 import inspect
 import math
@@ -92,7 +93,12 @@ FIGURES = {
     "trend_figure": lambda: trend_figure(HISTORY, 0.8),
     "wear_figure": lambda: wear_figure(CEDAR, stops_per_day=240),
 }
-drawn = {name: draw() for name, draw in FIGURES.items()}
+
+
+@functools.cache
+def drawn(name: str) -> Picture:
+    """Draw a figure once; not at import, which every worker pays for."""
+    return FIGURES[name]()
 
 
 def figure_functions() -> set[str]:
@@ -115,7 +121,7 @@ def test_every_figure_is_looked_at_here():
 @pytest.mark.parametrize("name", FIGURES)
 def test_a_figure_is_a_sound_svg_that_asks_for_nothing(name):
     """It is well-formed, has a size, holds no script, and names no place but its namespaces."""
-    text = drawn[name].svg.decode()
+    text = drawn(name).svg.decode()
     root = ET.fromstring(text)
     addresses = set(re.findall(r"https?://[^\s\"'<>]+", text))
 
@@ -132,7 +138,7 @@ def test_a_figure_is_a_sound_svg_that_asks_for_nothing(name):
 @pytest.mark.parametrize("name", FIGURES)
 def test_the_words_say_what_the_figure_shows(name):
     """The text alternative is a sentence or more, ends as one, and holds numbers with units."""
-    alt = drawn[name].alt
+    alt = drawn(name).alt
 
     assert len(alt) > 60
     assert alt.rstrip().endswith(".")
@@ -144,13 +150,13 @@ def test_the_words_say_what_the_figure_shows(name):
 @pytest.mark.parametrize("name", FIGURES)
 def test_a_figure_is_the_same_each_time(name):
     """The same numbers give the same picture, byte for byte: nothing in it is left to chance."""
-    assert FIGURES[name]() == drawn[name]
+    assert FIGURES[name]() == drawn(name)
 
 
 @pytest.mark.parametrize("name", FIGURES)
 def test_a_figure_is_small_enough_to_be_sent(name):
     """Under 250 kB, so that a slider on a phone is answered at once."""
-    assert len(drawn[name].svg) < 250_000
+    assert len(drawn(name).svg) < 250_000
 
 
 def test_a_figure_without_words_is_refused():
@@ -195,8 +201,8 @@ def test_the_release_figures_rest_on_the_known_times():
     """Release time and widest gap agree with the independent calculation to its last digit."""
     assert release_delay_ms(CEDAR, 0.30) == pytest.approx(88, abs=1)
     assert releasing_gap_mm(CEDAR, 0.9, 100.0) == pytest.approx(0.96, abs=0.005)
-    assert "0.3 mm: 88 ms cold" in drawn["release_time_figure"].alt
-    assert "0.96 mm" in drawn["release_time_figure"].alt
+    assert "0.3 mm: 88 ms cold" in drawn("release_time_figure").alt
+    assert "0.96 mm" in drawn("release_time_figure").alt
 
 
 @pytest.mark.parametrize("share", [0.3, 0.8, 0.9, 1.0, 1.2])
@@ -272,7 +278,7 @@ def test_the_levelling_figure_names_the_turns_of_a_fourier_sum():
     for screw, angle in enumerate(np.radians([0, 120, 240]), start=1):
         change = 0.30 - mean - (cos * np.cos(angle) + sin * np.sin(angle)) / rho
         degrees = 360 * change / CEDAR.screws.pitch_mm
-        assert f"screw {screw}: {abs(degrees):.0f}° in" in drawn["levelling_turns_figure"].alt
+        assert f"screw {screw}: {abs(degrees):.0f}° in" in drawn("levelling_turns_figure").alt
 
 
 def test_readings_after_locking_replace_the_promise():
@@ -285,7 +291,7 @@ def test_readings_after_locking_replace_the_promise():
 
 def test_the_reversal_figure_parts_body_from_disc():
     """A tilt that changes sign with the shaft is the disc's, and all of it (0.16 mm) is."""
-    alt = drawn["reversal_figure"].alt
+    alt = drawn("reversal_figure").alt
 
     assert "tilt of the magnet body: 0.00 mm" in alt
     assert "goes round with the disc: 0.16 mm" in alt
@@ -293,7 +299,7 @@ def test_the_reversal_figure_parts_body_from_disc():
 
 def test_the_trend_figure_looks_ahead_no_further_than_the_line_allows():
     """0.54 mm and 0.1 mm in a hundred days leave 260 days; the upper bound takes some of them."""
-    alt = drawn["trend_figure"].alt
+    alt = drawn("trend_figure").alt
     found = re.search(r"Inspect by (\d+ \w+ \d{4})", alt)
     due = dt.datetime.strptime(found[1], "%d %B %Y").date()
 
@@ -321,7 +327,7 @@ def test_the_near_limit_figure_names_the_chance_of_a_normal_law():
     """Outside: scipy.stats.norm for a reading of 0.78 mm, u 0.0163 mm, limit 0.80 mm."""
     chance = norm.cdf((0.80 - 0.78) / 0.0163)
 
-    assert f"is {100 * chance:.1f} %" in drawn["near_limit_figure"].alt
+    assert f"is {100 * chance:.1f} %" in drawn("near_limit_figure").alt
 
 
 def test_three_places_take_a_saddle_for_a_tilt():
