@@ -137,10 +137,11 @@ def watched(page: Page) -> Seen:
     return seen
 
 
-def serious(page: Page, *, contrast: bool = True) -> list[str]:
+def serious(page: Page, within: str = "html", *, contrast: bool = True) -> list[str]:
     """Return what axe-core calls serious or critical on a page: rule, place, and what is there.
 
-    Contrast takes as long as all other rules: where colours were looked at already, do without.
+    Contrast takes longer than all other rules together: where the colours were looked at already,
+    do without.
     """
     options = {
         "resultTypes": ["violations"],  # what passed is not asked for, and long
@@ -149,7 +150,7 @@ def serious(page: Page, *, contrast: bool = True) -> list[str]:
     }
     return [
         f"{found['id']} at {node['target']}: {node['html'][:160]}"
-        for found in Axe().run(page, options=options).response["violations"]
+        for found in Axe().run(page, context=within, options=options).response["violations"]
         if found["impact"] in {"serious", "critical"}
         for node in found["nodes"]
     ]
