@@ -114,7 +114,7 @@ def class_form(place: PlaceInClass, offer: Offer, said: str) -> dict[str, Any]:
     ]
     words.append(minutes_words(offer.blueprint.minutes, member.extra_minutes, school_class))
     return {
-        "title": "Assessment",
+        "title": "Begin the sitting of your class",
         "words": words,
         "danger": CAUTION,
         "buttons": [("start", "Begin")],

@@ -80,6 +80,15 @@ def test_a_wear_plate_just_taken_off_leaves_no_rings():
     assert missing.state.seen_there[-1][2]["symptoms"] == ["bright-rings"]
 
 
+def test_a_page_that_opens_again_gets_the_signs_it_had_seen_and_no_others():
+    """Their pictures come back with their words; of a place not looked at there is nothing."""
+    one = bench(do.RemoveDisc(), do.Look("wear_plate"), start=Start.BODY_OFF, wear_plate_mm=0.0)
+    told = scene(one.setup, one.state)
+
+    assert told["signs_there"] == {"wear_plate": ["bright-rings"]}
+    assert set(told["seen_there"]) == set(told["signs_there"]) == set(told["looks"])
+
+
 def test_a_gap_that_no_stack_of_leaves_could_show_is_refused():
     """5.00 goes, 6.00 will not: no set makes that of three leaves; more act as a spring."""
     one = bench(start=Start.OPEN)

@@ -34,12 +34,16 @@ from quizzes.desks.explorers.brake_explorers import lesson_size
 from quizzes.desks.sheets.result_sheets import shown
 from quizzes.sittings.in_force import sheet_in_force
 from widgets.bench.session import Session
+from ipywidgets import VBox
 from widgets.bench.setup import Start
+from widgets.page.prompt_panel import FormPanel
 
 case = staged(lesson_size(), "gap-tilted", start=Start.WORK_ORDER)
 session = Session(case.setup())
 work(session.act, sheet_in_force().sheet, with_slips("equal-turns-on-a-tilted-gap"), case.order)
-shown(explanation_html(case, session))"""
+form = FormPanel(lambda _: None)  # brings the style of the page that the explanation stands on
+form.show(title="The practice bench")
+VBox([form, shown(explanation_html(case, session))])"""
 
 
 def front_door(page: Page, base: str) -> bytes:

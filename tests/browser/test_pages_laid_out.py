@@ -15,7 +15,7 @@ WALL = {"width": 1920, "height": 1080}
 SIZES = {"390": PHONE, "1280": DESKTOP, "1920": WALL}
 SCHEMES = ("light", "dark")
 WORK_SHEET = "11_until_when.ipynb"  # has an explorer with two sliders and a choice
-BOXES = """() => [...document.querySelectorAll('.suite-text')].map((text) => {
+BOXES = """() => [...document.querySelectorAll('.suite-left')].map((text) => {
   const [left, right] = [text, text.nextElementSibling].map((one) => one.getBoundingClientRect());
   return [left.right, right.left, right.right, innerWidth];
 })"""

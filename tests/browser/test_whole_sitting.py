@@ -51,8 +51,10 @@ def whole_sitting(page: Page, base: str) -> None:
         expect(page.locator(".gal-limits tbody tr")).to_have_count(5, timeout=OPEN_MS)
         if number == 1:
             PageHands(page)(LandLoad())
+            code = page.locator(".form-code output").inner_text()
             page.reload()
             expect(page.get_by_role("heading", name="Case 1 of 3")).to_be_visible(timeout=OPEN_MS)
+            expect(page.locator(".form-code output")).to_have_text(code)  # this tab keeps it
             expect(
                 page.get_by_role("button", name="Load: Land, unhook, prove slack, bar the area")
             ).to_be_visible()

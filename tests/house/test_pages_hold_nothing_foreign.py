@@ -85,8 +85,8 @@ def test_a_script_makes_no_markup_and_reaches_no_network(path):
     if path.is_relative_to(ROOT / "lessons"):
         # The template's own script watches the kernel's line that the libraries open.
         code = code.replace("WebSocket", "")
-    if path.name == "who_on_page.js":
-        # It asks the page's own server who is at the browser, and no other place.
+    if path.name in {"who_on_page.js", "progress_on_page.js"}:
+        # They ask the page's own server who is there, or tell it what was read, and no other place.
         assert len(re.findall(r"\bfetch\s*\(", code)) == code.count('credentials: "same-origin"')
         code = re.sub(r"\bfetch\s*\(", "(", code)
 

@@ -119,9 +119,11 @@ def test_a_page_never_goes_long_without_a_word(page):
 
 @each_page
 def test_a_cell_imports_and_arranges_and_does_nothing_else(page):
-    """No star, class, function, try, markup or file in a cell."""
+    """No star, class, function, try, markup, bare print or file in a cell."""
     code = "\n".join(cell.source for cell in cells(page, "code"))
-    banned = r"import \*|^\s*(?:class|def|try|with) ?\b|\bopen\(|HTML\(|display\(|^\s*[%!]"
+    banned = (
+        r"import \*|\bprint\(|^\s*(?:class|def|try|with) ?\b|\bopen\(|HTML\(|display\(|^\s*[%!]"
+    )
 
     assert not re.findall(banned, code, re.MULTILINE)
 
@@ -158,10 +160,12 @@ def test_a_lesson_has_something_to_try_between_question_and_why(page):
 
 @each_lesson
 def test_a_lesson_teaches_with_a_formula_a_worked_number_and_a_figure(page):
-    """The formula is set as one; the number is printed by the model and compared by nbval."""
+    """The formula is set as one; the numbers are the model's, in a table that nbval compares."""
     text = "\n".join(cell.source for cell in cells(page, "markdown"))
     code = [cell.source for cell in cells(page, "code")]
-    worked = [source for source in code if "# NBVAL_CHECK_OUTPUT" in source and "print(" in source]
+    worked = [
+        source for source in code if "# NBVAL_CHECK_OUTPUT" in source and "numbers(" in source
+    ]
 
     assert re.search(r"\$\$.+?\$\$", text, re.DOTALL)
     assert worked
@@ -277,6 +281,16 @@ def test_a_link_into_the_glossary_names_a_word_that_is_there(page):
     asked = re.findall(r"glossary\.ipynb#([\w-]+)", text)
 
     assert set(asked) <= {term.anchor for term in glossary()}
+
+
+@each_page
+def test_a_link_that_names_a_lesson_leads_to_it(page):
+    """`[Lesson 7](07_...)`: the number in the words is that of the page."""
+    text = "\n".join(cell.source for cell in cells(page, "markdown"))
+    named = re.findall(r"\[(?:<b>)?lesson (\d+)[^\]]*\]\((\d+)_", text, re.IGNORECASE)
+    named += re.findall(r"""href=["'](\d+)_[^>]*>lesson (\d+)<""", text, re.IGNORECASE)
+
+    assert [pair for pair in named if int(pair[0]) != int(pair[1])] == []
 
 
 @each_page

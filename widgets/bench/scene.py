@@ -53,6 +53,7 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
         "looks": list(state.looked),
         "tested": list(state.tested),
         "seen_there": {at: words_of(code, facts) for at, code, facts in state.seen_there},
+        "signs_there": {at: list(facts["symptoms"]) for at, _, facts in state.seen_there},
         "dusty": state.dust_mm > 0 and not state.seal_on and _seal_in_view(state),
         "energised": mine,
         "released": state.released and mine,

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 from widgets.brake.gap.profile import GapField
 from widgets.brake.judgement.rules import Reading
@@ -26,9 +27,16 @@ def gap_round(
     title : str
         What the figure says.
     """
+    return _drawn(truth, tuple(readings), limits, title)
+
+
+@lru_cache(maxsize=16)  # on the stage the gap as found stays, while the one as left moves
+def _drawn(
+    truth: GapField, readings: tuple[Reading, ...], limits: GapLimits, title: str
+) -> Picture:
     with in_style():
-        figure = new_figure(6.4, 6.6)
-        axes = figure.add_subplot(projection="polar")
+        figure = new_figure(6.4, 6.6, laid_out=False)
+        axes = figure.add_axes((0.09, 0.17, 0.82, 0.74), projection="polar")
         axes.set_theta_zero_location("N")
         axes.set_theta_direction(-1)
         round_deg = [5.0 * step for step in range(73)]
@@ -51,8 +59,8 @@ def gap_round(
             )
         axes.set_rlim(0, 1.1 * max([limits.max_mm, *truth_mm]))
         axes.set_rlabel_position(22.5)
-        axes.set_title(f"{title}\n", loc="left")
-        figure.legend(loc="outside lower center", ncols=2)
+        figure.suptitle(title, x=0.02, y=0.985, ha="left", weight="bold", fontsize=14)
+        figure.legend(loc="lower center", ncols=2)
         return picture(figure, _alt(truth_mm, readings, limits))
 
 

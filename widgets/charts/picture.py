@@ -38,11 +38,15 @@ def picture(figure: Any, alt: str) -> Picture:  # noqa: ANN401 (matplotlib is im
     return Picture(held.getvalue(), alt)
 
 
-def new_figure(width_in: float, height_in: float) -> Any:  # noqa: ANN401 (imported late)
-    """Return an empty figure of a size in inches; no window, no global list of figures."""
+def new_figure(width_in: float, height_in: float, *, laid_out: bool = True) -> Any:  # noqa: ANN401 (imported late)
+    """Return an empty figure of a size in inches; no window, no global list of figures.
+
+    With `laid_out` the library finds room for every word, which takes as long as drawing
+    again; a figure that is drawn while somebody works places its axes itself.
+    """
     from matplotlib.figure import Figure  # noqa: PLC0415 (slow to import; pages must open fast)
 
-    return Figure(figsize=(width_in, height_in), layout="constrained")
+    return Figure(figsize=(width_in, height_in), layout="constrained" if laid_out else None)
 
 
 def in_style() -> Any:  # noqa: ANN401 (imported late)

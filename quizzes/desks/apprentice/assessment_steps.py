@@ -42,7 +42,7 @@ def who_form(offered: Mapping[str, Offer], said: str, cut: str) -> Form:
     # Beside the list and not in it: what a form ends with is read before it is begun.
     lengths = [f"{offer.title}: {offer.words}" for offer in offered.values()]
     return {
-        "title": "Assessment",
+        "title": "Begin a sitting",
         "words": [_TASK, *lengths, cut, _KEPT],
         "danger": CAUTION,
         "fields": [

@@ -111,7 +111,6 @@ class LessonBench:
         self._form = FormPanel(self._answer)
         self.page = VBox([self._form]).add_class("gal-page-stack")
         self._form.show(
-            title="On the bench",
             words=[self._task.words],
             buttons=[("set out", "Set out the brake")],
         )
@@ -131,7 +130,6 @@ class LessonBench:
         coach = CoachPanel(case, session)
         show_only(self.page, self._form, bench_page(table, coach.form))
         self._form.show(
-            title="On the bench",
             words=[self._task.words],
             buttons=[("set out", "Begin again with another brake")],
         )

@@ -1,17 +1,16 @@
 """One whole job as a story: a careful candidate works a brake, and each chapter tells its part."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import groupby
-from typing import Any
 
 from quizzes.candidates.worker import CAREFUL, work
-from quizzes.desks.explorers.worked import Lines
+from quizzes.desks.explorers.numbers import Numbers, numbers
+from quizzes.desks.explorers.story import Log, told
+from quizzes.desks.explorers.worked import Prose
 from quizzes.sittings.in_force import sheet_in_force
 from widgets.bench.session import Event, Session
 from widgets.bench.setup import Start
-from widgets.bench.words import said
 from widgets.brake.judgement.rules import Reading
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler import GapReading
@@ -27,7 +26,6 @@ _BEGINS: Mapping[str, tuple[str, ...]] = {
     "setting": ("loosen_lock",),
     "proving": ("refit_seal",),
 }
-_NOTHING = "Nothing out of the ordinary there."
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,18 +34,21 @@ class Story:
 
     Attributes
     ----------
+    size : BrakeSize
+        The brake's size.
     events : sequence of Event
         The log of the job.
     found, left : tuple of Reading
         What was written of the gap before a screw was touched, and after the last one was tight.
     """
 
+    size: BrakeSize
     events: Sequence[Event]
     found: tuple[Reading, ...]
     left: tuple[Reading, ...]
 
-    def chapter(self, name: str) -> Lines:
-        """Return a chapter's sentences.
+    def chapter(self, name: str) -> Prose:
+        """Return what is told in a chapter.
 
         Raises
         ------
@@ -56,8 +57,33 @@ class Story:
         """
         if name not in CHAPTERS:
             raise ValueError(f"name must be one of {', '.join(CHAPTERS)}, got {name!r:.40}")
-        parts = _parted(self.events)
-        return Lines(tuple(_told(parts[name])))
+        return Prose(told(name, _parted(self.events)[name], self.size))
+
+    @property
+    def disc_mm(self) -> float:
+        """The thinnest place of the disc that was written down, mm."""
+        return min(float(one.action["value_mm"]) for one in Log(self.events).of("write_disc"))
+
+    def record(self) -> Numbers:
+        """Return the record of the job, line by line, with the limits of the sheet beside it."""
+        log, gap = Log(self.events), self.size.gap
+        held, signed = log.facts("test_hold"), log.facts("hand_over")
+        release = log.facts("find_release")
+        return numbers(
+            ("record", self.size.name, "the sheet says"),
+            ("gap as found, mm", _from_to(self.found), f"at most {gap.max_mm:g}"),
+            ("thinnest disc, mm", f"{self.disc_mm:.2f}", f"at least {self.size.disc.min_mm:g}"),
+            ("decision", str(log.of("decide")[0].action["outcome"]), ""),
+            ("gap as left, mm", _from_to(self.left), f"set {gap.setting_mm:g}"),
+            ("pulls in cold, of rated", f"{release.get('percent', 0):g} %", ""),
+            ("test load, times rated", f"{held.get('load_share', 0):g}", "as ordered"),
+            ("next inspection, days", f"{signed['next_days']}", "or sooner"),
+        )
+
+
+def _from_to(readings: Sequence[Reading]) -> str:
+    values = [one.value_mm for one in readings]
+    return f"{min(values):.3f} to {max(values):.3f}"
 
 
 @lru_cache(maxsize=8)
@@ -67,7 +93,7 @@ def whole_job(size: BrakeSize) -> Story:
     session = Session(case.setup())
     work(session.act, sheet_in_force().sheet, CAREFUL, case.order)
     parts = _parted(session.events)
-    return Story(tuple(session.events), _gaps(parts["measuring"]), _gaps(parts["setting"]))
+    return Story(size, tuple(session.events), _gaps(parts["measuring"]), _gaps(parts["setting"]))
 
 
 def _gaps(events: Sequence[Event]) -> tuple[Reading, ...]:
@@ -89,31 +115,3 @@ def _parted(events: Sequence[Event]) -> dict[str, list[Event]]:
                 break
         parts[CHAPTERS[place]].append(event)
     return parts
-
-
-def _kind(event: Event) -> str:
-    kind = str(event.action["kind"])
-    return "gap" if kind in {"gauge_gap", "write_gap"} else kind
-
-
-def _told(events: Sequence[Event]) -> Iterator[str]:
-    """Yield one sentence for each act, and one for a whole round of leaves."""
-    for kind, group in groupby(events, key=_kind):
-        acts = list(group)
-        if kind == "gap":
-            yield _round_told(acts)
-            continue
-        words = [said(act.observation) for act in acts]
-        yield from (one for one in dict.fromkeys(words) if one != _NOTHING)
-
-
-def _round_told(acts: Sequence[Event]) -> str:
-    tries = sum(act.action["kind"] == "gauge_gap" for act in acts)
-    notes: list[Mapping[str, Any]] = [a.action for a in acts if a.action["kind"] == "write_gap"]
-    if not notes:
-        return f"The leaves are tried {tries} times."
-    least, most = (pick(float(note["go_mm"]) for note in notes) for pick in (min, max))
-    return (
-        f"Gauged at {len(notes)} places, {tries} tries with the leaves: from {least:.2f} to "
-        f"{most:.2f} mm go in. Each place is written down at once."
-    )

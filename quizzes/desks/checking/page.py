@@ -50,7 +50,7 @@ class RecordCheck:
     def _show(self, key: str = "") -> None:
         here = [f"{_FILES[field]}: {file.name}" for field, file in self._files.items()]
         self._form.show(
-            title="Check a record",
+            title="What you were handed",
             words=[_RECORD, _ISSUER, f"Chosen: {'; '.join(here) or 'nothing yet'}."],
             fields=[
                 _file("record", "The record (.json or .pdf)", ".json,.pdf"),

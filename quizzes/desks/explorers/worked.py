@@ -1,4 +1,4 @@
-"""A worked solution, folded away until somebody wants it; and lines of a story, in their order."""
+"""A worked solution, folded away until somebody wants it; and the paragraphs of a story."""
 
 import html
 from collections.abc import Sequence
@@ -7,18 +7,18 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Lines:
-    """Sentences on a page: numbered, and folded under a summary if there is one.
+    """Sentences on a page: numbered, and folded under a summary.
 
     Parameters
     ----------
     lines : sequence of str
         Plain sentences; they are never taken for markup.
     summary : str
-        What stands on the fold; nothing for lines that are open.
+        What stands on the fold.
     """
 
     lines: Sequence[str]
-    summary: str = ""
+    summary: str
 
     def __post_init__(self) -> None:
         if not self.lines:
@@ -26,13 +26,25 @@ class Lines:
 
     def _repr_html_(self) -> str:
         items = "".join(f"<li>{html.escape(line)}</li>" for line in self.lines)
-        if not self.summary:
-            return f'<ol class="told">{items}</ol>'
         fold = html.escape(self.summary)
         return f'<details class="sum"><summary>{fold}</summary><ol>{items}</ol></details>'
 
     def __str__(self) -> str:
         return "\n".join(self.lines)
+
+
+@dataclass(frozen=True, slots=True)
+class Prose:
+    """Paragraphs of a story; plain text, never taken for markup."""
+
+    paragraphs: Sequence[str]
+
+    def _repr_html_(self) -> str:
+        told = "".join(f"<p>{html.escape(one, quote=False)}</p>" for one in self.paragraphs)
+        return f'<div class="told">{told}</div>'
+
+    def __str__(self) -> str:
+        return "\n\n".join(self.paragraphs)
 
 
 def worked(*lines: str) -> Lines:

@@ -4,7 +4,12 @@ import pytest
 
 from quizzes.desks.explorers.brake_explorers import lining_explorer
 from quizzes.desks.explorers.explorer import Explorer, Slider
-from quizzes.desks.explorers.reading_explorers import limit_explorer, limit_facts, rounded_down
+from quizzes.desks.explorers.reading_explorers import (
+    limit_explorer,
+    limit_facts,
+    places_explorer,
+    rounded_down,
+)
 from quizzes.desks.explorers.work_explorers import due_explorer
 from widgets.brake.judgement.chance import least_distance
 from widgets.brake.sizes.sheet import load_sheet
@@ -22,7 +27,12 @@ def drawn(panel: Explorer, chosen):
 
 @pytest.mark.parametrize(
     ("make", "name"),
-    [*controls(due_explorer), *controls(lining_explorer), *controls(limit_explorer)],
+    [
+        *controls(due_explorer),
+        *controls(lining_explorer),
+        *controls(limit_explorer),
+        *controls(places_explorer),
+    ],
 )
 def test_a_control_that_is_moved_changes_the_figure(make, name):
     """The words of a figure say what it shows: they are no longer the same."""

@@ -19,6 +19,27 @@ DESIGNED = (
 )
 
 
+# What the bench says that everyday English does not, or says otherwise; a person read it through.
+AT_THE_BENCH = (
+    *(
+        "retaining screw",
+        "hollow screw",
+        "hand release",
+        "wear plate",
+        "seal",
+        "fan",
+        "ring",
+        "key",
+    ),
+    *("disc", "hub", "spline", "collar", "leaf", "caliper", "steel rule", "bracket", "drags"),
+    *("insulation", "resistance", "rectifier", "stored charge", "terminal box", "tester", "tag"),
+    *("test supply", "second feed", "main switch", "emergency stop", "test load", "rated voltage"),
+    *("rated load", "magnet body", "motor end", "pressure plate", "clack", "fretting", "play"),
+    *("slack", "torque wrench", "torque", "work order", "limits sheet", "setting", "hook", "block"),
+)
+BENCH = ROOT / "widgets" / "bench"
+
+
 def names() -> set[str]:
     return {name.lower() for term in glossary() for name in (term.term, *term.also)}
 
@@ -27,6 +48,16 @@ def names() -> set[str]:
 def test_every_word_of_the_design_is_explained(word):
     """What the design calls a thing stands in the glossary under that name."""
     assert word in names()
+
+
+@pytest.mark.parametrize("word", AT_THE_BENCH)
+def test_every_word_of_the_trade_that_the_bench_says_is_explained(word):
+    """It is said there, in a sentence or on a key, and the glossary has it."""
+    files = [*BENCH.glob("words/*.py"), *BENCH.glob("orders/*.py"), *BENCH.glob("view/*/*.js")]
+    said = " ".join(file.read_text(encoding="utf-8") for file in files).lower()
+
+    assert word in said
+    assert names() & {word, f"hook {word}", f"{word} block"}
 
 
 def test_no_word_is_explained_by_itself_alone():

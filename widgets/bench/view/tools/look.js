@@ -46,7 +46,7 @@ export function lookTool(bench) {
   const show = ({ scene }, { fixed, reply }) => {
     if (fixed) {
       setOut(fixed.looks);
-      Object.entries(scene.seen_there).forEach(([at, words]) => places.get(at)?.see(words));
+      Object.entries(scene.seen_there).forEach(([at, words]) => places.get(at)?.see(words, scene.signs_there[at]));
     }
     if (reply?.done && reply.seen?.symptoms && places.has(reply.seen.at)) places.get(reply.seen.at).see(reply.words, reply.seen.symptoms);
     if (scene) places.forEach((one, at) => one.show(scene.looks.includes(at)));

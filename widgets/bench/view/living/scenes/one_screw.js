@@ -34,7 +34,7 @@ function oneScrew({ size, tables }, { by }) {
   const words = ["is-left", "is-right"].map((kind) => draw("text", { class: `dropped ${kind}` }));
   const push = draw("path", { class: "f force-springs" });
   const picture = draw("g", { role: "img" }, ...cut([20, 24, SEAT - 20, 262], 1, 14), gap, ...cut([PLATE - 28, 156, 28, 122], -1, 9), body, hollow, bolt, spring, foot, push, ...words,
-    draw("text", { class: "name", x: 16, y: 300 }, "motor end"), draw("text", { class: "name", x: PLATE - 44, y: 300 }, "plate"));
+    draw("text", { class: "name", x: 6, y: 300 }, "motor end"), draw("text", { class: "name", x: PLATE - 34, y: 300 }, "plate"));
   const label = draw("text", { class: "name", y: 300 }, "magnet body");
   picture.append(label);
   const head = grip({ control: by.get("let_off"), along: "x", perUnit: () => 1 / 90, label: "Retaining screw, let off" });
