@@ -37,7 +37,7 @@ _WORDS = {
 _BEFORE = {
     Ending.COMPETENT: "Ends with “competent” or “not yet competent”, for an assessor to decide.",
     Ending.PASSED: "An exercise: ends with “passed” or “not passed”, never with “competent”.",
-    Ending.PRACTICE: "For yourself: ends with so many of so many, and what to practise.",
+    Ending.PRACTICE: "For yourself: ends with a count, such as 4 of 5, and with what to practise.",
 }
 OUTCOMES = tuple(dict.fromkeys(word for pair in _WORDS.values() for word in pair))
 

@@ -56,7 +56,7 @@ def who_form(offered: Mapping[str, Offer], said: str, cut: str) -> Form:
             {
                 "name": "name",
                 "kind": "text",
-                "label": "Your name, as it shall stand on the record",
+                "label": "Your name, as it should appear on the record",
             },
             {
                 "name": "code",
