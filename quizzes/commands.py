@@ -17,6 +17,7 @@ from quizzes.candidates.batch import rehearse
 from quizzes.candidates.minutes import table_of_minutes
 from quizzes.candidates.rehearsal import Plan
 from quizzes.candidates.report import report
+from quizzes.candidates.telling import told
 from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, load_blueprint
 from quizzes.questions.choosing import NoQuestionError
 from quizzes.questions.lint import DRAWS_PER_SIZE, lint_command
@@ -78,30 +79,6 @@ def _rehearse(plan: Plan, blueprint: Blueprint, asked: Mapping[str, Any]) -> int
     said = {"form": blueprint.id, "seed": plan.seed.hex(), **said}
     say(json.dumps(said, indent=1) if asked["json"] else "\n".join(told(said)))
     return 0
-
-
-def told(said: Mapping[str, Any]) -> list[str]:
-    """Return a report as lines for a person."""
-    unsafe, careful = said["unsafe_competent"], said["careful_competent"]
-    lines = [
-        f"Form {said['form']}, {said['sittings']} sittings, seed {said['seed']}.",
-        (
-            f"Unsafe habits graded competent: {unsafe['count']} of {unsafe['n']} "
-            f"(at most {unsafe['upper95']:.1%}, 95 % sure)."
-        ),
-        f"Careful candidates graded competent: {careful['count']} of {careful['n']}.",
-        (
-            f"Spread between forms: {said['form_spread_sem']:.2f} standard errors of measurement; "
-            f"minutes {said['minutes']['least']:.0f} to {said['minutes']['most']:.0f}."
-        ),
-        "Misconceptions: name, sittings in which it showed, named then, named falsely:",
-    ]
-    for name, one in said["misconceptions"].items():
-        recall = "-" if one["recall"] is None else f"{one['recall']:.0%}"
-        false = "-" if one["false_rate"] is None else f"{one['false_rate']:.1%}"
-        lines.append(f"  {name:32} {one['shown']:4} {recall:>5} {false:>6}")
-    lines.append(f"{said['seconds']:.1f} s, {1000 * said['seconds_each']:.0f} ms a sitting.")
-    return lines
 
 
 def blueprint_file(form: str) -> Path:

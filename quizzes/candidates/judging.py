@@ -15,6 +15,7 @@ from .measuring import EXACT_U_MM, discs_believed
 from .own_rules import concluded, findings_of, told_by
 
 MOST_FINDINGS = 8
+ALL_NOTES_FROM = 6  # places: whoever gauges at fewer reads no more of a colleague's either
 
 
 def decide(job: Job) -> Outcome:
@@ -62,7 +63,8 @@ def _write(job: Job, outcome: Outcome, found: Sequence[Finding], why: str) -> No
 def take_notes_over(job: Job) -> None:
     """Take what a colleague has read and seen for one's own."""
     order, habits = job.order, job.habits
-    notes = order.gap_notes[: len(habits.places)]
+    few = len(habits.places) < ALL_NOTES_FROM
+    notes = order.gap_notes[: len(habits.places)] if few else order.gap_notes
     job.gaps = [gap_reading(n.angle_deg, n.go_mm, n.no_go_mm) for n in notes]
     if habits.step_is_exact:
         job.gaps = [Reading(n.angle_deg, n.go_mm, EXACT_U_MM) for n in notes]

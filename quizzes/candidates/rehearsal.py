@@ -16,6 +16,7 @@ from quizzes.candidates.people.everybody import ALL_HABITS, HONEST
 from quizzes.candidates.people.stranger import Stranger, acting
 from quizzes.candidates.shared import Ended, SharedBrake, SharedForm
 from quizzes.candidates.worker import work
+from quizzes.cases.case import Case, Depth
 from quizzes.forms.blueprint import Blueprint, load_blueprint
 from quizzes.forms.drawing import draw_form
 from quizzes.grading.outcome import judge_sitting
@@ -23,6 +24,7 @@ from quizzes.grading.question_rule import Questions
 from quizzes.grading.words import sentences
 from quizzes.questions.answers import right_json
 from quizzes.questions.marking import mark
+from widgets.bench import actions as do
 from widgets.brake.draws import Draws
 from widgets.brake.sizes.sheet import LimitsSheet, load_sheet
 
@@ -126,13 +128,18 @@ def form_of(number: int) -> int:
 
 def sit(plan: Plan, number: int) -> Sat:
     """Return one sitting, worked and graded; the same for the same plan and number, anywhere."""
+    return sit_as(candidate_of(number), plan, number, form_of(number))
+
+
+def sit_as(candidate: str, plan: Plan, number: int, form_number: int) -> Sat:
+    """Return one sitting of a habit, an honest way or "skill 0.8", through a form of a number."""
     began = time.perf_counter()
     blueprint, sheet = _blueprint(plan.blueprint), _sheet(plan.sheet)
-    key, candidate = plan.key(number), candidate_of(number)
-    shared = _form(plan, form_of(number))
+    key = plan.key(number)
+    shared = _form(plan, form_number)
     form = shared.form
     worked = [
-        _worked(brake, sheet, _stranger(candidate, key, place))
+        _worked(brake, sheet, _stranger(candidate, key, place, brake.case.depth))
         for place, brake in enumerate(shared.brakes)
     ]
     grades = [ended.grade for ended, _ in worked]
@@ -172,19 +179,28 @@ def _told(grades: Sequence[Mapping[str, Any]]) -> Iterator[str]:
 
 
 def _worked(brake: SharedBrake, sheet: LimitsSheet, stranger: Stranger) -> tuple[Ended, Job]:
-    recorder, case = brake.recorder(), brake.case
-    job = work(acting(recorder.act, case, stranger.instead), sheet, stranger.habits, case.order)
-    if stranger.instead is not None:
-        job.otherwise = True
+    recorder, case, other = brake.recorder(), brake.case, list[do.Action]()
+
+    def instead(action: do.Action, case: Case) -> list[do.Action]:
+        acts = stranger.instead(action, case) if stranger.instead else [action]
+        if acts != [action]:
+            other.append(action)
+        return acts
+
+    act = acting(recorder.act, case, instead if stranger.instead else None)
+    job = work(act, sheet, stranger.habits, case.order)
+    job.otherwise |= bool(other)
     return brake.ended(recorder), job
 
 
-def _stranger(candidate: str, key: bytes, place: int) -> Stranger:
+def _stranger(candidate: str, key: bytes, place: int, depth: Depth) -> Stranger:
     """Return how a candidate works at one case of the form."""
     found = ALL_HABITS.get(candidate) or HONEST.get(candidate)
     if found is None:
         skill = float(candidate.removeprefix("skill "))
         return Stranger(changes_of(*slips_drawn(skill, Draws(key).child("slips", place))))
+    if found.depths and depth not in found.depths:
+        return HONEST[CAREFUL]
     if found.share < 1 and Draws(key).uniform("shows", place) >= found.share:
         return HONEST[CAREFUL]
     return found

@@ -39,11 +39,14 @@ def report(sittings: Sequence[Sat], cases: int, seconds: float) -> dict[str, Any
     skilled = [one for one in sittings if one.candidate.startswith("skill ")]
     return {
         "sittings": len(sittings),
-        "unsafe_competent": _unsafe([one for one in sittings if one.candidate in UNSAFE]),
+        "unsafe_competent": _unsafe(
+            [one for one in sittings if one.candidate in UNSAFE and _sat(one)]
+        ),
         "careful_competent": _careful(by_name[CAREFUL]),
         "misconceptions": {name: _named(name, sittings) for name in SLIPS},
         "mixed_competent": _mixed(by_name),
         "habits": {name: _habit(name, by_name[name]) for name in ALL_HABITS if by_name[name]},
+        "false": _false([one for one in sittings if one.candidate in HONEST]),
         "honest": {name: _honest(by_name[name]) for name in HONEST if by_name[name]},
         "skill": _skill(by_name),
         "consistency": _consistency(skilled),
@@ -53,6 +56,14 @@ def report(sittings: Sequence[Sat], cases: int, seconds: float) -> dict[str, Any
         "seconds": round(seconds, 3),
         "seconds_each": round(float(np.mean([one.seconds for one in sittings])), 4),
     }
+
+
+def _sat(one: Sat) -> bool:
+    """Return whether a habit was there to be judged: one of now and then, only where it showed.
+
+    Whoever did all that the careful one would have done was careful, that day.
+    """
+    return ALL_HABITS[one.candidate].share == 1 or bool(one.shown)
 
 
 def _unsafe(sittings: Sequence[Sat]) -> dict[str, Any]:
@@ -78,13 +89,14 @@ def _careful(sittings: Sequence[Sat]) -> dict[str, Any]:
     }
 
 
-def _habit(name: str, sittings: Sequence[Sat]) -> dict[str, Any]:
+def _habit(name: str, all_sittings: Sequence[Sat]) -> dict[str, Any]:
     """Return how often a habit came out competent, and whether it is one that can end unsafe."""
+    sittings = [one for one in all_sittings if _sat(one)]
     count = sum(one.competent for one in sittings)
     return {
         "n": len(sittings),
         "competent": count,
-        "upper95": round(upper_bound(count, len(sittings)), 5),
+        "upper95": round(upper_bound(count, len(sittings)), 5) if sittings else 1.0,
         "unsafe": ALL_HABITS[name].unsafe,
         "ended_unsafe": sum(bool(one.unsafe) for one in sittings),
     }
@@ -98,6 +110,21 @@ def _honest(sittings: Sequence[Sat]) -> dict[str, Any]:
         "competent": count,
         "rate": round(count / len(sittings), 4),
         "falsely_named": sum(bool(one.told) for one in sittings),
+    }
+
+
+def _false(honest: Sequence[Sat]) -> dict[str, Any]:
+    """Return how many honest sittings were told something false, over all honest ways."""
+    if not honest:
+        return {"n": 0, "count": 0, "rate": None, "interval95": None, "what": []}
+    told = [one for one in honest if one.told]
+    rate = exact_rate(len(told), len(honest))
+    return {
+        "n": len(honest),
+        "count": len(told),
+        "rate": round(len(told) / len(honest), 4),
+        "interval95": [round(rate.low, 4), round(rate.high, 4)],
+        "what": [[one.number, one.candidate, *one.told[:3]] for one in told[:20]],
     }
 
 
@@ -143,11 +170,13 @@ def _skill(by_name: _Names) -> list[dict[str, Any]]:
         some = by_name[f"skill {level:g}"]
         n, passed = len(some), sum(one.competent for one in some)
         more = sum(one.more and not one.competent for one in some)
+        rate = exact_rate(passed, n)
         rows.append(
             {
                 "level": level,
                 "n": n,
                 "competent": round(passed / n, 4),
+                "interval95": [round(rate.low, 4), round(rate.high, 4)],
                 "not_yet": round((n - passed - more) / n, 4),
                 "more": round(more / n, 4),
             }

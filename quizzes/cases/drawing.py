@@ -17,7 +17,7 @@ from .families import FAMILIES
 from .family import Drawn, Family
 from .looking_ahead import with_ahead
 from .sound_brakes import thicker
-from .strata import STRATA, WHOLE, Part, Stratum
+from .strata import STRATA, WHOLE, Part, Stratum, half_of
 
 MOST_TRIES = 60  # at notes that lie in the planned band; most need one or two
 _ORDERS = (
@@ -91,7 +91,7 @@ def draw_case(
         order = with_ahead(_order(draws, depth), drawn.ahead)
         condition = drawn.condition
         if depth is Depth.READING:
-            condition, order = _with_notes(kind, drawn, size, seed, order)
+            condition, order = _with_notes(kind, drawn, size, seed, order, part)
     except ValueError as error:
         raise ValueError(f"size {size.name} cannot carry a case {family!r}: {error}") from None
     order = replace(order, load_hangs=drawn.load_hangs) if drawn.load_hangs else order
@@ -123,13 +123,14 @@ def _order(draws: Draws, depth: Depth) -> Order:
     return replace(order, may=may, ends_with=draws.choice(_ENDS_WITH, "ends with"))
 
 
-def _with_notes(
-    kind: Family, drawn: Drawn, size: BrakeSize, seed: bytes, order: Order
+def _with_notes(  # noqa: PLR0917 (private, all of one case)
+    kind: Family, drawn: Drawn, size: BrakeSize, seed: bytes, order: Order, part: Part
 ) -> tuple[Condition, Order]:
     """Return the brake and the order with notes that lie in the planned band of distance.
 
     What counts in a reading case is what was read: truth and notes are shifted together
-    until the worst reading lies in the band.
+    until the worst reading lies in the band, and in its lower or upper half where the band is
+    dealt in parts. Where no stack of leaves reads so, the whole band has to do.
     """
     condition = drawn.condition
     for attempt in range(MOST_TRIES):
@@ -141,6 +142,8 @@ def _with_notes(
         if drawn.stratum is None:
             return condition, full
         band = STRATA[drawn.stratum]
+        if attempt < MOST_TRIES // 2:
+            band = half_of(band, part)
         read = read_distance(kind.near, size, full)
         if band.low <= read < band.high:
             return condition, full

@@ -1,6 +1,6 @@
 """How near to its limit a case lies: bands of distance, in uncertainties of a competent reading."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from widgets.brake.draws import Draws
@@ -9,6 +9,8 @@ from widgets.brake.ranges import in_range
 BINS = 8  # parts of a band that count as different cases; a choice of this scheme
 # A band may be used as often as this before its parts grow too narrow to be told apart.
 MOST_PARTS = 8
+# Uncertainties that a band must span to be halved: a reading has steps of more than one of them.
+LEAST_WIDE = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +53,21 @@ class Part:
 
 
 WHOLE = Part()
+
+
+def half_of(band: Stratum, part: Part) -> Stratum:
+    """Return the half of a wide band that one of its parts lies in; else the band itself.
+
+    Examples
+    --------
+    >>> half_of(STRATA[2], Part(3, 4)).low
+    0.1
+    """
+    if part.of == 1 or band.high - band.low < LEAST_WIDE:
+        return band
+    middle = round((band.low + band.high) / 2, 6)
+    upper = 2 * part.number + 1 > part.of
+    return replace(band, low=middle) if upper else replace(band, high=middle)
 
 
 @lru_cache(maxsize=128)

@@ -49,7 +49,8 @@ class CaseLine:
 
     `instead` are the families of a sheet whose sizes carry none of `families`; `bands` the places
     in `strata.STRATA` that cases near a limit come from, one a case; by their shares, if empty.
-    With `own_test` the candidate may do all of a work order, which ends with a static load test.
+    With `own_test` a work order ends with a static load test by the candidate, and leaves the
+    terminals to an electrician.
     """
 
     depth: Depth

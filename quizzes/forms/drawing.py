@@ -17,7 +17,6 @@ from quizzes.cases.case import EDITION, Case, Depth, case_seed
 from quizzes.cases.drawing import draw_case
 from quizzes.cases.families import FAMILIES
 from quizzes.cases.strata import MOST_PARTS, STRATA, WHOLE, Part, quotas
-from widgets.bench.setup import TASKS
 from widgets.brake.draws import Draws
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
@@ -256,8 +255,11 @@ def _new_case(
 
 
 def _tested_by_candidate(case: Case) -> Case:
-    """Return a case whose work order leaves nothing to others."""
-    return replace(case, order=replace(case.order, may=TASKS, ends_with="static"))
+    """Return a case whose work order leaves the terminals to others, and the load test to nobody.
+
+    So every form shows whether somebody keeps to what they may do, and how they test.
+    """
+    return replace(case, order=replace(case.order, may=("load-test",), ends_with="static"))
 
 
 def _in_order(

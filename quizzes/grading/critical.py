@@ -14,7 +14,6 @@ from .elements.scoring import done, on
 from .elements.working import was_adjusted, was_replaced
 from .evidence.as_left import Wrong, slack_locks
 from .evidence.gathering import Evidence, places_apart
-from .evidence.plane import disc_tapers
 from .misconceptions.thinking import by_mean_disc
 
 GROSS_Z = 3.0  # a reading this many uncertainties off was taken wrongly (ISO 13528, from memory)
@@ -63,7 +62,7 @@ def _unsafe_decision(evidence: Evidence) -> Iterator[CriticalError]:
     yield from _on_wrong_readings(evidence, taken)
     if taken is Outcome.FIT:
         yield from _passed_unseen(evidence)
-    if by_mean_disc(evidence) and disc_tapers(evidence.disc_readings):
+    if by_mean_disc(evidence):
         yield CriticalError("mean-not-least", remark("decided.by-mean", taken=taken))
 
 

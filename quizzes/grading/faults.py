@@ -6,14 +6,18 @@ from dataclasses import dataclass
 from widgets.brake.judgement import ONE_SIDED_95, distance
 from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome, conclude
+from widgets.brake.judgement.signs import Finding
 
 from .critical import GROSS_Z, read_too_late, too_late
 from .editions import Rules
 from .elements.scoring import Element
+from .evidence.as_left import UNBEDDED, parts_badly_fitted
 from .evidence.gathering import Evidence, JudgedDisc, JudgedGap, places_apart
 
 # Codes of decisions that count as a habit once they come up again.
 IN_GUARD_BAND, WILL_NOT_LAST = "fault.in-guard-band", "fault.will-not-last"
+TOO_TIGHT, BEYOND_LIMIT = "fault.too-tight", "fault.beyond-limit"
+_TIGHT_ALONE = {frozenset({Finding.GAP_SMALL})}
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,12 +55,27 @@ def faults_of(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -
     for one in evidence.overlooked:
         if one.sign.needs is not None:
             yield Fault("procedure", one.remark)
+    yield from (Fault("procedure", what) for what in spoilt(evidence))
+
+
+def spoilt(evidence: Evidence) -> tuple[Remark, ...]:
+    """Return what was fitted badly on a brake that was decided to go back and was left locked out.
+
+    Whoever then finds that it does not pass its tests has not found a fault of the brake.
+    """
+    closed = evidence.did("refit_fan", "refit_seal", "connect_leads", "fit_disc")
+    if evidence.given_back or evidence.taken is Outcome.REFER or not closed:
+        return ()
+    badly = parts_badly_fitted(evidence.setup, evidence.end)
+    before = parts_badly_fitted(evidence.setup, evidence.start)
+    return tuple(what for what in badly if what not in before and what.code != UNBEDDED)
 
 
 def _habitual(evidence: Evidence, taken: Outcome) -> str:
     """Return the code of a decision that a single time is a slip, and again and again a habit.
 
-    To pass a reading in the guard band, or a brake that will not last until it is seen again.
+    To pass a reading in the guard band, a brake that will not last until it is seen again, or a
+    gap under its least.
     """
     own, growth_mm = evidence.own_conclusion, evidence.growth_mm
     if taken in own.unsafe or taken not in {Outcome.FIT, Outcome.ADJUST}:
@@ -65,16 +84,23 @@ def _habitual(evidence: Evidence, taken: Outcome) -> str:
         now = conclude(evidence.case.size, evidence.gap_readings, evidence.disc_readings)
         if taken is now.outcome or taken in now.arguable:
             return WILL_NOT_LAST
-    return IN_GUARD_BAND if taken is Outcome.FIT and _within_guard_band(evidence) else ""
+    if taken is not Outcome.FIT:
+        return ""
+    if own.outcome is Outcome.ADJUST and set(evidence.named_by_readings.asked) == _TIGHT_ALONE:
+        return TOO_TIGHT
+    distance_u = _worst_distance(evidence)
+    if distance_u is None or abs(distance_u) >= ONE_SIDED_95:
+        return ""
+    return IN_GUARD_BAND if distance_u >= 0 else BEYOND_LIMIT
 
 
-def _within_guard_band(evidence: Evidence) -> bool:
-    """Return whether the worst reading lies inside its limit, by less than the guard band."""
+def _worst_distance(evidence: Evidence) -> float | None:
+    """Return how far inside its limit the worst reading lies, in uncertainties; None of none."""
     size, gaps, discs = evidence.case.size, evidence.gap_readings, evidence.disc_readings
     growth_mm = evidence.growth_mm
     inside = [distance(r.value_mm + growth_mm, r.u_mm, upper=size.gap.max_mm) for r in gaps]
     inside += [distance(r.value_mm - growth_mm, r.u_mm, lower=size.disc.min_mm) for r in discs]
-    return bool(inside) and 0 <= min(inside) < ONE_SIDED_95
+    return min(inside, default=None)
 
 
 def _too_little(elements: Iterable[Element], rules: Rules) -> Iterator[Fault]:

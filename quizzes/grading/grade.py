@@ -15,10 +15,9 @@ from .editions import EDITION, Rules, rules_of
 from .elements.called_for import judge_elements
 from .elements.deciding import false_alarms
 from .elements.scoring import Element
-from .elements.working import was_replaced
-from .evidence.as_left import ENDANGERS, Wrong, left_wrong, parts_badly_fitted
+from .evidence.as_left import Wrong, left_wrong
 from .evidence.gathering import Evidence, gather, places_apart
-from .faults import Fault, fair, faults_of, unseen
+from .faults import Fault, fair, faults_of, spoilt, unseen
 from .misconceptions.catalogue import Misconception, find_misconceptions
 
 __all__ = [
@@ -186,16 +185,10 @@ def _of_decision(evidence: Evidence) -> Standing:
         return Standing.NOT_YET
     if taken is own.outcome or taken in own.arguable:
         # What is left to others costs a case; what was spoilt before it was left is not right.
-        if not evidence.given_back and _spoilt(evidence):
+        if spoilt(evidence):
             return Standing.NOT_YET
         return Standing.FALSE_ALARM if _given_up(evidence) else Standing.RIGHT
     return Standing.FALSE_ALARM if taken in false_alarms(own.outcome) else Standing.NOT_YET
-
-
-def _spoilt(evidence: Evidence) -> bool:
-    """Return whether parts were left, for others to find, as they would keep it from holding."""
-    badly = parts_badly_fitted(evidence.setup, evidence.end)
-    return was_replaced(evidence) and any(what.code in ENDANGERS for what in badly)
 
 
 def _given_up(evidence: Evidence) -> bool:

@@ -8,14 +8,18 @@ from widgets.brake.judgement.remark import Remark, remark
 
 from .editions import CHANNELS, EDITION, EDITIONS, PASS, Rules
 from .elements.scoring import ELEMENTS
-from .faults import IN_GUARD_BAND, WILL_NOT_LAST
+from .faults import BEYOND_LIMIT, IN_GUARD_BAND, TOO_TIGHT, WILL_NOT_LAST
 from .grade import Standing
-from .misconceptions.catalogue import EXPLAINS, NAMES
+from .misconceptions.catalogue import ALWAYS, EXPLAINS, NAMES
 from .question_rule import Questions, against_questions
 
 MOST_FALSE_ALARMS = 1
 MOST_SLIPS = 1  # of one kind: once may be a slip of the pen; a choice of this scheme
-_AGAIN = {IN_GUARD_BAND: "again.in-guard-band", WILL_NOT_LAST: "again.will-not-last"}
+_AGAIN = {
+    IN_GUARD_BAND: "again.in-guard-band",
+    WILL_NOT_LAST: "again.will-not-last",
+    TOO_TIGHT: "again.too-tight",
+}
 COMPETENT = Ending.COMPETENT.word(passed=True)
 NOT_YET = Ending.COMPETENT.word(passed=False)
 WORK_ORDER = "work order"
@@ -100,11 +104,13 @@ def _habits(grades: Grades) -> list[Remark]:
         for fault in grade.get("faults", ())
         if fault["kind"] == "decision"
     ]
-    return [
-        remark("sitting.again", times=codes.count(code), what=remark(again))
-        for code, again in _AGAIN.items()
+    again = [
+        remark("sitting.again", times=codes.count(code), what=remark(what))
+        for code, what in _AGAIN.items()
         if codes.count(code) > MOST_SLIPS
     ]
+    beyond = codes.count(BEYOND_LIMIT)  # no slip of the pen: by no rule is such a brake fit
+    return [remark("sitting.beyond-limit", times=beyond), *again] if beyond else again
 
 
 def _never_shown(grades: Grades, promised: Sequence[str]) -> list[Remark]:
@@ -188,12 +194,17 @@ def named_over(grades: Grades) -> list[dict[str, Any]]:
     """Return the misunderstandings of a sitting, each with its cases from 1.
 
     A general habit that shows in one case explains what looks like a special
-    misunderstanding in another: then only the habit is named.
+    misunderstanding in another: then only the habit is named. "Nothing is ever wrong" is said of
+    nobody who decided otherwise in a quarter of the cases.
     """
     cases: dict[str, list[int]] = {}
     for number, grade in enumerate(grades, start=1):
         for one in grade["misconceptions"]:
             cases.setdefault(one, []).append(number)
+    decided = [grade.get("decided") for grade in grades]
+    for name, always in ALWAYS.items():
+        if name in cases and 4 * decided.count(always) < 3 * len(decided):
+            del cases[name]
     explained = {other for name in cases for other in EXPLAINS.get(name, ())}
     order = {name: place for place, name in enumerate(NAMES)}
     kept = sorted(set(cases) - explained, key=lambda name: order.get(name, len(order)))

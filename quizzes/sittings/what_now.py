@@ -9,11 +9,11 @@ from quizzes.analysis.people.mastery import Mastery
 from quizzes.analysis.people.retention import due_date, due_months
 from quizzes.analysis.people.spacing import ElementResult, next_practice
 from quizzes.analysis.people.statement import plain_statement, statement
-from quizzes.cases.case import Case
+from quizzes.cases.case import Case, Depth
+from quizzes.grading.evidence.as_left import endangers_as_found
 from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.words import TITLES
 from quizzes.records import Records, RecordsError
-from widgets.brake.judgement.rules import Outcome
 
 from .run import SittingRun, sittings_of
 
@@ -54,9 +54,14 @@ def what_now(cases: Sequence[Case], grades: Grades, on: dt.date) -> WhatNow:
 
 
 def mastery_of(cases: Iterable[Case], grades: Grades) -> Mastery:
-    """Return the counts of a sitting: right decisions, and unsafe brakes let through."""
+    """Return the counts of a sitting: right decisions, and unsafe brakes let through.
+
+    Of unsafe brakes only those count that were worked by hand: on notes somebody else had found
+    what there was to be found.
+    """
     pairs = [(case, grade) for case, grade in zip(cases, grades, strict=False) if _counts(grade)]
-    unsafe = [(case, grade) for case, grade in pairs if is_unsafe(case)]
+    by_hand = [(case, grade) for case, grade in pairs if case.depth is not Depth.READING]
+    unsafe = [(case, grade) for case, grade in by_hand if is_unsafe(case)]
     missed = sum(let_through(case, grade) for case, grade in unsafe)
     rights = sum(grade["standing"] == "right" for _, grade in pairs)
     return Mastery(rights, len(pairs), missed, len(unsafe))
@@ -109,8 +114,9 @@ def over_sittings(store: Records, person_id: str) -> OverAll:
 
 
 def is_unsafe(case: Case) -> bool:
-    """Return whether a competent person would not pass the brake of a case as it was found."""
-    return Recorder(case).evidence().competent_conclusion.outcome is not Outcome.FIT
+    """Return whether the brake of a case, passed as it was found, would endanger somebody."""
+    found = Recorder(case)
+    return endangers_as_found(found.setup, found.start)
 
 
 def _counts(grade: Mapping[str, Any]) -> bool:

@@ -3,6 +3,7 @@
 One rehearsal of the full form, and one case each; both are asked many questions.
 """
 
+import json
 from dataclasses import replace
 from pathlib import Path
 
@@ -22,6 +23,7 @@ from quizzes.forms.blueprint import READY
 from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import Standing, grade_evidence
 from tests import strategies as any_
+from tests.candidates.golden_habits import NAMES, TABLE, ended
 from widgets.brake.sizes.sheet import INVENTED
 
 PLAN = Plan(READY["full"], Path(INVENTED), bytes(range(16)))
@@ -88,6 +90,39 @@ def test_every_habit_that_ends_unsafe_counts_as_unsafe(said):
     """Told from the true brakes, not by the grading."""
     for name, one in said["habits"].items():
         assert one["unsafe"] or not one["ended_unsafe"], name
+
+
+HELD = json.loads(TABLE.read_text(encoding="utf-8"))
+SOME = ("careful", "sixteen places", "slip of the pen struck out", "worn-disc-kept",
+        "by hand blind to springs and spline", "bad disc written as good", "overconfident",
+        "fan off its key", "lever taken up before closing up", "blind to a tight gap")  # fmt: skip
+
+
+def as_in_the_table(name):
+    """Return how somebody ends on the golden form, in the form of the table."""
+    return json.loads(json.dumps(ended(name)))
+
+
+def test_the_golden_table_holds_every_habit_and_honest_way():
+    """None that can end unsafe passes, and every honest one does."""
+    assert set(HELD) == set(NAMES)
+    assert all(HELD[name]["passed"] for name in HONEST)
+    passed = {name for name in ALL_HABITS if HELD[name]["passed"]}
+    assert not any(ALL_HABITS[name].unsafe for name in passed), passed
+    assert all(one["why"] for one in HELD.values())
+
+
+@pytest.mark.parametrize("name", SOME)
+def test_some_of_the_golden_table_come_out_the_same(name):
+    """`python -m tests.candidates.golden_habits` makes it; a person has read each reason."""
+    assert as_in_the_table(name) == HELD[name]
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", NAMES)
+def test_the_whole_golden_table_comes_out_the_same(name):
+    """Each habit and each honest way on one full form."""
+    assert as_in_the_table(name) == HELD[name]
 
 
 # What each does to one job, and what came of it: read by a person in the log.

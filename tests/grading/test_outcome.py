@@ -215,11 +215,10 @@ def test_every_case_is_counted_by_how_it_ended():
 
 def test_a_general_habit_explains_the_special_one():
     """Whoever passes every brake also keeps worn discs: only the habit is named, with its cases."""
+    named = (["worn-disc-kept"], ["nothing-is-ever-wrong"], [],
+             ["nothing-is-ever-wrong", "leaf-forced"])  # fmt: skip
     grades = [
-        reading("not yet", named=["worn-disc-kept"]),
-        reading("not yet", named=["nothing-is-ever-wrong"]),
-        reading(),
-        reading("not yet", named=["nothing-is-ever-wrong", "leaf-forced"]),
+        reading("not yet" if one else "right", named=one) | {"decided": "fit"} for one in named
     ]
     found = named_over(grades)
 
@@ -228,6 +227,15 @@ def test_a_general_habit_explains_the_special_one():
         ("nothing-is-ever-wrong", [2, 4]),
     ]
     assert named_over(grades[:1])[0]["name"] == "worn-disc-kept"
+
+
+def test_nobody_who_found_something_wrong_is_told_that_nothing_ever_is():
+    """A brake passed out of its limits is one thing; never to find anything is another."""
+    once = reading("not yet", named=["nothing-is-ever-wrong"]) | {"decided": "fit"}
+    others = [reading() | {"decided": outcome} for outcome in ("adjust", "replace", "refer")]
+
+    assert [one["name"] for one in named_over([once])] == ["nothing-is-ever-wrong"]
+    assert named_over([once, *others]) == []
 
 
 def test_the_weakest_element_comes_first():

@@ -58,7 +58,7 @@ def test_a_sound_brake_passed_and_proved_is_right():
     assert (grade.standing, grade.critical, grade.faults) == (Standing.RIGHT, (), ())
     assert {"S1", "S2", "S4", "K3", "M1", "M2", "M4", "M5", "D1", "D2", "D3", "R4", "T1", "T2",
             "W1", "W2"} == {one.id for one in grade.elements}  # fmt: skip
-    assert grade.marks >= 98
+    assert grade.marks >= 96  # nobody looked the instruments over: M1 by half
 
 
 def test_a_wide_gap_set_and_proved_is_right():

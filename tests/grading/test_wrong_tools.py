@@ -43,14 +43,14 @@ def test_whoever_looks_first_is_right_and_whoever_trusts_is_not(family, seed):
 
 
 def test_looking_over_is_worth_marks_also_where_nothing_was_wrong():
-    """M1 is whole with the look and two thirds of it without; it fails nobody by itself."""
+    """M1 is whole with the look and half without: once fails nobody, never misses the element."""
     by_habit = {}
     for name, habits in (("looks", CAREFUL), ("trusts", TRUSTING)):
         grade = worked("in limits", SEEDS[0], habits)
         by_habit[name] = next(one.score for one in grade.elements if one.id == "M1")
         assert grade.standing is Standing.RIGHT
 
-    assert by_habit == {"looks": 1.0, "trusts": pytest.approx(2 / 3)}
+    assert by_habit == {"looks": 1.0, "trusts": 0.5}
 
 
 def opened(**off) -> Bench:

@@ -1,11 +1,35 @@
 """Other ways of working that are as good: other leaves, factors, orders, more readings."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
-from .stranger import Stranger, changed, without
+from quizzes.cases.case import Case
+from widgets.bench import actions as do
+
+from .stranger import Instead, Stranger, changed, without
 from .ways import twice
 
 _TWELVE = tuple(30.0 * n for n in range(12))
+
+
+def _slip_of_the_pen(action: do.Action, _: Case) -> list[do.Action]:
+    """Write the first disc reading a millimetre off, strike it out, and write it again."""
+    if isinstance(action, do.WriteDisc) and action.angle_deg == 0:
+        off = replace(action, value_mm=round(action.value_mm + 1, 2))
+        return [off, do.StrikeOut("disc", 0), action]
+    return [action]
+
+
+def _sooner(action: do.Action, _: Case) -> list[do.Action]:
+    if isinstance(action, do.HandOver) and action.next_days:
+        return [replace(action, next_days=max(1, action.next_days // 2))]
+    return [action]
+
+
+def _again(*kinds: str) -> Instead:
+    return lambda action, _: [action, action] if action.kind in kinds else [action]
+
+
 HONEST: Mapping[str, Stranger] = {
     "careful": Stranger(unsafe=False),
     "factor 1.645": Stranger({"factor": 1.645}, unsafe=False),
@@ -23,4 +47,11 @@ HONEST: Mapping[str, Stranger] = {
     "measured twice": Stranger(instead=twice, unsafe=False),
     "release not found": Stranger(instead=without("find_release"), unsafe=False),
     "more play": Stranger(instead=changed("set_lever", play_mm=1.5), unsafe=False),
+    "sixteen places": Stranger({"places": tuple(22.5 * n for n in range(16))}, unsafe=False),
+    "disc at six places, from the bottom": Stranger(
+        {"disc_places": (180.0, 240.0, 300.0, 0.0, 60.0, 120.0)}, unsafe=False
+    ),
+    "slip of the pen struck out": Stranger(instead=_slip_of_the_pen, unsafe=False),
+    "sooner date": Stranger(instead=_sooner, unsafe=False),
+    "tested and looked at twice": Stranger(instead=_again("look", "test_hold"), unsafe=False),
 }

@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import Any
 
 from quizzes.candidates.habits import CAREFUL, Habits
-from quizzes.cases.case import Case
+from quizzes.cases.case import Case, Depth
 from widgets.bench import actions as do
 from widgets.bench.observed import Observation
 
@@ -26,12 +26,27 @@ _TAKEN_FOR_SEEN: Mapping[str, Mapping[str, Any]] = {
 
 @dataclass(frozen=True)
 class Stranger:
-    """One habit: what it changes, whether it can end unsafe, in which share of cases it shows."""
+    """One habit: what it changes, and where.
+
+    Attributes
+    ----------
+    changes : mapping
+        Of the careful one's `Habits`.
+    instead : callable, optional
+        Other acts in place of some.
+    unsafe : bool
+        Whether it can end unsafe, as `ends` tells it from the true brake.
+    share : float
+        In which share of the cases it shows, 0 to 1.
+    depths : tuple of Depth
+        At which cases it shows; at all, if empty.
+    """
 
     changes: Mapping[str, Any] = field(default_factory=dict)
     instead: Instead | None = None
     unsafe: bool = True
     share: float = 1.0
+    depths: tuple[Depth, ...] = ()
 
     @cached_property
     def habits(self) -> Habits:

@@ -14,6 +14,9 @@ FINE_STEP_MM = 0.021  # mm, from go to no-go: finer than this a pair of leaves t
 PLENTY_OF_PLACES = 8  # with so many the plane makes up for coarse leaves (u(a1) = u / 2)
 GOOD_Z, BAD_Z = 2.0, 3.0  # ISO 13528 limits of a score, from memory
 RULE_CREDIT = 0.4  # a rule tells ± 0.4 mm of a wear of 1.5 to 2.8 mm: too little; a choice
+# Of the marks for instruments, at most, if none was looked over: bent leaves and a caliper off at
+# zero read a bad brake as good; a choice.
+NEVER_LOOKED_OVER = 0.5
 HALF_ROUND_SHARE = 0.5  # of the marks for the gap, at most, if one side is left out; a choice
 MOST_LINES = 6  # of one kind; the rest is counted
 
@@ -40,8 +43,9 @@ def instruments(evidence: Evidence) -> Element | None:
     first = min([*(one.step for one in gaps), *(one.step for one in discs)])
     seen = _looked_over(evidence, first)
     scores.append(mean(float(tool in seen) for tool in wanted))
+    score = mean(scores) if seen else min(mean(scores), NEVER_LOOKED_OVER)
     lines += [remark("tool.looked-over", tool=tool, kept=tool in seen) for tool in wanted]
-    return shown("M1", mean(scores), *lines, needed=False)
+    return shown("M1", score, *lines, needed=False)
 
 
 def _looked_over(evidence: Evidence, before: int) -> frozenset[str]:

@@ -130,6 +130,12 @@ def left_wrong(setup: Setup, state: State, rules: Rules = EDITIONS[EDITION]) -> 
     return (*_hidden(setup, state), *_in_sight(setup, state, rules))
 
 
+def endangers_as_found(setup: Setup, state: State, rules: Rules = EDITIONS[EDITION]) -> bool:
+    """Return whether a brake as it is found would endanger somebody if it went into service so."""
+    hidden = any(one.dangerous for one in _hidden(setup, state))
+    return hidden or bool(state.body_on and slack_locks(setup, state, rules))
+
+
 def _in_sight(setup: Setup, state: State, rules: Rules) -> Iterator[Wrong]:
     """Return what anybody could have seen or felt."""
     loose = slack_locks(setup, state, rules)

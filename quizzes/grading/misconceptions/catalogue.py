@@ -44,6 +44,8 @@ _SHOWN: Mapping[str, Callable[[Evidence], bool]] = {
     "solvent-on-the-lining": handling.cleaned_by("solvent"),
 }
 NAMES = tuple(_SHOWN)
+# Habits of one decision for every brake: which it is.
+ALWAYS: Mapping[str, str] = {"nothing-is-ever-wrong": "fit", "every-brake-is-adjusted": "adjust"}
 # As it was until the second edition: who passed a disc under its least was told about adjusting.
 # Over a whole sitting a general habit explains what looks like a special one in a single case.
 EXPLAINS: Mapping[str, frozenset[str]] = {

@@ -7,6 +7,7 @@ the disc was read by rule, every decision follows from that, and nothing else is
 from collections.abc import Sequence
 
 from quizzes.grading.evidence.gathering import Evidence, places_apart
+from quizzes.grading.evidence.plane import disc_tapers
 from widgets.brake.judgement import Zone, zone
 from widgets.brake.judgement.rules import Conclusion, Outcome, Reading
 from widgets.brake.judgement.signs import conclude_all
@@ -34,9 +35,14 @@ def rule_for_the_disc(evidence: Evidence) -> bool:
 
 
 def _open(evidence: Evidence) -> bool:
-    """Return whether a decision is there that its own evidence does not ask for."""
-    taken, own = evidence.taken, evidence.own_conclusion
+    """Return whether a decision is there that its own evidence does not ask for.
+
+    What the notes ask for as they were written is no misunderstanding, whatever else it is.
+    """
+    taken, own, notes = evidence.taken, evidence.own_conclusion, evidence.by_notes
     if taken is None or wrong_row(evidence) or rule_for_the_disc(evidence):
+        return False
+    if taken is notes.outcome or taken in notes.arguable:
         return False
     return own.outcome is not None and taken is not own.outcome and taken not in own.arguable
 
@@ -45,7 +51,9 @@ def one_place(evidence: Evidence) -> bool:
     """Return whether the gap was judged from fewer than three places."""
     judged = evidence.gaps_as_found
     asked = evidence.decision is not None and not evidence.referred_by_sign
-    return own_hand(evidence) and asked and 0 < places_apart(judged) < FEWEST_PLACES
+    felt_at = {round(one.angle_deg) for one in evidence.gap_readings}  # written or not
+    few = 0 < places_apart(judged) < FEWEST_PLACES and len(felt_at) < FEWEST_PLACES
+    return own_hand(evidence) and asked and few
 
 
 def without_the_disc(evidence: Evidence) -> bool:
@@ -74,6 +82,8 @@ def by_mean_disc(evidence: Evidence) -> bool:
     if not _open(evidence) or evidence.taken not in _NO_WEAR or not _disc_worn(evidence):
         return False
     discs = evidence.disc_readings
+    if not disc_tapers(discs):
+        return False
     mean_mm = sum(one.value_mm for one in discs) / len(discs)
     return _with_discs(evidence, [Reading(0.0, mean_mm, DISC_U_MM)]).outcome is evidence.taken
 

@@ -42,9 +42,9 @@ def _share(facts: Facts) -> str:
 
 def _shows_none_wrong(facts: Facts) -> str:
     return (
-        f"{facts['cases']} cases without a miss are still consistent with missing up to "
-        f"{100 * facts['bound']:.0f} % of such brakes (95 % bound). It takes 59 to bring that to "
-        "5 %. Read this as a first check, not as proof."
+        f"{facts['cases']} cases without a miss are still consistent with getting up to "
+        f"{100 * facts['bound']:.0f} % of such cases wrong (95 % bound). It takes 59 to bring that "
+        "to 5 %. Read this as a first check, not as proof."
     )
 
 
@@ -98,6 +98,12 @@ AGAINST: Mapping[str, Words] = {
         "Decided by how the brake is today: until the next inspection it will pass a limit. "
         "Own readings support “{supported}”."
     ),
+    "fault.too-tight": (
+        "Passed with the gap under its least: it drags, runs hot, and its lining glazes."
+    ),
+    "fault.beyond-limit": (
+        "Passed on a reading that lies beyond its limit: own readings support “{supported}”."
+    ),
     "fault.in-guard-band": (
         "Passed on a reading that lies inside its limit by less than its uncertainty asks for: "
         "own readings support “{supported}”."
@@ -128,8 +134,13 @@ AGAINST: Mapping[str, Words] = {
         "{right} of {made} decisions right, which is enough; every element shown, "
         "no critical error."
     ),
+    "sitting.beyond-limit": lambda facts: (
+        f"Passed on a reading beyond its limit in {facts['times']} "
+        f"{'case' if facts['times'] == 1 else 'cases'}."
+    ),
     "sitting.again": "{times} times: {what}",
     "again.in-guard-band": "Passed on a reading too near to its limit to be sure of it.",
+    "again.too-tight": "Passed with a gap under its least.",
     "again.will-not-last": "Let go on a brake that will not last until it is seen again.",
     "sitting.never-shown": lambda facts: (
         f"{facts['element']} {TITLES[facts['element']]}: promised by this form, and not shown once."

@@ -1,0 +1,33 @@
+"""The golden table of habits: how each ends on one full form, and what is said of it.
+
+Made by `python -m tests.candidates.golden_habits`, then read: each line's last words are the first
+reason that the person is given, and a person has read whether it is true of the habit.
+"""
+
+import json
+from pathlib import Path
+
+from quizzes.candidates.people.everybody import ALL_HABITS, HONEST
+from quizzes.candidates.rehearsal import Plan, sit_as
+from quizzes.forms.blueprint import READY
+from widgets.brake.sizes.sheet import INVENTED
+
+TABLE = Path(__file__).parent / "golden_habits.json"
+PLAN = Plan(READY["full"], Path(INVENTED), bytes(range(32)))
+NAMES = (*HONEST, *ALL_HABITS)
+
+
+def ended(name: str) -> dict[str, object]:
+    """Return how somebody of a name ends on the golden form."""
+    sat = sit_as(name, PLAN, NAMES.index(name), 0)
+    return {
+        "passed": sat.competent,
+        "unsafe": sorted(sat.unsafe),
+        "named": sorted(sat.named),
+        "why": sat.reasons[0],
+    }
+
+
+if __name__ == "__main__":
+    table = {name: ended(name) for name in NAMES}
+    TABLE.write_text(json.dumps(table, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
