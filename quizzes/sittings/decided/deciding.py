@@ -5,6 +5,7 @@ import os
 from dataclasses import dataclass
 from typing import Any
 
+from quizzes.grading.outcome import COMPETENT, NOT_YET
 from quizzes.grading.words import TITLES
 from quizzes.records import Records, Sitting
 from quizzes.records.auditing.signing import sign_head
@@ -186,7 +187,7 @@ def circumstances_stated(
     return _kept(store, found, Act.CIRCUMSTANCES, facts, at)
 
 
-def not_competent(found: Dossier) -> str:
+def not_competent(found: Dossier) -> str:  # noqa: PLR0911 (one a reason)
     """Return why nobody may decide competent on a sitting, a whole sentence; empty if they may."""
     if found.standing.word is None:
         return "The sitting is not finished, so nobody can be found competent on it."
@@ -194,6 +195,8 @@ def not_competent(found: Dossier) -> str:
         return f"Nothing is decided on a record that does not hold. {found.standing.trouble}"
     if found.sitting.place not in COUNTING_PLACES:
         return "It was made where the candidate commands the kernel: it is a self-check only."
+    if found.proposed.get("outcome") not in {COMPETENT, NOT_YET}:
+        return "Its form is an exercise and shows too little: nobody can be found competent on it."
     if why := _by_practical(found.state):
         return why
     if found.critical:

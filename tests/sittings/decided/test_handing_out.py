@@ -5,6 +5,7 @@ import datetime as dt
 import hashlib
 import io
 import json
+from dataclasses import replace
 
 import icalendar
 import pypdf
@@ -58,6 +59,16 @@ def store(worked):
 
 def person(store, name):
     return store.person(name, "", now()).id
+
+
+@pytest.mark.parametrize("word", ["passed", "not passed", "practised"])
+def test_nobody_is_found_competent_on_an_exercise(worked, word):
+    """Its form shows too little, however well it was sat."""
+    store, good, *_ = worked
+    found = replace(dossier(store, good), proposed={"outcome": word})
+
+    with pytest.raises(NotAllowedError, match="exercise and shows too little"):
+        decide(store, found, person(store, "Ann Okoro"), Verdict.COMPETENT, "Careful.", now())
 
 
 def test_a_record_goes_from_the_decision_to_its_withdrawal(worked, tmp_path, capsys):
