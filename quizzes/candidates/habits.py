@@ -62,6 +62,7 @@ class Habits:
     checks_tools: bool = True
     gives_up: bool = True
     lets_cool: bool = True
+    heeds_design: bool = True
 
 
 CAREFUL = Habits()

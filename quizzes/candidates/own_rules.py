@@ -4,6 +4,7 @@ Source of the rules: common practice, no source, where none is named.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 
 from quizzes.cases.given import NO_END, SYMPTOM
 from quizzes.cases.next_due import growth_until_next_mm
@@ -153,7 +154,19 @@ def _of_gaps(row: BrakeSize, gaps: Sequence[Reading], growth_mm: float, habits: 
         (tight, Finding.GAP_SMALL),
         (uneven, Finding.GAP_UNEVEN),
     )
-    return _ADJUST if any(is_so and what not in blind for is_so, what in asked) else Outcome.FIT
+    seen = {what for is_so, what in asked if is_so and what not in blind}
+    if row.design.levels or not seen or not habits.heeds_design:
+        return _ADJUST if seen else Outcome.FIT
+    return _without_screws(row, seen)
+
+
+def _without_screws(row: BrakeSize, seen: AbstractSet[Finding]) -> Outcome:
+    """Return what is done about a gap where a ring sets it, or nothing does."""
+    if Finding.GAP_UNEVEN in seen:
+        return _REFER
+    if row.design.adjusts:
+        return _ADJUST
+    return _REPLACE if Finding.GAP_LARGE in seen else _REFER
 
 
 def is_uneven(row: BrakeSize, gaps: Sequence[Reading], factor: float = CAREFUL.factor) -> bool:

@@ -4,16 +4,19 @@ A size without a wear plate cannot miss one, and where the limits are wide the m
 locking takes up breaks none of them. Such a case has no right answer, so it is not drawn.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 from widgets.brake.condition import Condition, gap_field, sound_condition
 from widgets.brake.draws import Draws
 from widgets.brake.faults import fault
+from widgets.brake.judgement.rules import Outcome
+from widgets.brake.sizes.design import DESIGN_WORDS, Design
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
 
 from .families import FAMILIES, LEAST_TAPER_MM, clear_range, grown_mm_of, lay_on
+from .family import Family
 from .looking_ahead import CLEAR_U as AHEAD_U
 from .looking_ahead import LEAST_SHARE, MOST_SHARE
 from .on_the_job.at_the_hoist import ON_THE_JOB
@@ -29,6 +32,34 @@ CLEAR_BY_U = {
     "gap-too-small": 3.0,
 }
 _DICE = Draws(bytes(range(16)))
+# Faults that come of setting a gap at three places, or of what a person does there.
+_OF_THREE_PLACES = frozenset(
+    {"gap-tilted", "screw-not-locked", "not-remeasured", "clamp-distortion", "taper"}
+)
+# Faults that only a gap which can be set has beside a disc: elsewhere the one tells the other.
+_OF_A_GAP_THAT_IS_SET = frozenset(
+    {"gap-too-small", "disc-spent-gap-set", "wrong-disc", "lever-tight", "disc-swollen"}
+)
+_CANNOT: Mapping[Design, frozenset[str]] = {
+    Design.HOLLOW_SCREWS: frozenset(),
+    Design.SHIMS: frozenset({"screw-not-locked", "not-remeasured"}),
+    Design.ADJUSTING_RING: _OF_THREE_PLACES,
+    Design.FIXED: _OF_THREE_PLACES | _OF_A_GAP_THAT_IS_SET,
+}
+# Families that need more than a fault: a range of the setting that is used up, a disc by itself.
+_CANNOT_BY_NAME: Mapping[Design, frozenset[str]] = {
+    Design.HOLLOW_SCREWS: frozenset(),
+    Design.SHIMS: frozenset(),
+    Design.ADJUSTING_RING: frozenset({"thread torn while adjusting", "weak wrench, gap too large"}),
+    Design.FIXED: frozenset(
+        {
+            "thread torn while adjusting",
+            "adjusting range used up",
+            "weak wrench, gap too large",
+            "disc passes its least before the next inspection",
+        }
+    ),
+}
 
 
 @lru_cache(maxsize=8192)
@@ -41,8 +72,9 @@ def cannot_carry(family: str, size: BrakeSize) -> str:
         If there is no such family.
     """
     faults = FAMILIES[family].faults
-    if FAMILIES[family].ahead and not _lasts_or_not(size):
-        return "its limits lie too near to each other for what will pass them to be told today"
+    early = not_of_design(FAMILIES[family], size) or _not_in_time(FAMILIES[family], size)
+    if early:
+        return early
     if "wear-plate-missing" in faults and size.wear_plate_mm == 0:
         return "this size has no wear plate, so none can be missing"
     if "taper" in faults and not _wedge_shows(size):
@@ -64,6 +96,13 @@ def carried(families: Sequence[str], sizes: Sequence[BrakeSize]) -> tuple[str, .
     return tuple(
         family for family in families if any(not cannot_carry(family, size) for size in sizes)
     )
+
+
+def _not_in_time(family: Family, size: BrakeSize) -> str:
+    """Return why the time to come decides nothing about a size, or nothing if it can."""
+    if family.ahead and not _lasts_or_not(size):
+        return "its limits lie too near to each other for what will pass them to be told today"
+    return ""
 
 
 def _lasts_or_not(size: BrakeSize) -> bool:
@@ -104,3 +143,23 @@ def _out_by_mm(size: BrakeSize, condition: Condition) -> float:
         2 * gap.plane.tilt_mm - limits.evenness_mm,
         max(bent_mm) - min(bent_mm) - limits.evenness_mm,
     )
+
+
+def not_of_design(family: Family, size: BrakeSize) -> str:
+    """Return why a brake of this size's design cannot show a family, or nothing if it can."""
+    design = size.design
+    if family.name in _CANNOT_BY_NAME[design] or _CANNOT[design] & set(family.faults):
+        return f"a brake whose gap is set with {DESIGN_WORDS[design]} cannot have it so"
+    if design.adjusts or not (family.ahead or family.near):
+        return ""
+    run_mm = size.gap.max_mm - size.gap.setting_mm
+    if size.disc.new_mm - size.disc.min_mm - run_mm < SPARE_MM:
+        return "its gap cannot be set, and its disc is worn out before the gap has grown so far"
+    return ""
+
+
+def meant_for(family: Family, size: BrakeSize) -> frozenset[Outcome]:
+    """Return what is right for a family on a size: what cannot be adjusted gets a new disc."""
+    if size.design.adjusts:
+        return family.meant
+    return frozenset(Outcome.REPLACE if one is Outcome.ADJUST else one for one in family.meant)

@@ -32,6 +32,8 @@ def brake_at(
     most_take_up_mm: float = MOST_TAKE_UP_MM,
 ) -> Condition:
     """Return a brake with an even or tilted gap over a disc, its faces, dust and play drawn."""
+    if not size.design.adjusts:
+        disc_mm = disc_under_mm(size, mean_mm)
     disc = Disc(disc_mm, between(draws, "taper", 0.0, 0.004), between(draws, "thick", 0, 360))
     take_up_mm = _take_up(draws, most_take_up_mm)
     plane = _plane(draws, mean_mm, tilt_mm)
@@ -45,6 +47,14 @@ def brake_at(
         for lobes in _TEXTURE_LOBES
     )
     return replace(condition, texture_mm=texture, dust_mm=between(draws, "dust", 0.03, 0.12))
+
+
+def disc_under_mm(size: BrakeSize, gap_mm: float) -> float:
+    """Return the thickness of the disc under a gap that nothing sets, mm.
+
+    What the gap has gained since it was new the disc has lost.
+    """
+    return size.disc.new_mm - (gap_mm - size.gap.setting_mm)
 
 
 def _take_up(draws: Draws, most_mm: float) -> Three:
@@ -92,6 +102,9 @@ def in_limits(
     tilt_mm = 0.0 if even else small_tilt_mm(draws, size)
     high_mm = size.gap.max_mm - CLEAR_U * GAP_U_MM - tilt_mm - 0.02
     low_mm = size.gap.setting_mm + tilt_mm
+    if not size.design.adjusts:  # the disc may be at its least before the gap is at its largest
+        wear_mm = size.disc.new_mm - size.disc.min_mm - SPARE_MM
+        high_mm = min(high_mm, size.gap.setting_mm + wear_mm)
     if high_mm <= low_mm:
         raise ValueError("its largest gap lies too near to its setting to be told apart")
     worn = draws.uniform("gap") if share is None else share

@@ -4,10 +4,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from quizzes.cases.carrying import cannot_carry, carried
+from quizzes.cases.groups import elements_shown
+from widgets.brake.sizes.design import DESIGN_WORDS
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
-from .blueprint import Blueprint, BlueprintError
+from .blueprint import Blueprint, BlueprintError, CaseLine
 
 
 def sizes_of(blueprint: Blueprint, sheet: LimitsSheet) -> tuple[BrakeSize, ...]:
@@ -30,7 +32,8 @@ def for_sizes(blueprint: Blueprint, sizes: Sequence[BrakeSize]) -> Blueprint:
     Raises
     ------
     BlueprintError
-        If that leaves a line without any; the sentence names the line, a size and why.
+        If that leaves a line without any, or the form without a job in which a gap is set though
+        it promises one; the sentence names the line, a size and why.
     """
     lines = []
     for number, line in enumerate(blueprint.cases, start=1):
@@ -43,7 +46,20 @@ def for_sizes(blueprint: Blueprint, sizes: Sequence[BrakeSize]) -> Blueprint:
                 f"{cannot_carry(named, size)}."
             )
         lines.append(replace(line, families=families))
-    return replace(blueprint, cases=tuple(lines))
+    made = replace(blueprint, cases=tuple(lines))
+    if "A1" in made.elements and not any(_adjusts(line, sizes) for line in lines):
+        raise BlueprintError(
+            f"blueprint {blueprint.id}, elements: expected a job that shows A1, setting a gap, "
+            f"got none on these sizes; {sizes[0].name}: {DESIGN_WORDS[sizes[0].design]}."
+        )
+    return made
+
+
+def _adjusts(line: CaseLine, sizes: Sequence[BrakeSize]) -> bool:
+    """Return whether each case of a line is a whole job in which a gap is set."""
+    able = [size for name in line.families for size in able_sizes(name, sizes)]
+    shown = "A1" in elements_shown(line.depth, line.families)
+    return shown and all(size.design.adjusts for size in able)
 
 
 def able_sizes(family: str, sizes: Sequence[BrakeSize]) -> tuple[BrakeSize, ...]:

@@ -16,7 +16,7 @@ from .entry import (
     NO_WORK,
     PER_DAY,
 )
-from .own_limits import MAY_BE, NEEDED, OWN, PREFIX
+from .own_limits import DESIGNS, MAY_BE, NEEDED, OWN, PREFIX
 
 NOT_KEPT = (
     "Nothing you type is kept on the server. It stays in this tab of your browser until you clear "
@@ -76,6 +76,7 @@ def _job(in_force: SheetInForce, today: dt.date) -> dict[str, Any]:
 def _limits() -> dict[str, Any]:
     needed = [_own(name, "number" if name != "name" else "text") for name in NEEDED]
     needed[0]["label"] = "Size, as its plate says"
+    optional = [_own(name, "number", ", if the maker says") for name in MAY_BE]
     return {
         "title": "Limits of a brake that is on no sheet",
         "words": (
@@ -83,8 +84,13 @@ def _limits() -> dict[str, Any]:
             "leave empty is estimated, and marked so."
         ),
         "folded": True,
-        "fields": [*needed, *(_own(name, "number", ", if the maker says") for name in MAY_BE)],
+        "fields": [*needed, _design(), *optional],
     }
+
+
+def _design() -> dict[str, Any]:
+    options = [list(one) for one in DESIGNS]
+    return _own("design", "choice") | {"options": options, "value": options[0][0]}
 
 
 def _own(name: str, kind: str, more: str = "") -> dict[str, Any]:

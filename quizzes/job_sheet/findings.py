@@ -12,6 +12,7 @@ from widgets.brake.gap.profile import SCREW_ANGLES_DEG, GapFit, Plane, fit_plane
 from widgets.brake.gap.reversal import part_that_turns_with_the_disc
 from widgets.brake.judgement import COVERAGE_FACTOR, conformance_probability
 from widgets.brake.judgement.rules import Conclusion, Outcome, Reading, conclude
+from widgets.brake.sizes.design import Design
 from widgets.brake.sizes.size import BrakeSize
 from widgets.brake.wear.growth import adjustments_left
 from widgets.instruments.caliper import budget as caliper_budget
@@ -142,7 +143,8 @@ def find(entry: JobEntry) -> Findings:
     body, carried, covariance = _parts(fits)
     widest = max((*gaps, *turned), key=lambda reading: reading.value_mm)
     thinnest = min(discs, key=lambda reading: reading.value_mm)
-    may_turn = conclusion.outcome in {Outcome.ADJUST, Outcome.FIT}
+    screws = size.design is Design.HOLLOW_SCREWS
+    may_turn = screws and conclusion.outcome in {Outcome.ADJUST, Outcome.FIT}
     return Findings(
         conclusion=conclusion,
         gaps=gaps,

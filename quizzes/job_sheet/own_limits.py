@@ -5,6 +5,7 @@ from collections.abc import Mapping
 
 from pydantic import ValidationError
 
+from widgets.brake.sizes.design import DESIGN_WORDS
 from widgets.brake.sizes.estimate import complete
 from widgets.brake.sizes.labels import LABELS
 from widgets.brake.sizes.readable import faults_of
@@ -16,7 +17,9 @@ from .entry import EntryError, Trouble
 OWN = "own"  # chosen in place of a size
 PREFIX = "own_"
 NEEDED = ("name", "gap_setting_mm", "gap_max_mm", "disc_min_mm")
-MAY_BE = ("gap_min_mm", "gap_evenness_mm", "disc_new_mm", "screw_pitch_mm")
+STEPS = ("screw_pitch_mm", "shim_step_mm", "ring_notch_mm")
+MAY_BE = ("gap_min_mm", "gap_evenness_mm", "disc_new_mm", *STEPS)
+DESIGNS = tuple((one.value, words) for one, words in DESIGN_WORDS.items())
 LONGEST_NAME, LONGEST_SHOWN = 40, 30
 TYPED_WORDS = (
     "The limits were typed in on this page. Hold them against the maker's own sheet before you "
@@ -40,6 +43,8 @@ def own_size(fields: Mapping[str, str]) -> BrakeSize:
     """
     typed = {name: fields.get(PREFIX + name, "") for name in (*NEEDED, *MAY_BE)}
     row: dict[str, object] = {"name": typed.pop("name")[:LONGEST_NAME]}
+    if fields.get(PREFIX + "design"):
+        row["design"] = fields[PREFIX + "design"]
     troubles = []
     for name, text in typed.items():
         if _NUMBER.fullmatch(text):
@@ -60,7 +65,7 @@ def own_size(fields: Mapping[str, str]) -> BrakeSize:
 
 
 def _named(name: str, expected: str, fields: Mapping[str, str]) -> Trouble:
-    known = name if name in {*NEEDED, *MAY_BE} else "gap_max_mm"
+    known = name if name in {*NEEDED, *MAY_BE, "design"} else "gap_max_mm"
     return _trouble(known, expected, fields.get(PREFIX + known, ""))
 
 

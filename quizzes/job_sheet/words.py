@@ -2,16 +2,16 @@
 
 import datetime as dt
 import math
-from dataclasses import dataclass
-from typing import Any
 
 from widgets.brake.judgement import COVERAGE_FACTOR
 from widgets.brake.judgement.rules import Outcome, Reading
 from widgets.brake.judgement.words import sentences
 
+from .block import Block
 from .entry import JobEntry
 from .findings import Findings, Summary, summary
 from .history import CONFIDENCE, History, next_date
+from .setting import setting
 
 VERDICTS = {
     Outcome.FIT: "Fit for service, by these readings",
@@ -25,12 +25,12 @@ NEXT_STEPS = {
         "and the load test that the rules ask for."
     ),
     Outcome.ADJUST: (
-        "Set all three screws, lock them, measure all the way round again, and prove "
+        "Set the gap, lock what sets it, measure all the way round again, and prove "
         "the brake. Locking moves the gap."
     ),
     Outcome.REPLACE: (
-        "Fit a new disc, set the gap as after an adjustment, lock, measure again, and "
-        "prove the brake."
+        "Fit a new disc, set the gap as after an adjustment where it can be set, lock, measure "
+        "again, and prove the brake."
     ),
     Outcome.REFER: (
         "Leave the hoist locked and tagged out, and hand this record to whoever may decide."
@@ -41,25 +41,6 @@ CALCULATION = (
     "This is a calculation from what was typed in, and no permission. The maker's data for this "
     "brake, the local code and the person licensed to decide come first."
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Block:
-    """A part of the findings: a heading, lines, and a table where there is one."""
-
-    title: str
-    lines: tuple[str, ...]
-    heads: tuple[str, ...] = ()
-    rows: tuple[tuple[str, ...], ...] = ()
-
-    def to_json(self) -> dict[str, Any]:
-        """Return the block as the page's script draws it."""
-        return {
-            "title": self.title,
-            "lines": list(self.lines),
-            "heads": list(self.heads),
-            "rows": [list(row) for row in self.rows],
-        }
 
 
 def verdict(findings: Findings) -> Block:
@@ -88,7 +69,7 @@ def blocks(entry: JobEntry, findings: Findings, history: History) -> tuple[Block
     if findings.turned_fit:
         made.append(_reversal(findings))
     made += [
-        _screws(entry, findings),
+        setting(entry, findings),
         _wear(entry, findings, history),
         _next(entry, findings, history),
     ]
@@ -157,49 +138,6 @@ def _reversal(findings: Findings) -> Block:
     return Block("What half a turn of the rotor shows", tuple(lines))
 
 
-def _screws(entry: JobEntry, findings: Findings) -> Block:
-    title = "The three screws"
-    if not findings.turns:
-        reason = {
-            Outcome.REPLACE: "First the new disc, then new readings, then the screws.",
-            Outcome.REFER: "No screw puts this right.",
-        }
-        return Block(title, (reason[findings.outcome],))
-    rows = tuple(
-        (
-            f"{one.turn.screw}",
-            f"{one.turn.change_mm:+.2f} ± {one.expanded_mm:.2f}",
-            _turn_words(one.turn.turn_deg),
-            f"± {one.expanded_deg:.0f}°",
-            f"{abs(one.turn.flats):.1f}",
-        )
-        for one in findings.turns
-    )
-    lines = [
-        (
-            f"For {entry.size.gap.setting_mm:g} mm all the way round, at "
-            f"{entry.size.screws.pitch_mm:g} mm a turn. In closes the gap, out opens it. Release "
-            "the locks first; lock, then measure again."
-        )
-    ]
-    guessed = {"screw_pitch_mm", "screw_thread", "screw_circle_mm", "gauging_circle_mm"}
-    if guessed & entry.size.estimated:
-        lines.append(
-            "The thread or the circles of the screws are estimated on this limits sheet: "
-            "look at the brake before you turn."
-        )
-    if findings.outcome is Outcome.FIT:
-        lines.append("Nothing has to be turned: this is what would bring it to the setting.")
-    heads = ("Screw", "Change there, mm", "Turn", "How sure", "Flats")
-    return Block(title, tuple(lines), heads, rows)
-
-
-def _turn_words(turn_deg: float) -> str:
-    if abs(turn_deg) < 0.5:
-        return "leave it"
-    return f"{abs(turn_deg):.0f}° {'out' if turn_deg > 0 else 'in'}"
-
-
 def _wear(entry: JobEntry, findings: Findings, history: History) -> Block:
     lines = [_growth_words(history)]
     if history.missing:
@@ -216,10 +154,11 @@ def _wear(entry: JobEntry, findings: Findings, history: History) -> Block:
             lines.append(f"Counted at {entry.stops_ahead:g} stops a day from now on.")
     if history.record:
         lines.append(history.record.sentence)
-    lines.append(
-        f"The disc holds {findings.runs_left:.1f} runs from setting to largest gap "
-        "before it is at its least."
-    )
+    if entry.size.design.adjusts:
+        lines.append(
+            f"The disc holds {findings.runs_left:.1f} runs from setting to largest gap "
+            "before it is at its least."
+        )
     return Block("Wear", tuple(lines))
 
 

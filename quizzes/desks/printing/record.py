@@ -6,8 +6,9 @@ from typing import Any
 
 from reportlab.platypus import Image, KeepTogether, Spacer
 
+from quizzes.job_sheet.block import Block
 from quizzes.job_sheet.entry import JobEntry, PastVisit
-from quizzes.job_sheet.words import CALCULATION, Block
+from quizzes.job_sheet.words import CALCULATION
 from widgets.brake.judgement import COVERAGE_FACTOR
 from widgets.brake.sizes.table import CAUTIONS, INVENTED_WORDS
 

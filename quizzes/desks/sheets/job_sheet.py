@@ -9,13 +9,14 @@ from typing import Any
 
 from ipywidgets import Widget
 
+from quizzes.job_sheet.block import Block
 from quizzes.job_sheet.entry import EntryError, JobEntry
 from quizzes.job_sheet.fields import form
 from quizzes.job_sheet.findings import Findings, find
 from quizzes.job_sheet.history import read_history
 from quizzes.job_sheet.own_limits import TYPED_WORDS
 from quizzes.job_sheet.reader import read_entry
-from quizzes.job_sheet.words import CALCULATION, Block, blocks, verdict
+from quizzes.job_sheet.words import CALCULATION, blocks, verdict
 from quizzes.sittings.in_force import sheet_in_force
 from widgets.brake.sizes.sheet import LimitsSheetError
 from widgets.brake.sizes.table import INVENTED_WORDS, SheetInForce

@@ -79,7 +79,8 @@ def _work(evidence: Evidence, rules: Rules) -> Iterator[Element | None]:
     yield working.checked_before_fitting(evidence)
     yield working.right_disc(evidence)
     if working.was_adjusted(evidence) or working.was_replaced(evidence):
-        yield working.adjusted(evidence, rules)
+        if evidence.case.size.design.adjusts:
+            yield working.adjusted(evidence, rules)
         yield working.locked(evidence, rules)
         yield working.measured_again(evidence, rules)
     else:

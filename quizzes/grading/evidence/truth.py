@@ -10,6 +10,7 @@ from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.state import State
 from widgets.brake.gap.profile import GapField
+from widgets.brake.judgement.by_design import Asked, in_its_design
 from widgets.brake.judgement.rules import CLAMP_LEAVES, Outcome
 from widgets.brake.sizes.size import BrakeSize
 
@@ -71,7 +72,8 @@ def _need(size: BrakeSize, gap: TrueGap, thinnest_mm: float) -> Outcome:
         return Outcome.REFER
     if thinnest_mm < size.disc.min_mm:
         return Outcome.REPLACE
-    uneven = bent or gap.tilt_spread_mm > limits.evenness_mm
-    if uneven or gap.widest_mm > limits.max_mm or gap.narrowest_mm < limits.min_mm:
-        return Outcome.ADJUST
-    return Outcome.FIT
+    tilted = gap.tilt_spread_mm > limits.evenness_mm
+    wide, tight = gap.widest_mm > limits.max_mm, gap.narrowest_mm < limits.min_mm
+    asked = Asked(wide, tight, tilted and not bent, bent)
+    outcome = Outcome.ADJUST if bent or tilted or wide or tight else Outcome.FIT
+    return in_its_design(size.design, outcome, frozenset(), asked)[0]

@@ -93,3 +93,20 @@ def levelling_turns(
         for number, change in enumerate(changes, start=1)
     )
     return first, second, third
+
+
+def steps_of(change_mm: float, step_mm: float) -> int:
+    """Return how many whole steps of `step_mm`, mm, come nearest to a change, mm; plus is wider.
+
+    Raises
+    ------
+    ValueError
+        If `step_mm` is not above 0.
+
+    Examples
+    --------
+    >>> steps_of(-0.52, step_mm=0.05)
+    -10
+    """
+    in_range("change_mm", change_mm, "mm")
+    return round(change_mm / in_range("step_mm", step_mm, "mm", above=0))

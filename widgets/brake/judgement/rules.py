@@ -7,7 +7,6 @@ adjust, fit. A limit inside the uncertainty is taken on the safe side.
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import lru_cache
 
 from widgets.brake.gap.profile import FEWEST_FOR_RESIDUAL, GapFit, fit_plane
@@ -15,19 +14,14 @@ from widgets.brake.ranges import in_range
 from widgets.brake.sizes.size import BrakeSize
 
 from . import COVERAGE_FACTOR, Zone, either_way, zone
+from .by_design import Asked, in_its_design, unsafe_in_its_design
+from .outcome import Outcome
 from .remark import Remark, remark
 
+__all__ = ["CLAMP_LEAVES", "WARP_P", "Conclusion", "Outcome", "Reading", "clamped", "conclude",
+           "tilt_spread_u_mm", "warped"]  # fmt: skip
 CLAMP_LEAVES = 0.5  # of the residual spread: less without the three lobes, and they were it
 WARP_P = 0.01  # chance below which residuals are no longer reading scatter; usual in testing
-
-
-class Outcome(StrEnum):
-    """What a brake needs."""
-
-    FIT = "fit"
-    ADJUST = "adjust"
-    REPLACE = "replace"
-    REFER = "refer"
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,12 +104,18 @@ def _concluded(
 ) -> Conclusion:
     disc = _disc_finding(size, discs, growth_mm)
     gap = _gap_finding(size, gaps, growth_mm)
-    outcome, arguable = _weigh(disc, gap)
+    shape = Asked(
+        wide=_worst(gap.widest, gap.then) is not Zone.CONTINUE,
+        tight=gap.tight,
+        uneven=gap.uneven is Zone.BEYOND and not gap.clamped,
+        clamped=gap.clamped,
+    )
+    outcome, arguable, more = in_its_design(size.design, *_weigh(disc, gap), shape)
     return Conclusion(
         outcome,
         arguable,
-        _unsafe(disc.zone, gap),
-        (*disc.reasons, *gap.reasons),
+        unsafe_in_its_design(size.design, _unsafe(disc.zone, gap), gap.widest),
+        (*disc.reasons, *gap.reasons, *more),
         max(reading.value_mm for reading in gaps),
         disc.value_mm,
     )

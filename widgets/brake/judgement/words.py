@@ -3,6 +3,8 @@
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
+from widgets.brake.sizes.design import DESIGN_WORDS, Design
+
 from . import Zone
 from .remark import Kept, read
 from .signs import Finding
@@ -88,6 +90,18 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
     "gap.warped": (
         "With the tilt taken out {left_mm:.2f} mm are left, more than reading "
         "scatter: plate or body is warped, and no screw can cure that."
+    ),
+    "gap.not-to-be-levelled": lambda facts: (
+        f"Design: {DESIGN_WORDS[Design(facts['design'])]}. It cannot take a tilt out: the cause "
+        "is for others to find."
+    ),
+    "gap.not-to-be-opened": (
+        "Nothing on this design sets the gap, and no wear makes it small: the cause is for others "
+        "to find."
+    ),
+    "gap.not-to-be-closed": (
+        "Nothing on this design sets the gap: it is as wide as the disc has worn, and only a new "
+        "disc closes it."
     ),
     "sign.oil-leak": "Oil comes out at the shaft: the leak comes first, then a disc.",
     "sign.heat-cracks": "Heat has spoilt the counter-face: it is changed, not used.",

@@ -17,6 +17,7 @@ from widgets.brake.magnet.coil import copper_ratio
 from widgets.brake.ranges import in_range
 from widgets.brake.torque.load import STANDARD_GRAVITY_M_S2
 
+from .design import FIELDS_OF, Design
 from .size import (
     DYNAMIC_TEST,
     ISO_COARSE_PITCH_MM,
@@ -39,6 +40,7 @@ LONGEST_PATH_OF_A_THIN_LAYER_MM = 400.0  # of iron; up to it 0.13 mm keep a plat
 FORCE_PER_POLE_AREA_N_CM2 = 17.8  # spring force at the setting over pole area, invented sizes
 LEAST_WEAR_MM = 1.5  # new disc less its least, the smallest invented size
 SET_ABOVE_LEAST_MM = 0.05  # a careful hand's own spread round the rim; common practice, no source
+STEP_SHARE_OF_EVENNESS = 0.5  # a shim or a notch, of the evenness allowed; a choice of this suite
 HOLDING_RATIO = 2.1  # label torque over load torque, invented hoists
 HOIST_SPEED_M_PER_MIN, MOTOR_RPM = 8.0, 1450.0  # of most invented hoists
 _THREADS = ((15.0, "M8", "M4", 2.8), (30.0, "M10", "M5", 5.5), (60.0, "M10", "M6", 9.5))
@@ -76,6 +78,7 @@ def complete(given: Mapping[str, Any], *, invented: bool = False) -> BrakeSize:
         If the numbers cannot belong to one brake.
     """
     row = _Row(given)
+    design = Design(row.values.get("design", Design.HOLLOW_SCREWS))
     gap = _gap(row)
     disc = _disc(row, gap)
     torque_nm = row.fill("torque_nm", lambda: _torque_nm(row))
@@ -90,14 +93,24 @@ def complete(given: Mapping[str, Any], *, invented: bool = False) -> BrakeSize:
         disc=disc,
         lining=lining,
         springs=springs,
-        screws=_screws(row, torque_nm, lining),
+        screws=_screws(row, torque_nm, lining, design),
         coil=_coil(row, scale, springs, gap, magnet),
         magnet=magnet,
         hoist=_hoist(row, torque_nm, scale),
         wear_plate_mm=row.fill("wear_plate_mm", lambda: 2.0),
         invented=invented,
+        design=design,
+        step_mm=_step_mm(row, design, gap),
         estimated=frozenset(row.estimated),
     )
+
+
+def _step_mm(row: _Row, design: Design, gap: GapLimits) -> float:
+    """Return by how much one step of the setting moves the gap, mm; 0 without steps."""
+    if design not in {Design.SHIMS, Design.ADJUSTING_RING}:
+        return 0.0
+    (field,) = FIELDS_OF[design]
+    return float(row.fill(field, lambda: round(STEP_SHARE_OF_EVENNESS * gap.evenness_mm, 3)))
 
 
 def _torque_nm(row: _Row) -> float:
@@ -123,13 +136,18 @@ def set_above_mm(least_mm: float) -> float:
     return round(in_range("least_mm", least_mm, "mm", above=0) + SET_ABOVE_LEAST_MM, 2)
 
 
+def usual_evenness_mm(setting_mm: float) -> float:
+    """Return the largest difference round the rim where a chart gives none, mm."""
+    return max(0.05, round(0.2 * in_range("setting_mm", setting_mm, "mm", above=0), 2))
+
+
 def _gap(row: _Row) -> GapLimits:
     setting_mm = row.fill("gap_setting_mm", lambda: set_above_mm(row.values["gap_min_mm"]))
     return GapLimits(
         min_mm=row.fill("gap_min_mm", lambda: round(0.65 * setting_mm, 2) or 0.65 * setting_mm),
         setting_mm=setting_mm,
         max_mm=row.values["gap_max_mm"],
-        evenness_mm=row.fill("gap_evenness_mm", lambda: max(0.05, round(0.2 * setting_mm, 2))),
+        evenness_mm=row.fill("gap_evenness_mm", lambda: usual_evenness_mm(setting_mm)),
     )
 
 
@@ -171,15 +189,18 @@ def _springs(row: _Row, torque_nm: float, lining: Lining, gap: GapLimits) -> Spr
     return Springs(count, force_n, rate)
 
 
-def _screws(row: _Row, torque_nm: float, lining: Lining) -> Screws:
+def _screws(row: _Row, torque_nm: float, lining: Lining, design: Design) -> Screws:
     _, thread, retaining, tightening_nm = next(
         entry for entry in (*_THREADS, *_LARGER_THREADS) if torque_nm < entry[0]
     )
-    thread = row.fill("screw_thread", lambda: thread)
+    hollow = design is Design.HOLLOW_SCREWS
+    thread = row.fill("screw_thread", lambda: thread) if hollow else ""
     circle_mm = row.fill("screw_circle_mm", lambda: 2.3 * lining.outer_radius_mm)
     return Screws(
         thread=thread,
-        pitch_mm=row.fill("screw_pitch_mm", lambda: ISO_COARSE_PITCH_MM[thread]),
+        pitch_mm=(
+            row.fill("screw_pitch_mm", lambda: ISO_COARSE_PITCH_MM[thread]) if hollow else 0.0
+        ),
         pitch_circle_mm=circle_mm,
         gauging_circle_mm=row.fill("gauging_circle_mm", lambda: 0.89 * circle_mm),
         retaining_torque_nm=row.fill("retaining_torque_nm", lambda: tightening_nm),

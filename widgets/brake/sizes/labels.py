@@ -2,6 +2,7 @@
 
 LABELS = {
     "name": "name of the size",
+    "design": "what sets the gap",
     "gap_max_mm": "largest gap, mm",
     "disc_min_mm": "least thickness of the disc, mm",
     "gap_setting_mm": "gap to be set, mm",
@@ -20,7 +21,9 @@ LABELS = {
     "spring_rate_each_n_per_mm": "rate of one spring, N/mm",
     "screw_thread": "thread of the hollow screws",
     "screw_pitch_mm": "pitch of the hollow screws, mm",
-    "screw_circle_mm": "diameter on which the hollow screws stand, mm",
+    "shim_step_mm": "thinnest shim, mm",
+    "ring_notch_mm": "what one notch of the adjusting ring moves, mm",
+    "screw_circle_mm": "diameter on which the screws stand, mm",
     "gauging_circle_mm": "diameter on which the gap is gauged, mm",
     "retaining_thread": "thread of the retaining screws",
     "retaining_torque_nm": "tightening torque of the retaining screws, N·m",

@@ -1,15 +1,16 @@
 """Read a limits sheet (TOML): a good one becomes sizes, a bad one a list of clear sentences."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
+from .design import DESIGN_WORDS, Design, foreign_field
 from .estimate import complete, set_above_mm
 from .labels import LABELS, labelled
-from .readable import Fault, Listed, Place, faults_of, line_of, refusal
+from .readable import Among, Fault, Listed, Place, faults_of, line_of, refusal
 from .size import ISO_COARSE_PITCH_MM, BrakeSize
 from .toml_text import TomlTextError, read_table
 from .workable import must_work, trouble_of
@@ -36,6 +37,7 @@ class SizeRow(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     name: _Text
+    design: Annotated[str, Among(tuple(Design))] = Design.HOLLOW_SCREWS.value
     gap_max_mm: _Positive
     disc_min_mm: _Positive
     gap_setting_mm: _Positive | None = None
@@ -54,6 +56,8 @@ class SizeRow(BaseModel):
     spring_rate_each_n_per_mm: _Positive | None = None
     screw_thread: _Text | None = None
     screw_pitch_mm: _Positive | None = None
+    shim_step_mm: _Positive | None = None
+    ring_notch_mm: _Positive | None = None
     screw_circle_mm: _Positive | None = None
     gauging_circle_mm: _Positive | None = None
     retaining_thread: _Text | None = None
@@ -74,6 +78,8 @@ class SizeRow(BaseModel):
 
     @model_validator(mode="after")
     def _hangs_together(self) -> "SizeRow":
+        given = self.model_dump(exclude_none=True)
+        _of_its_design(Design(self.design), given)
         setting = self.gap_setting_mm or (self.gap_min_mm and set_above_mm(self.gap_min_mm))
         if setting is None:
             raise refusal("the gap to be set (gap_setting_mm or gap_min_mm)", "gap_setting_mm")
@@ -96,11 +102,19 @@ class SizeRow(BaseModel):
         if self.name != self.name.strip() or self.name == OLD_DISC:
             expected = f"what the plate says, no spaces at its ends, not {OLD_DISC!r}"
             raise refusal(expected, "name")
-        trouble = trouble_of(self.model_dump(exclude_none=True) | {"gap_setting_mm": setting})
+        trouble = trouble_of(given | {"gap_setting_mm": setting})
         if trouble:
             field, expected = trouble
             raise refusal(expected, field)
         return self
+
+
+def _of_its_design(design: Design, given: Mapping[str, object]) -> None:
+    foreign = foreign_field(design, given)
+    if foreign:
+        field, other = foreign
+        words = f"nothing here: the design of this size is {DESIGN_WORDS[design]} ({design.value})"
+        raise refusal(f"{words}, and this belongs to {DESIGN_WORDS[other]} ({other.value})", field)
 
 
 def _smaller(

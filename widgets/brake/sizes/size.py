@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 
 from widgets.brake.ranges import in_range
 
+from .design import Design
+
 ISO_COARSE_PITCH_MM = {  # mm per turn, ISO 261 coarse series
     "M4": 0.7,
     "M5": 0.8,
@@ -82,7 +84,10 @@ class Springs:
 
 @dataclass(frozen=True, slots=True)
 class Screws:
-    """Three-point mounting: hollow adjusting screws and the retaining screws through them."""
+    """Three-point mounting: what sets the gap at each, and the retaining screws that hold the body.
+
+    Thread and pitch are those of the hollow screws; "" and 0 where the design has none.
+    """
 
     thread: str
     pitch_mm: float
@@ -92,7 +97,7 @@ class Screws:
     retaining_thread: str = ""
 
     def __post_init__(self) -> None:
-        in_range("screws pitch_mm", self.pitch_mm, "mm", above=0)
+        in_range("screws pitch_mm", self.pitch_mm, "mm", low=0)
         in_range("screws pitch_circle_mm", self.pitch_circle_mm, "mm", above=0)
         in_range("screws gauging_circle_mm", self.gauging_circle_mm, "mm", above=0)
         in_range("screws retaining_torque_nm", self.retaining_torque_nm, "N·m", above=0)
@@ -181,7 +186,8 @@ class BrakeSize:
     """One row of a limits sheet, filled up to a whole brake.
 
     `estimated` names the fields of the sheet (`spring_count`, `gap_evenness_mm`, ...) that
-    the sheet did not give and that were worked out from the rest.
+    the sheet did not give and that were worked out from the rest. `step_mm` is the thinnest shim,
+    or what a notch of the ring moves, mm; 0 where the gap is set without steps or not at all.
     """
 
     name: str
@@ -197,6 +203,8 @@ class BrakeSize:
     wear_plate_mm: float
     invented: bool = False
     estimated: frozenset[str] = field(default_factory=frozenset)
+    design: Design = Design.HOLLOW_SCREWS
+    step_mm: float = 0.0
 
     def __hash__(self) -> int:
         """Return a hash by what tells rows apart: sizes are keys of what was worked out before."""
@@ -205,3 +213,8 @@ class BrakeSize:
     def __post_init__(self) -> None:
         in_range("torque_nm", self.torque_nm, "N·m", above=0)
         in_range("wear_plate_mm", self.wear_plate_mm, "mm", low=0)
+        in_range("step_mm", self.step_mm, "mm", low=0)
+        if (self.screws.pitch_mm > 0) is not (self.design is Design.HOLLOW_SCREWS):
+            raise ValueError(f"a pitch is for hollow screws, got one with {self.design.value!r}")
+        if (self.step_mm > 0) is not (self.design in {Design.SHIMS, Design.ADJUSTING_RING}):
+            raise ValueError(f"a step is for shims or a ring, got one with {self.design.value!r}")

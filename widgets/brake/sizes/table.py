@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from widgets.brake.sizes.asked import asked_of
+from widgets.brake.sizes.design import DESIGN_WORDS, FIELDS_OF
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
@@ -68,6 +69,20 @@ def _plain(
     return Column(group, head, unit, (field,), says)
 
 
+STEP_FIELDS = tuple(field for fields in FIELDS_OF.values() for field in fields if "_mm" in field)
+
+
+def set_with(size: BrakeSize) -> str:
+    """Return what sets the gap of a size, in words, with the thread of hollow screws."""
+    words = DESIGN_WORDS[size.design]
+    return f"{words} {size.screws.thread}" if size.screws.thread else words
+
+
+def _step(size: BrakeSize) -> str:
+    step_mm = size.screws.pitch_mm or size.step_mm
+    return f"{step_mm:.2f}" if step_mm else ""
+
+
 COLUMNS = (
     _length("Air gap", "least", "gap_min_mm", lambda size: size.gap.min_mm),
     _length("Air gap", "to set", "gap_setting_mm", lambda size: size.gap.setting_mm),
@@ -78,8 +93,8 @@ COLUMNS = (
     _length("One lining", "new", "lining_new_mm", lambda size: size.disc.lining_new_mm),
     _length("One lining", "least", "lining_min_mm", lambda size: size.disc.lining_min_mm),
     _length("Wear plate", "thick", "wear_plate_mm", lambda size: size.wear_plate_mm),
-    _plain("Hollow screw", "thread", "", "screw_thread", lambda size: size.screws.thread),
-    _length("Hollow screw", "per turn", "screw_pitch_mm", lambda size: size.screws.pitch_mm),
+    Column("Gap set with", "what", "", ("screw_thread",), set_with),
+    Column("Gap set with", "per turn or step", "mm", STEP_FIELDS, _step),
     _plain(
         "Retaining screw",
         "tighten to",

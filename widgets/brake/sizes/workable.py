@@ -12,6 +12,7 @@ from widgets.brake.condition import sound_condition
 from widgets.brake.gap.profile import Plane
 from widgets.brake.magnet import sticks
 
+from .estimate import usual_evenness_mm
 from .size import BrakeSize
 
 # Choices of this suite. A feeler of three leaves is read to 2 mm, and a gap that has grown too
@@ -21,6 +22,8 @@ LEAST_GAP_SET_MM = 0.1  # the thinnest leaf is 0.03 mm, and half of this must be
 LEAST_ROOM_MM = 0.12  # from the gap to be set to the largest: more than twice six uncertainties
 LEAST_BELOW_MM = 0.03  # from the gap to be set to the least: nobody sets nearer than that
 LEAST_EVENNESS_MM = 0.04  # more than four uncertainties of a tilt
+# Three packs, each half a step off and two of them the other way, tilt by 1.2 steps: geometry.
+MOST_STEP_OF_EVENNESS = 0.6
 LEAST_WEAR_MM = 0.5  # of a disc over both linings: sixteen uncertainties of a caliper
 THICKEST_DISC_MM = 100.0  # the jaws of a shop caliper open to 150 mm
 HIGHEST_TIGHTENING_NM = 300.0  # a torque wrench for the screws of a brake
@@ -54,7 +57,17 @@ def trouble_of(row: Mapping[str, Any]) -> tuple[str, str] | None:
     for field, (least, why) in _AT_LEAST.items():
         if row.get(field, least) < least:
             return field, f"at least {least:g} {why}"
-    return _too_near(row)
+    return _too_coarse(row) or _too_near(row)
+
+
+def _too_coarse(row: Mapping[str, Any]) -> tuple[str, str] | None:
+    """Return a step that nobody could set this gap evenly with, and what was expected."""
+    even_mm = row.get("gap_evenness_mm") or usual_evenness_mm(row["gap_setting_mm"])
+    most_mm = round(MOST_STEP_OF_EVENNESS * even_mm, 3)
+    for field in ("shim_step_mm", "ring_notch_mm"):
+        if row.get(field, 0.0) > most_mm + 1e-9:
+            return field, f"at most {most_mm:g} mm, or nobody can set the gap as even as it must be"
+    return None
 
 
 def _too_near(row: Mapping[str, Any]) -> tuple[str, str] | None:
