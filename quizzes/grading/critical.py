@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from widgets.bench.actions.adjusting import SETS_THE_GAP
 from widgets.brake.faults import fault
 from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome
@@ -153,7 +154,7 @@ def _invented_readings(evidence: Evidence) -> Iterator[CriticalError]:
 
 
 def _careless_work(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
-    turned = evidence.did("turn_screw")
+    turned = evidence.did(*SETS_THE_GAP)
     if turned and not any(one.step < turned[0].number for one in evidence.discs):
         yield CriticalError("disc-not-measured", on("adjusted.disc-unmeasured", turned[0]))
     if not (was_adjusted(evidence) or was_replaced(evidence)) or not evidence.given_back:
@@ -164,6 +165,8 @@ def _careless_work(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:
         yield CriticalError("not-measured-again", what)
     if slack_locks(evidence.setup, evidence.end, rules):
         yield CriticalError("lock-loose", remark("into-service.screw-loose"))
+    if evidence.end.ring_loose:
+        yield CriticalError("lock-loose", remark("into-service.ring-loose"))
     # A run without load proves no hold; it is enough only where the load test is nobody's here.
     order = evidence.setup.order
     enough = order.ends_with == "run" or "load-test" not in order.may

@@ -73,8 +73,8 @@ def _ring(entry: JobEntry, findings: Findings) -> Block:
     turn = f"Turn the ring {abs(notches)} notches {way}" if notches else "Leave the ring alone"
     lines = [
         (
-            f"{turn}: {change_mm:+.2f} mm all the way round, at {size.step_mm:g} mm a notch. Loosen "
-            "its lock first; lock it, then measure again. A ring levels nothing."
+            f"{turn}: {change_mm:+.2f} mm all the way round, at {size.step_mm:g} mm a notch. "
+            "Loosen its lock first; lock it, then measure again. A ring levels nothing."
         )
     ]
     if findings.outcome is Outcome.FIT:

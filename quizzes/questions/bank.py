@@ -7,6 +7,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
+from widgets.brake.sizes.design import Design
 from widgets.brake.sizes.readable import Fault, Place, faults_of
 from widgets.brake.sizes.toml_text import TomlTextError, read_table
 
@@ -144,6 +145,7 @@ def _made(table: ItemTable, place: str) -> Item:
         kind=table.kind,
         element=table.element,
         lessons=tuple(table.lessons),
+        designs=tuple(Design(one) for one in table.designs),
         difficulty=table.difficulty,
         text=table.text,
         why=table.why,

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
+from widgets.brake.sizes.design import Design
+
 
 @dataclass(frozen=True, slots=True)
 class Option:
@@ -214,6 +216,8 @@ class Item:
         What is drawn from the key for the model.
     when : str
         The verdict that the model must come to, or empty.
+    designs : tuple of Design
+        On sizes of these its numbers are drawn; what is right follows the design.
     situations : tuple of Situation
         Of these one is drawn, and with it what is right.
     place : str
@@ -235,6 +239,7 @@ class Item:
     when: str = ""
     situations: tuple[Situation, ...] = ()
     place: str = ""
+    designs: tuple[Design, ...] = tuple(Design)
 
     @property
     def parametric(self) -> bool:

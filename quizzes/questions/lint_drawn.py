@@ -29,7 +29,7 @@ def _settled_drawn(item: Item, sheets: Sequence[LimitsSheet], draws: int) -> Ite
         yield from _drawn_once(item, sheets[0], 0, "")
         return
     for sheet in sheets:
-        for size in sheet.sizes:
+        for size in (one for one in sheet.sizes if one.design in item.designs):
             for number in range(draws):
                 for words in _drawn_once(item, sheet, number, size.name):
                     yield f"{words} (size {size.name})"

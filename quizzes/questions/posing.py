@@ -7,6 +7,7 @@ from typing import Any
 
 from widgets.brake.draws import Draws
 from widgets.brake.judgement.rules import Reading
+from widgets.brake.sizes.design import DESIGN_WORDS
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
@@ -157,7 +158,10 @@ def _values(
     if not item.parametric:
         return {}, dice, None
     reason, last = "", ""
-    sizes = [size for size in sheet.sizes if only in {"", size.name}]
+    sizes = [one for one in sheet.sizes if only in {"", one.name} and one.design in item.designs]
+    if not sizes:
+        wanted = " or ".join(DESIGN_WORDS[design] for design in item.designs)
+        raise QuestionError(f"{item.place}, {item.id}: no size of the sheet has {wanted}")
     for attempt in range(MOST_DRAWS):
         draws = dice.child("draw", attempt)
         size = draws.choice(sizes, "size")

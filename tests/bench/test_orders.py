@@ -21,6 +21,7 @@ from widgets.bench.orders.catalogue import ORDERS
 from widgets.bench.orders.getting_in import OUTSIDE_IN, in_front_of
 from widgets.bench.setup import Order, Start
 from widgets.brake.condition import sound_condition
+from widgets.brake.sizes.sheet import load_sheet
 
 LESSONS = Path(__file__).parents[2] / "lessons"
 CEDAR = any_.SHEET.size("Cedar-47")
@@ -31,7 +32,10 @@ BEGINS = {
     "making safe": (Start.WORK_ORDER, ()),
     "opening": (Start.WORK_ORDER, SAFE),
     "a load that cannot be landed": (Start.WORK_ORDER, ()),
-    "fitting": (Start.BODY_OFF, ()),
+    **dict.fromkeys(
+        ("fitting", "fitting with shims", "fitting with a ring", "fitting where nothing is set"),
+        (Start.BODY_OFF, ()),
+    ),
     "giving the supply back": (Start.OPEN, CLOSED_BUT_FOR_THE_COVER),
     "proving": (Start.OPEN, CLOSED_BUT_FOR_THE_COVER),
 }
@@ -43,6 +47,8 @@ MINDED = {
     ("opening", "fan", "seal"),
     ("opening", "seal", "vacuum"),
     ("adjusting", "slacken", "turn"),
+    ("adjusting with shims", "slacken", "shims"),
+    ("adjusting with a ring", "loosen-ring", "turn-ring"),
     ("a second round", "slacken", "turn"),
     ("taking apart", "slacken", "draw"),
     ("taking apart", "draw", "body"),
@@ -53,12 +59,25 @@ MINDED = {
 }
 
 
+# Orders of work that are those of a design: on which size they are done.
+_, SHIMS, RING, FIXED = load_sheet(any_.FOUR_DESIGNS).sizes
+ON = {
+    "adjusting with shims": SHIMS,
+    "adjusting with a ring": RING,
+    "a gap that cannot be adjusted": FIXED,
+    "fitting with shims": SHIMS,
+    "fitting with a ring": RING,
+    "fitting where nothing is set": FIXED,
+}
+
+
 def at_the_begin(name: str) -> Bench:
     """Return a sound brake where an order of work begins."""
+    size = ON.get(name, CEDAR)
     start, before = BEGINS.get(name, (Start.OPEN, ()))
     stuck = name == "a load that cannot be landed"
-    brake = replace(sound_condition(CEDAR), coil_open=stuck)
-    bench = Bench(CEDAR, brake, bytes(16), Order(start=start, load_hangs=stuck))
+    brake = replace(sound_condition(size), coil_open=stuck)
+    bench = Bench(size, brake, bytes(16), Order(start=start, load_hangs=stuck))
     assert all(seen.done for seen in bench.replay(before))
     return bench
 

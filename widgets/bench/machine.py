@@ -7,6 +7,7 @@ from widgets.brake.condition import Condition
 from widgets.brake.sizes.size import BrakeSize
 
 from .actions import Action
+from .actions.adjusting import SETS_THE_GAP
 from .handlers import (
     adjusting,
     assembling,
@@ -15,6 +16,7 @@ from .handlers import (
     opening,
     proving,
     reporting,
+    setting,
     tools,
     writing,
 )
@@ -65,6 +67,10 @@ HANDLERS: Mapping[str, tuple[_Handler, float]] = {
     "loosen_lock": (adjusting.loosen_lock, 20),
     "tighten_lock": (adjusting.tighten_lock, 25),
     "turn_screw": (adjusting.turn_screw, 25),
+    "change_shim": (setting.change_shim, 60),
+    "loosen_adjusting_ring": (setting.loosen_adjusting_ring, 20),
+    "turn_adjusting_ring": (setting.turn_adjusting_ring, 30),
+    "lock_adjusting_ring": (setting.lock_adjusting_ring, 20),
     "work_lever": (adjusting.work_lever, 15),
     "set_lever": (adjusting.set_lever, 120),
     "disconnect_leads": (assembling.disconnect_leads, 120),
@@ -92,7 +98,8 @@ HANDLERS: Mapping[str, tuple[_Handler, float]] = {
 # What lays a hand on the brake itself.
 _TOUCHES = frozenset(
     {"remove_fan", "remove_ring", "remove_seal", "clean", "gauge_gap", "measure_disc", "try_lock",
-     "loosen_lock", "turn_screw", "set_lever", "remove_lever", "hold_body", "turn_shaft"}
+     "loosen_lock", *SETS_THE_GAP, "loosen_adjusting_ring", "set_lever", "remove_lever",
+     "hold_body", "turn_shaft"}
 )  # fmt: skip
 _ON_PAPER = {"decide", "hand_over", "strike_out", "write_gap", "write_disc", "write_value"}
 

@@ -6,6 +6,7 @@ from typing import Any, get_args
 from widgets.brake.judgement.words import FINDINGS
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
+from widgets.brake.sizes.table import set_with
 
 from .actions.fields import Finding
 from .setup import Setup, Start
@@ -48,7 +49,10 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
         "wear_plate_on": state.wear_plate_on if plate_seen else None,
         "plate_smooth_to_disc": state.plate_smooth_to_disc if plate_seen else None,
         "locks": [_lock(state, screw) for screw in (0, 1, 2)],
+        "design": setup.size.design.value,
         "turned_deg": [round(turn, 1) for turn in _turned_deg(setup, state)],
+        "set_mm": [round(by, 3) for by in _set_mm(setup, state)],
+        "ring_loose": state.ring_loose,
         "tray": list(state.tray),
         "looks": list(state.looked),
         "tested": list(state.tested),
@@ -111,16 +115,23 @@ def _lock(state: State, screw: int) -> str:
 def _turned_deg(setup: Setup, state: State) -> list[float]:
     """Return how far the person has turned each hollow screw since the start, degrees."""
     pitch_mm = setup.size.screws.pitch_mm
+    if not pitch_mm:
+        return [0.0, 0.0, 0.0]
+    return [by_mm / pitch_mm * 360.0 for by_mm in _set_mm(setup, state)]
+
+
+def _set_mm(setup: Setup, state: State) -> list[float]:
+    """Return by how much the person has set the body wider at each place since the start, mm."""
     before = setup.condition.screw_height_mm
-    return [
-        (now - was) / pitch_mm * 360.0
-        for now, was in zip(state.screw_height_mm, before, strict=True)
-    ]
+    return [now - was for now, was in zip(state.screw_height_mm, before, strict=True)]
 
 
 def _sheet_row(size: BrakeSize) -> dict[str, Any]:
     return {
         "name": size.name,
+        "design": size.design.value,
+        "set_with": set_with(size),
+        "step_mm": size.screws.pitch_mm or size.step_mm,
         "torque_nm": size.torque_nm,
         "gap_min_mm": size.gap.min_mm,
         "gap_setting_mm": size.gap.setting_mm,

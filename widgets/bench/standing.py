@@ -33,6 +33,13 @@ def gap_now(setup: Setup, state: State) -> GapField:
     return gap
 
 
+def narrowest_mm(setup: Setup, state: State) -> float:
+    """Return the narrowest gap of plane and warp, mm; below 0 the parts would overlap."""
+    gap = gap_now(setup, state)
+    narrowest_mm = gap.plane.mean_mm - gap.plane.tilt_mm
+    return narrowest_mm - gap.warp_mm
+
+
 def _clamp_share(setup: Setup, state: State) -> float:
     """Return how much of the clamp distortion is there, as a share of the tight one."""
     proper_nm = setup.size.screws.retaining_torque_nm

@@ -7,6 +7,8 @@ from widgets.brake.condition import Condition, Three
 
 from .notes import DiscNote, GapNote, ValueNote
 
+RING_PLAY_MM = 0.03  # mm, play of an adjusting ring's thread that its lock takes up; invented
+
 
 class _Fields(NamedTuple):
     """What `State` holds, in its order."""
@@ -67,6 +69,7 @@ class _Fields(NamedTuple):
     visit: int = 0
     attempt: int = 0
     place_deg: float = -1.0
+    ring_loose: bool = False
     gap_notes: tuple[GapNote, ...] = ()
     disc_notes: tuple[DiscNote, ...] = ()
     value_notes: tuple[ValueNote, ...] = ()
@@ -113,6 +116,8 @@ class State(_Fields):
         Instruments that were looked over.
     load_stuck, kept_clear, called
         Whether somebody has tried to land the load in vain, sent people away, called for help.
+    ring_loose : bool
+        Whether the lock of the adjusting ring is loose, where the design has one.
     box_on : bool
         Whether the terminal box has its cover on.
     awaits_test : bool
@@ -146,6 +151,10 @@ class State(_Fields):
         """Height of the magnet body at each screw as it stands now, mm."""
         first, second, third = self.screw_height_mm
         play, lock, slack = self.take_up_mm, self.lock_nm, self.slack_mm
+        if self.ring_loose:
+            first, second, third = (
+                first + RING_PLAY_MM, second + RING_PLAY_MM, third + RING_PLAY_MM
+            )  # fmt: skip
         return (
             first + (slack[0] if lock[0] == 0 else -play[0]),
             second + (slack[1] if lock[1] == 0 else -play[1]),

@@ -1,12 +1,15 @@
 """Tests of a job that are done, and the work after which they have to be done again."""
 
+from .actions.adjusting import SETS_THE_GAP
+
 # What a person proves or tries, as kinds of action.
 TESTS = frozenset({"work_lever", "bed_in", "test_run", "test_hold"})
 _OF_THE_GAP = frozenset({"test_run", "test_hold"})
 _OF_THE_DISC = frozenset({"bed_in"})
 # Which tests a piece of work makes worthless. Common practice, no source.
 _UNDOES = {
-    **dict.fromkeys(("loosen_lock", "turn_screw", "tighten_lock", "draw_lock"), _OF_THE_GAP),
+    **dict.fromkeys(("loosen_lock", "tighten_lock", "draw_lock", *SETS_THE_GAP), _OF_THE_GAP),
+    **dict.fromkeys(("loosen_adjusting_ring", "lock_adjusting_ring"), _OF_THE_GAP),
     **dict.fromkeys(("connect_leads", "disconnect_leads", "fit_wear_plate"), _OF_THE_GAP),
     **dict.fromkeys(("remove_body", "fit_body"), _OF_THE_GAP | {"work_lever"}),
     **dict.fromkeys(("remove_lever", "refit_lever", "set_lever"), frozenset({"work_lever"})),

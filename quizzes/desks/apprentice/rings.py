@@ -7,6 +7,7 @@ from quizzes.cases.case import Depth
 from quizzes.grading.evidence.gathering import Evidence, JudgedGap, gather
 from quizzes.records import RecordsError
 from quizzes.sittings.run import SittingRun
+from widgets.bench.actions.adjusting import SETS_THE_GAP
 from widgets.bench.standing import gap_now
 from widgets.bench.starts import at_start
 from widgets.bench.state import State
@@ -22,7 +23,7 @@ def found_ring(evidence: Evidence, title: str = FOUND) -> Any:  # noqa: ANN401 (
 
 def left_ring(evidence: Evidence, title: str = LEFT) -> Any | None:  # noqa: ANN401 (late import)
     """Return the picture of the gap as it was left, or nothing where no screw was turned."""
-    turned = evidence.did("turn_screw")
+    turned = evidence.did(*SETS_THE_GAP)
     return _ring(evidence, evidence.end, evidence.gaps_as_left, title) if turned else None
 
 

@@ -2,10 +2,12 @@
 
 from collections.abc import Callable, Iterator
 
+from widgets.bench.actions.adjusting import SETS_THE_GAP
 from widgets.bench.state import State
 from widgets.brake.gap.profile import fit_plane
 from widgets.brake.judgement.rules import Outcome
 from widgets.brake.judgement.words import sentences
+from widgets.brake.sizes.design import Design
 
 from .work import ENOUGH_PLACES, Hint, Work, places, when
 
@@ -54,11 +56,12 @@ def set_gap(work: Work) -> Iterator[Hint]:
         any(state.drawn), "Which screw first?", "The one at the top, with your fingers.",
         "A screw started with the wrench crosses its thread; one at the bottom lets the body tip.",
     )  # fmt: skip
+    yield from _set(work)
     yield from when(
-        not work.has("turn_screw"),
-        "Which screw has to turn most, and which way?",
-        "Slacken the three locks; then the screw nearest to where it is widest.",
-        _turning_words(work),
+        state.ring_loose,
+        "What keeps the ring in its notch?",
+        "Its lock.",
+        "Loose, it has play, and it walks: the gap that you gauge is not the gap that stays.",
     )
     yield from when(
         min(state.lock_nm) < 0.9 * torque_nm,
@@ -99,6 +102,49 @@ def _covering(state: State) -> str:
     """Return the first part that keeps a leaf from the gap, or nothing."""
     on = (("cover", state.cover_on), ("fan", state.fan_on), ("seal band", state.seal_on))
     return next((part for part, is_on in on if is_on), "")
+
+
+def _set(work: Work) -> Iterator[Hint]:
+    """Return what is open where the gap is set: by screws, shims, a ring, or nothing."""
+    question, where, why = _setting_words(work)
+    touched = any(work.has(kind) for kind in SETS_THE_GAP)
+    if work.size.design.adjusts:
+        yield from when(not touched, question, where, why)
+    else:
+        yield from when(
+            work.state.decision == "adjust",
+            "What on this brake sets its gap?",
+            "The row of the limits sheet, and the foot of the magnet body.",
+            "Nothing does. A gap that is too large here is a disc that is done: replace it.",
+        )
+
+
+def _setting_words(work: Work) -> tuple[str, str, str]:
+    """Return question, place and reasoning for what sets the gap of this design."""
+    step_mm = work.size.step_mm
+    if work.size.design is Design.SHIMS:
+        return (
+            "Which pack has to lose most, and how much?",
+            "Slacken the three retaining screws; then the spacer nearest to where it is widest.",
+            (
+                f"A shim taken out closes the gap there by its thickness; {step_mm:g} mm is the "
+                "thinnest. Work out each of the three from your readings."
+            ),
+        )
+    if work.size.design is Design.ADJUSTING_RING:
+        return (
+            "How many notches, and which way?",
+            "The lock of the adjusting ring first; then the ring.",
+            (
+                f"A notch moves the gap by {step_mm:g} mm all the way round. It levels nothing: a "
+                "tilt is not yours to set."
+            ),
+        )
+    return (
+        "Which screw has to turn most, and which way?",
+        "Slacken the three locks; then the screw nearest to where it is widest.",
+        _turning_words(work) if work.size.screws.pitch_mm else "",
+    )
 
 
 def _turning_words(work: Work) -> str:

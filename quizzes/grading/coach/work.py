@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from quizzes.cases.next_due import growth_until_next_mm
 from widgets.bench import actions as do
+from widgets.bench.actions.adjusting import SETS_THE_GAP
 from widgets.bench.setup import Order
 from widgets.bench.state import State
 from widgets.brake.judgement.rules import Conclusion, Reading, conclude
@@ -12,7 +13,10 @@ from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.written import disc_reading, gap_reading
 
 ENOUGH_PLACES = 6  # of gap readings round the rim
-SCREW_WORK = {"loosen_lock", "turn_screw", "tighten_lock", "start_lock"}
+SCREW_WORK = {
+    "loosen_lock", "tighten_lock", "start_lock", "loosen_adjusting_ring", "lock_adjusting_ring",
+    *SETS_THE_GAP,
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from quizzes.grading.editions import Rules
 from quizzes.grading.evidence.as_left import parts_badly_fitted, parts_off, set_well, slack_locks
 from quizzes.grading.evidence.gathering import Evidence, places_apart
 from quizzes.grading.evidence.log import SCREW_WORK
+from widgets.bench.actions.adjusting import SETS_THE_GAP
 from widgets.brake.judgement.remark import remark
 from widgets.brake.judgement.rules import Outcome
 
@@ -45,7 +46,7 @@ def adjusted(evidence: Evidence, rules: Rules) -> Element:
     """A1: the gap set evenly to the setting value."""
     found = set_well(evidence.setup, evidence.end, rules)
     score = 0.5 * found.on_setting + 0.5 * found.even
-    turned = evidence.did("turn_screw")
+    turned = evidence.did(*SETS_THE_GAP)
     line = remark("screws.not-turned")
     if turned:
         line = on("screws.turned", turned[0], times=len(turned))
@@ -65,6 +66,8 @@ def locked(evidence: Evidence, rules: Rules) -> Element:
         if abs(lock_nm - proper_nm) > rules.torque_share * proper_nm
     ]
     needed = evidence.given_back
+    if end.ring_loose:
+        return shown("A2", 0.0, remark("lock.ring-loose"), needed=needed)
     if wrong:
         line = remark("lock.wrong-torque", screws=wrong, proper_nm=proper_nm)
         return shown("A2", 0.4 if len(wrong) == 1 else 0.0, line, needed=needed)

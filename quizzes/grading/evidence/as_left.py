@@ -141,6 +141,8 @@ def _in_sight(setup: Setup, state: State, rules: Rules) -> Iterator[Wrong]:
     loose = slack_locks(setup, state, rules)
     if loose:
         yield Wrong(remark("left.screws-loose", screws=loose), dangerous=True, in_sight=True)
+    if state.ring_loose:
+        yield Wrong(remark("left.ring-loose"), dangerous=True, in_sight=True)
     off = parts_off(state)
     if off:
         bare = "terminal-box" in off  # live terminals within reach of a hand

@@ -8,18 +8,23 @@ from typing import NamedTuple
 
 from quizzes.cases.case import Case
 from widgets.bench import actions as do
+from widgets.bench.actions.adjusting import SETS_THE_GAP
 from widgets.bench.observed import Observation
 from widgets.bench.setup import Setup, Start
 from widgets.bench.state import State
 from widgets.bench.symptoms import load_is_stuck
 from widgets.bench.unlike import Notice
 
-SCREW_WORK = frozenset({"loosen_lock", "turn_screw", "tighten_lock"})
+SCREW_WORK = frozenset(
+    {"loosen_lock", "tighten_lock", "loosen_adjusting_ring", "lock_adjusting_ring", *SETS_THE_GAP}
+)
 BODY_WORK = frozenset(
     {"draw_lock", "start_lock", "remove_body", "fit_body", "fit_disc", "fit_wear_plate"}
 )
 # Refusals at the screws that end an adjustment: what comes next is not the technician's.
-BEYOND_ADJUSTING = frozenset({"hollow-screw.home", "lock.thread-torn"})
+BEYOND_ADJUSTING = frozenset(
+    {"hollow-screw.home", "shim.home", "adjusting-ring.home", "lock.thread-torn"}
+)
 GAP_WORK = SCREW_WORK | BODY_WORK  # after any of these the gap is another
 WORK = GAP_WORK | {"set_lever", "connect_leads", "refit_lever"}  # after these, tests begin anew
 

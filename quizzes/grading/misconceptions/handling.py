@@ -11,6 +11,7 @@ from quizzes.grading.evidence.log import GAP_WORK, Step
 from quizzes.grading.evidence.plane import quick_plane
 from quizzes.grading.evidence.readings import latest, places_apart
 from widgets.bench import actions as do
+from widgets.bench.actions.adjusting import SETS_THE_GAP
 from widgets.bench.state import State
 
 EQUAL_WITHIN_DEG = 3.0  # turns that differ by less were meant to be equal
@@ -147,7 +148,7 @@ def _torn(evidence: Evidence) -> bool:
 
 def _lever_before_gap(evidence: Evidence) -> bool:
     """Return whether the play was set on a gap that was set afterwards, and not again."""
-    set_at, turned = evidence.did("set_lever"), evidence.did("turn_screw")
+    set_at, turned = evidence.did("set_lever"), evidence.did(*SETS_THE_GAP)
     return bool(set_at) and bool(turned) and set_at[-1].number < turned[-1].number
 
 

@@ -87,6 +87,7 @@ AGAINST: Mapping[str, Words] = {
     "adjusted.disc-unmeasured": "Adjusted at step {step} with no disc reading on the notes.",
     "into-service.few-places": _few_places,
     "into-service.screw-loose": "Into service with a retaining screw not tight.",
+    "into-service.ring-loose": "Into service with the adjusting ring not locked.",
     "into-service.untested": "Into service after work on it, without a load test.",
     # faults
     "fault.misread": (

@@ -35,14 +35,15 @@ def _setting(facts: Facts) -> str:
 
 
 WORK: Mapping[str, Words] = {
-    "screws.not-touched": "Decided to adjust, and no screw was touched.",
-    "screws.not-turned": "Hollow screws turned 0 times.",
-    "screws.turned": "Hollow screws turned {times} times, first at step {step}.",
+    "screws.not-touched": "Decided to adjust, and nothing was set.",
+    "screws.not-turned": "What sets the gap was moved 0 times.",
+    "screws.turned": "What sets the gap was moved {times} times, first at step {step}.",
     "setting.mean": _setting,
     "setting.even": "Left even round the rim.",
     "setting.uneven": "Left uneven: one side wider than the other.",
     "lock.torque": "Screw {screw} at {torque_nm:g} N·m.",
     "lock.wrong-torque": _torques,
+    "lock.ring-loose": "The adjusting ring was left unlocked: it walks.",
     "lock.all-at-torque": "All three at {proper_nm:g} N·m.",
     "lock.started-crossed": "A screw was started by wrench at step {step} and crossed its thread.",
     "lock.in-one-go": lambda facts: (
@@ -109,6 +110,7 @@ WORK: Mapping[str, Words] = {
     "left.screws-loose": lambda facts: (
         f"In service with retaining screw {listed(facts['screws'])} not tight."
     ),
+    "left.ring-loose": "In service with the adjusting ring not locked.",
     "left.parts-off": lambda facts: (
         f"In service without its {listed(facts['parts'], PARTS, ' and ')}."
     ),

@@ -10,6 +10,7 @@ from quizzes.questions.pictures import DRAWINGS
 from quizzes.questions.scales import INSTRUMENTS
 from quizzes.questions.scheme import ELEMENTS, LESSONS
 from widgets.bench.orders.catalogue import ORDERS
+from widgets.brake.sizes.design import Design
 from widgets.brake.sizes.readable import Among, Expected, Listed, Number, Whole, refusal
 
 MOST_CHARACTERS = 2000
@@ -148,6 +149,10 @@ class ItemTable(Table):
         list[Annotated[int, Whole(LESSONS.start, LESSONS.stop - 1)]],
         Listed(0, MOST_ENTRIES, "a list of lesson numbers"),
     ] = []
+    designs: Annotated[
+        list[Annotated[Design, Among(tuple(Design))]],
+        Listed(1, len(Design), f"a list of {', '.join(Design)}"),
+    ] = list(Design)
     difficulty: Annotated[float, Number(0, 1)] = NEEDED
     text: Prose = NEEDED
     why: Prose = NEEDED

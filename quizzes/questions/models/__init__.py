@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from . import coil as coil_models
+from . import designs as design_models
 from . import forces as force_models
 from . import readings as reading_models
 from . import scales as scale_models
@@ -15,4 +16,5 @@ MODELS: Mapping[str, Model] = {
     **wear_models.MODELS,
     **reading_models.MODELS,
     **scale_models.MODELS,
+    **design_models.MODELS,
 }

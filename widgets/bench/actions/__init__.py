@@ -3,7 +3,18 @@
 The list is all that the bench knows of the trade. `form` reads and writes it.
 """
 
-from .adjusting import LoosenLock, SetLever, TightenLock, TryLock, TurnScrew, WorkLever
+from .adjusting import (
+    ChangeShim,
+    LockAdjustingRing,
+    LoosenAdjustingRing,
+    LoosenLock,
+    SetLever,
+    TightenLock,
+    TryLock,
+    TurnAdjustingRing,
+    TurnScrew,
+    WorkLever,
+)
 from .measuring import (
     ChangeTool,
     CheckTool,
@@ -95,6 +106,10 @@ Action = (
     | LoosenLock
     | TightenLock
     | TurnScrew
+    | ChangeShim
+    | LoosenAdjustingRing
+    | TurnAdjustingRing
+    | LockAdjustingRing
     | WorkLever
     | SetLever
     | DisconnectLeads
@@ -123,6 +138,7 @@ Action = (
 __all__ = [
     "Action",
     "BedIn",
+    "ChangeShim",
     "ChangeTool",
     "CheckTool",
     "Clean",
@@ -146,7 +162,9 @@ __all__ = [
     "KeepClear",
     "LandLoad",
     "LetCool",
+    "LockAdjustingRing",
     "Look",
+    "LoosenAdjustingRing",
     "LoosenLock",
     "MeasureCoil",
     "MeasureDisc",
@@ -174,6 +192,7 @@ __all__ = [
     "TestRun",
     "TightenLock",
     "TryLock",
+    "TurnAdjustingRing",
     "TurnScrew",
     "TurnShaft",
     "WorkLever",

@@ -1,4 +1,4 @@
-"""Retaining screws, hollow screws, hand release."""
+"""Retaining screws, what sets the gap (hollow screws, shims, an adjusting ring), hand release."""
 
 from typing import Annotated, Literal
 
@@ -6,6 +6,9 @@ from pydantic import Field
 from pydantic.dataclasses import dataclass
 
 from .fields import STRICT, Screw
+
+# What moves the setting, whatever the design.
+SETS_THE_GAP = ("turn_screw", "change_shim", "turn_adjusting_ring")
 
 
 @dataclass(frozen=True, config=STRICT)
@@ -40,6 +43,37 @@ class TurnScrew:
     screw: Screw
     turn_deg: Annotated[float, Field(ge=-720, le=720)]
     kind: Literal["turn_screw"] = "turn_screw"
+
+
+@dataclass(frozen=True, config=STRICT)
+class ChangeShim:
+    """Put shims under one spacer (plus, gap wider) or take them out (minus): their thickness."""
+
+    screw: Screw
+    change_mm: Annotated[float, Field(ge=-10, le=10)]
+    kind: Literal["change_shim"] = "change_shim"
+
+
+@dataclass(frozen=True, config=STRICT)
+class LoosenAdjustingRing:
+    """Loosen the lock of the adjusting ring."""
+
+    kind: Literal["loosen_adjusting_ring"] = "loosen_adjusting_ring"
+
+
+@dataclass(frozen=True, config=STRICT)
+class TurnAdjustingRing:
+    """Turn the adjusting ring by notches: plus is out (gap wider all round), minus is in."""
+
+    notches: Annotated[int, Field(ge=-500, le=500)]
+    kind: Literal["turn_adjusting_ring"] = "turn_adjusting_ring"
+
+
+@dataclass(frozen=True, config=STRICT)
+class LockAdjustingRing:
+    """Lock the adjusting ring in its notch."""
+
+    kind: Literal["lock_adjusting_ring"] = "lock_adjusting_ring"
 
 
 @dataclass(frozen=True, config=STRICT)

@@ -14,19 +14,17 @@ from widgets.bench.observed import (
     wrong_order,
 )
 from widgets.bench.setup import Setup
-from widgets.bench.standing import LOCK_SHARE_THAT_HOLDS, gap_now
+from widgets.bench.standing import LOCK_SHARE_THAT_HOLDS, gap_now, narrowest_mm
 from widgets.bench.state import State
 from widgets.bench.symptoms import lever_play_mm
 from widgets.brake.gap.levelling import change_for_turn_mm
-from widgets.brake.sizes.size import BrakeSize
+from widgets.brake.sizes.design import Design
 
 from .looking import in_the_way
+from .setting import most_height_mm
 
 TAKE_UP_REPEAT_MM = 0.004  # mm, scatter of the thread play from one locking to the next; invented
 COCKED_MM = 0.15  # mm, what a body that hangs askew in its guides takes up at its top; invented
-# mm that a hollow screw can be turned out before it leaves its thread, at least; invented.
-LEAST_THREAD_MM = 6.0
-WEAR_ON_THREAD = 1.5  # of the disc's wear, what a maker leaves of thread beside the gap; invented
 THREAD_HOLDS = 0.3  # of the proper torque, what a torn thread still stands; invented
 THREAD_GIVES_AT = 1.6  # of the proper torque, where the small screw begins to stretch; invented
 STAGE = 0.75  # of the proper torque: from slack to above this in one go is no stage; invented
@@ -88,13 +86,19 @@ def tighten_lock(setup: Setup, state: State, action: TightenLock) -> Outcome:
             take_up_mm=_put(state.take_up_mm, index, value=_taken_up_mm(setup, state, index)),
             in_one_go=_put(state.in_one_go, index, value=at_once),
         )
-    if _narrowest_mm(setup, changed) < 0:
+    if narrowest_mm(setup, changed) < 0:
         return wrong_order(state, "lock.solid", screw=action.screw)
     return seen(changed, "lock.tight", screw=action.screw, torque_nm=action.torque_nm)
 
 
-def turn_screw(setup: Setup, state: State, action: TurnScrew) -> Outcome:
+def turn_screw(  # noqa: PLR0911 (one a finding)
+    setup: Setup, state: State, action: TurnScrew
+) -> Outcome:
     """Return the brake with one hollow screw turned: out is plus, and opens the gap there."""
+    if setup.size.design is not Design.HOLLOW_SCREWS:
+        return not_possible(
+            state, "hollow-screw.none-of-this-design", design=setup.size.design.value
+        )
     kept_from = _no_screw(state, action.screw)
     if kept_from:
         return kept_from
@@ -110,18 +114,9 @@ def turn_screw(setup: Setup, state: State, action: TurnScrew) -> Outcome:
     in_mm = setup.condition.screw_height_mm[index] - height_mm
     if action.turn_deg < 0 and room_mm is not None and in_mm > room_mm:
         return not_possible(state, "hollow-screw.home", screw=action.screw)
-    if action.turn_deg < 0 and _narrowest_mm(setup, changed.seated()) < 0:
+    if action.turn_deg < 0 and narrowest_mm(setup, changed.seated()) < 0:
         return not_possible(state, "hollow-screw.solid", screw=action.screw)
     return seen(changed, "hollow-screw.turned", screw=action.screw, turn_deg=action.turn_deg)
-
-
-def most_height_mm(size: BrakeSize) -> float:
-    """Return how far a hollow screw goes out from where it was found, mm.
-
-    A thread is made long enough to follow the whole wear of the disc, and back for a new one.
-    """
-    wear_mm = size.disc.new_mm - size.disc.min_mm
-    return max(LEAST_THREAD_MM, WEAR_ON_THREAD * wear_mm + size.gap.max_mm)
 
 
 def work_lever(setup: Setup, state: State, _: WorkLever) -> Outcome:
@@ -161,13 +156,6 @@ def _taken_up_mm(setup: Setup, state: State, index: int) -> float:
     scatter_mm = TAKE_UP_REPEAT_MM * setup.draws.normal("take up", index, state.step)
     askew_mm = COCKED_MM if state.body_cocked and index == 0 else 0.0
     return min(1.0, max(0.0, own_mm + scatter_mm + askew_mm))
-
-
-def _narrowest_mm(setup: Setup, state: State) -> float:
-    """Return the narrowest gap of plane and warp, mm; below 0 the parts would overlap."""
-    gap = gap_now(setup, state)
-    narrowest_mm = gap.plane.mean_mm - gap.plane.tilt_mm
-    return narrowest_mm - gap.warp_mm
 
 
 def _no_screw(state: State, screw: int) -> Outcome | None:

@@ -29,6 +29,37 @@ FITTING = OrderOfWork(
     free=(("plate", "room"), ("room", "disc")),
 )  # fmt: skip
 
+FITTING_SHIMS = FITTING.instead(
+    "fitting with shims",
+    {
+        "room": (
+            Step("room", "Put shims back under the spacers to make room",
+                 tuple(do.ChangeShim(screw, 1.0) for screw in (1, 2, 3)),
+                 if_not="the new disc is thicker, and the body jams"),
+        ),
+        "set": (Step("set", "Set the gap with shims"),),
+    },
+)  # fmt: skip
+
+FITTING_RING = FITTING.instead(
+    "fitting with a ring",
+    {
+        "room": (),
+        "set": (
+            Step("loosen-ring", "Loosen the lock of the adjusting ring",
+                 (do.LoosenAdjustingRing(),)),
+            Step("turn-ring", "Turn the ring out to make room for the new disc",
+                 (do.TurnAdjustingRing(25),),
+                 if_not="the new disc is thicker, and the body jams"),
+            Step("lock-ring", "Set the gap with the ring, and lock it", (do.LockAdjustingRing(),),
+                 if_not="it walks, and the gap with it"),
+        ),
+        "lock": (Step("lock", "Tighten the retaining screws in stages"),),
+    },
+)  # fmt: skip
+
+FITTING_FIXED = FITTING.instead("fitting where nothing is set", {"room": (), "set": ()})
+
 CLOSING = OrderOfWork(
     "closing up",
     (

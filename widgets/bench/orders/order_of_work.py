@@ -1,5 +1,6 @@
 """An order of work: its steps by name, what does each at the bench, and what each slip costs."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from widgets.bench.actions import Action
@@ -81,6 +82,21 @@ class OrderOfWork:
             tuple(step for step in self.steps if step.name in kept),
             tuple(group for group in groups if len(group) > 1),
         )
+
+    def instead(self, name: str, other: Mapping[str, tuple[WorkStep, ...]]) -> "OrderOfWork":
+        """Return an order of another name with other steps, or none, in the place of some.
+
+        Raises
+        ------
+        KeyError
+            If the order has no step of a name.
+        """
+        for replaced in other:
+            self.step(replaced)
+        steps = tuple(one for step in self.steps for one in other.get(step.name, (step,)))
+        kept = {step.name for step in steps}
+        groups = (tuple(one for one in group if one in kept) for group in self.free)
+        return OrderOfWork(name, steps, tuple(group for group in groups if len(group) > 1))
 
     def may_swap(self, first: str, second: str) -> bool:
         """Return whether two steps may change places."""

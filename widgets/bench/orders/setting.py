@@ -3,7 +3,10 @@
 Source: common practice, no source; reversal method of length metrology for turning the shaft.
 """
 
+from collections.abc import Mapping
+
 from widgets.bench import actions as do
+from widgets.brake.sizes.design import Design
 
 from .order_of_work import OrderOfWork
 from .order_of_work import WorkStep as Step
@@ -36,6 +39,71 @@ ADJUSTING = OrderOfWork(
     ),
     free=(("gauge", "disc"),),
 )  # fmt: skip
+
+ADJUSTING_SHIMS = ADJUSTING.instead(
+    "adjusting with shims",
+    {
+        "slacken": (
+            Step("slacken", "Support the body, and slacken the retaining screws a little",
+                 _SLACKEN, if_not="the packs of shims are clamped"),
+        ),
+        "turn": (
+            Step("shims", "Take out, or put in, shims of the thickness worked out",
+                 tuple(do.ChangeShim(screw, -0.05) for screw in SCREWS),
+                 if_not="the gap stays as it was"),
+        ),
+        "record": (Step("record", "Write the readings down, and which shims are in"),),
+    },
+)  # fmt: skip
+
+ADJUSTING_RING = ADJUSTING.instead(
+    "adjusting with a ring",
+    {
+        "slacken": (
+            Step("loosen-ring", "Loosen the lock of the adjusting ring",
+                 (do.LoosenAdjustingRing(),), if_not="the ring does not turn"),
+        ),
+        "turn": (
+            Step("turn-ring", "Turn the ring by the notches worked out",
+                 (do.TurnAdjustingRing(-1),)),
+        ),
+        "lock": (
+            Step("lock-ring", "Lock the ring in its notch", (do.LockAdjustingRing(),),
+                 if_not="it walks, and the gap with it"),
+        ),
+        "gauge-again": (
+            Step("gauge-again", "Gauge the gap at eight places again", _GAUGE,
+                 if_not="the lock takes up play, and the gap moves"),
+        ),
+        "record": (Step("record", "Mark the ring and write the readings down"),),
+    },
+)  # fmt: skip
+
+# Nothing is adjusted: what is left of the order, and what comes in the place of adjusting.
+NOT_ADJUSTABLE = ADJUSTING.instead(
+    "a gap that cannot be adjusted",
+    {
+        "decide": (
+            Step("decide", "See on sheet and brake that nothing sets the gap",
+                 if_not="somebody looks for screws, or packs something under the body"),
+        ),
+        "slacken": (
+            Step("replace", "Replace the disc where the gap is too large, or will be",
+                 if_not="the gap goes on growing, and the brake no longer lifts"),
+        ),
+        "turn": (), "lock": (),
+        "gauge-again": (),
+        "record": (Step("record", "Write readings and decision down"),),
+    },
+)  # fmt: skip
+
+# By design: the order in which its gap is set.
+SETTING: Mapping[Design, OrderOfWork] = {
+    Design.HOLLOW_SCREWS: ADJUSTING,
+    Design.SHIMS: ADJUSTING_SHIMS,
+    Design.ADJUSTING_RING: ADJUSTING_RING,
+    Design.FIXED: NOT_ADJUSTABLE,
+}
 
 LOCKING = OrderOfWork(
     "locking",

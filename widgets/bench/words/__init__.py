@@ -32,10 +32,9 @@ def words_of(code: str, facts: Mapping[str, Any]) -> str:
     if code == "wish.bad-field":
         head = str(facts["field"]).split(".", 1)[0]
         facts = {**facts, "field": FIELD_WORDS.get(head, "One of its details")}
-    for table in (REFUSED, WISHES):
-        if code in table:
-            return table[code].format(**facts)
-    words = DONE[code]
+    if code in WISHES:
+        return WISHES[code].format(**facts)
+    words = REFUSED.get(code) or DONE[code]
     return words.format(**facts) if isinstance(words, str) else words(facts)
 
 

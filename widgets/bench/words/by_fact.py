@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 Facts = Mapping[str, Any]
+Words = str | Callable[[Facts], str]
 
 
 def if_so(fact: str, yes: str, no: str = "") -> Callable[[Facts], str]:

@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 from .by_fact import Facts, and_so, if_so
 from .making_safe import MADE_SAFE
 from .names import DECISION_WORDS, FEEL_WORDS, SYMPTOM_WORDS
+from .setting import SET
 
 _NOTHING = "Nothing out of the ordinary there."
 _CLEANING = {
@@ -194,6 +195,7 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "lock.slack": "Retaining screw {screw} breaks loose; a quarter turn, and it is slack.",
     "lock.tight": "Retaining screw {screw}: the wrench clicks at {torque_nm:g} N·m.",
     "hollow-screw.turned": _turned,
+    **SET,
     "lever.worked": _lever,
     "lever.set": "Play of the hand release set to {play_mm:g} mm at the plate.",
     # taking apart and putting together

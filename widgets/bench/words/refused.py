@@ -2,7 +2,11 @@
 
 from collections.abc import Mapping
 
-REFUSED: Mapping[str, str] = {
+from .by_fact import Words
+from .setting import NOT_SET
+
+REFUSED: Mapping[str, Words] = {
+    **NOT_SET,
     # making safe
     "load.already-down": "The load is down already; the rope hangs slack.",
     "load.hoist-locked-off": "The hoist will not move: the main switch is locked off.",
@@ -77,7 +81,7 @@ REFUSED: Mapping[str, str] = {
     ),
     "lock.solid": (
         "Retaining screw {screw} goes solid before its torque: the body sits on the "
-        "plate and there is no gap. Turn the hollow screws out first."
+        "plate and there is no gap. Set it wider first."
     ),
     "lock.already-out": "Retaining screw {screw} is out already.",
     "lock.still-tight": "Retaining screw {screw} is tight: slacken it first.",

@@ -1,0 +1,135 @@
+"""What sets the gap where no hollow screw does: shims under three spacers, an adjusting ring."""
+
+from widgets.bench.actions import (
+    ChangeShim,
+    LockAdjustingRing,
+    LoosenAdjustingRing,
+    TurnAdjustingRing,
+)
+from widgets.bench.observed import Outcome, already, not_possible, seen, wrong_order
+from widgets.bench.setup import Setup
+from widgets.bench.standing import narrowest_mm
+from widgets.bench.state import State, Three
+from widgets.brake.gap.levelling import steps_of
+from widgets.brake.sizes.design import Design
+from widgets.brake.sizes.size import BrakeSize
+
+from .looking import in_the_way
+
+# mm that the gap can be set wider than it was found, at least: bolts and thread are as long as the
+# whole wear of the disc asks for; invented.
+LEAST_RANGE_MM = 6.0
+WEAR_ON_RANGE = 1.5  # of the disc's wear, what a maker leaves beside the gap; invented
+NEAR_MM = 1e-6  # of a step, what rounding leaves
+
+
+def most_height_mm(size: BrakeSize) -> float:
+    """Return how far the body can be set out from where it was found, mm.
+
+    Made long enough to follow the whole wear of the disc, and back for a new one.
+    """
+    wear_mm = size.disc.new_mm - size.disc.min_mm
+    return max(LEAST_RANGE_MM, WEAR_ON_RANGE * wear_mm + size.gap.max_mm)
+
+
+def change_shim(setup: Setup, state: State, action: ChangeShim) -> Outcome:
+    """Return the brake with shims put under one spacer or taken out; the gap moves by as much."""
+    size, screw = setup.size, action.screw
+    refused = _not_of(Design.SHIMS, setup, state, "shim.none-of-this-design")
+    if refused:
+        return refused
+    index, change_mm = screw - 1, action.change_mm
+    if state.lock_nm[index] > 0:
+        return wrong_order(state, "shim.clamped", screw=screw)
+    whole_mm = steps_of(change_mm, size.step_mm) * size.step_mm
+    if not whole_mm or abs(whole_mm - change_mm) > NEAR_MM:
+        return not_possible(state, "shim.no-such-thickness", step_mm=size.step_mm)
+    if state.body_on and not state.drawn[index] and change_mm > state.slack_mm[index] + NEAR_MM:
+        room_mm = round(state.slack_mm[index], 2)
+        return wrong_order(state, "shim.no-room", screw=screw, room_mm=room_mm)
+    heights = [*state.screw_height_mm]
+    heights[index] += change_mm
+    changed = state._replace(screw_height_mm=(heights[0], heights[1], heights[2]))
+    beyond = _beyond(setup, changed, change_mm)
+    if beyond:
+        return not_possible(state, f"shim.{beyond}", screw=screw)
+    return seen(changed, "shim.changed", screw=screw, change_mm=change_mm)
+
+
+def loosen_adjusting_ring(setup: Setup, state: State, _: LoosenAdjustingRing) -> Outcome:
+    """Return the brake with the lock of its adjusting ring loose."""
+    refused = _no_ring(setup, state)
+    if refused:
+        return refused
+    if state.ring_loose:
+        return already(state, "adjusting-ring.already-loose")
+    return seen(state._replace(ring_loose=True), "adjusting-ring.loose")
+
+
+def turn_adjusting_ring(setup: Setup, state: State, action: TurnAdjustingRing) -> Outcome:
+    """Return the brake with its ring turned: the gap moves alike all the way round."""
+    refused = _no_ring(setup, state)
+    if refused:
+        return refused
+    if not state.ring_loose:
+        return wrong_order(state, "adjusting-ring.locked")
+    if not action.notches:
+        return not_possible(state, "adjusting-ring.no-notch")
+    change_mm = action.notches * setup.size.step_mm
+    first, second, third = state.screw_height_mm
+    heights = (first + change_mm, second + change_mm, third + change_mm)
+    changed = state._replace(screw_height_mm=heights)
+    beyond = _beyond(setup, changed, change_mm)
+    if beyond:
+        return not_possible(state, f"adjusting-ring.{beyond}")
+    return seen(changed, "adjusting-ring.turned", notches=action.notches)
+
+
+def lock_adjusting_ring(setup: Setup, state: State, _: LockAdjustingRing) -> Outcome:
+    """Return the brake with its ring locked: the play of its thread is taken up."""
+    refused = _no_ring(setup, state)
+    if refused:
+        return refused
+    if not state.ring_loose:
+        return already(state, "adjusting-ring.already-locked")
+    changed = state._replace(ring_loose=False)
+    if all(state.lock_nm) and narrowest_mm(setup, changed) < 0:
+        return wrong_order(state, "adjusting-ring.solid")
+    return seen(changed, "adjusting-ring.locked-now")
+
+
+def _no_ring(setup: Setup, state: State) -> Outcome | None:
+    refused = _not_of(Design.ADJUSTING_RING, setup, state, "adjusting-ring.none-of-this-design")
+    if refused or state.body_on:
+        return refused
+    return wrong_order(state, "screws.body-off")
+
+
+def _not_of(design: Design, setup: Setup, state: State, code: str) -> Outcome | None:
+    """Return the refusal of whoever wants what this design has not, or cannot get at it."""
+    if setup.size.design is not design:
+        return not_possible(state, code, design=setup.size.design.value)
+    part = in_the_way(state, "screws")
+    return wrong_order(state, "screws.in-the-way", part=part) if part else None
+
+
+def _beyond(setup: Setup, changed: State, change_mm: float) -> str:
+    """Return how a change of the setting goes beyond what the brake allows, or nothing."""
+    moved = _moved_mm(setup, changed)
+    if max(moved) > most_height_mm(setup.size):
+        return "end"
+    room_mm = changed.brake.screw_room_mm
+    if change_mm < 0 and room_mm is not None and -min(moved) > room_mm:
+        return "home"
+    if change_mm < 0 and changed.body_on and narrowest_mm(setup, changed.seated()) < 0:
+        return "solid"
+    return ""
+
+
+def _moved_mm(setup: Setup, state: State) -> Three:
+    """Return how far each place has been set out since the brake was found, mm."""
+    first, second, third = (
+        now - was
+        for now, was in zip(state.screw_height_mm, setup.condition.screw_height_mm, strict=True)
+    )
+    return first, second, third
