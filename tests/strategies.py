@@ -15,12 +15,11 @@ from widgets.bench.session import Session
 from widgets.bench.setup import Order, Setup, Start
 from widgets.brake.condition import Condition, Disc, sound_condition
 from widgets.brake.gap.profile import Plane
-from widgets.brake.sizes.sheet import INVENTED, LimitsSheet, load_sheet
+from widgets.brake.sizes.sheet import LimitsSheet, load_sheet
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler import ALL_LEAVES_MM
 
 SHEET: LimitsSheet = load_sheet()
-FOUR_DESIGNS = INVENTED.parent / "four_designs.toml"
 SEEDS = st.binary(min_size=16, max_size=32)
 SIZES = st.sampled_from(SHEET.sizes)
 

@@ -3,24 +3,22 @@
 from collections.abc import Sequence
 from functools import lru_cache
 
-from quizzes.cases.rounds import plane_through
 from widgets.bench import actions as do
-from widgets.brake.gap.levelling import levelling_turns
 from widgets.brake.gap.profile import SCREW_ANGLES_DEG
 from widgets.brake.judgement.rules import Reading
+from widgets.brake.sizes.design import Design
 from widgets.brake.sizes.size import BrakeSize
 
 from .job import Job
 from .measuring import check_tools, gauge_round
 from .own_rules import is_uneven
+from .setting import believed, changes_mm, move, open_a_little
 
 SCREWS = (1, 2, 3)
 # Share of the evenness limit, or mm, that the mean may be off its setting; choices of this one.
 GOOD_ENOUGH, FINEST_MM = 0.35, 0.02
 FIRST_STAGE = 0.5  # of the proper torque, first time round; common practice, no source
-LONGEST_PUSH_DEG = 720.0  # two turns out, then the next one, so that the body stays square
-LONGEST_PULL_DEG = 120.0  # a screw is turned in by no more than this before the next has its turn
-OPENING_DEG, MOST_OPENINGS = 60.0, 20  # a flat at a time, out of a thread's length; a choice
+MOST_OPENINGS = 20  # a little at a time, where the plate goes solid; a choice
 LEVER_RESERVE_MM = 0.2  # play beyond what wear will take; common practice, no source
 _LOOSEN = tuple(do.LoosenLock(screw) for screw in SCREWS)
 _TRY = tuple(do.TryLock(screw) for screw in SCREWS)
@@ -46,11 +44,11 @@ def set_gap(job: Job) -> bool:
     bool
         Whether the last readings were near enough to the setting, and even.
     """
-    by_mean = job.habits.equal_turns
+    if not believed(job).adjusts:
+        return in_order(job.row, job.gaps)
+    by_mean = job.habits.equal_turns or not believed(job).levels
     for _ in range(job.habits.rounds):
-        slacken(job)
-        turn(job, turns_deg(job))
-        lock(job)
+        set_once(job)
         if job.cannot_be_set and job.habits.gives_up:
             gauge_round(job)
             return False
@@ -65,30 +63,20 @@ def set_gap(job: Job) -> bool:
     return False
 
 
+def set_once(job: Job) -> None:
+    """Move the setting by what the readings in hand ask, and lock it."""
+    if believed(job) is Design.ADJUSTING_RING:  # the screws that hold the body stay tight
+        move(job, changes_mm(job))
+        return
+    slacken(job)
+    move(job, changes_mm(job))
+    lock(job)
+
+
 def slacken(job: Job) -> None:
     """Give each retaining screw a quarter turn."""
     for wish in _LOOSEN:
         job.act(wish)
-
-
-def turn(job: Job, by_deg: Sequence[float]) -> None:
-    """Turn the hollow screws: what goes out first, then in by short pulls in turn."""
-    left = [round(turn_deg, 1) for turn_deg in by_deg]
-    while max(left) > 0:
-        for index, turn_deg in enumerate(left):
-            push_deg = min(turn_deg, LONGEST_PUSH_DEG)
-            if push_deg > 0 and not job.act(do.TurnScrew(index + 1, push_deg)).done:
-                push_deg = turn_deg  # it would come out of its thread: leave this one, and measure
-            left[index] = round(turn_deg - max(0.0, push_deg), 1)
-    while min(left) < 0:
-        for index, turn_deg in enumerate(left):
-            pull_deg = max(turn_deg, -LONGEST_PULL_DEG)
-            if pull_deg < 0:
-                seen = job.act(do.TurnScrew(index + 1, pull_deg))
-                job.cannot_be_set |= seen.code == "hollow-screw.home"
-                if not seen.done:
-                    pull_deg = turn_deg  # it has gone solid: leave this one, and measure
-            left[index] = round(turn_deg - pull_deg, 1)
 
 
 def lock(job: Job) -> None:
@@ -110,30 +98,8 @@ def _lock_one(job: Job, screw: int, torque_nm: float) -> None:
         job.cannot_be_set |= code == "lock.thread-torn"
         if code != "lock.solid":
             return
-        job.act(do.TurnScrew(screw, OPENING_DEG))
-
-
-def turns_deg(job: Job) -> tuple[float, float, float]:
-    """Return what the readings in hand ask of each hollow screw, degrees, plus is out."""
-    gaps, row = job.gaps, job.row
-    if job.habits.each_screw and len(gaps) >= 3:
-        one, two, three = (_at_its_own_place(job, angle) for angle in SCREW_ANGLES_DEG)
-        return one, two, three
-    if len(gaps) < 3 or job.habits.equal_turns:
-        job.otherwise |= job.habits.equal_turns and is_uneven(row, gaps)
-        mean_mm = sum(reading.value_mm for reading in gaps) / len(gaps)
-        change = (row.gap.setting_mm - mean_mm) / row.screws.pitch_mm * 360
-        return change, change, change
-    plane = plane_through(gaps)
-    ratio, pitch_mm = row.screws.radius_ratio, row.screws.pitch_mm
-    first, second, third = levelling_turns(plane, row.gap.setting_mm, ratio, pitch_mm)
-    return first.turn_deg, second.turn_deg, third.turn_deg
-
-
-def _at_its_own_place(job: Job, angle_deg: float) -> float:
-    """Return what the reading nearest to one screw asks of it, degrees, the others left alone."""
-    near = min(job.gaps, key=lambda one: abs((one.angle_deg - angle_deg + 180) % 360 - 180))
-    return (job.row.gap.setting_mm - near.value_mm) / job.row.screws.pitch_mm * 360
+        if not open_a_little(job, screw):
+            return
 
 
 def is_set(row: BrakeSize, gaps: Sequence[Reading], *, by_mean: bool = False) -> bool:
@@ -147,6 +113,13 @@ def is_set(row: BrakeSize, gaps: Sequence[Reading], *, by_mean: bool = False) ->
     tight = not by_mean and min(reading.value_mm for reading in gaps) < row.gap.min_mm
     near = off_mm <= max(GOOD_ENOUGH * row.gap.evenness_mm, FINEST_MM) and not tight
     return near and (by_mean or not is_uneven(row, gaps))
+
+
+def in_order(row: BrakeSize, gaps: Sequence[Reading]) -> bool:
+    """Return whether readings lie within the limits: all that can be asked where nothing sets."""
+    values = [one.value_mm for one in gaps]
+    within = row.gap.min_mm <= min(values) and max(values) < row.gap.max_mm
+    return within and not is_uneven(row, gaps)
 
 
 def try_lever(job: Job) -> None:

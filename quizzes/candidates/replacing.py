@@ -1,11 +1,12 @@
 """The fitting hands of a virtual candidate: body off, disc changed, body on, screws started."""
 
 from widgets.bench import actions as do
-from widgets.brake.gap.levelling import turn_for_change_deg
+from widgets.brake.sizes.design import Design
 
-from .adjusting import SCREWS, lock, reset_lever, set_gap, slacken, turn, turns_deg
+from .adjusting import SCREWS, lock, reset_lever, set_gap, slacken
 from .job import Job
 from .measuring import gauge_round
+from .setting import believed, changes_mm, move
 
 CLEAR_MM = 0.15  # wider than the setting is the first guess, so that nothing goes solid; a choice
 _BOTTOM_FIRST = (2, 3, 1)
@@ -16,8 +17,12 @@ def replace_disc(job: Job) -> bool:
     if job.body_on:
         take_body_off(job)
     change_disc(job)
-    put_body_on(job)
-    _set_out(job)
+    if believed(job) is Design.SHIMS:  # the packs lie bare while the body is off
+        _set_out(job)
+        put_body_on(job)
+    else:
+        put_body_on(job)
+        _set_out(job)
     return _set_up(job)
 
 
@@ -41,7 +46,7 @@ def _set_up(job: Job) -> bool:
         good = set_gap(job)
     else:
         gauge_round(job)
-        turn(job, turns_deg(job))
+        move(job, changes_mm(job))
         lock(job)
         good = True
     if job.habits.order_of_parts:
@@ -97,15 +102,14 @@ def put_body_on(job: Job) -> None:
 
 
 def _set_out(job: Job) -> None:
-    """Turn the hollow screws out by what the new disc is thicker, so that there is a gap at all."""
+    """Set the gap out by what the new disc is thicker, so that there is a gap at all."""
     row, disc_mm, gap_mm = job.row, job.row.disc.min_mm, job.row.gap.setting_mm
     if job.discs:
         disc_mm = sum(reading.value_mm for reading in job.discs) / len(job.discs)
     if job.gaps:
         gap_mm = sum(reading.value_mm for reading in job.gaps) / len(job.gaps)
     room_mm = row.gap.setting_mm + CLEAR_MM - (gap_mm - (row.disc.new_mm - disc_mm))
-    out_deg = turn_for_change_deg(room_mm, row.screws.pitch_mm)
-    turn(job, (out_deg, out_deg, out_deg))
+    move(job, (room_mm, room_mm, room_mm))
 
 
 def _lever_and_leads(job: Job) -> None:

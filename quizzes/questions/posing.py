@@ -7,8 +7,8 @@ from typing import Any
 
 from widgets.brake.draws import Draws
 from widgets.brake.judgement.rules import Reading
-from widgets.brake.sizes.design import DESIGN_WORDS
-from widgets.brake.sizes.sheet import LimitsSheet
+from widgets.brake.sizes.design import DESIGN_WORDS, Design
+from widgets.brake.sizes.sheet import LimitsSheet, four_designs
 from widgets.brake.sizes.size import BrakeSize
 
 from .items import Choice, Decide, Item, Mark, Numeric, Order, Range, Scale, Situation
@@ -159,6 +159,8 @@ def _values(
         return {}, dice, None
     reason, last = "", ""
     sizes = [one for one in sheet.sizes if only in {"", one.name} and one.design in item.designs]
+    if not sizes and Design.HOLLOW_SCREWS not in item.designs:  # it holds all that it asks by
+        sizes = [one for one in four_designs().sizes if one.design in item.designs]
     if not sizes:
         wanted = " or ".join(DESIGN_WORDS[design] for design in item.designs)
         raise QuestionError(f"{item.place}, {item.id}: no size of the sheet has {wanted}")

@@ -21,7 +21,7 @@ from widgets.bench.orders.catalogue import ORDERS
 from widgets.bench.orders.getting_in import OUTSIDE_IN, in_front_of
 from widgets.bench.setup import Order, Start
 from widgets.brake.condition import sound_condition
-from widgets.brake.sizes.sheet import load_sheet
+from widgets.brake.sizes.sheet import four_designs
 
 LESSONS = Path(__file__).parents[2] / "lessons"
 CEDAR = any_.SHEET.size("Cedar-47")
@@ -60,7 +60,7 @@ MINDED = {
 
 
 # Orders of work that are those of a design: on which size they are done.
-_, SHIMS, RING, FIXED = load_sheet(any_.FOUR_DESIGNS).sizes
+_, SHIMS, RING, FIXED = four_designs().sizes
 ON = {
     "adjusting with shims": SHIMS,
     "adjusting with a ring": RING,

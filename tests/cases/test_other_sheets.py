@@ -9,13 +9,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from quizzes.candidates.adjusting import is_set, turn
+from quizzes.candidates.adjusting import is_set
 from quizzes.candidates.job import Job
 from quizzes.candidates.people.everybody import ALL_HABITS, HONEST
 from quizzes.candidates.people.stranger import Stranger, acting
 from quizzes.candidates.rehearsal import CAREFUL as CAREFUL_ONE
 from quizzes.candidates.rehearsal import Plan, candidate_of, sit
 from quizzes.candidates.report import UNSAFE
+from quizzes.candidates.setting import turn
 from quizzes.candidates.worker import CAREFUL, HABITS, work
 from quizzes.cases.carrying import cannot_carry
 from quizzes.cases.case import Case, Depth

@@ -7,11 +7,12 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from quizzes.candidates.adjusting import lock, slacken, turn, turns_deg
+from quizzes.candidates.adjusting import lock, slacken
 from quizzes.candidates.habits import CAREFUL
 from quizzes.candidates.job import Act, Job
 from quizzes.candidates.measuring import gauge_round
 from quizzes.candidates.replacing import replace_disc
+from quizzes.candidates.setting import changes_mm, turn, turns_deg
 from quizzes.cases.case import Case
 from quizzes.desks.trainer.staging import Staging
 from quizzes.sittings.in_force import sheet_in_force
@@ -78,7 +79,7 @@ def level_a_tilted_gap(size: BrakeSize) -> tuple[SettingRound, ...]:
     case = staged(size, "gap-tilted")
     job = _job(case, Session(case.setup()).act)
     rounds = [_gauged(job, "as found, locked")]
-    by_deg = turns_deg(job)
+    by_deg = turns_deg(job, changes_mm(job))
     slacken(job)
     rounds.append(_gauged(job, "slack, nothing turned yet"))
     turn(job, by_deg)
@@ -86,7 +87,7 @@ def level_a_tilted_gap(size: BrakeSize) -> tuple[SettingRound, ...]:
     lock(job)
     rounds.append(_gauged(job, "the same, locked"))
     slacken(job)
-    turn(job, turns_deg(job))
+    turn(job, turns_deg(job, changes_mm(job)))
     lock(job)
     rounds.append(_gauged(job, "corrected, locked again"))
     return tuple(rounds)

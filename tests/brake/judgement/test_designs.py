@@ -9,14 +9,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests import strategies as any_
 from widgets.brake.condition import gap_field, sound_condition
 from widgets.brake.gap.profile import Plane
 from widgets.brake.judgement.rules import Outcome, Reading, conclude
 from widgets.brake.judgement.words import sentences
-from widgets.brake.sizes.sheet import load_sheet
+from widgets.brake.sizes.sheet import four_designs
 
-HOLLOW, SHIMS, RING, FIXED = load_sheet(any_.FOUR_DESIGNS).sizes  # gap 0.30 to 0.80 mm each
+HOLLOW, SHIMS, RING, FIXED = four_designs().sizes  # gap 0.30 to 0.80 mm each
 U_MM, DISC_U_MM = 0.0086, 0.030
 F, A, R, X = Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE, Outcome.REFER
 

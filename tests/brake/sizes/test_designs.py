@@ -6,7 +6,7 @@ from quizzes.job_sheet.entry import EntryError
 from quizzes.job_sheet.own_limits import own_size
 from tests import strategies as any_
 from widgets.brake.sizes.design import FIELDS_OF, Design
-from widgets.brake.sizes.sheet import LimitsSheetError, SizeRow, load_sheet
+from widgets.brake.sizes.sheet import LimitsSheetError, SizeRow, four_designs, load_sheet
 from widgets.brake.sizes.table import COLUMNS, SheetInForce
 
 HEAD = 'title = "A chart"\n\n[[size]]\nname = "One"\n'  # the name stands on line 4
@@ -68,7 +68,7 @@ def test_a_design_that_is_none_or_a_field_that_it_has_not_is_refused(
 
 def test_the_sheet_with_a_size_of_each_design_can_be_used():
     """It ships beside the invented one, and says of itself that it is invented."""
-    found = load_sheet(any_.FOUR_DESIGNS)
+    found = four_designs()
 
     assert found.invented
     assert [size.design for size in found.sizes] == list(Design)
@@ -88,7 +88,7 @@ def test_the_table_says_what_sets_the_gap():
 def _shown() -> SheetInForce:
     import datetime as dt
 
-    return SheetInForce(load_sheet(any_.FOUR_DESIGNS), "", "x.toml", dt.date(2026, 11, 28))
+    return SheetInForce(four_designs(), "", "x.toml", dt.date(2026, 11, 28))
 
 
 TYPED = {"own_name": "Z", "own_gap_setting_mm": "0.4", "own_gap_max_mm": "1.0", "own_disc_min_mm": "10"}  # fmt: skip

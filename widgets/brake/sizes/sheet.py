@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Annotated
 
@@ -16,6 +17,7 @@ from .toml_text import TomlTextError, read_table
 from .workable import must_work, trouble_of
 
 INVENTED = Path(__file__).parent / "sheets" / "quince_lane.toml"
+FOUR_DESIGNS = INVENTED.with_name("four_designs.toml")  # invented as well: a size of each design
 LARGEST_FILE_BYTES = 1_000_000  # a sheet of a thousand sizes is half of this
 
 MOST_SIZES = 1000
@@ -211,6 +213,12 @@ def load_sheet(path: str | Path = INVENTED) -> LimitsSheet:
         raise LimitsSheetError(path, [_problem(fault, text) for fault in faults]) from None
     _refuse_twins(path, sheet, text)
     return LimitsSheet(sheet.title, sheet.invented, _complete_all(path, sheet, text))
+
+
+@lru_cache(maxsize=1)
+def four_designs() -> LimitsSheet:
+    """Return the invented sheet with a size of each design."""
+    return load_sheet(FOUR_DESIGNS)
 
 
 def _complete_all(path: Path, sheet: _Sheet, text: str) -> tuple[BrakeSize, ...]:
