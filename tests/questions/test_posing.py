@@ -4,6 +4,7 @@ import json
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,7 +16,8 @@ from quizzes.questions.bank import the_bank
 from quizzes.questions.items import Order, Scale
 from quizzes.questions.posing import QuestionError, draw_question, filled, number_of
 from tests.questions.bank_texts import KEY, ORDER, OWN_SHEET, SHEET, SINGLE, TURN, item_of
-from widgets.brake.sizes.sheet import load_sheet
+from widgets.brake.sizes.design import Design
+from widgets.brake.sizes.sheet import four_designs, load_sheet
 
 ROOT = Path(__file__).parents[2]
 BANK = the_bank()
@@ -169,9 +171,30 @@ def test_a_sheet_of_three_columns_does_for_every_question(tmp_path):
     path = tmp_path / "own.toml"
     path.write_text(OWN_SHEET, encoding="utf-8")
     sheet = load_sheet(path)
-    names = {draw_question(item, KEY, sheet).hidden.size.name for item in BANK if item.parametric}
+    of_screws = [one for one in BANK if one.parametric and Design.HOLLOW_SCREWS in one.designs]
+    names = {draw_question(item, KEY, sheet).hidden.size.name for item in of_screws}
 
     assert names <= {"Own-1", "Own-2", "Own-3"}
+
+
+def test_what_a_design_asks_is_drawn_on_a_size_of_that_design(tmp_path):
+    """On the sheet's own where it has one, else on an invented one that the text names in full.
+
+    What hangs on hollow screws and is looked up on the sheet is left out where there are none.
+    """
+    path = tmp_path / "own.toml"
+    path.write_text(
+        OWN_SHEET.replace('name = "Own-2"', 'name = "Own-2"\ndesign = "shims"'), "utf-8"
+    )
+    mixed, plain = load_sheet(path), SHEET
+    item = BANK.item("shims-to-take-out")
+    rings = replace(mixed, sizes=(four_designs().sizes[2],))
+
+    assert draw_question(item, KEY, mixed).hidden.size.name == "Own-2"
+    assert draw_question(item, KEY, plain).hidden.size.name == "Maple-40"
+    assert draw_question(BANK.item("turn-even-gap"), KEY, mixed).hidden.size.name != "Own-2"
+    with pytest.raises(QuestionError, match="no size of the sheet has hollow screws"):
+        draw_question(BANK.item("turn-even-gap"), KEY, rings)
 
 
 def test_a_size_may_be_kept_to():

@@ -1,6 +1,7 @@
 """Models of questions about brakes whose gap is set in steps, or not at all."""
 
 from widgets.brake.gap.levelling import steps_of
+from widgets.brake.sizes.design import DESIGN_WORDS
 from widgets.brake.sizes.sheet import LimitsSheet
 
 from .drawn import Drawn, Values, apart, collector, worn_gap_mm
@@ -31,15 +32,17 @@ def even_steps(drawn: Drawn, _: LimitsSheet) -> Values:
 
 
 @model("over_share")
-def wide_and_fixed(drawn: Drawn, _: LimitsSheet) -> Values:
-    """Return a gap beyond its largest that nothing sets, and the disc under it."""
-    gap, disc = drawn.size.gap, drawn.size.disc
+def gap_by_design(drawn: Drawn, _: LimitsSheet) -> Values:
+    """Return a gap beside its largest, the disc under it, and what its design asks for."""
+    size, gap, disc = drawn.size, drawn.size.gap, drawn.size.disc
     gap_mm = round(gap.max_mm + drawn["over_share"] * (gap.max_mm - gap.setting_mm), 2)
     disc_mm = round(disc.new_mm - (gap_mm - gap.setting_mm), 2)
     apart(disc_mm, disc.min_mm, least=0.1)
+    wide = gap_mm > gap.max_mm
     return {
         "gap_mm": gap_mm,
         "disc_mm": disc_mm,
-        "lost_mm": round(disc.new_mm - disc_mm, 2),
         "above_mm": round(disc_mm - disc.min_mm, 2),
+        "set_with": DESIGN_WORDS[size.design] if size.design.adjusts else "nothing",
+        "verdict": ("adjust" if size.design.adjusts else "replace") if wide else "fit",
     }
