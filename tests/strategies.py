@@ -114,6 +114,12 @@ ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
         torque_nm=st.sampled_from([0.5, 2.8, 5.5, 9.5, 23.0]) | st.floats(0.1, 40),
     ),
     "turn_screw": st.builds(do.TurnScrew, screw=SCREWS, turn_deg=st.integers(-720, 720).map(float)),
+    "change_shim": st.builds(
+        do.ChangeShim, screw=SCREWS, change_mm=st.sampled_from([-0.5, -0.1, -0.05, 0.05, 0.1, 1.0])
+    ),
+    "loosen_adjusting_ring": st.builds(do.LoosenAdjustingRing),
+    "turn_adjusting_ring": st.builds(do.TurnAdjustingRing, notches=st.integers(-40, 40)),
+    "lock_adjusting_ring": st.builds(do.LockAdjustingRing),
     "energise": st.builds(do.Energise, supply=st.sampled_from(["hoist", "test"])),
     "de_energise": st.builds(do.DeEnergise),
     "turn_shaft": st.builds(do.TurnShaft, turn_deg=st.integers(-360, 360).map(float)),

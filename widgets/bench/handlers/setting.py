@@ -9,7 +9,8 @@ from widgets.bench.actions import (
 from widgets.bench.observed import Outcome, already, not_possible, seen, wrong_order
 from widgets.bench.setup import Setup
 from widgets.bench.standing import narrowest_mm
-from widgets.bench.state import State, Three
+from widgets.bench.state import State
+from widgets.brake.condition import Three
 from widgets.brake.gap.levelling import steps_of
 from widgets.brake.sizes.design import Design
 from widgets.brake.sizes.size import BrakeSize
@@ -50,9 +51,9 @@ def change_shim(setup: Setup, state: State, action: ChangeShim) -> Outcome:
     heights = [*state.screw_height_mm]
     heights[index] += change_mm
     changed = state._replace(screw_height_mm=(heights[0], heights[1], heights[2]))
-    beyond = _beyond(setup, changed, change_mm)
+    beyond = _beyond(setup, changed, change_mm, ("shim.end", "shim.home", "shim.solid"))
     if beyond:
-        return not_possible(state, f"shim.{beyond}", screw=screw)
+        return not_possible(state, beyond, screw=screw)
     return seen(changed, "shim.changed", screw=screw, change_mm=change_mm)
 
 
@@ -79,9 +80,10 @@ def turn_adjusting_ring(setup: Setup, state: State, action: TurnAdjustingRing) -
     first, second, third = state.screw_height_mm
     heights = (first + change_mm, second + change_mm, third + change_mm)
     changed = state._replace(screw_height_mm=heights)
-    beyond = _beyond(setup, changed, change_mm)
+    codes = ("adjusting-ring.end", "adjusting-ring.home", "adjusting-ring.solid")
+    beyond = _beyond(setup, changed, change_mm, codes)
     if beyond:
-        return not_possible(state, f"adjusting-ring.{beyond}")
+        return not_possible(state, beyond)
     return seen(changed, "adjusting-ring.turned", notches=action.notches)
 
 
@@ -113,16 +115,17 @@ def _not_of(design: Design, setup: Setup, state: State, code: str) -> Outcome | 
     return wrong_order(state, "screws.in-the-way", part=part) if part else None
 
 
-def _beyond(setup: Setup, changed: State, change_mm: float) -> str:
-    """Return how a change of the setting goes beyond what the brake allows, or nothing."""
+def _beyond(setup: Setup, changed: State, change_mm: float, codes: tuple[str, str, str]) -> str:
+    """Return the code of a setting beyond its end, beyond its home, or gone solid; or nothing."""
+    end, home, solid = codes
     moved = _moved_mm(setup, changed)
     if max(moved) > most_height_mm(setup.size):
-        return "end"
+        return end
     room_mm = changed.brake.screw_room_mm
     if change_mm < 0 and room_mm is not None and -min(moved) > room_mm:
-        return "home"
+        return home
     if change_mm < 0 and changed.body_on and narrowest_mm(setup, changed.seated()) < 0:
-        return "solid"
+        return solid
     return ""
 
 

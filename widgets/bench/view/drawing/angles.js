@@ -2,6 +2,10 @@
 // Pure: no page, no kernel.
 
 export const CENTRE = 320; // the drawing is 640 by 640
+// Radii of the end view, in units of the drawing. Each limits sheet has its screws outside the circle
+// on which the gap is gauged: the ring of the readings ends inside of them.
+export const SCREW_CIRCLE = 192;
+export const GAUGED = 168;
 export const SCREWS_DEG = [0, 120, 240];
 const NAMES = new Map([
   [0, "12\u00a0o\'clock, screw 1"], [30, "1\u00a0o\'clock"], [60, "2\u00a0o\'clock"], [90, "3\u00a0o\'clock"],

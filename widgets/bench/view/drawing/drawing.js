@@ -1,13 +1,12 @@
 // Draws the end view, to scale in angle: magnet body, three screws, shaft, and over them seal, fan
 // and cover while they are on; with the body off, what lies behind it. Sets nothing. Shows no gap: see ring.js for the person's own readings.
 
-import { arc, at, CENTRE, hexagon, polar, SCREWS_DEG, sector, spoke } from "./angles.js";
+import { arc, at, CENTRE, hexagon, polar, SCREW_CIRCLE, SCREWS_DEG, sector, spoke } from "./angles.js";
+import { adjustingRing, SET_WITH, setterAt } from "./designs.js";
 import { draw } from "../../../page/dom.js";
 import { allLocks } from "./standing.js";
 
 export const RIM = 216; // radius of the magnet body, in units of the drawing
-const SCREW_CIRCLE = 70;
-const HEX = 21; // half across corners of a hollow screw
 const round = (count, make) => Array.from({ length: count }, (_, i) => make((360 * i) / count));
 const circle = (r, kind) => draw("circle", { cx: CENTRE, cy: CENTRE, r, class: kind });
 const path = (d, kind) => draw("path", { d, class: kind });
@@ -38,21 +37,21 @@ const shaft = () =>
 
 const screw = (number, pick) => {
   const [x, y] = screwPoint(number);
-  const hollow = draw("g", {}, path(hexagon(HEX), "f"), path(`M0 ${-HEX} V-13`, "o"));
+  const setter = setterAt();
   const key = path(hexagon(6), "l");
   const head = draw("g", {}, draw("circle", { r: 11, class: "f" }), key);
   const slack = draw("circle", { r: 15, class: "slack" });
   const untried = draw("text", { y: 1, class: "untried" }, "?");
   const [nx, ny] = at(33, SCREWS_DEG[number - 1] + (number === 1 ? 62 : number === 2 ? 118 : -118), x, y);
   return {
-    hollow,
+    setter,
     slack,
     untried,
     key,
     head,
     node: draw(
       "g", {},
-      draw("g", { transform: `translate(${x} ${y})` }, hollow, slack, head, untried),
+      draw("g", { transform: `translate(${x} ${y})` }, setter.node, slack, head, untried),
       draw("text", { x: nx, y: ny, class: "number" }, String(number)),
       draw("circle", { cx: x, cy: y, r: 42, class: "tap", click: () => pick(number) }),
     ),
@@ -109,14 +108,15 @@ const LOCK_LOOKS = {
 };
 const seen = (node, is) => (node.style.display = is ? "" : "none");
 
-const showScrew = (one, lock, turned_deg) => {
+const showScrew = (one, lock, turned_deg, design) => {
   const look = LOCK_LOOKS[lock] ?? LOCK_LOOKS.untried;
   seen(one.slack, look.slack);
   seen(one.head, look.head);
   seen(one.key, look.key);
   seen(one.untried, look.untried);
   one.key.setAttribute("transform", `rotate(${look.turn})`);
-  one.hollow.setAttribute("transform", `rotate(${turned_deg})`);
+  one.setter.hollow.setAttribute("transform", `rotate(${turned_deg})`);
+  one.setter.show(design);
 };
 
 // The brake without its magnet body: motor end with three tapped holes, wear plate, disc or bare hub.
@@ -125,7 +125,7 @@ const bare = () => {
   const disc = draw("g", {}, circle(170, "f"), circle(96, "l"), ...round(48, (deg) => path(spoke(98, 168, deg, 4), "l")), circle(58, "f"));
   const hub = draw("g", {}, circle(52, "f"), ...round(24, (deg) => path(spoke(44, 52, deg), "l")));
   const holes = [1, 2, 3].map((number) => {
-    const [cx, cy] = at(196, SCREWS_DEG[number - 1]);
+    const [cx, cy] = at(SCREW_CIRCLE, SCREWS_DEG[number - 1]);
     return draw("circle", { cx, cy, r: 7, class: "f" });
   });
   const node = draw("g", {}, circle(RIM, "f"), ...holes, wear, disc, hub);
@@ -143,7 +143,8 @@ export function endDrawing(pickScrew, pickPart) {
   const tool = draw("g");
   const shaftNode = shaft();
   const screws = [1, 2, 3].map((number) => screw(number, pickScrew));
-  const inside = draw("g", {}, ...screws.map((one) => one.node));
+  const set = adjustingRing();
+  const inside = draw("g", {}, set.node, ...screws.map((one) => one.node));
   const sealNode = seal();
   const fanParts = fan();
   const coverNode = cover();
@@ -170,7 +171,8 @@ export function endDrawing(pickScrew, pickPart) {
     const shaftTurn = `rotate(${scene.shaft_deg} ${CENTRE} ${CENTRE})`;
     shaftNode.setAttribute("transform", shaftTurn);
     fanParts.turns.setAttribute("transform", shaftTurn);
-    screws.forEach((one, i) => showScrew(one, scene.locks[i], scene.turned_deg[i]));
+    screws.forEach((one, i) => showScrew(one, scene.locks[i], scene.turned_deg[i], scene.design));
+    set.show(scene);
   };
 
   const point = (event) => {
@@ -179,7 +181,7 @@ export function endDrawing(pickScrew, pickPart) {
   };
 
   /** Turn one hollow screw on the drawing while the wrench is on its way. */
-  const turnScrew = (number, deg) => screws[number - 1].hollow.setAttribute("transform", `rotate(${deg})`);
+  const turnScrew = (number, deg) => screws[number - 1].setter.hollow.setAttribute("transform", `rotate(${deg})`);
 
   return { svg, ring, tool, show, point, turnScrew };
 }
@@ -191,6 +193,7 @@ export const sceneWords = (scene) => {
   return [
     names(true) ? `On: ${names(true)}.` : "",
     names(false) ? `Off: ${names(false)}.` : "",
+    scene.body_on && !scene.cover_on ? `The gap is set with ${SET_WITH[scene.design]}.` : "",
     scene.body_on ? `Retaining screws: ${allLocks(scene.locks)}.` : "The magnet body lies in the tray.",
     `Keyway at ${Number(scene.shaft_deg.toFixed(1))}°.`,
   ].filter(Boolean).join(" ");

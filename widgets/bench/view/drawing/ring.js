@@ -1,12 +1,12 @@
 // Draws the ring: the gap all the way round, unfolded. It is even until the person has written a
 // reading down; it then carries that reading, and the limits of the row the person chose.
 
-import { arc, at, CENTRE, sector } from "./angles.js";
+import { arc, at, CENTRE, GAUGED, sector } from "./angles.js";
 import { draw } from "../../../page/dom.js";
 import { mm, withLatest } from "../tools/readings.js";
 
-const INNER = 132; // radius of 0 mm, in units of the drawing
-const OUTER = 207;
+const INNER = 112; // radius of 0 mm, in units of the drawing
+const OUTER = GAUGED;
 const HALF_DEG = 7;
 const ROOM = 1.15; // of the widest limit on the sheet
 

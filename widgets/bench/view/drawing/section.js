@@ -2,6 +2,7 @@
 // Draws what a scene's yes and no tell; holds no gap, no thickness. Each number is a key to its part.
 
 import { draw, oneStop, pressable, walk } from "../../../page/dom.js";
+import { packs, ringSection } from "./designs.js";
 import { AXIS, LEAD_PATHS, POINTS, shapes } from "./section_parts.js";
 import { ownRow, PARTS, sideWords, standing } from "./standing.js";
 
@@ -46,6 +47,9 @@ function showScrews(parts, scene) {
     shift(retaining, SCREW_OUT[lock] ?? 0);
     mark(retaining, "is-loose", lock === "out");
     mark(hollow, "is-gone", !scene.body_on);
+    // Hollow screws have a thread; spacers have none, and a pack of shims at their foot.
+    visible([hollow.lastChild, hollow.children[1]], scene.design === "hollow_screws");
+    visible([parts.packs[i]], scene.body_on && scene.design === "shims");
     mark(retaining, "is-gone", !scene.body_on);
   });
 }
@@ -65,10 +69,12 @@ function showMoves(parts, scene) {
 export function sideView(press) {
   const parts = shapes();
   const { made } = parts;
+  parts.packs = packs();
+  const ringCut = ringSection();
   const balloons = PARTS.map((part, index) => balloon(part, index, press));
   // From the back to the front, so that what covers is drawn over what it covers.
   const order = ["leads", "end", "hub", "wear", "disc", "plate", "body", "springs", "screws", "seal", "lever", "fan", "ring", "cover"];
-  const picture = draw("g", { role: "img" }, ...order.map((part) => made[part]), parts.sling);
+  const picture = draw("g", { role: "img" }, ...order.map((part) => made[part]), ...parts.packs, ringCut, parts.sling);
   const keys = walk(draw("g", { role: "group", "aria-label": "Parts" }, ...balloons.map((one) => one.key)), ".balloon");
   oneStop(balloons.map((one) => one.key));
   const svg = draw(
@@ -91,6 +97,7 @@ export function sideView(press) {
     visible(parts.collars.brake, scene.disc_reversed === true);
     mark(parts.sling, "is-off", !scene.body_held);
     showScrews(parts, scene);
+    visible([ringCut], scene.body_on && scene.design === "adjusting_ring" && !scene.cover_on);
     showMoves(parts, scene);
     picture.setAttribute("aria-label", `Schematic section, to no scale; ${LETTERS}. ${sideWords(stands)}`);
     return stands;

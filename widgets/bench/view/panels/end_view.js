@@ -22,6 +22,7 @@ const TOOL_OF = {
   gauge_gap: "leaf", write_gap: "leaf", measure_disc: "caliper", write_disc: "caliper",
   measure_coil: "meter", find_release: "meter", write_value: "meter",
   try_lock: "wrench", loosen_lock: "wrench", tighten_lock: "wrench", turn_screw: "wrench",
+  change_shim: "wrench", loosen_adjusting_ring: "wrench", turn_adjusting_ring: "wrench", lock_adjusting_ring: "wrench",
 };
 const NOT_HERE = "The brake is not here: there is nothing to take in the hand. Read the notes, choose your row, and decide.";
 

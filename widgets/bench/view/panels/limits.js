@@ -14,8 +14,8 @@ const COLUMNS = [
   ["disc_new_mm", "Disc new, mm", 1],
   ["disc_min_mm", "Disc least, mm", 1],
   ["wear_plate_mm", "Wear plate, mm", 1],
-  ["screw_thread", "Hollow screw", null],
-  ["screw_pitch_mm", "Pitch, mm", 2],
+  ["set_with", "Gap set with", null],
+  ["step_mm", "A turn or step, mm", 2],
   ["retaining_torque_nm", "Lock torque, N·m", 1],
   ["gauging_circle_mm", "Gauging circle, mm", 0],
   ["screw_circle_mm", "Screw circle, mm", 0],
@@ -25,8 +25,12 @@ const COLUMNS = [
   ["coil_resistance_20_ohm", "Coil at 20 °C, Ω", null],
 ];
 
+// What a column shows of several fields of the sheet.
+const FROM = { set_with: ["screw_thread"], step_mm: ["screw_pitch_mm", "shim_step_mm", "ring_notch_mm"] };
+
 const text = (value, decimals, key) => {
   if (key === "wear_plate_mm" && value === 0) return "none";
+  if (key === "step_mm" && value === 0) return "none";
   return decimals === null ? String(value) : value.toFixed(decimals);
 };
 
@@ -34,7 +38,7 @@ function row(size, name, choose) {
   const box = make("input", { type: "radio", name, "aria-label": `${size.name}: my row`, change: () => choose(size.name) });
   const mine = make("span", { class: "mine" }, "my row");
   const cells = COLUMNS.map(([key, heading, decimals]) => {
-    const guess = size.estimated.includes(key);
+    const guess = (FROM[key] ?? [key]).some((one) => size.estimated.includes(one));
     return make("td", { "data-heading": heading }, text(size[key], decimals, key), guess ? make("span", { class: "guess" }, " estimated") : null);
   });
   const label = make("label", { class: "pick" }, box, make("span", {}, size.name), mine);

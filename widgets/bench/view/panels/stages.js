@@ -10,7 +10,7 @@ export const STAGES = [
 const isApart = (scene) =>
   !scene.body_on || !scene.disc_on || scene.body_held || scene.locks.some((lock) => lock === "out");
 const isAdjusting = (scene) =>
-  scene.locks.some((lock) => lock === "slack") || scene.turned_deg.some((deg) => deg !== 0);
+  scene.locks.some((lock) => lock === "slack") || scene.turned_deg.some((deg) => deg !== 0) || scene.set_mm?.some((mm) => mm !== 0) || Boolean(scene.ring_loose);
 
 const isMeasured = (scene) => scene.gap_notes.length > 0 || scene.disc_notes.length > 0;
 

@@ -1,10 +1,11 @@
-// The wrench on a hollow screw, and the key on its retaining screw.
+// The wrench on a hollow screw, or what sets the gap in its place, and the key on its retaining screw.
 // Shows how far the hand has turned; sends turn_screw once the hand lets go, and what the key does to a lock.
 
 import { polar, SCREWS_DEG, shortest, turnWords } from "../drawing/angles.js";
 import { button, choices, draw, keepFinger, make, numberField } from "../../../page/dom.js";
 import { screwPoint } from "../drawing/drawing.js";
 import { lockWords } from "../drawing/standing.js";
+import { otherSettings } from "./setting.js";
 
 const MOST_DEG = 720;
 const KEYS_DEG = 5;
@@ -38,6 +39,11 @@ export function wrenchTool(bench, drawing) {
     turned.textContent = pending ? turnWords(pending) : "0°";
     inAll.textContent = `Screw ${screw} in all: ${turnWords(before)}.`;
     if (!scene) return;
+    const screws = scene.design === "hollow_screws";
+    setting.hidden = !screws;
+    mark.node.style.display = screws ? "" : "none";
+    hint.hidden = !screws;
+    others.show(scene);
     drawing.turnScrew(screw, before + pending);
     lockState.textContent = scene.body_on ? lockWords(scene.locks[screw - 1]) : "out, the body is off";
   };
@@ -59,13 +65,17 @@ export function wrenchTool(bench, drawing) {
 
   const picks = choices("Screw", SCREWS, pick, { rowClass: "keys three" });
   picks.set(screw);
+  const setting = settingGroup(bench, [turned, inAll], apply);
+  const others = otherSettings(bench, () => screw);
+  const hint = make("p", { class: "hint" }, HINT);
   const panel = make(
     "div", { class: "tool" },
     picks.node,
     lockGroup(bench, lockState, () => screw),
-    settingGroup(bench, [turned, inAll], apply),
+    setting,
+    ...others.nodes,
     make("p", { class: "gal-danger" }, make("b", {}, "Danger. "), CAUTION),
-    make("p", { class: "hint" }, HINT),
+    hint,
   );
   takeKeys(mark.handle, { turnBy: (deg) => turnTo(pending + deg), drop, apply });
   takePointer(mark.handle, drawing, { screwNow: () => screw, pendingNow: () => pending, turnTo, drop, apply });
@@ -74,7 +84,7 @@ export function wrenchTool(bench, drawing) {
     if (message.reply) pending = 0;
     show();
   };
-  return { name: "Wrench", panel, mark: mark.node, pick, show: hear, follow: (act) => pick(act.screw) };
+  return { name: "Wrench", panel, mark: mark.node, pick, show: hear, follow: (act) => pick(act.screw ?? screw) };
 }
 
 function wrenchMark() {
@@ -88,8 +98,8 @@ function wrenchMark() {
   const handle = draw("g", given, shape);
   const flats = new Map(); // the flat on which the jaw was set, by screw: it stays on where the hand lets go
   const place = (screw, before, pending) => {
-    // The jaw fits on the flats: the handle starts from the flat nearest to a place outside the screws.
-    if (!flats.has(screw)) flats.set(screw, FLAT_DEG * Math.round((SCREWS_DEG[screw - 1] + FLAT_DEG - before) / FLAT_DEG));
+    // The jaw fits on the flats: the handle starts from the flat nearest to a place that lies on the drawing.
+    if (!flats.has(screw)) flats.set(screw, FLAT_DEG * Math.round((SCREWS_DEG[screw - 1] + 2 * FLAT_DEG - before) / FLAT_DEG));
     const start = before + flats.get(screw);
     const [x, y] = screwPoint(screw);
     shape.setAttribute("transform", `translate(${x} ${y}) rotate(${start + pending})`);

@@ -8,7 +8,7 @@ import { bracket, mm, withTry } from "./readings.js";
 /** Return what the gap depends on of what the person has done; a lock that was only tried is as it was. */
 export const settingOf = (scene) => {
   const loose = scene.locks.map((lock) => lock !== "tight" && lock !== "untried");
-  return JSON.stringify([scene.turned_deg, loose, scene.shaft_deg, scene.released, scene.body_on, scene.disc_part, scene.dusty]);
+  return JSON.stringify([scene.turned_deg, scene.set_mm, scene.ring_loose, loose, scene.shaft_deg, scene.released, scene.body_on, scene.disc_part, scene.dusty]);
 };
 
 /**
