@@ -14,6 +14,7 @@ from widgets.bench.session import Session
 from widgets.bench.setup import Start
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
+from widgets.brake.sizes.design import Design
 from widgets.brake.sizes.sheet import LimitsSheetError
 from widgets.page.prompt_panel import FormPanel
 from widgets.page.swapping import show_only
@@ -137,8 +138,9 @@ class LessonBench:
     def _case(self) -> Case:
         from quizzes.desks.trainer.staging import Staging  # noqa: PLC0415 (late: slow to import)
 
-        sizes = {size.name for size in self._sheet.sizes}
-        name = USUAL_SIZE if USUAL_SIZE in sizes else self._sheet.sizes[0].name
+        sizes = self._sheet.sizes
+        screws = [size.name for size in sizes if size.design is Design.HOLLOW_SCREWS]
+        name = next((one for one in screws if one == USUAL_SIZE), [*screws, sizes[0].name][0])
         word = hashlib.sha256(f"{self._name} {self._tries}".encode()).hexdigest()[:8]
         case = Staging(name, self._task.fault_ids, word, self._task.start).case(self._sheet)
         return replace(case, work_order=self._task.order)

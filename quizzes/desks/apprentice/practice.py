@@ -24,6 +24,7 @@ from widgets.bench.setup import Start
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
 from widgets.brake.judgement.words import sentences
+from widgets.brake.sizes.design import DESIGN_WORDS
 from widgets.brake.sizes.sheet import LimitsSheet, LimitsSheetError
 from widgets.page.prompt_panel import FormPanel, text_of
 from widgets.page.swapping import show_only
@@ -62,7 +63,12 @@ class Practice:
         self._ask()
 
     def _ask(self, said: str = "") -> None:
-        names = [(size.name, size.name) for size in self._sheet.sizes]
+        sizes = self._sheet.sizes
+        mixed = len({size.design for size in sizes}) > 1
+        names = [
+            (size.name, f"{size.name}, {DESIGN_WORDS[size.design]}" if mixed else size.name)
+            for size in sizes
+        ]
         self._form.show(
             title="Practise on a brake",
             words=[_TASK],

@@ -1,6 +1,8 @@
 """Explorers of the whole brake: release on a bad day, the stop of a load, its faces."""
 
 from quizzes.sittings.in_force import sheet_in_force
+from widgets.brake.sizes.design import Design
+from widgets.brake.sizes.sheet import four_designs
 from widgets.brake.sizes.size import BrakeSize
 from widgets.brake.torque.friction import SURFACES
 from widgets.charts.stop_courses import StopOf, how_it_ends
@@ -15,10 +17,13 @@ SIDE_WORDS = (("dc", "DC side"), ("ac", "AC side"))
 
 
 def lesson_size(size_name: str = USUAL_SIZE) -> BrakeSize:
-    """Return a size of the sheet in force by its name, or its first size."""
-    sheet = sheet_in_force().sheet
-    found = [size for size in sheet.sizes if size.name == size_name]
-    return found[0] if found else sheet.sizes[0]
+    """Return a size of the sheet in force by its name, or its first: one with hollow screws.
+
+    Lessons are told on hollow screws; an invented size stands in where the sheet has none.
+    """
+    sizes = (*sheet_in_force().sheet.sizes, *four_designs().sizes)
+    screws = [size for size in sizes if size.design is Design.HOLLOW_SCREWS]
+    return next((size for size in screws if size.name == size_name), screws[0])
 
 
 def gap_slider(size: BrakeSize) -> Slider:
