@@ -149,7 +149,7 @@ def not_of_design(family: Family, size: BrakeSize) -> str:
     """Return why a brake of this size's design cannot show a family, or nothing if it can."""
     design = size.design
     if family.name in _CANNOT_BY_NAME[design] or _CANNOT[design] & set(family.faults):
-        return f"a brake whose gap is set with {DESIGN_WORDS[design]} cannot have it so"
+        return f"its design ({DESIGN_WORDS[design]}) cannot show it"
     if design.adjusts or not (family.ahead or family.near):
         return ""
     run_mm = size.gap.max_mm - size.gap.setting_mm
