@@ -35,7 +35,7 @@ GRADERS = [
         for name in ("critical.py", "faults.py", "grade.py", "outcome.py", "question_rule.py")
     ),
 ]
-SOURCES = [*GRADERS, JUDGEMENT / "rules.py", JUDGEMENT / "signs.py"]
+SOURCES = [*GRADERS, *(JUDGEMENT / f"{name}.py" for name in ("rules", "by_design", "signs"))]
 CODE = re.compile(r"[a-z]+(-[a-z]+)*\.[a-z]+(-[a-z]+)*")
 IDENTIFIERS_WITH_SPACES = {*(one.value for one in Standing), *(one.value for one in Depth)} | {
     "not yet competent"
