@@ -10,7 +10,7 @@ export const SET_WITH = {
   hollow_screws: "three hollow screws",
   shims: "shims under three spacers",
   adjusting_ring: "an adjusting ring",
-  fixed: "nothing: it cannot be adjusted",
+  fixed: "nothing, it cannot be adjusted",
 };
 
 const HEX = 21; // half across corners of a hollow screw

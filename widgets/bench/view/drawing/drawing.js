@@ -42,7 +42,7 @@ const screw = (number, pick) => {
   const head = draw("g", {}, draw("circle", { r: 11, class: "f" }), key);
   const slack = draw("circle", { r: 15, class: "slack" });
   const untried = draw("text", { y: 1, class: "untried" }, "?");
-  const [nx, ny] = at(33, SCREWS_DEG[number - 1] + (number === 1 ? 62 : number === 2 ? 118 : -118), x, y);
+  const [nx, ny] = at(33, SCREWS_DEG[number - 1] + (number === 3 ? -118 : 118), x, y);
   return {
     setter,
     slack,
@@ -193,7 +193,7 @@ export const sceneWords = (scene) => {
   return [
     names(true) ? `On: ${names(true)}.` : "",
     names(false) ? `Off: ${names(false)}.` : "",
-    scene.body_on && !scene.cover_on ? `The gap is set with ${SET_WITH[scene.design]}.` : "",
+    scene.body_on && !scene.cover_on ? `What sets the gap: ${SET_WITH[scene.design]}.` : "",
     scene.body_on ? `Retaining screws: ${allLocks(scene.locks)}.` : "The magnet body lies in the tray.",
     `Keyway at ${Number(scene.shaft_deg.toFixed(1))}°.`,
   ].filter(Boolean).join(" ");
