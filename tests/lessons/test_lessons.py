@@ -173,6 +173,16 @@ def test_a_lesson_teaches_with_a_formula_a_worked_number_and_a_figure(page):
 
 
 @each_lesson
+def test_a_formula_on_a_line_of_its_own_is_folded(page):
+    """It is for those who want the sum; whoever reads on meets none of them."""
+    text = "\n".join(cell.source for cell in cells(page, "markdown"))
+    open_text = re.sub(r'<details class="sum">.*?</details>', "", text, flags=re.DOTALL)
+
+    assert "$$" in text
+    assert "$$" not in open_text
+
+
+@each_lesson
 def test_no_result_is_typed_into_the_text(page):
     """An equals sign with a number and a unit behind it is the model's to print."""
     assert not TYPED_RESULT.findall(prose(page))
