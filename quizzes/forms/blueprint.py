@@ -11,7 +11,7 @@ from widgets.brake.sizes.readable import Fault, faults_of, line_of
 from widgets.brake.sizes.toml_text import TomlTextError, read_table
 
 from .blueprint_file import LONGEST_EDITION, LONGEST_ID, BlueprintTable, known_keys
-from .ending import Ending, lacks
+from .ending import COOLING_OFF_H, Ending, lacks
 
 READY = {
     name: Path(__file__).parent / "blueprints" / f"{name}.toml"
@@ -91,6 +91,8 @@ class Blueprint:
         Elements of the competency that the form must show.
     ends : Ending
         With which word it may end.
+    cooling_off_h : int or None
+        Hours between two attempts of one person; None for what its ending asks for.
     """
 
     id: str
@@ -104,6 +106,14 @@ class Blueprint:
     avoid_last: int = 3
     elements: tuple[str, ...] = ()
     ends: Ending = Ending.PASSED
+    cooling_off_h: int | None = None
+
+    @property
+    def wait_h(self) -> int:
+        """Hours that have to lie between two attempts of one person; 0 for most exercises."""
+        if self.cooling_off_h is not None:
+            return self.cooling_off_h
+        return COOLING_OFF_H if self.ends is Ending.COMPETENT else 0
 
     @property
     def lacks_for_its_word(self) -> str:
@@ -161,6 +171,7 @@ def _blueprint(table: BlueprintTable) -> Blueprint:
         avoid_last=table.avoid_last,
         elements=tuple(table.elements),
         ends=Ending(table.ends),
+        cooling_off_h=table.cooling_off_h,
         cases=tuple(
             CaseLine(
                 Depth(line.depth),

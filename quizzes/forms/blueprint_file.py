@@ -114,6 +114,7 @@ class BlueprintTable(BaseModel):
     avoid_last: Annotated[int, Whole(0, 100)] = 3
     elements: _Elements = []
     ends: Annotated[str, Among(tuple(one.value for one in Ending))] = Ending.PASSED.value
+    cooling_off_h: Annotated[int, Whole(0, 8760)] | None = None
     cases: Annotated[
         list[CaseTable], Listed(1, MOST_ENTRIES, f"1 to {MOST_ENTRIES} tables [[cases]]")
     ]

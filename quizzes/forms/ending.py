@@ -8,6 +8,7 @@ CRITICAL_ELEMENTS = (
     "S1", "S2", "S3", "S5", "M2", "M3", "M4", "D1", "D2", "A2", "A3", "R2", "T1", "T2",
 )  # fmt: skip
 LEAST_BY_HAND = 6  # brakes worked by hand; fewer say little of a skill of the hand; our choice
+COOLING_OFF_H = 24  # between two attempts at a form that may end so; our choice
 LEAST_CASES = 24  # decisions; with fewer, half of them right by luck is not rare enough; our choice
 
 

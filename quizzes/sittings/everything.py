@@ -46,7 +46,10 @@ ACTS = {
     "sitting": "UUID of the sitting",
     "entry": "place in the ledger, from 1",
     "at": "moment, UTC",
-    "kind": "decision, appeal, ruling, withdrawal, circumstances, practical or credential",
+    "kind": (
+        "decision, appeal, ruling, withdrawal, circumstances, practical, credential, or waiver of "
+        "the wait before the next attempt"
+    ),
     "person": "pseudonym of who did it; empty for a credential",
     "role": "in what role",
     "what": "verdict, or whether an appeal was upheld, or the record's UUID",

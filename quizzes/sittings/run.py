@@ -19,9 +19,11 @@ from widgets.bench.session import NOT_KEPT, STALE, Event, NotKeptError, Session
 from widgets.brake.sizes.sheet import LimitsSheet
 
 from .cut import cut_for, panel_in_force
+from .decided.attempts import refuse_too_soon
 from .deciding import rule_for
 from .had_lately import had_lately, sittings_of
 from .in_force import (
+    COUNTING_PLACES,
     SOFTWARE,
     Clock,
     NotNowError,
@@ -51,12 +53,14 @@ def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any
     Raises
     ------
     ValueError
-        If the name cannot be, or no form can be drawn.
+        If the name cannot be, no form can be drawn, or the form's cooling-off is not over.
     RecordsError
         If the store cannot be used.
     """
     key = secrets.token_bytes(32)
     person = store.person_of(str(start["name"]), str(start.get("number", "")))
+    if person and start["place"] in COUNTING_PLACES:
+        refuse_too_soon(store, person.id, offer.blueprint, start["started_at"])
     avoid = had_lately(store, offer, person.id) if person else frozenset()
     drawn = offer.draw(sheet, key, avoid)
     posed = posed_once(drawn.items, question_key(key), sheet)

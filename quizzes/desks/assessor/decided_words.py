@@ -72,4 +72,6 @@ def _said(kind: Act, act: Statement) -> str:
         return "appealed:"
     if kind is Act.RULING:
         return "upheld the appeal:" if act.upheld else "rejected the appeal:"
+    if kind is Act.WAIVER:
+        return "allowed the next attempt at any time:"
     return "withdrew the outcome:"

@@ -12,9 +12,9 @@ from quizzes.records import Records, RecordsError
 from quizzes.records.decisions.acts import CIRCUMSTANCES, Act, Circumstances, Verdict
 from quizzes.records.decisions.state import Stage
 from quizzes.records.keys.errors import KeyFileError
+from quizzes.sittings.decided.attempts import attempts, waits
 from quizzes.sittings.decided.deciding import (
     Dossier,
-    attempts,
     circumstances_stated,
     decide,
     dossier,
@@ -37,6 +37,7 @@ _NOT_YOURS = (
     "Only an assessor who has signed in decides, states circumstances or hands out a record."
 )
 _YES = "yes"
+_WAIVE = ("waive", "Allow an earlier attempt")
 _VERDICTS = [(one.value, one.value) for one in Verdict]
 _PAPERS = {"pdf a4": "A4", "pdf letter": "Letter"}
 
@@ -84,11 +85,12 @@ class DecisionPanel:
         words.append(_as_whom() if may else _NOT_YOURS)
         if found.standing.word is not None and (why := not_competent(found)):
             words.append(why)
+        waiting = waits(self._store, found.sitting, self._clock())
         self.form.show(
             title=f"Decision on {found.sitting.name or 'name erased'}",
             words=words,
-            fields=_fields(state.stage) if may else [],
-            buttons=_buttons(found) if may else [],
+            fields=_fields(found, waiting=waiting) if may else [],
+            buttons=[*_buttons(found), *([_WAIVE] if waiting else [])] if may else [],
             said=said,
         )
         stood = state.circumstances.facts if state.circumstances else {}
@@ -182,6 +184,7 @@ class DecisionPanel:
         "appeal": lambda self, content: self._state(Act.APPEAL, content),
         "uphold": lambda self, content: self._state(Act.RULING, content),
         "reject": lambda self, content: self._state(Act.RULING, content),
+        "waive": lambda self, content: self._state(Act.WAIVER, content),
         "withdraw": lambda self, content: self._state(Act.WITHDRAWAL, content),
         "circumstances": _circumstances,
         "credential": _hand_out,
@@ -210,9 +213,11 @@ def _as_whom() -> str:
     return f"You decide as {visitor().name or 'the assessor who has signed in'}."
 
 
-def _fields(stage: Stage) -> list[dict[str, Any]]:
-    if stage is Stage.WITHDRAWN:
-        return []
+def _fields(found: Dossier, *, waiting: bool) -> list[dict[str, Any]]:
+    stage, open_still = found.state.stage, found.standing.word is None
+    if open_still or stage is Stage.WITHDRAWN:
+        reasons = {"name": "reasons", "kind": "long", "label": "Reasons"}
+        return [_text("role", "Your role", "assessor"), reasons] if waiting else []
     role = "second assessor" if stage is Stage.SECOND else "assessor"
     fields = [_text("role", "Your role", role)]
     if stage is not Stage.APPEALED:

@@ -34,6 +34,7 @@ class Act(StrEnum):
     CIRCUMSTANCES = "circumstances"
     CREDENTIAL = "credential"
     PRACTICAL = "practical"
+    WAIVER = "waiver"
 
 
 class Seat(StrEnum):
@@ -98,7 +99,7 @@ class Decision:
 
 @dataclass(frozen=True, slots=True)
 class Statement:
-    """An appeal, the ruling on it, or a withdrawal.
+    """An appeal, the ruling on it, a withdrawal, or a waiver of the wait before the next attempt.
 
     Parameters
     ----------

@@ -21,13 +21,10 @@ from quizzes.records.decisions.acts import (
 )
 from quizzes.records.decisions.practical import Practical
 from quizzes.records.decisions.state import SEATS, State, refused, state_of
-from quizzes.sittings.run import sittings_of
+from quizzes.sittings.in_force import COUNTING_PLACES
 from quizzes.sittings.standing import Standing, Standings
 
-COOLING_OFF_H = 24  # between two attempts at one form; a choice of this scheme
-MOST_ATTEMPTS = 3  # from which the person is shown as one to be trained first; likewise
 PRACTICAL = "GAL_PRACTICAL"  # `required`: competent needs an observed practical too
-COUNTING_PLACES = ("web", "test")  # elsewhere the candidate commands the kernel
 
 
 class NotAllowedError(ValueError):
@@ -151,14 +148,14 @@ def stated(  # noqa: PLR0917 - what a statement holds
     role: str = "assessor",
     upheld: bool = False,
 ) -> State:
-    """Keep an appeal, the ruling on it or a withdrawal, and return where the sitting stands then.
+    """Keep an appeal, the ruling on it, a withdrawal or a waiver; return where it stands then.
 
     Parameters
     ----------
     store, found, person_id, at, role
         As in `decide`.
     kind : Act
-        `APPEAL`, `RULING` or `WITHDRAWAL`.
+        `APPEAL`, `RULING`, `WITHDRAWAL` or `WAIVER`.
     words : str
         Grounds or reasons.
     upheld : bool
@@ -230,32 +227,12 @@ def observed(store: Records, found: Dossier, sheet: Practical, at: dt.datetime) 
     return _kept(store, found, Act.PRACTICAL, sheet, at)
 
 
-def attempts(store: Records, sitting: Sitting) -> tuple[str, ...]:
-    """Return how often this person has sat this form, and whether they waited, in sentences."""
-    mine = [one for one in sittings_of(store, sitting.person_id) if one.form_id == sitting.form_id]
-    before = [one for one in mine if one.started_at < sitting.started_at]
-    lines = [f"Attempt {len(before) + 1} of this person at this form."]
-    if before:
-        ended = max(one.finished_at or one.started_at for one in before)
-        hours = (sitting.started_at - ended).total_seconds() / 3600
-        short = hours < COOLING_OFF_H
-        lines.append(
-            f"{hours:.0f} h after the one before; {COOLING_OFF_H} h are to lie between two attempts"
-            f"{': they did not wait' if short else ''}."
-        )
-    if len(before) + 1 > MOST_ATTEMPTS:
-        lines.append(
-            f"More than {MOST_ATTEMPTS} attempts: evidence of training is to be asked for."
-        )
-    return tuple(lines)
-
-
 def _allowed(store: Records, found: Dossier, kind: Act, person_id: str) -> None:
     candidate = found.sitting.person_id
     if kind is not Act.APPEAL and _same_name(store, person_id, candidate):
         person_id = candidate  # one person typed twice, with another number
     why = refused(found.state, kind, person_id, candidate)
-    if not why and found.standing.word is None:
+    if not why and found.standing.word is None and kind is not Act.WAIVER:
         why = "The sitting is not finished; it can be decided afterwards."
     if why:
         raise NotAllowedError(why)

@@ -13,7 +13,6 @@ from quizzes.records.decisions.state import state_of
 from quizzes.records.exports.competency_table import competency_csv
 from quizzes.records.exports.due import Due
 from quizzes.records.exports.learning import Item, SittingDone, statements
-from quizzes.sittings.decided.deciding import COOLING_OFF_H
 from quizzes.sittings.decided.record import SCHEME, NoRecordError, competency_record
 from quizzes.sittings.had_lately import PAGE
 from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun
@@ -142,6 +141,6 @@ def _due(
         return due("a new sitting", "The record ends on that day.", until)
     run = SittingRun(store, store.sitting(row.sitting_id))
     practise = what_now(run.cases, run.grades, row.finished_at.date()).practise
-    earliest = (row.finished_at + dt.timedelta(hours=COOLING_OFF_H)).date()
+    earliest = (row.finished_at + dt.timedelta(hours=run.kept.blueprint.wait_h)).date()
     why = f"{state.verdict or 'Undecided'}. To practise first: {'; '.join(practise) or 'nothing'}."
     return due("practice, then a new sitting", why[:300].capitalize(), max(earliest, today))

@@ -1,0 +1,111 @@
+"""Attempts of one person at one form: counted, and kept apart by the form's cooling-off."""
+
+import datetime as dt
+
+from quizzes.forms.blueprint import Blueprint
+from quizzes.records import Records, RecordsError, ResultRow, Sitting
+from quizzes.records.decisions.acts import Act
+from quizzes.records.kept_sitting import read_kept
+from quizzes.sittings.had_lately import sittings_of
+
+MOST_ATTEMPTS = 3  # from which the person is shown as one to be trained first; our choice
+_WHEN = "%d %B %Y, %H:%M UTC"
+
+
+class TooSoonError(ValueError):
+    """An attempt before its time: when it may begin, and who can allow it earlier."""
+
+
+def refuse_too_soon(store: Records, person_id: str, form: Blueprint, at: dt.datetime) -> None:
+    """Refuse to begin a form before its cooling-off is over.
+
+    Parameters
+    ----------
+    store : Records
+        Where earlier attempts are kept.
+    person_id : str
+        Who would begin.
+    form : Blueprint
+        Which form, with its rule.
+    at : datetime
+        When, with a time zone.
+
+    Raises
+    ------
+    TooSoonError
+        If an attempt ended less than the form's cooling-off ago and no assessor has allowed an
+        earlier one.
+    """
+    before = attempts_at(store, person_id, form.id)
+    if not before or not form.wait_h:
+        return
+    last, free = before[0], _free(before[0], form.wait_h)
+    if at >= free or _waived(store, last):
+        return
+    raise TooSoonError(
+        f"You have sat this form before, until {_ended(last):{_WHEN}}: {_tries(len(before))} so "
+        f"far. {form.wait_h} h have to lie between two attempts, so the next can begin on "
+        f"{free:{_WHEN}}. An assessor can allow it earlier, with a written reason."
+    )
+
+
+def waits(store: Records, sitting: Sitting, at: dt.datetime) -> bool:
+    """Return whether a sitting is its person's last at the form and holds up the next one."""
+    every = attempts_at(store, sitting.person_id, sitting.form_id)
+    if not every or every[0].sitting_id != sitting.id or _waived(store, every[0]):
+        return False
+    return at < _free(every[0], _wait_h(store, sitting))
+
+
+def attempts_at(store: Records, person_id: str, form_id: str) -> list[ResultRow]:
+    """Return the sittings of a person at a form, newest first, unfinished ones among them."""
+    return [one for one in sittings_of(store, person_id) if one.form_id == form_id]
+
+
+def attempts(store: Records, sitting: Sitting) -> tuple[str, ...]:
+    """Return which attempt a sitting is, whether the person waited, and when the next may begin."""
+    every = attempts_at(store, sitting.person_id, sitting.form_id)
+    before = [one for one in every if one.started_at < sitting.started_at]
+    wait_h = _wait_h(store, sitting)
+    lines = [f"Attempt {len(before) + 1} of this person at this form."]
+    if before:
+        hours = (sitting.started_at - _ended(before[0])).total_seconds() / 3600
+        said = ""
+        if hours < wait_h:
+            allowed = _waived(store, before[0])
+            said = ": an assessor allowed it" if allowed else ": they did not wait"
+        lines.append(
+            f"{hours:.0f} h after the one before; {wait_h} h are to lie between two attempts{said}."
+        )
+    if len(before) + 1 > MOST_ATTEMPTS:
+        lines.append(
+            f"More than {MOST_ATTEMPTS} attempts: evidence of training is to be asked for."
+        )
+    if wait_h and every and every[0].sitting_id == sitting.id:
+        free = f"on {_free(every[0], wait_h):{_WHEN}}"
+        when = "at any time: an assessor allowed it" if _waived(store, every[0]) else free
+        lines.append(f"The next attempt can begin {when}.")
+    return tuple(lines)
+
+
+def _wait_h(store: Records, sitting: Sitting) -> int:
+    try:
+        return read_kept(sitting.id, store.kept(sitting.id)).blueprint.wait_h
+    except RecordsError:  # the evidence says why
+        return 0
+
+
+def _ended(row: ResultRow) -> dt.datetime:
+    return row.finished_at or row.started_at
+
+
+def _free(row: ResultRow, wait_h: int) -> dt.datetime:
+    return _ended(row) + dt.timedelta(hours=wait_h)
+
+
+def _waived(store: Records, row: ResultRow) -> bool:
+    return any(one.kind is Act.WAIVER for one in store.acts(row.sitting_id))
+
+
+def _tries(count: int) -> str:
+    return "1 attempt" if count == 1 else f"{count} attempts"
