@@ -19,6 +19,8 @@ from quizzes.sittings.decided.handing import (
     learning_statements,
     records_table,
 )
+from quizzes.sittings.decided.observations import COLUMNS as OBSERVATIONS
+from quizzes.sittings.decided.observations import observations_table
 from quizzes.sittings.export import exported
 from quizzes.sittings.export_signature import signed_export
 from quizzes.sittings.standing import Standings
@@ -59,6 +61,7 @@ FILES = {
     "people.csv": PEOPLE,
     "sittings.csv": SITTINGS,
     "acts.csv": ACTS,
+    "observations.csv": OBSERVATIONS,
     "records.csv": RECORD_COLUMNS,
 }
 OTHERS = {
@@ -157,6 +160,7 @@ def everything(store: Records, folder: Path, at: dt.datetime) -> int:
             "people.csv": lambda: people_table(store),
             "sittings.csv": lambda: sittings_table(store),
             "acts.csv": lambda: acts_table(store),
+            "observations.csv": lambda: observations_table(store),
             "records.csv": lambda: records_table(store),
             "learning.json": lambda: learning_statements(store),
             "ledger.jsonl": lambda: b"".join(one + b"\n" for one in store.ledger()[1]),

@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from quizzes.access.table import Thing
+from quizzes.analysis.quality.observers import pooled_words
 from quizzes.desks.visitor import allowed, need, visitor
 from quizzes.grading.words import TITLES
 from quizzes.records import Records, RecordsError
@@ -21,6 +22,7 @@ from quizzes.records.decisions.practical import (
 )
 from quizzes.records.kept_sitting import KeptSitting, read_kept
 from quizzes.sittings.decided.deciding import Dossier, dossier, observed
+from quizzes.sittings.decided.observations import agreements
 from quizzes.sittings.in_force import Clock, now
 from widgets.bench.words import DECISION_WORDS
 from widgets.page.prompt_panel import FormPanel, text_of
@@ -74,7 +76,7 @@ class PracticalPanel:
         may = allowed(Thing.DECIDE) and found.standing.word is not None
         self.form.show(
             title="Observed practical",
-            words=[_WORDS, *_sheets(found, kept)],
+            words=[_WORDS, *_sheets(found, kept), pooled_words(agreements(self._store).values())],
             fields=_fields(kept) if may else [],
             buttons=[("observe", "Keep this sheet"), *_PRINTS] if may else [],
             said=said,
@@ -145,8 +147,7 @@ def _sheets(found: Dossier, kept: KeptSitting) -> list[str]:
     sheets = [one.act for one in found.state.practicals if isinstance(one.act, Practical)]
     lines = [line for sheet in sheets for line in _sheet(sheet, kept)]
     if len(sheets) > 1:
-        agreed = agreement(sheets[0], sheets[1])
-        lines.append(f"The observers agree on {100 * agreed.share:.0f} % of what both marked.")
+        lines.append(f"The two observers: {agreement(sheets[0], sheets[1]).words}")
     return lines or ["No practical was observed yet."]
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
 
+from quizzes.analysis.quality.observers import Agreement
 from quizzes.grading.words import TITLES
 from quizzes.records.checks import plain_text
 from quizzes.records.decisions.pseudonyms import pseudonym
@@ -187,30 +188,6 @@ def _numbers(what: str, text: str, count: int) -> list[list[float]]:
             )
         found.append(values)
     return found
-
-
-@dataclass(frozen=True, slots=True)
-class Agreement:
-    """How two observers of one practical agree, in counts, for the analysis of agreement.
-
-    Parameters
-    ----------
-    both_shown, both_not : int
-        Elements on which they agree.
-    first_only, second_only : int
-        Elements that one saw shown and the other did not.
-    """
-
-    both_shown: int
-    both_not: int
-    first_only: int
-    second_only: int
-
-    @property
-    def share(self) -> float:
-        """Share of the elements that both marked on which they agree, 0 to 1; 1 if none."""
-        whole = self.both_shown + self.both_not + self.first_only + self.second_only
-        return (self.both_shown + self.both_not) / whole if whole else 1.0
 
 
 def agreement(first: Practical, second: Practical) -> Agreement:
