@@ -234,4 +234,5 @@ def judgement(entry: Entry, *, superseded: bool = False) -> Judgement:
         superseded=superseded,
         author=body.get("author"),
         reason=body.get("reason"),
+        sha256=entry.sha256,
     )

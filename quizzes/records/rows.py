@@ -177,6 +177,8 @@ class Judgement:
         True if a later one corrects it.
     author, reason : str or None
         Of a correction: who (an id, not a name) and why.
+    sha256 : str
+        This entry's hash.
     """
 
     sitting_id: str
@@ -188,6 +190,7 @@ class Judgement:
     superseded: bool
     author: str | None
     reason: str | None
+    sha256: str = ""
 
 
 @dataclass(frozen=True, slots=True)

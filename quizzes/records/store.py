@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from pathlib import Path
 from types import TracebackType
 from typing import Self
 
@@ -60,6 +61,12 @@ class Store:
     def close(self) -> None:
         """Let go of the database; the next call takes it up again."""
         self._engine.dispose()
+
+    def files(self) -> tuple[Path, ...]:
+        """Return the files in which everything stands; none for a database on a server."""
+        if self._path is None:
+            return ()
+        return self._path, self._path.with_name(f"{self._path.name}-wal")
 
     @contextmanager
     def _reading(self) -> Iterator[Connection]:

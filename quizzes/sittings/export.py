@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from quizzes.records import Records, Sitting
-from quizzes.records.auditing.audit import Audit, audited
+from quizzes.records.auditing.audit import Audit, audited_lately
 from quizzes.sittings.replay import KIND, VERSION, BadExportError
 
 from .export_signature import signature_of, signed_export
@@ -41,7 +41,7 @@ def exported(store: Records, sitting_id: str, audit: Audit | None = None) -> dic
         "version": VERSION,
         "sitting": sitting.id,
         "started": f"{sitting.started_at:%Y-%m-%dT%H:%M:%SZ}",
-        "ledger": _ledger(audit or audited(store), sitting),
+        "ledger": _ledger(audit or audited_lately(store), sitting),
         "kept": store.kept(sitting_id),
         "cases": [
             {

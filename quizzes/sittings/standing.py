@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from quizzes.records import Records, RecordsError, ResultRow, Sitting
-from quizzes.records.auditing.audit import Audit, audited
+from quizzes.records.auditing.audit import Audit, audited_lately
 
 from .export import exported
 from .replay import BadExportError, replay_export
@@ -39,14 +39,14 @@ class Standings:
     -----
     What a signed head vouches for was computed from the log when it was signed, and nobody
     without the key can have changed it since. Everything else is graded again, which takes some
-    tenths of a second, and remembered for the sitting's last entry.
+    tenths of a second, and remembered for the hash of the outcome's entry.
     """
 
     _graded: dict[tuple[str, str], Standing] = {}  # noqa: RUF012 - for the whole process
 
     def __init__(self, store: Records, audit: Audit | None = None) -> None:
         self._store = store
-        self.audit = audit or audited(store)
+        self.audit = audit or audited_lately(store)
 
     def of(self, sitting: ResultRow | Sitting, *, again: bool = False) -> Standing:
         """Return the outcome of a sitting as it may be shown; `again` to grade it in any case."""
@@ -63,7 +63,7 @@ class Standings:
             word = str(last.content.get("outcome"))
             if last.supersedes is not None or (last.position <= self.audit.vouched and not again):
                 return Standing(word)
-            key = (sitting_id, self.audit.check.head_sha256)
+            key = (sitting_id, last.sha256)  # the chain holds, so it stands for all before it
             if key not in self._graded:
                 self._graded[key] = self._again(sitting_id)
         except (RecordsError, BadExportError) as error:

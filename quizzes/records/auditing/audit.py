@@ -10,12 +10,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from quizzes.records.canonical import parsed_object
+from quizzes.records.database.identity import last_written
 from quizzes.records.heads.checking import LedgerCheck, head_at, held_against
 from quizzes.records.heads.head import SignedHead, TreeHead, head_of
-from quizzes.records.heads.keeping import heads_kept
+from quizzes.records.heads.keeping import HEADS, heads_kept
 from quizzes.records.keys.errors import KeyFileError
 from quizzes.records.keys.house import house_trust
-from quizzes.records.keys.keeping import default_folder
+from quizzes.records.keys.keeping import PUBLIC, default_folder
 from quizzes.records.keys.trust import TrustList
 from quizzes.records.rows import Broken, StoreCheck
 from quizzes.records.writing import Records
@@ -102,6 +103,27 @@ def _place(one: Broken) -> str:
 
 def _whose(one: Broken) -> str:
     return f" Sitting {one.sitting_id}." if one.sitting_id else ""
+
+
+_last: dict[tuple[object, ...], Audit] = {}  # of this process, one at most
+
+
+def audited_lately(store: Records) -> Audit:
+    """Return the audit of a store as it stands now, made only once while no file is written.
+
+    For pages: one page asks several times what stands. A database on a server is audited anew
+    each time, and so is a file that was written just now.
+    """
+    folder = default_folder()
+    files = store.files()
+    mark = last_written((*files, folder / HEADS, folder / PUBLIC)) if files else None
+    if mark is None:
+        return audited(store)
+    if mark not in _last:
+        found = audited(store)
+        _last.clear()
+        _last[mark] = found
+    return _last[mark]
 
 
 def audited(

@@ -1,6 +1,8 @@
 """Which file a store is, so that one deleted or exchanged while it is open does not pass."""
 
 import os
+import time
+from collections.abc import Iterable
 from pathlib import Path
 from typing import NamedTuple, Self
 
@@ -21,6 +23,35 @@ class Identity(NamedTuple):
         except OSError:
             return cls(0, 0)
         return cls(found.st_dev, found.st_ino)
+
+
+SETTLED_S = 0.2  # several writes within a tick of the disk's clock bear one time
+
+
+def last_written(paths: Iterable[Path]) -> tuple[object, ...] | None:
+    """Return what changes whenever one of these files is written, by whomever.
+
+    Returns
+    -------
+    tuple or None
+        None where one was written just now: another write might not show.
+
+    Notes
+    -----
+    The time of a file's last change of state (`st_ctime`) is set by the system alone; the time of
+    its last writing can be set back by anybody.
+    """
+    marks: list[object] = []
+    for path in paths:
+        try:
+            found = path.stat()
+        except OSError:
+            marks.append((path, None))
+            continue
+        if time.time() - found.st_ctime < SETTLED_S:
+            return None
+        marks.append((path, found.st_dev, found.st_ino, found.st_size, found.st_ctime_ns))
+    return tuple(marks)
 
 
 def exchanged(store: str) -> RecordsError:

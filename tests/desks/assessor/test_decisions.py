@@ -4,11 +4,13 @@ import datetime as dt
 import hashlib
 import io
 import json
+import shutil
 
 import pypdf
 import pytest
 from PIL import Image
 
+from quizzes import records
 from quizzes.desks import visitor as desk
 from quizzes.desks.assessor import decision_panel, practical_panel
 from quizzes.desks.assessor.due_page import DuePage
@@ -25,9 +27,29 @@ from tests.desks.pages import tell
 from tests.page.test_upload import pieces
 from widgets.page.prompt_panel import FormPanel
 
-GOOD = next(name for name, habit in demo.CLASS if habit == "careful")
-BAD = next(name for name, habit in demo.CLASS if habit == "isolation-skipped")
+GOOD, BAD = "Ilka Torvane", "Tobiah Fenwright"
 SAID = {"role": "assessor", "reasons": "Careful throughout.", "second": "no"}
+
+
+@pytest.fixture(scope="module")
+def three_people(tmp_path_factory):
+    """A store in which one worked well, one left the hoist unlocked, and one is not finished."""
+    path = tmp_path_factory.mktemp("three") / "records.sqlite"
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("GAL_KEYS", str(path.parent / "keys"))
+        patch.setattr(demo, "CLASS", ((GOOD, "careful"), (BAD, "isolation-skipped")))
+        patch.setattr(demo, "WHOLE_FORM", ("Thessaly Brockvane", "careful", "three_brakes"))
+        patch.setattr(demo, "_answer", lambda _: None)
+        records.create(f"sqlite:///{path}")
+        demo.fill(f"sqlite:///{path}")
+    return path
+
+
+@pytest.fixture
+def demo_class(three_people, store_file):
+    """The store in force holds those three."""
+    shutil.copyfile(three_people, store_file)
+    shutil.copytree(three_people.parent / "keys", store_file.parent / "keys")
 
 
 @pytest.fixture
@@ -104,39 +126,43 @@ def test_a_person_decides_and_the_record_leaves_and_is_checked_on_the_page(
     assert "verdict good" not in check._found.value
 
 
-@pytest.mark.parametrize(
-    ("who", "by", "values", "words"),
-    [
-        (BAD, "Ann Okoro", {"verdict": "competent"}, "critical error"),
-        (BAD, BAD.upper(), {"verdict": "competent"}, "of their own"),
-        (GOOD, "Ann Okoro", {"verdict": "superb"}, "Choose what you decide"),
-        (GOOD, "Ann Okoro", {"verdict": "competent", "reasons": " "}, "Give your reasons"),
-        (demo.UNFINISHED, "Ann Okoro", {"verdict": "not yet competent"}, "not finished"),
+REFUSED = {
+    BAD: [
+        ("Ann Okoro", {"verdict": "competent"}, "critical error"),
+        (BAD.upper(), {"verdict": "competent"}, "of their own"),
     ],
-)
-@pytest.mark.usefixtures("demo_class")
-def test_what_may_not_be_decided_is_said_and_nothing_is_kept(  # noqa: PLR0917
-    sent, store, at_the_desk, who, by, values, words
-):
-    """On oneself, without reasons, over a critical error, before the end."""
-    at_the_desk(by)
-    page, sitting = opened(who, sent)
-    wish(page, "decide", **values)
+    GOOD: [
+        ("Ann Okoro", {"verdict": "superb"}, "Choose what you decide"),
+        ("Ann Okoro", {"verdict": "competent", "reasons": " "}, "Give your reasons"),
+    ],
+    demo.UNFINISHED: [("Ann Okoro", {"verdict": "not yet competent"}, "not finished")],
+}
 
-    assert words in sent[-1]["reply"]["words"]
+
+@pytest.mark.parametrize("who", REFUSED)
+@pytest.mark.usefixtures("demo_class")
+def test_what_may_not_be_decided_is_said_and_nothing_is_kept(sent, store, at_the_desk, who):
+    """On oneself, without reasons, over a critical error, before the end."""
+    page, sitting = opened(who, sent)
+    for by, values, words in REFUSED[who]:
+        at_the_desk(by)
+        wish(page, "decide", **values)
+
+        assert words in sent[-1]["reply"]["words"]
     assert not store.acts(sitting)
 
 
-@pytest.mark.parametrize("role", ["anyone", "trainer", "apprentice", "administrator"])
-def test_only_an_assessor_who_has_signed_in_decides(demo_class, sent, store, at_the_desk, role):
+def test_only_an_assessor_who_has_signed_in_decides(demo_class, sent, store, at_the_desk):
     """The panel offers nobody else a key, and a forged wish is answered with the sentence."""
-    at_the_desk("Somebody", role)
     page, sitting = opened(GOOD, sent)
-    for send in ("decide", "credential", "circumstances"):
-        wish(page, send, verdict="competent")
+    for role in ("anyone", "trainer", "apprentice", "administrator"):
+        at_the_desk("Somebody", role)
+        page._decision.open(sitting)
+        assert form_of(sent, "Decision on")["buttons"] == []
+        for send in ("decide", "credential", "circumstances", "waive"):
+            wish(page, send, verdict="competent")
+            assert "Only an assessor decides" in sent[-1]["reply"]["words"]
 
-    assert form_of(sent, "Decision on")["buttons"] == []
-    assert "Only an assessor decides" in sent[-1]["reply"]["words"]
     assert not store.acts(sitting)
 
 
@@ -235,7 +261,7 @@ def test_the_due_list_names_everybody_and_hands_out_each_file(demo_class, sent, 
     for what in ("due", "calendar", "status", "records", "code-book", "learning", "no-such"):
         page._form.heard({"send": what})
 
-    assert all(name in page._list.value for name, _ in demo.CLASS)
+    assert all(name in page._list.value for name in REFUSED)
     assert len(files) == 6
 
 
