@@ -9,6 +9,7 @@ from .export import exported
 from .replay import BadExportError, replay_export
 
 UNTRUSTED = "not to be trusted"
+NOBODY = "and no signed head vouches for it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +61,10 @@ class Standings:
             if not outcomes:
                 return Standing(None)
             last = outcomes[-1]
-            word = str(last.content.get("outcome"))
-            if last.supersedes is not None or (last.position <= self.audit.vouched and not again):
+            word, vouched = str(last.content.get("outcome")), last.position <= self.audit.vouched
+            if last.supersedes is not None and not vouched:
+                return Standing(UNTRUSTED, f"Entry {last.position} corrects the outcome, {NOBODY}.")
+            if last.supersedes is not None or (vouched and not again):
                 return Standing(word)
             key = (sitting_id, last.sha256)  # the chain holds, so it stands for all before it
             if key not in self._graded:

@@ -268,7 +268,7 @@ def test_a_new_store_is_for_this_user_alone(tmp_path):
 
 
 def test_a_store_waits_its_turn_and_writes_through(path):
-    """The four settings that keep a record: WAL, 30 s of patience, FULL (2), foreign keys.
+    """The four settings that keep a record: WAL, 35 s of patience, FULL (2), foreign keys.
 
     Outside check: sqlite.org/pragma.html, the numbers of `synchronous`.
     """
@@ -278,7 +278,7 @@ def test_a_store_waits_its_turn_and_writes_through(path):
             for name in ("journal_mode", "busy_timeout", "synchronous", "foreign_keys")
         ]
 
-    assert settings == ["wal", 30_000, 2, 1]
+    assert settings == ["wal", 35_000, 2, 1]
 
 
 def test_the_store_is_in_the_data_folder_unless_told_otherwise(monkeypatch, tmp_path):

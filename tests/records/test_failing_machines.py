@@ -6,6 +6,7 @@ import sqlite3
 import subprocess
 import sys
 import threading
+import time
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -102,3 +103,25 @@ def test_an_outcome_is_there_after_death_between_stored_and_shown(tmp_path):
 
     assert [one.content["outcome"] for one in outcomes] == ["competent"]
     assert found.sound
+
+
+@pytest.mark.overnight
+def test_a_lock_of_half_a_minute_is_waited_for(tmp_path):
+    """With the patience in use: the act is kept, late, and once; reading goes on meanwhile."""
+    path = tmp_path / "records.sqlite"
+    create(f"sqlite:///{path}")
+    with Records(f"sqlite:///{path}") as store:
+        sitting = begun(store)
+        other = sqlite3.connect(path, isolation_level=None, check_same_thread=False)
+        other.execute("BEGIN IMMEDIATE")
+        letting_go = threading.Timer(30, lambda: other.execute("ROLLBACK"))
+        letting_go.start()
+        began = time.monotonic()
+        assert store.events(sitting, 0) == ()
+        store.append(sitting, 0, 0, {}, {}, NOON)
+        waited_s = time.monotonic() - began
+        letting_go.join()
+        other.close()
+
+        assert waited_s > 29
+        assert len(store.events(sitting, 0)) == 1

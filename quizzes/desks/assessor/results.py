@@ -18,7 +18,7 @@ from quizzes.records.auditing.audit import Audit
 from quizzes.records.decisions.state import Stage, State, state_of
 from quizzes.sittings.export import export_file
 from quizzes.sittings.run import the_records
-from quizzes.sittings.standing import Standing, Standings
+from quizzes.sittings.standing import NOBODY, Standing, Standings
 from widgets.page.prompt_panel import FormPanel, text_of
 from widgets.page.swapping import show_only
 
@@ -107,7 +107,13 @@ class Results:
                 "caption": _caption(len(rows)),
                 "columns": ["Name", "Graded", "Decided", "Form", "Begun", "Made"],
                 "rows": [
-                    _row(row, standings.of(row), state_of(acts.get(row.sitting_id, ())), self._open)
+                    _row(
+                        row,
+                        standings.of(row),
+                        state_of(acts.get(row.sitting_id, ())),
+                        self._open,
+                        standings.audit.vouched,
+                    )
                     for row in rows
                 ],
                 "empty": "No sitting fits. When somebody begins an assessment, it stands here.",
@@ -204,7 +210,9 @@ def _alarm(audit: Audit) -> str:
     )
 
 
-def _row(row: ResultRow, standing: Standing, state: State, opened: str) -> dict[str, Any]:
+def _row(
+    row: ResultRow, standing: Standing, state: State, opened: str, vouched: int
+) -> dict[str, Any]:
     began, made = (
         f"{row.started_at.astimezone():%Y-%m-%d %H:%M}",
         MADE_WORDS.get(row.place, row.place),
@@ -212,6 +220,8 @@ def _row(row: ResultRow, standing: Standing, state: State, opened: str) -> dict[
     decided = "" if state.stage is Stage.OPEN else state.stage.value
     if state.stage is Stage.DECIDED and state.verdict:
         decided = "nothing counts" if standing.trouble else state.verdict.value
+        if state.standing and state.standing.seq > vouched:  # the house signs at each decision
+            decided += f", {NOBODY}"
     graded = standing.word or "not finished"
     cells = [row.name or "name erased", graded, decided, _title(row.form_id), began, made]
     return {

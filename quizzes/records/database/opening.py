@@ -28,7 +28,7 @@ from quizzes.records.database.room import AccountRow  # noqa: F401 (declares the
 from quizzes.records.errors import RecordsError, parsed, refusal, shown
 
 _VERSION = "alembic_version"  # the table in which Alembic keeps the version of the others
-PATIENCE_S = 30.0  # how long to wait for another writer; measured: 8 writers lose nothing
+PATIENCE_S = 35.0  # how long to wait for another writer; a lock of half a minute is waited for
 
 
 def default_url() -> str:

@@ -22,10 +22,12 @@ from quizzes.forms.offered import offers
 from quizzes.grading.editions import EDITIONS
 from quizzes.grading.evidence.gathering import AlteredLogError, gather
 from quizzes.records import Records
+from quizzes.records.heads.keeping import HEADS
 from quizzes.server import demo
 from quizzes.sittings.export import exported
 from quizzes.sittings.replay import BadExportError, replay_export
 from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun, begin, now, the_sheet
+from quizzes.sittings.standing import UNTRUSTED, Standings
 from quizzes.sittings.what_now import over_sittings
 from tests.desks.pages import (
     BRAKES,
@@ -112,6 +114,26 @@ def test_a_forged_outcome_is_red_wherever_it_shows_and_never_good(
     assert "verdict good" not in evidence.split("<h3>")[0]
     assert not again.same
     assert "follows from the log" in again.outcome[0]
+
+
+@pytest.mark.usefixtures("demo_class")
+@pytest.mark.parametrize("beside_the_keys", [True, False], ids=["heads there", "heads deleted"])
+def test_a_forged_outcome_is_no_better_where_the_keys_are(store_file, store, beside_the_keys):
+    """Chain made anew, heads in the ledger deleted: the others find it, or its log does."""
+    victim = next(row for row in store.results() if row.outcome == "not yet competent")
+    better = (
+        "UPDATE entry SET outcome = 'competent', body = replace(body, 'not yet ', '')"
+        f" WHERE kind = 'outcome' AND sitting_id = '{victim.sitting_id}'"
+    )
+    bend(store_file, better, "DELETE FROM entry WHERE kind = 'head'")
+    if not beside_the_keys:
+        (store_file.parent / "keys" / HEADS).unlink()
+    found = Standings(store).of(
+        next(r for r in store.results() if r.sitting_id == victim.sitting_id)
+    )
+
+    assert found.word == UNTRUSTED
+    assert ("signed head" if beside_the_keys else "follows from the log") in found.trouble
 
 
 @pytest.fixture

@@ -1,17 +1,22 @@
 """A store bent by whoever holds its file, as they would: triggers dropped, rows edited, hashes new."""
 
 import json
+import os
 import sqlite3
+import time
 from datetime import UTC, datetime, timedelta
 
 import pytest
 
 from quizzes.__main__ import main
 from quizzes.records import Records, RecordsError, Start, create
-from quizzes.records.auditing.audit import audited
+from quizzes.records.auditing.audit import audited, audited_lately
 from quizzes.records.auditing.signing import sign_head
+from quizzes.records.database.identity import SETTLED_S
 from quizzes.records.heads.keeping import HEADS
+from quizzes.sittings.standing import UNTRUSTED, Standings
 from tests.records.auditing.bending import bend
+from tests.waiting import comes_true
 
 NOON = datetime(2026, 11, 28, 12, tzinfo=UTC)
 OWNER = "0" * 64
@@ -182,3 +187,32 @@ def test_a_store_exchanged_while_it_is_open_acknowledges_nothing_more(file, tmp_
             file.write_bytes(earlier)
         with pytest.raises(RecordsError, match="deleted, exchanged or put back"):
             store.append(sitting.id, 0, 1, {}, {}, NOON)
+
+
+def test_a_page_that_audited_lately_sees_what_another_program_writes_next(file):
+    """One audit while no file is written; an edit shows even with the time of writing set back."""
+    with Records(f"sqlite:///{file}") as store:
+        before = file.stat()
+        assert comes_true(lambda: time.time() - before.st_ctime > 2 * SETTLED_S)
+        kept = audited_lately(store)
+        assert audited_lately(store) is kept
+        assert kept.sound
+        bend(file, BENDINGS["an event altered"])
+        os.utime(file, ns=(before.st_atime_ns, before.st_mtime_ns))
+
+        assert not audited_lately(store).sound
+
+
+def test_what_is_appended_by_hand_is_vouched_for_by_nobody(file):
+    """A forged correction that fits the chain: its outcome is never good before a head is signed."""
+    with Records(f"sqlite:///{file}") as store:
+        row = store.results()[0]
+        old = store.outcomes(row.sitting_id)[-1]
+        better = {"outcome": "competent"}
+        store.supersede_outcome(old, better, author="assessor-3", reason="It was good.", at=NOON)
+        found = Standings(store).of(row)
+        audit = audited(store)
+
+    assert audit.sound
+    assert found.word == UNTRUSTED
+    assert "no signed head vouches for it" in found.trouble
