@@ -57,7 +57,14 @@ def entry_sha256(entry: Any) -> str:  # noqa: ANN401 - as above
 
 _COLUMNS = ", ".join(Entry._fields)
 _LOCK = "SELECT ledger_id FROM record_store WHERE id = 1 FOR UPDATE"
-_TAIL = "SELECT seq, sha256 FROM entry ORDER BY seq DESC LIMIT 1"
+# With the tail: whether the case or the sitting is closed, and the last step; one statement, since
+# on a server each costs a journey.
+_ENDS = (
+    "SELECT seq, sha256, (SELECT kind FROM entry WHERE sitting_id = ? AND kind IN"
+    " ('grade', 'outcome') AND (slot = ? OR kind = 'outcome') ORDER BY kind DESC LIMIT 1),"
+    " (SELECT max(step) FROM entry WHERE sitting_id = ? AND slot = ?)"
+    " FROM entry ORDER BY seq DESC LIMIT 1"
+)
 _INSERT = f"INSERT INTO entry ({_COLUMNS}) VALUES ({', '.join('?' * len(Entry._fields))})"  # noqa: S608
 
 
@@ -72,11 +79,13 @@ class Writer:
         Of the database.
     connection : Connection, optional
         The same transaction through SQLAlchemy, where more than appending is to be done.
+    about : (str, int or None), optional
+        Sitting and slot that will be added to; `closed` and `last_step` say how it stands.
 
     Notes
     -----
-    An append waits for the disk, and everything before that adds to the wait: its four statements
-    go to the driver as they are. Through SQLAlchemy they took three times as long.
+    An append waits for the disk, and everything before that adds to the wait: its statements go
+    to the driver as they are. Through SQLAlchemy they took three times as long.
     """
 
     def __init__(
@@ -84,16 +93,30 @@ class Writer:
         cursor: Any,  # noqa: ANN401 - drivers share no type
         dialect: Dialect,
         connection: Connection | None = None,
+        about: tuple[str, int | None] | None = None,
     ) -> None:
         self._connection = connection
         self._sqlite = dialect.name == "sqlite"
         self._dbapi = dialect.loaded_dbapi
         self._cursor = cursor
-        if not self._sqlite:
+        self._later: list[tuple[object, ...]] = []
+        sitting_id, slot = about or (None, None)
+        self.together = not self._sqlite and connection is None
+        if self._sqlite:
+            last = self.rows(_ENDS, sitting_id, slot, sitting_id, slot)
+        elif self.together:
+            self._run(f"BEGIN; {_LOCK}; {_ENDS}", (sitting_id, slot, sitting_id, slot))
+            self._cursor.nextset()
+            self._cursor.nextset()
+            last = list(self._cursor.fetchall())
+        else:
             self.rows(_LOCK)
-        last = self.rows(_TAIL)
-        self._seq: int = last[0][0] if last else 0
-        self._sha256: str = last[0][1] if last else FIRST_SHA256
+            last = self.rows(_ENDS, sitting_id, slot, sitting_id, slot)
+        seq, sha256, closed, step = last[0] if last else (0, FIRST_SHA256, None, None)
+        self._seq: int = seq
+        self._sha256: str = sha256
+        self.closed: str | None = closed  # what closed the case asked about: a grade, an outcome
+        self.last_step: int | None = step  # of that case
 
     @property
     def connection(self) -> Connection:
@@ -120,6 +143,11 @@ class Writer:
         """Return what a query answers; `?` stands for each parameter."""
         self._run(statement, parameters)
         return list(self._cursor.fetchall())
+
+    def end(self) -> None:
+        """Keep what was added in a transaction that was begun in one journey: end it in another."""
+        statements = "; ".join([*([_INSERT] * len(self._later)), "COMMIT"])
+        self._run(statements, tuple(value for entry in self._later for value in entry))
 
     def _run(self, statement: str, parameters: tuple[object, ...]) -> None:
         spelt = statement if self._sqlite else statement.replace("?", "%s")
@@ -158,7 +186,10 @@ class Writer:
         facts = (kind, slot, step, at, body, outcome, supersedes)
         bare = Entry(self._seq + 1, sitting_id, *facts, self._sha256, "")
         entry = bare._replace(sha256=entry_sha256(bare))
-        self._run(_INSERT, entry._replace(at=_stored(at)) if self._sqlite else entry)
+        if self.together:
+            self._later.append(entry)
+        else:
+            self._run(_INSERT, entry._replace(at=_stored(at)) if self._sqlite else entry)
         self._seq, self._sha256 = entry.seq, entry.sha256
         return entry
 

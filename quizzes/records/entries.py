@@ -13,11 +13,6 @@ from quizzes.records.decisions.acts import Act, Entered, read_act
 from quizzes.records.errors import LOG, RecordsError, StaleSitting
 from quizzes.records.rows import Event, Judgement
 
-_JUDGED = (
-    "SELECT kind, slot FROM entry WHERE sitting_id = ? AND kind IN ('grade', 'outcome')"
-    " AND (slot = ? OR kind = 'outcome') ORDER BY kind DESC"
-)
-_LAST = "SELECT max(step) FROM entry WHERE sitting_id = ? AND slot = ?"
 _OTHER = -1  # in place of no slot: an outcome
 
 
@@ -27,7 +22,7 @@ def refuse_late(writer: Writer, sitting_id: str, slot: int | None, step: int | N
     Parameters
     ----------
     writer : Writer
-        It holds the lock of the ledger.
+        It holds the lock of the ledger, and was asked about this sitting and slot.
     sitting_id : str
         Whose log.
     slot, step : int or None
@@ -43,11 +38,11 @@ def refuse_late(writer: Writer, sitting_id: str, slot: int | None, step: int | N
         If the step would leave a gap: the one before it was never stored.
     """
     sitting_id = str(sitting_id)
-    for kind, _ in writer.rows(_JUDGED, sitting_id, slot):
-        if kind == "outcome":
-            raise _stale(sitting_id, "is finished")
+    if writer.closed == "outcome":
+        raise _stale(sitting_id, "is finished")
+    if writer.closed:
         raise _stale(sitting_id, f"has handed over case {slot} already")
-    ((last,),) = writer.rows(_LAST, sitting_id, slot)
+    last = writer.last_step
     if last is None:
         writer.has_sitting(sitting_id)
     if step is None:

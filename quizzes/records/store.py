@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
-from typing import Self
+from typing import Any, Self
 
-from sqlalchemy import Connection
+from sqlalchemy import Connection, PoolProxiedConnection
 from sqlalchemy.exc import DBAPIError, IntegrityError
 
 from quizzes.records.chain import Writer
@@ -37,6 +37,7 @@ class Store:
         self._writing = self._engine.execution_options(**{WRITES: True})
         self._path = sqlite_file(self._engine.url)
         self._file = Identity.of(self._path) if self._path else None
+        self._idle: list[PoolProxiedConnection] = []  # between two acts
         self._seen: tuple[int, str] | None = None  # the last entry that this process knows of
 
     @property
@@ -60,6 +61,8 @@ class Store:
 
     def close(self) -> None:
         """Let go of the database; the next call takes it up again."""
+        while self._idle:
+            self._idle.pop().close()
         self._engine.dispose()
 
     def files(self) -> tuple[Path, ...]:
@@ -70,12 +73,14 @@ class Store:
 
     @contextmanager
     def _reading(self) -> Iterator[Connection]:
+        self._let_go()
         with database_errors(self._engine.url), self._engine.begin() as connection:
             yield connection
 
     @contextmanager
     def _writing_to(self) -> Iterator[Writer]:
         """Yield what adds to the ledger, in one transaction: all of it is kept, or none."""
+        self._let_go()
         with self._told(), self._writing.begin() as connection:
             writer = Writer(connection.connection.cursor(), connection.dialect, connection)
             self._same_store(writer)
@@ -83,28 +88,64 @@ class Store:
         self._kept(writer)
 
     @contextmanager
-    def _appending_to(self) -> Iterator[Writer]:
-        """Yield the same on the driver's own connection, where every act has to be fast."""
+    def _appending_to(self, sitting_id: object = None, slot: int | None = None) -> Iterator[Writer]:
+        """Yield the same on the driver's own connection, where every act has to be fast.
+
+        The connection is kept for the next act, since the pool's care of it took a third of the
+        time; on a server all statements go in two journeys.
+        """
+        about = None if sitting_id is None else (str(sitting_id), slot)
         dbapi = self._engine.dialect.loaded_dbapi
         with self._told():
-            raw = self._engine.raw_connection()
+            raw, writer = self._begun(about)
             try:
-                cursor = raw.cursor()
-                if self._path:  # other drivers begin by themselves
-                    cursor.execute("BEGIN IMMEDIATE")
-                writer = Writer(cursor, self._engine.dialect)
-                self._same_store(writer)
+                self._same_ledger(writer)
                 yield writer
-                raw.commit()
+                writer.end() if writer.together else raw.commit()
             except BaseException as error:
-                with suppress(dbapi.Error):
-                    raw.rollback()
+                try:
+                    raw.cursor().execute("ROLLBACK")
+                    self._idle.append(raw)
+                except dbapi.Error:
+                    raw.invalidate()
                 if isinstance(error, dbapi.Error):
                     raise DBAPIError("", None, error) from None
                 raise
-            finally:
-                raw.close()
+            self._idle.append(raw)
         self._kept(writer)
+
+    def _let_go(self) -> None:
+        """Give connections kept for the next act back to the pool: a server has only so many."""
+        while not self._path and self._idle:
+            raw = self._idle.pop()
+            driver: Any = raw.driver_connection
+            with suppress(self._engine.dialect.loaded_dbapi.Error):
+                driver.autocommit = False
+            raw.close()
+
+    def _begun(self, about: tuple[str, int | None] | None) -> tuple[PoolProxiedConnection, Writer]:
+        """Return a connection in a transaction that writes; one that has died is replaced."""
+        while True:
+            kept = bool(self._idle)
+            raw = self._idle.pop() if kept else self._engine.raw_connection()
+            try:
+                return raw, self._writer_on(raw, about)
+            except BaseException as error:
+                raw.invalidate()
+                if not kept or not isinstance(error, DBAPIError):
+                    raise
+
+    def _writer_on(
+        self, raw: PoolProxiedConnection, about: tuple[str, int | None] | None
+    ) -> Writer:
+        if self._path:
+            cursor = raw.cursor()
+            cursor.execute("BEGIN IMMEDIATE")
+            return Writer(cursor, self._engine.dialect, about=about)
+        driver: Any = raw.driver_connection
+        driver.autocommit = True  # the statements say themselves where a transaction begins
+        whole = self._engine.dialect.loaded_dbapi.ClientCursor(driver)
+        return Writer(whole, self._engine.dialect, about=about)
 
     @contextmanager
     def _told(self) -> Iterator[None]:
@@ -117,13 +158,16 @@ class Store:
                 raise StaleSitting(message) from None
 
     def _same_store(self, writer: Writer) -> None:
-        """Refuse to add to another ledger than the one that this process has seen."""
+        """Refuse to add to another ledger, or another file, than this process has seen."""
+        self._same_ledger(writer)
+        if self._path and Identity.of(self._path) != self._file:
+            raise exchanged(shown(self._engine.url))
+
+    def _same_ledger(self, writer: Writer) -> None:
         if self._seen is not None and self._seen != writer.tail:
             seq, sha256 = self._seen
             if seq and writer.sha256_at(seq) != sha256:
                 raise exchanged(shown(self._engine.url))
-        if self._path and Identity.of(self._path) != self._file:
-            raise exchanged(shown(self._engine.url))
         self._seen = writer.tail
 
     def _kept(self, writer: Writer) -> None:

@@ -110,7 +110,7 @@ class Records(Acting):
             )
             for action, observation, at in lines
         ]
-        with self._appending_to() as writer:
+        with self._appending_to(sitting_id, slot) as writer:
             entries.refuse_late(writer, sitting_id, slot, first_step)
             for step, (body, moment) in enumerate(bodies, start=first_step):
                 writer.add("event", body, moment, sitting_id=sitting_id, slot=slot, step=step)
@@ -171,7 +171,7 @@ class Records(Acting):
     ) -> Judgement:
         moment = aware("at", at)
         kind = "outcome" if slot is None else "grade"
-        with self._appending_to() as writer:
+        with self._appending_to(sitting_id, slot) as writer:
             entries.refuse_late(writer, sitting_id, slot, None)
             entry = writer.add(kind, body, moment, sitting_id=sitting_id, slot=slot, outcome=word)
             return entries.judgement(entry)

@@ -23,7 +23,6 @@ from .decided.attempts import refuse_too_soon
 from .deciding import rule_for
 from .had_lately import had_lately, sittings_of
 from .in_force import (
-    COUNTING_PLACES,
     SOFTWARE,
     Clock,
     NotNowError,
@@ -59,8 +58,8 @@ def begin(store: Records, offer: Offer, sheet: LimitsSheet, start: dict[str, Any
     """
     key = secrets.token_bytes(32)
     person = store.person_of(str(start["name"]), str(start.get("number", "")))
-    if person and start["place"] in COUNTING_PLACES:
-        refuse_too_soon(store, person.id, offer.blueprint, start["started_at"])
+    if person:
+        refuse_too_soon(store, person.id, offer.blueprint, start)
     avoid = had_lately(store, offer, person.id) if person else frozenset()
     drawn = offer.draw(sheet, key, avoid)
     posed = posed_once(drawn.items, question_key(key), sheet)

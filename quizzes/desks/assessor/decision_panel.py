@@ -78,11 +78,12 @@ class DecisionPanel:
         assert found is not None
         names = {one.id: one.name for one in self._store.persons()}
         state = found.state
-        words = [_APART, _proposal(found), *attempts(self._store, found.sitting)]
+        words = [_APART, _proposal(found), *attempts(self._store, found.sitting, self._clock())]
         words += [f"Where it stands: {state.stage.value}{_verdict(found)}."]
         words += history(state, names)
         may = allowed(Thing.DECIDE)
-        words.append(_as_whom() if may else _NOT_YOURS)
+        if not may or state.stage is not Stage.WITHDRAWN:
+            words.append(_as_whom() if may else _NOT_YOURS)
         if found.standing.word is not None and (why := not_competent(found)):
             words.append(why)
         waiting = waits(self._store, found.sitting, self._clock())
@@ -202,7 +203,10 @@ def _proposal(found: Dossier) -> str:
 
 
 def _verdict(found: Dossier) -> str:
-    return f": {found.state.verdict.value}" if found.state.verdict else ""
+    verdict, stage = found.state.verdict, found.state.stage
+    if verdict is None:
+        return ""
+    return f", {verdict.value}" if stage is Stage.DECIDED else f"; until then: {verdict.value}"
 
 
 def _text(name: str, label: str, value: str = "", **more: Any) -> dict[str, Any]:  # noqa: ANN401
@@ -230,7 +234,8 @@ def _fields(found: Dossier, *, waiting: bool) -> list[dict[str, Any]]:
                 "value": "",
             }
         )
-    fields.append({"name": "reasons", "kind": "long", "label": "Reasons, or grounds of an appeal"})
+    grounds = ", or grounds of an appeal" if stage is Stage.DECIDED else ""
+    fields.append({"name": "reasons", "kind": "long", "label": f"Reasons{grounds}"})
     if stage is Stage.OPEN:
         fields.append(
             {

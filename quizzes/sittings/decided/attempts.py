@@ -1,12 +1,15 @@
 """Attempts of one person at one form: counted, and kept apart by the form's cooling-off."""
 
 import datetime as dt
+from collections.abc import Mapping
+from typing import Any
 
 from quizzes.forms.blueprint import Blueprint
 from quizzes.records import Records, RecordsError, ResultRow, Sitting
 from quizzes.records.decisions.acts import Act
 from quizzes.records.kept_sitting import read_kept
 from quizzes.sittings.had_lately import sittings_of
+from quizzes.sittings.in_force import COUNTING_PLACES
 
 MOST_ATTEMPTS = 3  # from which the person is shown as one to be trained first; our choice
 _WHEN = "%d %B %Y, %H:%M UTC"
@@ -16,7 +19,9 @@ class TooSoonError(ValueError):
     """An attempt before its time: when it may begin, and who can allow it earlier."""
 
 
-def refuse_too_soon(store: Records, person_id: str, form: Blueprint, at: dt.datetime) -> None:
+def refuse_too_soon(
+    store: Records, person_id: str, form: Blueprint, start: Mapping[str, Any]
+) -> None:
     """Refuse to begin a form before its cooling-off is over.
 
     Parameters
@@ -27,8 +32,8 @@ def refuse_too_soon(store: Records, person_id: str, form: Blueprint, at: dt.date
         Who would begin.
     form : Blueprint
         Which form, with its rule.
-    at : datetime
-        When, with a time zone.
+    start : mapping
+        `place` and `started_at`; where the candidate commands the kernel nobody has to wait.
 
     Raises
     ------
@@ -37,10 +42,10 @@ def refuse_too_soon(store: Records, person_id: str, form: Blueprint, at: dt.date
         earlier one.
     """
     before = attempts_at(store, person_id, form.id)
-    if not before or not form.wait_h:
+    if not before or not form.wait_h or start["place"] not in COUNTING_PLACES:
         return
     last, free = before[0], _free(before[0], form.wait_h)
-    if at >= free or _waived(store, last):
+    if start["started_at"] >= free or _waived(store, last):
         return
     raise TooSoonError(
         f"You have sat this form before, until {_ended(last):{_WHEN}}: {_tries(len(before))} so "
@@ -62,8 +67,16 @@ def attempts_at(store: Records, person_id: str, form_id: str) -> list[ResultRow]
     return [one for one in sittings_of(store, person_id) if one.form_id == form_id]
 
 
-def attempts(store: Records, sitting: Sitting) -> tuple[str, ...]:
-    """Return which attempt a sitting is, whether the person waited, and when the next may begin."""
+def attempts(store: Records, sitting: Sitting, at: dt.datetime) -> tuple[str, ...]:
+    """Return which attempt a sitting is, whether the person waited, and from when the next may be.
+
+    Parameters
+    ----------
+    store, sitting : Records, Sitting
+        Where it is kept, and which.
+    at : datetime
+        Now: a wait that is over is not worth a word.
+    """
     every = attempts_at(store, sitting.person_id, sitting.form_id)
     before = [one for one in every if one.started_at < sitting.started_at]
     wait_h = _wait_h(store, sitting)
@@ -81,7 +94,7 @@ def attempts(store: Records, sitting: Sitting) -> tuple[str, ...]:
         lines.append(
             f"More than {MOST_ATTEMPTS} attempts: evidence of training is to be asked for."
         )
-    if wait_h and every and every[0].sitting_id == sitting.id:
+    if every and every[0].sitting_id == sitting.id and at < _free(every[0], wait_h):
         free = f"on {_free(every[0], wait_h):{_WHEN}}"
         when = "at any time: an assessor allowed it" if _waived(store, every[0]) else free
         lines.append(f"The next attempt can begin {when}.")

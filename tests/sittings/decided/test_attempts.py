@@ -37,8 +37,8 @@ def test_a_second_attempt_waits_and_is_told_until_when(store):
         sit(store, 23)
     second = sit(store, 24)
 
-    assert "Attempt 2 of this person" in attempts(store, second)[0]
-    assert "did not wait" not in " ".join(attempts(store, second))
+    assert "Attempt 2 of this person" in attempts(store, second, NOON)[0]
+    assert "did not wait" not in " ".join(attempts(store, second, NOON))
     with pytest.raises(TooSoonError, match="2 attempts so far"):
         sit(store, 25)
 
@@ -55,7 +55,7 @@ def test_an_assessor_allows_one_earlier_attempt_and_the_candidate_does_not(store
     stated(store, dossier(store, first.id), Act.WAIVER, assessor, "The power failed.", at)
     second = sit(store, 2)
 
-    assert "an assessor allowed it" in " ".join(attempts(store, second))
+    assert "an assessor allowed it" in " ".join(attempts(store, second, NOON))
     assert store.acts(first.id)[-1].act.words == "The power failed."
     with pytest.raises(TooSoonError):
         sit(store, 3)
