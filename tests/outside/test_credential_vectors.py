@@ -16,7 +16,7 @@ from quizzes.records.keys import multibase
 from quizzes.records.keys.signing import PublicKey, SigningKey
 from quizzes.records.keys.trust import TrustedKey, TrustList
 
-SOURCES = Path(__file__).parents[2] / "sources"
+SOURCES = Path(__file__).parents[1] / "sources"
 VECTORS = SOURCES / "w3c_eddsa"
 # W3C publishes this vocabulary for its examples: every word is taken as one of a name space.
 EXAMPLES = "https://www.w3.org/ns/credentials/examples/v2"
