@@ -92,6 +92,22 @@ def test_every_habit_that_ends_unsafe_counts_as_unsafe(said):
         assert one["unsafe"] or not one["ended_unsafe"], name
 
 
+SHEETS = Path(__file__).parent / "sheets"  # of other people, invented
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", ["three_columns", "very_small", "very_large"])
+def test_it_is_the_same_on_other_peoples_sheets(name):
+    """No refusal and no crash; nobody unsafe competent, the honest so, and told nothing false."""
+    plan = Plan(READY["full"], SHEETS / f"{name}.toml", bytes(range(16)))
+    on_it = report(rehearse(plan, SITTINGS), 37, 1.0)
+
+    assert on_it["unsafe_competent"]["count"] == 0
+    assert on_it["careful_competent"]["rate"] == 1
+    assert sum(one["competent"] < one["n"] for one in on_it["honest"].values()) <= 1
+    assert on_it["false"]["count"] <= 1
+
+
 HELD = json.loads(TABLE.read_text(encoding="utf-8"))
 SOME = ("careful", "sixteen places", "slip of the pen struck out", "worn-disc-kept",
         "by hand blind to springs and spline", "bad disc written as good", "overconfident",

@@ -21,7 +21,7 @@ STRANGERS: Mapping[str, Stranger] = {**MIND, **HANDS, **MIXED, **OUTSIDERS}
 
 _UNSAFE_SLIPS = frozenset(SLIPS) - {
     "equal-turns-on-a-tilted-gap", "step-taken-as-exact", "leaf-forced", "measured-through-dust",
-    "good-disc-replaced", "rule-for-the-disc",
+    "good-disc-replaced",
 }  # fmt: skip
 # Every habit that is not the careful one's: the misunderstandings that grading names, and these.
 ALL_HABITS: Mapping[str, Stranger] = {
