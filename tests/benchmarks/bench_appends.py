@@ -44,15 +44,16 @@ def raw_sqlite(folder: Path) -> Callable[[], None]:
 
 
 def raw_postgresql(server: str, schema: str) -> Callable[[], None]:
-    """Return the same for a server; the schema is made here."""
+    """Return the same for a server, in a schema beside the store's; both are made here."""
     url = make_url(server).set(drivername="postgresql")
     connection = psycopg.connect(url.render_as_string(hide_password=False))
     connection.execute(f"CREATE SCHEMA {schema}")
-    connection.execute(f"CREATE TABLE {schema}.raw (seq serial PRIMARY KEY, body TEXT)")
+    connection.execute(f"CREATE SCHEMA {schema}_raw")
+    connection.execute(f"CREATE TABLE {schema}_raw.raw (seq serial PRIMARY KEY, body TEXT)")
     connection.commit()
 
     def append() -> None:
-        connection.execute(f"INSERT INTO {schema}.raw (body) VALUES (%s)", (BODY,))
+        connection.execute(f"INSERT INTO {schema}_raw.raw (body) VALUES (%s)", (BODY,))
         connection.commit()
 
     return append
