@@ -16,8 +16,8 @@ from quizzes.analysis.quality.panel import Panel, PanelError, cut_of, load_panel
 from quizzes.candidates.batch import rehearse
 from quizzes.candidates.minutes import table_of_minutes
 from quizzes.candidates.rehearsal import Plan
-from quizzes.candidates.report import report
-from quizzes.candidates.telling import told
+from quizzes.candidates.rehearsed.report import report
+from quizzes.candidates.rehearsed.telling import told
 from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, load_blueprint
 from quizzes.questions.choosing import NoQuestionError
 from quizzes.questions.lint import DRAWS_PER_SIZE, lint_command

@@ -14,7 +14,7 @@ from quizzes.candidates.ends import unsafe_ends
 from quizzes.candidates.people.everybody import ALL_HABITS, HONEST, STRANGERS
 from quizzes.candidates.people.stranger import acting
 from quizzes.candidates.rehearsal import CAREFUL, Plan, candidate_of, form_of
-from quizzes.candidates.report import UNSAFE, report
+from quizzes.candidates.rehearsed.report import UNSAFE, report
 from quizzes.candidates.shared import SharedBrake
 from quizzes.candidates.worker import work
 from quizzes.cases.case import Depth

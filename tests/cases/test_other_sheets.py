@@ -15,7 +15,7 @@ from quizzes.candidates.people.everybody import ALL_HABITS, HONEST
 from quizzes.candidates.people.stranger import Stranger, acting
 from quizzes.candidates.rehearsal import CAREFUL as CAREFUL_ONE
 from quizzes.candidates.rehearsal import Plan, candidate_of, sit
-from quizzes.candidates.report import UNSAFE
+from quizzes.candidates.rehearsed.report import UNSAFE
 from quizzes.candidates.setting import turn
 from quizzes.candidates.worker import CAREFUL, HABITS, work
 from quizzes.cases.carrying import cannot_carry

@@ -11,8 +11,7 @@ import numpy as np
 from quizzes.analysis.rates import exact_rate, upper_bound
 from quizzes.candidates.habits import SLIPS
 from quizzes.candidates.people.everybody import ALL_HABITS, HONEST
-
-from .rehearsal import CAREFUL, Sat, form_of, sem_of
+from quizzes.candidates.rehearsal import CAREFUL, Sat, form_of, sem_of
 
 # Of this skill and above a person slips less than once in five sittings: they deserve to pass.
 DESERVES = 0.9

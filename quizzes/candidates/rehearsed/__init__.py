@@ -1,0 +1,1 @@
+"""What many rehearsed sittings say of a form: the report, and its lines for a person."""
