@@ -25,6 +25,8 @@ TARGET_PX = 44  # DESIGN.md section 6
 LEAF_STEP_MM = 0.05  # from one common leaf to the next
 TOOLS = ("Hands", "Leaves", "Wrench", "Caliper", "Meter")
 STAGES = ("Make safe", "Open, close", "Look, clean", "Measure", "Decide", "Adjust", "Take apart, fit", "Prove", "Hand over")  # fmt: skip
+# What only other designs have: on a brake with hollow screws the page offers no such thing.
+OF_OTHER_DESIGNS = {do.ChangeShim, do.LoosenAdjustingRing, do.TurnAdjustingRing, do.LockAdjustingRing}  # fmt: skip
 NOT_LATER = {do.HandOver}  # after it the bench takes nothing
 # One of each kind of action, and both ways of each that can be done the wrong way round.
 EVERY = (
@@ -56,7 +58,7 @@ EVERY = (
 
 def test_the_list_holds_every_kind_of_action():
     """What the next test sends is all that the bench knows, the hand-over last."""
-    assert {type(action) for action in EVERY} == set(get_args(do.Action))
+    assert {type(action) for action in EVERY} == set(get_args(do.Action)) - OF_OTHER_DESIGNS
     assert [type(action) for action in EVERY if type(action) in NOT_LATER] == [type(EVERY[-1])]
 
 
@@ -319,8 +321,8 @@ def test_a_finger_pushes_the_leaf_and_turns_the_wrench_on_the_drawing(page, serv
         sheet.get_by_role("button", name="Loosen lock").tap()
         bench.says("Retaining screw 1")
         drawing.scroll_into_view_if_needed()
-        # Screw 1 stands at 12 o'clock, 70 from the centre; the handle starts at 60 degrees.
-        finger.drag([(150, 60 + turned) for turned in range(0, 31, 3)], around=(320, 250))
+        # Screw 1 stands at 12 o'clock, 192 from the centre; the handle starts at 120 degrees.
+        finger.drag([(150, 120 + turned) for turned in range(0, 31, 3)], around=(320, 128))
         bench.says(re.compile(r"Hollow screw 1: (29|30|31)° out"))
 
         assert bench.kinds == ["gauge_gap", "loosen_lock", "turn_screw"]
