@@ -7,7 +7,7 @@ from contextlib import contextmanager
 
 from playwright.sync_api import Page, expect
 
-from .conftest import DESKTOP, PHONE
+from .conftest import DESKTOP, PATIENCE_MS, PHONE
 
 PATH = "voila/render/bench.ipynb"
 OPEN_MS = 60_000  # a kernel starts behind the page
@@ -43,7 +43,7 @@ def bench_at(page: Page, served: str, start: str = "work order", **context) -> I
     own = page.context.browser.new_context(**{"reduced_motion": "reduce", "viewport": DESKTOP} | context)  # fmt: skip
     try:
         bench = Bench(own.new_page())
-        bench.page.set_default_timeout(15_000)
+        bench.page.set_default_timeout(PATIENCE_MS)
         bench.page.goto(served + PATH, timeout=OPEN_MS)
         # The smallest size: whatever its state, a leaf of 1.00 mm will not enter.
         bench.page.get_by_label("Size of brake").select_option("Alder-11", timeout=OPEN_MS)

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Error, Page, WebSocket, sync_playwright
+from playwright.sync_api import Browser, Error, Page, WebSocket, expect, sync_playwright
 
 from tests.processes import ON_WINDOWS, ask_to_end
 
@@ -22,6 +22,10 @@ signal.signal(signal.SIGTERM, signal.default_int_handler)
 
 ROOT = Path(__file__).parents[2]
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+# What is waited for comes at once on a machine that has nothing else to do; a busy one takes longer,
+# and a test that is wrong is slow, not green.
+PATIENCE_MS, OPENING_MS = 20_000, 60_000
+expect.set_options(timeout=PATIENCE_MS)
 DESKTOP = {"width": 1280, "height": 800}
 PHONE = {"width": 390, "height": 844}
 
@@ -93,7 +97,8 @@ def open_page(browser) -> Iterator[Callable[..., Page]]:
 
     def opened(viewport: dict = DESKTOP, **options: object) -> Page:
         context = browser.new_context(viewport=viewport, **options)
-        context.set_default_timeout(15_000)
+        context.set_default_timeout(PATIENCE_MS)
+        context.set_default_navigation_timeout(OPENING_MS)
         context.add_init_script(POINTED)
         contexts.append(context)
         page = context.new_page()

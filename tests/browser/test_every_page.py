@@ -10,7 +10,7 @@ from playwright.sync_api import Page
 from quizzes.server.navigation import PAGES
 from quizzes.server.serving import LESSONS
 
-from .conftest import DESKTOP, PHONE, serious, too_wide, watched
+from .conftest import DESKTOP, PATIENCE_MS, PHONE, serious, too_wide, watched
 from .controls import ANY, SHOWN, move_all, wait_until_still
 
 pytestmark = pytest.mark.browser
@@ -33,7 +33,7 @@ def tabs(browser) -> Iterator[Callable[[str], Page]]:
 
     def opened(width: str) -> Page:
         page = contexts[width].new_page()
-        page.set_default_timeout(15_000)
+        page.set_default_timeout(PATIENCE_MS)
         page.seen = watched(page)
         return page
 

@@ -147,9 +147,7 @@ class TestTrouble:
         """The page does not pretend: it says that the bench has stopped, and loads again."""
         first = kernel_of(set_out(page, trial))
         psutil.Process(first).kill()
-        expect(page.get_by_text("The bench behind this page has stopped.")).to_be_visible(
-            timeout=15_000
-        )
+        expect(page.get_by_text("The bench behind this page has stopped.")).to_be_visible()
         page.get_by_text("Load the page again", exact=True).click()
         page.get_by_role("button", name="Feel").click()
         expect(page.get_by_text("drags")).to_be_visible()
@@ -163,7 +161,7 @@ class TestTrouble:
             ask_to_end(process)
             process.wait(timeout=30)
 
-            expect(page.get_by_text("The line to the bench is cut.")).to_be_visible(timeout=15_000)
+            expect(page.get_by_text("The line to the bench is cut.")).to_be_visible()
 
     def test_a_page_that_takes_long_says_what_to_do(self, page, trial):
         """After half a minute there is a sentence and a way to try again."""
