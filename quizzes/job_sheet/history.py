@@ -11,7 +11,7 @@ from widgets.brake.judgement import COVERAGE_FACTOR
 from widgets.brake.judgement.rules import Outcome
 from widgets.brake.wear.duty import RULE_FACTOR, rule_of_thumb_days
 from widgets.brake.wear.growth import RecordCheck, check_record
-from widgets.brake.wear.trend import GapReading, Trend, fit_trend
+from widgets.brake.wear.trend import DatedGap, Trend, fit_trend
 from widgets.instruments.feeler.gap_reading import budget as feeler_budget
 
 from .entry import COUNTER, NO_WORK, JobEntry, PastVisit
@@ -106,18 +106,18 @@ def read_history(entry: JobEntry, findings: Findings) -> History:
 _Found = tuple[float | None, float | None, float, str]
 
 
-def _with_today(entry: JobEntry, findings: Findings) -> list[GapReading]:
+def _with_today(entry: JobEntry, findings: Findings) -> list[DatedGap]:
     visits = [
-        GapReading(visit.on, visit.gap_mm, HISTORY_U_MM, visit.work != NO_WORK)
+        DatedGap(visit.on, visit.gap_mm, HISTORY_U_MM, visit.work != NO_WORK)
         for visit in entry.history
     ]
     widest = findings.widest
     worked = entry.work_since != NO_WORK
-    return [*visits, GapReading(entry.on, widest.value_mm, widest.u_mm, worked)]
+    return [*visits, DatedGap(entry.on, widest.value_mm, widest.u_mm, worked)]
 
 
 def _by_trend(
-    entry: JobEntry, findings: Findings, visits: Sequence[GapReading], *, from_setting: bool
+    entry: JobEntry, findings: Findings, visits: Sequence[DatedGap], *, from_setting: bool
 ) -> _Found | str:
     """Return what a line through the visits says, or why there is none."""
     try:
@@ -131,7 +131,7 @@ def _by_trend(
     return trend.slope_mm_per_day, u, days, "trend"
 
 
-def _what_is_missing(visits: Sequence[GapReading]) -> str:
+def _what_is_missing(visits: Sequence[DatedGap]) -> str:
     resets = sum(visit.after_adjustment for visit in visits[1:])
     needed = resets + 4  # a level for each run, one slope, two to spare
     had = len(visits)
@@ -151,7 +151,7 @@ def _set_again(trend: Trend, setting_mm: float, u_mm: float) -> Trend:
 
 
 def _by_two_visits(
-    entry: JobEntry, findings: Findings, visits: Sequence[GapReading], *, from_setting: bool
+    entry: JobEntry, findings: Findings, visits: Sequence[DatedGap], *, from_setting: bool
 ) -> _Found:
     """Return half of the days that the last run between two settings promises."""
     start = max(index for index, visit in enumerate(visits) if visit.after_adjustment or not index)

@@ -23,7 +23,7 @@ from voila.utils import get_voila_labextensions_path
 from quizzes.server.border.frames import MOST_BYTES
 from quizzes.server.border.guard import Guard, GuardedApplication
 from quizzes.server.border.origins import Announced
-from quizzes.server.pages.handler import HOUSE, House
+from quizzes.server.pages.handler import PAGES_SHARE, PagesShare
 from quizzes.server.pages.kept import KeptPages
 from quizzes.server.pages.living_door import DOOR, Door, DoorFile
 from quizzes.server.pages.room import most_pages, pages_at_a_time, raise_descriptors
@@ -118,7 +118,7 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         others = [Path(folder) for folder in get_voila_labextensions_path(extensions)]
         self._front_end = joined(parts_asked_for(static, others), static, others)
         settings[POSTER] = (self._classroom, self.port)
-        settings[HOUSE] = House(
+        settings[PAGES_SHARE] = PagesShare(
             self._guard,
             KeptPages(Path(self.root_dir)),
             Turns(pages_at_a_time()),

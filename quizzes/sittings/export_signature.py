@@ -1,4 +1,4 @@
-"""The house's signature over an export, so that nothing can be taken out of the file unseen."""
+"""The issuer's signature over an export, so that nothing can be taken out of the file unseen."""
 
 import datetime as dt
 from collections.abc import Mapping
@@ -9,7 +9,7 @@ import rfc8785
 from quizzes.records.errors import LOG
 from quizzes.records.keys import multibase
 from quizzes.records.keys.errors import KeyFileError
-from quizzes.records.keys.house import house_trust, the_house
+from quizzes.records.keys.issuer import issuer_trust, the_issuer
 from quizzes.records.keys.signing import PublicKey
 
 _UNSIGNED = "It carries no signature: nobody vouches that nothing was taken out of the file."
@@ -17,9 +17,9 @@ SIGNED = "signed"
 
 
 def signed_export(export: dict[str, Any], at: dt.datetime) -> dict[str, Any]:
-    """Return an export with the house's signature; without one where no key can be used."""
+    """Return an export with the issuer's signature; without one where no key can be used."""
     try:
-        key = the_house(at).key
+        key = the_issuer(at).key
     except (KeyFileError, ValueError) as error:
         LOG.error("the export is not signed: %s", error)
         return export
@@ -40,7 +40,7 @@ def signature_of(export: Mapping[str, Any]) -> tuple[tuple[str, ...], str]:
     if not holds:
         return ("the export was altered after it was signed",), ""
     try:
-        known = house_trust().holder(key)
+        known = issuer_trust().holder(key)
     except KeyFileError:
         known = ()
     if known:

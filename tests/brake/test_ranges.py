@@ -34,7 +34,7 @@ from widgets.brake.torque import StopCase, stop_case
 from widgets.brake.torque.heat import Cooling, DutyCycle
 from widgets.brake.wear.duty import DutyGroup, LoadSpectrum
 from widgets.brake.wear.growth import Visit
-from widgets.brake.wear.trend import GapReading
+from widgets.brake.wear.trend import DatedGap
 from widgets.instruments import feeler
 from widgets.instruments.budget import rectangular
 
@@ -80,7 +80,7 @@ BY_NAME = {
     "life_mark": Mark.INVENTED, "visits": [Visit(0.8, 0.3)], "found_mm": 0.8, "left_mm": 0.3,
     "group": DutyGroup("g", "M5", 240.0, 40.0, 3200.0, Mark.INVENTED, Mark.INVENTED),
     "spectrum": LoadSpectrum("medium", 0.63, 0.25), "coil_c": 60.0, "share": 0.5,
-    "readings": [GapReading(date(2026, month, 1), 0.3 + month / 50, 0.01) for month in (1, 2, 3, 4)],
+    "readings": [DatedGap(date(2026, month, 1), 0.3 + month / 50, 0.01) for month in (1, 2, 3, 4)],
     "dynamic_torque_nm": 47.0, "temperature_c": 60.0, "thread": "M10", "saturation_t": 1.9,
     "set_when_new_mm": 0.3, "actuator": BY_TYPE[Actuator], "duration_s": 0.3, "running_h": 100.0,
     "days_by_wear": 100.0, "surface": "bedded", "thick_deg": 30.0, "taper_mm": 0.01,

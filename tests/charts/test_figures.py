@@ -22,7 +22,7 @@ from widgets.brake.magnet import largest_releasing_gap_mm
 from widgets.brake.magnet.transient import Switching
 from widgets.brake.sizes.sheet import INVENTED, load_sheet
 from widgets.brake.torque.clamping import clamping_force_n
-from widgets.brake.wear.trend import GapReading as DatedGap
+from widgets.brake.wear.trend import DatedGap
 from widgets.charts import marks, near_a_limit, picture, stop_courses, torque_over_gap
 from widgets.charts.brake_stack import brake_stack
 from widgets.charts.class_readings import class_readings

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 import numpy as np
 
 from widgets.brake.wear.duty import CODE_INTERVAL_DAYS, NextInspection
-from widgets.brake.wear.trend import GapReading, Trend, fit_trend, inspection_from_history
+from widgets.brake.wear.trend import DatedGap, Trend, fit_trend, inspection_from_history
 
 from .marks import WIDTH_IN, Axes, limit_line
 from .picture import ACCENT, INK, PENCIL, Picture, in_style, new_figure, picture
 
 
 def trend_figure(
-    readings: Sequence[GapReading],
+    readings: Sequence[DatedGap],
     gap_max_mm: float,
     *,
     confidence: float = 0.95,
@@ -23,7 +23,7 @@ def trend_figure(
 
     Parameters
     ----------
-    readings : sequence of GapReading
+    readings : sequence of DatedGap
         In order of time, as for `fit_trend`.
     gap_max_mm : float
         Largest gap, mm, above 0.
@@ -60,7 +60,7 @@ def trend_figure(
         return picture(figure, _alt(readings, trend, due, gap_max_mm))
 
 
-def _draw_history(axes: Axes, readings: Sequence[GapReading], days: Sequence[int]) -> None:
+def _draw_history(axes: Axes, readings: Sequence[DatedGap], days: Sequence[int]) -> None:
     axes.errorbar(
         days,
         [reading.gap_mm for reading in readings],
@@ -79,7 +79,7 @@ def _draw_history(axes: Axes, readings: Sequence[GapReading], days: Sequence[int
             words = "_"
 
 
-def _since(readings: Sequence[GapReading], days: Sequence[int]) -> int:
+def _since(readings: Sequence[DatedGap], days: Sequence[int]) -> int:
     """Return the day of the first reading after the last adjustment."""
     resets = [day for reading, day in zip(readings, days, strict=True) if reading.after_adjustment]
     return resets[-1] if resets else days[0]
@@ -97,9 +97,7 @@ def _draw_trend(
     axes.fill_between(ahead, expected, upper, color=ACCENT, alpha=0.15, lw=0)
 
 
-def _alt(
-    readings: Sequence[GapReading], trend: Trend, due: NextInspection, gap_max_mm: float
-) -> str:
+def _alt(readings: Sequence[DatedGap], trend: Trend, due: NextInspection, gap_max_mm: float) -> str:
     first: dt.date = readings[0].on
     return (
         f"{len(readings)} gap readings from {first:%d %B %Y} to {trend.at:%d %B %Y}. The gap grows "

@@ -9,7 +9,7 @@ from widgets.brake.condition import Condition, sound_condition
 from widgets.brake.draws import Draws
 from widgets.brake.gap.profile import Plane
 from widgets.brake.sizes.size import BrakeSize
-from widgets.brake.wear.trend import GapReading
+from widgets.brake.wear.trend import DatedGap
 from widgets.instruments.feeler.gap_reading import budget as feeler_budget
 
 COLD_COIL_C = 20.0  # °C, where a resistance is stated; IEC 60028
@@ -19,7 +19,7 @@ VISIT_DAYS = 30
 
 def example_history(
     size: BrakeSize, stops_per_day: float = 240.0, visits: int = 5, last: dt.date | None = None
-) -> tuple[GapReading, ...]:
+) -> tuple[DatedGap, ...]:
     """Return the gap readings of an invented hoist, always the same for a size and its work.
 
     Parameters
@@ -40,7 +40,7 @@ def example_history(
     for visit in range(visits):
         on = end - dt.timedelta(days=VISIT_DAYS * (visits - 1 - visit))
         shown_mm = round(gap_mm + u_mm * draws.normal("reading", visit), 2)
-        found.append(GapReading(on, shown_mm, u_mm))
+        found.append(DatedGap(on, shown_mm, u_mm))
         stops = stops_per_day * VISIT_DAYS * (1 + STOPS_SCATTER * draws.normal("work", visit))
         gap_mm += growth_mm(size) * stops
     return tuple(found)

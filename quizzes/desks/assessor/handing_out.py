@@ -51,7 +51,7 @@ def file_of_one(
 
         printed = competency_pdf(
             made.record,
-            made.house,
+            made.issuer,
             paper,
             at.date(),
             credential=made.credential,

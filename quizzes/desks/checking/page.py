@@ -29,7 +29,7 @@ _ISSUER = (
 )
 
 
-class RecordCheck:
+class CheckPage:
     """The page: files in, one finding out.
 
     Parameters
@@ -125,4 +125,4 @@ def _file(name: str, label: str, accept: str) -> dict[str, Any]:
 
 def check_page() -> Widget:
     """Return the page that checks a record."""
-    return RecordCheck().page
+    return CheckPage().page

@@ -15,7 +15,7 @@ from quizzes.records.heads.checking import LedgerCheck, head_at, held_against
 from quizzes.records.heads.head import SignedHead, TreeHead, head_of
 from quizzes.records.heads.keeping import HEADS, heads_kept
 from quizzes.records.keys.errors import KeyFileError
-from quizzes.records.keys.house import house_trust
+from quizzes.records.keys.issuer import issuer_trust
 from quizzes.records.keys.keeping import PUBLIC, default_folder
 from quizzes.records.keys.trust import TrustList
 from quizzes.records.rows import Broken, StoreCheck
@@ -151,7 +151,7 @@ def audited(
     own, trouble = _own_heads(ledger_id, entries)
     wanted = {_key(one): one for one in (*own, *brought)}
     try:
-        trust = house_trust()
+        trust = issuer_trust()
     except KeyFileError as error:
         trust, trouble = TrustList(), str(error)
     counted = [one for one in wanted.values() if isinstance(one, str) or _counts(one, trust)]

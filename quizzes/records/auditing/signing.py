@@ -8,7 +8,7 @@ from quizzes.records.heads.checking import head_at, held_against
 from quizzes.records.heads.head import SignedHead, head_json, signed_head
 from quizzes.records.heads.keeping import heads_kept, keep_head
 from quizzes.records.keys.errors import KeyFileError
-from quizzes.records.keys.house import the_house
+from quizzes.records.keys.issuer import the_issuer
 from quizzes.records.writing import Records
 
 
@@ -22,19 +22,19 @@ def sign_head(store: Records, at: dt.datetime) -> SignedHead | None:
 
     Notes
     -----
-    A ledger that does not begin with what the house signed last was bent, and is not signed: the
+    A ledger that does not begin with what the issuer signed last was bent, and is not signed: the
     signature would vouch for the forger.
     """
     try:
-        house = the_house(at)
+        issuer = the_issuer(at)
         ledger_id, entries = store.ledger()
-        before = heads_kept(house.folder, ledger_id)[-1:]
+        before = heads_kept(issuer.folder, ledger_id)[-1:]
         if not held_against(ledger_id, entries, before).sound:
             LOG.error("the ledger is not signed: it does not fit head %s", before[0].head.code)
             return None
-        signed = signed_head(head_at(ledger_id, entries, at), house.key)
+        signed = signed_head(head_at(ledger_id, entries, at), issuer.key)
         store.enter(HEAD, dict(head_json(signed)), at)
-        keep_head(house.folder, signed)
+        keep_head(issuer.folder, signed)
     except (KeyFileError, ValueError) as error:
         LOG.error("the ledger could not be signed: %s", error)
         return None

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from quizzes.records.keys.errors import KeyFileError
-from quizzes.records.keys.house import PASSPHRASE
+from quizzes.records.keys.issuer import PASSPHRASE
 from quizzes.records.keys.keeping import PUBLIC, change_key, default_folder, issuer_key, trusted
 from quizzes.records.keys.trust import utc_text
 

@@ -18,7 +18,7 @@ from .kept import KeptPage, KeptPages, Outputs, outputs_of
 from .room import free_mb, wait_s
 from .turns import Turns
 
-HOUSE = "suite_house"  # among a server's settings
+PAGES_SHARE = "suite_pages_share"  # among a server's settings
 CAME_BACK = "visit"  # in the address to which a browser comes back with its cookie
 COOKIES = (
     "This page needs a cookie, which your browser does not keep for this address. "
@@ -31,7 +31,7 @@ BROKEN: Outputs = [{"output_type": "error", "ename": "", "evalue": "", "tracebac
 
 
 @dataclass(frozen=True, slots=True)
-class House:
+class PagesShare:
     """What all pages share.
 
     Parameters
@@ -93,24 +93,24 @@ class SuitePage(TornadoVoilaHandler):  # type: ignore[misc]
     @authenticated
     async def get(self, path: str = "") -> None:
         """Send the page at a path, or say what is in the way of it."""
-        house: House = self.settings[HOUSE]
-        kept = await house.pages.page(path, self)
-        if sentence := house.guard.objection_to_page(kept.name, self.request):
+        share: PagesShare = self.settings[PAGES_SHARE]
+        kept = await share.pages.page(path, self)
+        if sentence := share.guard.objection_to_page(kept.name, self.request):
             raise refused(sentence)
         visit = visit_of(self.request)
         if not visit:
             self._begin_visit()
             return
-        if wait := self._wait_s(house):
+        if wait := self._wait_s(share):
             self.say_later(wait)
             return
         self.set_header("Content-Type", "text/html; charset=UTF-8")
         self.set_header("Cache-Control", "no-store")
-        visitor = house.guard.visitor(self.request)
-        house.guard.note_page(visitor, kept.name)
+        visitor = share.guard.visitor(self.request)
+        share.guard.note_page(visitor, kept.name)
         query = self.request.query[:LONGEST_QUERY]
         ASKING.set(Asking(visit, visitor, query))
-        async with house.turns.turn(self.request.remote_ip or ""):
+        async with share.turns.turn(self.request.remote_ip or ""):
             if not self.request.connection.stream.closed():
                 await self._make(kept, path)
 
@@ -126,9 +126,9 @@ class SuitePage(TornadoVoilaHandler):  # type: ignore[misc]
         more = "&" if self.request.query else "?"
         self.redirect(f"{self.request.uri}{more}{CAME_BACK}=1")
 
-    def _wait_s(self, house: House) -> int:
-        pages = self.kernel_manager.in_use() + house.turns.waiting
-        return wait_s(pages, house.most, house.turns.wait_s(), free_mb())
+    def _wait_s(self, share: PagesShare) -> int:
+        pages = self.kernel_manager.in_use() + share.turns.waiting
+        return wait_s(pages, share.most, share.turns.wait_s(), free_mb())
 
     async def _make(self, kept: KeptPage, path: str) -> None:
         if self.kernel_manager.keeper is None:

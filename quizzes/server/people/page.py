@@ -15,7 +15,7 @@ from quizzes.records.room.rows import Account, Member
 from quizzes.server.border.guard import refused
 from quizzes.server.border.visits import begin_visit, visit_of
 from quizzes.server.navigation import PEOPLE, add_navigation
-from quizzes.server.pages.handler import HOUSE
+from quizzes.server.pages.handler import PAGES_SHARE
 from quizzes.server.refusals import RefusalHandler
 
 from .identities import Identities, digest
@@ -52,7 +52,7 @@ class PeoplePage(RefusalHandler, JupyterHandler):
     @property
     def here(self) -> bool:
         """Whether this is the serving machine itself."""
-        return bool(self.settings[HOUSE].guard.is_here(self.request))
+        return bool(self.settings[PAGES_SHARE].guard.is_here(self.request))
 
     def visitor(self) -> Visitor:
         """Return who asks."""

@@ -10,7 +10,7 @@ from quizzes.records import RecordsError
 from quizzes.records.room.rows import Account, Member
 from quizzes.server.border.guard import HERE_ONLY, refused
 from quizzes.server.border.visits import end_visit, visit_of
-from quizzes.server.pages.handler import HOUSE
+from quizzes.server.pages.handler import PAGES_SHARE
 
 from .identities import digest
 from .page import PeoplePage, now
@@ -23,7 +23,7 @@ class SignIn(PeoplePage):
 
     def prepare_page(self) -> None:
         """Refuse where the passphrase could be read on its way."""
-        guard = self.settings[HOUSE].guard
+        guard = self.settings[PAGES_SHARE].guard
         if not (guard.announced.secure or self.here):
             raise refused(HERE_ONLY)
         if self.people.how.header:
@@ -98,7 +98,7 @@ class People(PeoplePage):
     """Who signs in here: the first administrator, then trainers and assessors."""
 
     def _refuse_others(self) -> None:
-        if not (self.settings[HOUSE].guard.announced.secure or self.here):
+        if not (self.settings[PAGES_SHARE].guard.announced.secure or self.here):
             raise refused(HERE_ONLY)
         try:
             refuse_unless(self.visitor().role, Thing.PEOPLE)
@@ -123,7 +123,7 @@ class People(PeoplePage):
         except (RecordsError, ValueError) as error:
             self._list(f"{str(error).rstrip('.')}.", 400)
             return
-        self.settings[HOUSE].pages.forget()
+        self.settings[PAGES_SHARE].pages.forget()
         self.go("people" if self.visitor().role == Role.ADMINISTRATOR else "sign-in")
 
     async def _change(self, wished: str) -> None:

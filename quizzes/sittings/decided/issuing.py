@@ -12,7 +12,7 @@ from quizzes.records.credentials.record import CompetencyRecord, StatusPlace
 from quizzes.records.credentials.status import Withdrawals, status_list
 from quizzes.records.decisions.acts import Act, Entered, Issued, Verdict
 from quizzes.records.decisions.state import State, state_of
-from quizzes.records.keys.house import House, the_house
+from quizzes.records.keys.issuer import Issuer, the_issuer
 from quizzes.sittings.decided.record import NoRecordError, competency_record, record_id
 from quizzes.sittings.standing import Standings
 
@@ -27,7 +27,7 @@ class HandedOut:
     ----------
     record : CompetencyRecord
         What it says.
-    house : str
+    issuer : str
         Who issues.
     credential : dict or None
         The signed credential; None where nothing is awarded.
@@ -36,7 +36,7 @@ class HandedOut:
     """
 
     record: CompetencyRecord
-    house: str
+    issuer: str
     credential: dict[str, Any] | None = None
     pointer: Pointer | None = None
 
@@ -52,7 +52,7 @@ def handed_out(store: Records, sitting_id: str, at: dt.datetime) -> HandedOut:
     NoRecordError
         If the sitting has no record, or does not hold.
     KeyFileError
-        If the house's key cannot be used.
+        If the issuer's key cannot be used.
     RecordsError
         If the store cannot be used.
     """
@@ -63,21 +63,23 @@ def handed_out(store: Records, sitting_id: str, at: dt.datetime) -> HandedOut:
             f"Nothing is handed out of a record that does not hold. {standing.trouble}"
         )
     state = state_of(store.acts(sitting_id))
-    house = the_house(at)
+    issuer = the_issuer(at)
     before = state.issued[-1] if state.issued else None
     if state.verdict is not Verdict.COMPETENT:
         head = standings.audit.head.code
-        return HandedOut(competency_record(store, sitting_id, state, head), house.name)
+        return HandedOut(competency_record(store, sitting_id, state, head), issuer.name)
     last = state.standing
     assert last is not None
     newest = max(one.seq for one in state.acts if one.kind is Act.CREDENTIAL) if before else 0
-    if before and before.key == house.key.public.did and newest > last.seq:
-        made = _signed(store, sitting_id, state, house, before, _moment(state, before))
+    if before and before.key == issuer.key.public.did and newest > last.seq:
+        made = _signed(store, sitting_id, state, issuer, before, _moment(state, before))
         if digest_of(made.credential or {}).hex() == before.digest:
             return made
     place = before.index if before else _free_place(store)
-    told = Issued(record_id(sitting_id), place, "", standings.audit.head.code, house.key.public.did)
-    made = _signed(store, sitting_id, state, house, told, at)
+    told = Issued(
+        record_id(sitting_id), place, "", standings.audit.head.code, issuer.key.public.did
+    )
+    made = _signed(store, sitting_id, state, issuer, told, at)
     assert made.credential is not None
     kept = Issued(told.record_id, told.index, digest_of(made.credential).hex(), told.head, told.key)
     seen = standings.audit.last_of[sitting_id]
@@ -93,14 +95,14 @@ def _signed(  # noqa: PLR0917 - what a signature covers
     store: Records,
     sitting_id: str,
     state: State,
-    house: House,
+    issuer: Issuer,
     told: Issued,
     at: dt.datetime,
 ) -> HandedOut:
     status = StatusPlace(list_id(store), told.index)
     record = competency_record(store, sitting_id, state, told.head, status)
-    credential = issued(record, house.key, house.name, at)
-    return HandedOut(record, house.name, credential, pointer_to(credential, house.key))
+    credential = issued(record, issuer.key, issuer.name, at)
+    return HandedOut(record, issuer.name, credential, pointer_to(credential, issuer.key))
 
 
 def list_id(store: Records) -> str:
@@ -136,6 +138,6 @@ def withdrawals(store: Records, at: dt.datetime) -> dict[str, Any]:
     KeyFileError, RecordsError
         As in `handed_out`.
     """
-    house = the_house(at)
+    issuer = the_issuer(at)
     places = Withdrawals.of(withdrawn_places(store.acts_of_all()))
-    return status_list(list_id(store), places, house.key, house.name, at)
+    return status_list(list_id(store), places, issuer.key, issuer.name, at)

@@ -10,7 +10,7 @@ import statsmodels.api as sm
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from widgets.brake.wear.trend import GapReading, fit_trend, inspection_from_history
+from widgets.brake.wear.trend import DatedGap, fit_trend, inspection_from_history
 
 START = dt.date(2025, 1, 6)
 
@@ -19,7 +19,7 @@ def history(days, gaps_mm, u_mm, adjusted=()):
     """Return readings on days after START; `adjusted` are the places after an adjustment."""
     u_mm = np.broadcast_to(u_mm, len(days))
     return [
-        GapReading(START + dt.timedelta(days=int(day)), float(gap), float(u), place in adjusted)
+        DatedGap(START + dt.timedelta(days=int(day)), float(gap), float(u), place in adjusted)
         for place, (day, gap, u) in enumerate(zip(days, gaps_mm, u_mm, strict=True))
     ]
 
@@ -233,9 +233,9 @@ def test_impossible_readings_and_questions_are_refused():
     trend = fit_trend(history(*HISTORIES[0][:3]))
 
     with pytest.raises(ValueError, match="u_mm must be > 0 mm, got 0"):
-        GapReading(START, 0.3, 0.0)
+        DatedGap(START, 0.3, 0.0)
     with pytest.raises(ValueError, match="gap_mm must be >= 0 mm, got -1"):
-        GapReading(START, -1.0, 0.01)
+        DatedGap(START, -1.0, 0.01)
     with pytest.raises(ValueError, match=r"confidence must be >= 0\.5 and < 1, got 1"):
         trend.upper_mm(10, 1.0)
     with pytest.raises(ValueError, match=r"days\[1\] must be a finite number of days, got nan"):

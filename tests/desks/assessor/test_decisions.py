@@ -15,7 +15,7 @@ from quizzes.desks import visitor as desk
 from quizzes.desks.assessor import decision_panel, practical_panel
 from quizzes.desks.assessor.due_page import DuePage
 from quizzes.desks.assessor.results import Results
-from quizzes.desks.checking.page import RecordCheck
+from quizzes.desks.checking.page import CheckPage
 from quizzes.desks.printing.checklist import checklist_pdf
 from quizzes.desks.visitor import Visitor
 from quizzes.grading.words import TITLES
@@ -109,7 +109,7 @@ def test_a_person_decides_and_the_record_leaves_and_is_checked_on_the_page(
     wish(page, "decide", verdict="competent")
     wish(page, "credential")
     decided = form_of(sent, "Decision on")
-    check = RecordCheck()
+    check = CheckPage()
     for one in pieces(files[-1][2]):
         check._form.heard(one)
     check._form.heard({"send": "check", "values": {"key": ""}})
@@ -267,7 +267,7 @@ def test_the_due_list_names_everybody_and_hands_out_each_file(demo_class, sent, 
 
 def test_a_file_that_is_no_record_is_answered_in_a_sentence(sent):
     """No traceback, nothing kept."""
-    check = RecordCheck()
+    check = CheckPage()
     check._form.heard({"send": "check", "values": {"key": ""}})
     first = sent[-1]["reply"]["words"]
     for one in pieces(b"%PDF-1.7 no more", "paper.pdf"):

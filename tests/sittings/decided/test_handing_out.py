@@ -20,7 +20,7 @@ from quizzes.records import Records, StaleSitting
 from quizzes.records.credentials.verifying import Finding, verified
 from quizzes.records.decisions.acts import Act, Verdict
 from quizzes.records.decisions.state import Stage
-from quizzes.records.keys.house import house_trust
+from quizzes.records.keys.issuer import issuer_trust
 from quizzes.sittings.decided.deciding import NotAllowedError, decide, dossier, stated
 from quizzes.sittings.decided.issuing import handed_out
 from quizzes.sittings.decided.record import NoRecordError
@@ -44,7 +44,7 @@ def worked(tmp_path_factory):
     path = tmp_path_factory.mktemp("decided") / "records.sqlite"
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("GAL_KEYS", str(path.parent / "keys"))
-        patch.setenv("GAL_HOUSE", "Quince Lane Hoist Training")
+        patch.setenv("GAL_ISSUER", "Quince Lane Hoist Training")
         records.create(f"sqlite:///{path}")
         with Records(f"sqlite:///{path}") as store:
             good = sat(store, "Ilka Torvane", "careful")
@@ -89,10 +89,10 @@ def test_a_record_goes_from_the_decision_to_its_withdrawal(worked, tmp_path, cap
     code = main([*wish, "--records", f"sqlite:///{path}"])
     checked = main(["verify", str(file)])
     later = now() + dt.timedelta(seconds=2)
-    found = verified(credential, house_trust(), later, status)
+    found = verified(credential, issuer_trust(), later, status)
     stated(store, dossier(store, good), Act.WITHDRAWAL, ben, "Found at work unsafe.", later)
     after = json.loads(file_of_all(store, "status", later)[2])
-    withdrawn = verified(credential, house_trust(), later + dt.timedelta(seconds=2), after)
+    withdrawn = verified(credential, issuer_trust(), later + dt.timedelta(seconds=2), after)
 
     assert state.stage is Stage.DECIDED
     assert first == again

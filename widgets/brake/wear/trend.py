@@ -16,7 +16,7 @@ LEAST_SPARE_READINGS = 2  # beyond what the line needs; with fewer the band mean
 
 
 @dataclass(frozen=True, slots=True)
-class GapReading:
+class DatedGap:
     """One gap reading: day, mean gap and its standard uncertainty, mm.
 
     `after_adjustment` says that the brake was adjusted (or given a new disc)
@@ -140,12 +140,12 @@ class Trend:
         return low
 
 
-def fit_trend(readings: Sequence[GapReading]) -> Trend:
+def fit_trend(readings: Sequence[DatedGap]) -> Trend:
     """Return the line through a history of readings, adjustments and all.
 
     Parameters
     ----------
-    readings : sequence of GapReading
+    readings : sequence of DatedGap
         In order of time. Each adjustment starts a new level; the slope is the
         same throughout, since it is the same hoist at the same work.
 
@@ -184,7 +184,7 @@ def fit_trend(readings: Sequence[GapReading]) -> Trend:
 
 
 def _columns(
-    readings: Sequence[GapReading],
+    readings: Sequence[DatedGap],
 ) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64], NDArray[np.intp]]:
     if not readings:
         raise ValueError("readings must be at least 4 to show a trend, got none")
@@ -206,7 +206,7 @@ def _solve(
     design: NDArray[np.float64],
     gap_mm: NDArray[np.float64],
     u_mm: NDArray[np.float64],
-    last: GapReading,
+    last: DatedGap,
     spare: int,
 ) -> Trend:
     weighted, target = design / u_mm[:, np.newaxis], gap_mm / u_mm
@@ -228,7 +228,7 @@ def _solve(
 
 
 def inspection_from_history(
-    readings: Sequence[GapReading],
+    readings: Sequence[DatedGap],
     gap_max_mm: float,
     *,
     confidence: float = 0.95,
@@ -238,7 +238,7 @@ def inspection_from_history(
 
     Parameters
     ----------
-    readings : sequence of GapReading
+    readings : sequence of DatedGap
         As for `fit_trend`; the date counts from the last of them.
     gap_max_mm : float
         Largest gap, mm, above 0.

@@ -1,4 +1,4 @@
-"""The key that this house signs with, as pages and commands take it: from its folder, made once."""
+"""The key that this issuer signs with, as pages and commands take it; made once, at first use."""
 
 import datetime as dt
 import os
@@ -10,12 +10,12 @@ from quizzes.records.keys.signing import SigningKey
 from quizzes.records.keys.trust import TrustList
 
 PASSPHRASE = "GAL_KEYS_PASSPHRASE"  # noqa: S105 (the name of a variable)
-HOUSE = "GAL_HOUSE"
-_UNNAMED = "A house that has given itself no name"
+NAME = "GAL_ISSUER"
+_UNNAMED = "An issuer that has given no name"
 
 
 @dataclass(frozen=True, slots=True)
-class House:
+class Issuer:
     """Who issues and signs.
 
     Parameters
@@ -36,8 +36,8 @@ class House:
     folder: Path
 
 
-def the_house(at: dt.datetime) -> House:
-    """Return the house whose keys lie in the folder in force; its key is made at first use.
+def the_issuer(at: dt.datetime) -> Issuer:
+    """Return the issuer whose keys lie in the folder in force; its key is made at first use.
 
     Parameters
     ----------
@@ -50,14 +50,14 @@ def the_house(at: dt.datetime) -> House:
         If the key cannot be used; the sentence says why.
     """
     folder = default_folder()
-    named = os.environ.get(HOUSE, "").strip() or _UNNAMED
+    named = os.environ.get(NAME, "").strip() or _UNNAMED
     typed = os.environ.get(PASSPHRASE, "")
     key = issuer_key(folder, named, at, typed.encode() if typed else None)
     trust = trusted(folder)
-    return House(trust.holder(key.public)[-1].name, key, trust, folder)
+    return Issuer(trust.holder(key.public)[-1].name, key, trust, folder)
 
 
-def house_trust() -> TrustList:
-    """Return the public keys of this house; none if it has not made any yet."""
+def issuer_trust() -> TrustList:
+    """Return the public keys of this issuer; none if it has not made any yet."""
     folder = default_folder()
     return trusted(folder) if (folder / "issuers.json").is_file() else TrustList()
