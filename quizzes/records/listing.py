@@ -1,13 +1,16 @@
 """Questions that go over many sittings: whose is open, whose code is this, the list of results."""
 
 import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, TypedDict
 
 from sqlalchemy import ColumnElement, Connection, and_, exists, func, select
 from sqlalchemy.orm import aliased
 
 from quizzes.records.canonical import parsed_object
+from quizzes.records.checks import aware, whole
 from quizzes.records.codes import return_code_sha256, same_hash
 from quizzes.records.database.models import EntryRow, PersonRow, SittingRow
 from quizzes.records.errors import LOG
@@ -33,6 +36,87 @@ def sought(name: str) -> str:
     """
     apart = unicodedata.normalize("NFKD", name.strip()).casefold()
     return "".join(sign for sign in apart if not unicodedata.combining(sign))
+
+
+NEWEST, OLDEST, BY_NAME, BY_OUTCOME = "newest", "oldest", "name", "outcome"
+_ORDERS: dict[str, tuple[Any, ...]] = {
+    NEWEST: (SittingRow.started_at.desc(),),
+    OLDEST: (SittingRow.started_at,),
+    BY_NAME: (PersonRow.sought_as.is_(None), PersonRow.sought_as, SittingRow.started_at.desc()),
+    BY_OUTCOME: (_STANDING.outcome.is_(None), _STANDING.outcome, SittingRow.started_at.desc()),
+}
+PAGE_LIMIT = 500  # rows of a list at once
+
+
+class Asked(TypedDict, total=False):
+    """What may be asked of the list; each as in `Search`."""
+
+    name: str | None
+    person_id: str | None
+    outcome: str | None
+    finished: bool | None
+    since: datetime | None
+    until: datetime | None
+    form_id: str | None
+    owners: tuple[str, ...] | None
+    order: str
+    limit: int
+    offset: int
+
+
+@dataclass(frozen=True, slots=True)
+class Search:
+    """What is looked for on the assessor's list; None for whatever is there.
+
+    Parameters
+    ----------
+    name : str, optional
+        A part of the name; capitals and accents make no difference.
+    person_id : str, optional
+        Of this person alone.
+    outcome : str, optional
+        The word of the outcome that stands.
+    finished : bool, optional
+        True or False for one kind only; attempts that were not finished are listed otherwise.
+    since, until : datetime, optional
+        Begun at `since` or later, and before `until`; with a time zone.
+    form_id : str, optional
+        Of this form alone.
+    owners : tuple of str, optional
+        Of these alone, as those of a class.
+    order : str
+        `newest`, `oldest`, `name` or `outcome`; what is equal there, the newest first.
+    limit : int
+        How many rows, 1 to 500.
+    offset : int
+        How many to pass over first.
+
+    Raises
+    ------
+    ValueError
+        If one of these is out of its bounds.
+    """
+
+    name: str | None = None
+    person_id: str | None = None
+    outcome: str | None = None
+    finished: bool | None = None
+    since: datetime | None = None
+    until: datetime | None = None
+    form_id: str | None = None
+    owners: tuple[str, ...] | None = None
+    order: str = NEWEST
+    limit: int = 50
+    offset: int = 0
+
+    def __post_init__(self) -> None:
+        whole("limit", self.limit, 1, PAGE_LIMIT)
+        whole("offset", self.offset, 0, 10**9)
+        if self.order not in _ORDERS:
+            raise ValueError(f"order must be one of {', '.join(_ORDERS)}, got {self.order!r:.40}")
+        for moment in ("since", "until"):
+            if (at := getattr(self, moment)) is not None:
+                object.__setattr__(self, moment, aware(moment, at))
 
 
 _COLUMNS = (
@@ -139,51 +223,46 @@ def sitting_of_code(connection: Connection, code: str) -> Sitting | None:
     return None
 
 
-def result_rows(
-    connection: Connection,
-    *,
-    name: str | None,
-    person_id: str | None,
-    outcome: str | None,
-    finished: bool | None,
-    since: datetime | None,
-    until: datetime | None,
-    limit: int,
-    offset: int,
-) -> tuple[ResultRow, ...]:
-    """Return a page of the assessor's list, newest first.
-
-    Parameters
-    ----------
-    connection : Connection
-        An open one.
-    name, person_id, outcome, finished, since, until, limit, offset
-        As `Records.results` takes them.
-
-    Returns
-    -------
-    tuple of ResultRow
-        Without practice.
-    """
-    corrected = exists().where(_LATER.supersedes == _STANDING.seq)
-    standing = and_(_STANDING.sitting_id == SittingRow.id, _STANDING.kind == "outcome", ~corrected)
-    query = _sittings(SittingRow.form_id != PRACTICE).add_columns(
+def result_rows(connection: Connection, search: Search) -> tuple[ResultRow, ...]:
+    """Return a page of the assessor's list, without practice."""
+    query = _sittings(*_conditions(search)).add_columns(
         _STANDING.outcome, _STANDING.body, _STANDING.supersedes
     )
-    query = query.outerjoin(_STANDING, standing).limit(limit).offset(offset)
-    if name is not None:
-        query = query.where(PersonRow.sought_as.contains(sought(name), autoescape=True))
-    if person_id is not None:
-        query = query.where(SittingRow.person_id == person_id)
-    if outcome is not None:
-        query = query.where(_STANDING.outcome == outcome)
-    if finished is not None:
-        query = query.where(_FIRST.at.is_not(None) if finished else _FIRST.at.is_(None))
-    if since is not None:
-        query = query.where(SittingRow.started_at >= since)
-    if until is not None:
-        query = query.where(SittingRow.started_at < until)
+    query = query.outerjoin(_STANDING, _standing()).limit(search.limit).offset(search.offset)
+    query = query.order_by(None).order_by(*_ORDERS[search.order], SittingRow.id)
     return tuple(_result(found) for found in connection.execute(query))
+
+
+def how_many(connection: Connection, search: Search) -> int:
+    """Return how many sittings a search finds."""
+    found = _sittings(*_conditions(search)).outerjoin(_STANDING, _standing()).order_by(None)
+    query = select(func.count()).select_from(found.subquery())
+    return int(connection.execute(query).scalar_one())
+
+
+def _standing() -> ColumnElement[bool]:
+    corrected = exists().where(_LATER.supersedes == _STANDING.seq)
+    return and_(_STANDING.sitting_id == SittingRow.id, _STANDING.kind == "outcome", ~corrected)
+
+
+def _conditions(search: Search) -> Iterator[ColumnElement[bool]]:
+    yield SittingRow.form_id != PRACTICE
+    if search.name is not None:
+        yield PersonRow.sought_as.contains(sought(search.name), autoescape=True)
+    if search.person_id is not None:
+        yield SittingRow.person_id == search.person_id
+    if search.outcome is not None:
+        yield _STANDING.outcome == search.outcome
+    if search.finished is not None:
+        yield _FIRST.at.is_not(None) if search.finished else _FIRST.at.is_(None)
+    if search.since is not None:
+        yield SittingRow.started_at >= search.since
+    if search.until is not None:
+        yield SittingRow.started_at < search.until
+    if search.form_id is not None:
+        yield SittingRow.form_id == search.form_id
+    if search.owners is not None:
+        yield SittingRow.owner.in_(search.owners)
 
 
 def _result(found: Any) -> ResultRow:  # noqa: ANN401 - a row of the query above

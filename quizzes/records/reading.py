@@ -2,10 +2,10 @@
 
 from contextlib import suppress
 from datetime import datetime
-from typing import Any
+from typing import Any, Unpack
 
 from quizzes.records import beginning, chain, checking, entries, listing
-from quizzes.records.checks import NUMBER_LIMIT, aware, checked_owner, whole
+from quizzes.records.checks import NUMBER_LIMIT, checked_owner, whole
 from quizzes.records.decisions.acts import Act, Entered
 from quizzes.records.errors import RecordsError
 from quizzes.records.rows import (
@@ -20,7 +20,6 @@ from quizzes.records.rows import (
 from quizzes.records.store import Store
 
 ACTS = frozenset(Act)
-PAGE_LIMIT = 500  # rows of a list at once
 
 
 class Reading(Store):
@@ -154,61 +153,23 @@ class Reading(Store):
         with self._reading() as connection:
             return entries.judgements_of(connection, sitting_id, "outcome", history=history)
 
-    def results(
-        self,
-        *,
-        name: str | None = None,
-        person_id: str | None = None,
-        outcome: str | None = None,
-        finished: bool | None = None,
-        since: datetime | None = None,
-        until: datetime | None = None,
-        limit: int = 50,
-        offset: int = 0,
-    ) -> tuple[ResultRow, ...]:
-        """Return a page of the assessor's list, newest first, practice left out.
+    def results(self, **asked: Unpack[listing.Asked]) -> tuple[ResultRow, ...]:
+        """Return a page of the assessor's list, practice left out; empty past the end.
 
         Parameters
         ----------
-        name : str, optional
-            A part of the name; capitals and accents make no difference.
-        person_id : str, optional
-            Of this person alone.
-        outcome : str, optional
-            The word of the outcome that stands.
-        finished : bool, optional
-            True or False for one kind only; attempts that were not finished are listed otherwise.
-        since, until : datetime, optional
-            Begun at `since` or later, and before `until`; with a time zone.
-        limit : int
-            How many rows, 1 to 500.
-        offset : int
-            How many to pass over first.
-
-        Returns
-        -------
-        tuple of ResultRow
-            Empty past the end.
-
-        Raises
-        ------
-        ValueError
-            If an argument is out of its bounds.
+        **asked
+            As `listing.Search`, which refuses what is out of bounds with a `ValueError`.
         """
-        whole("limit", limit, 1, PAGE_LIMIT)
-        whole("offset", offset, 0, 10**9)
+        search = listing.Search(**asked)
         with self._reading() as connection:
-            return listing.result_rows(
-                connection,
-                name=name,
-                person_id=person_id,
-                outcome=outcome,
-                finished=finished,
-                since=None if since is None else aware("since", since),
-                until=None if until is None else aware("until", until),
-                limit=limit,
-                offset=offset,
-            )
+            return listing.result_rows(connection, search)
+
+    def how_many_results(self, **asked: Unpack[listing.Asked]) -> int:
+        """Return how many sittings a search finds, on all of its pages."""
+        search = listing.Search(**asked)
+        with self._reading() as connection:
+            return listing.how_many(connection, search)
 
     def persons(self) -> tuple[Person, ...]:
         """Return everybody whose name is kept, by name."""

@@ -2,7 +2,6 @@
 
 import logging
 from collections.abc import Mapping
-from functools import cache
 from typing import Any
 
 from ipywidgets import VBox, Widget
@@ -11,29 +10,27 @@ from quizzes.access.table import Thing
 from quizzes.desks.opening import opened
 from quizzes.desks.sheets.result_sheets import shown
 from quizzes.desks.visitor import allowed, need
-from quizzes.forms.blueprint import READY, load_blueprint
-from quizzes.forms.ending import OUTCOMES
-from quizzes.records import RecordsError, ResultRow
+from quizzes.records import RecordsError, ResultRow, default_url
 from quizzes.records.auditing.audit import Audit
 from quizzes.records.decisions.state import Stage, State, state_of
+from quizzes.records.room.store import RoomStore
 from quizzes.sittings.export import export_file
 from quizzes.sittings.run import the_records
 from quizzes.sittings.standing import NOBODY, Standing, Standings
-from widgets.page.prompt_panel import FormPanel, text_of
+from widgets.page.prompt_panel import FormPanel
 from widgets.page.swapping import show_only
 
 from .decision_panel import DecisionPanel
 from .evidence_sheet import can_compare_editions, editions_html, evidence_html
 from .playback import Playback
 from .practical_panel import PracticalPanel
+from .result_list import ROWS, Wanted, titles, wanted_of
 
 _LOG = logging.getLogger("gap_and_lining")
-MOST_ROWS = 200
 _FILE_WORDS = (
     "The file holds the whole log and the key of its cases: whoever has it can draw these brakes. "
     "It is for the assessor. The command replay grades it again."
 )
-ALL = "all"
 # A result counts only where the candidate has no kernel to look into.
 MADE_WORDS = {
     "web": "web app",
@@ -48,7 +45,8 @@ class Results:
 
     def __init__(self) -> None:
         self._store = the_records()
-        self._name, self._outcome, self._open = "", ALL, ""
+        self._room = RoomStore(default_url())
+        self._wanted, self._open = Wanted(), ""
         self._form = FormPanel(self._answer)
         self._tools = FormPanel(self._more)
         self._decision = DecisionPanel(self._store, self._list)
@@ -59,61 +57,52 @@ class Results:
 
     def _answer(self, content: Mapping[str, Any]) -> None:
         try:
-            if content.get("send") == "look":
-                self._name = text_of(content, "name")[:80]
-                self._outcome = text_of(content, "outcome")
-                self._list()
+            wished = content.get("send")
+            if wished == "look":
+                self._look(wanted_of(content))
+            elif wished in ("further", "back"):
+                self._look(self._wanted.turned(1 if wished == "further" else -1))
             elif isinstance(content.get("open"), str):
                 self._lay_open(content["open"][:64])
         except (RecordsError, ValueError) as error:
             _LOG.warning("results: %s", error)
             self._form.say(str(error))
 
+    def _look(self, wanted: Wanted) -> None:
+        wanted.asked(self._room)  # a day that is none is said, and the list stays
+        self._wanted = wanted
+        self._list()
+
     def _list(self, *, reveal: bool = False) -> None:
-        wanted = self._outcome if self._outcome in OUTCOMES else None
-        rows = self._store.results(
-            name=self._name or None,
-            outcome=wanted,
-            finished=False if self._outcome == "open" else None,
-            limit=MOST_ROWS,
-        )
-        standings, acts = Standings(self._store), self._store.acts_of_all()
+        asked = self._wanted.asked(self._room)
+        total = self._store.how_many_results(**asked)
+        while self._wanted.page and self._wanted.page * ROWS >= total:
+            self._wanted = self._wanted.turned(-1)
+        rows = self._store.results(**asked, limit=ROWS, offset=self._wanted.page * ROWS)
+        standings, acts, called = Standings(self._store), self._store.acts_of_all(), titles()
         self._form.show(
             title="Results",
             alarm=_alarm(standings.audit),
-            words=["Newest first. An attempt that was not finished stands here too."],
-            fields=[
-                {
-                    "name": "name",
-                    "kind": "text",
-                    "label": "Name, or part of it",
-                    "value": self._name,
-                },
-                {
-                    "name": "outcome",
-                    "kind": "choice",
-                    "label": "Outcome",
-                    "value": self._outcome,
-                    "options": [
-                        (ALL, "all"),
-                        *((word, word) for word in OUTCOMES),
-                        ("open", "not finished"),
-                    ],
-                },
+            words=["An attempt that was not finished stands here too."],
+            fields=self._wanted.fields(self._room.classes()),
+            buttons=[
+                ("look", "Show"),
+                *([("back", f"The {ROWS} before")] if self._wanted.page else ()),
+                *([("further", f"The next {ROWS}")] if self._wanted.pages_after(total) else ()),
             ],
-            buttons=[("look", "Show")],
             reveal=reveal,
             list={
-                "caption": _caption(len(rows)),
+                "caption": self._wanted.caption(total),
                 "columns": ["Name", "Graded", "Decided", "Form", "Begun", "Made"],
                 "rows": [
                     _row(
                         row,
                         standings.of(row),
                         state_of(acts.get(row.sitting_id, ())),
-                        self._open,
+                        called.get(row.form_id, row.form_id),
                         standings.audit.vouched,
                     )
+                    | {"current": row.sitting_id == self._open}
                     for row in rows
                 ],
                 "empty": "No sitting fits. When somebody begins an assessment, it stands here.",
@@ -184,21 +173,6 @@ class Results:
         self._show_tools()
 
 
-@cache
-def _titles() -> dict[str, str]:
-    return {name: load_blueprint(path).title for name, path in READY.items()}
-
-
-def _title(form_id: str) -> str:
-    """Return what a form is called; its id, where it is none of those that come with the suite."""
-    return _titles().get(form_id, form_id)
-
-
-def _caption(count: int) -> str:
-    """Return how many sittings are listed, and that there may be more."""
-    return f"the newest {count} sittings" if count == MOST_ROWS else f"{count} sittings"
-
-
 def _alarm(audit: Audit) -> str:
     """Return what the page says if the store does not hold; empty if it does."""
     if audit.sound:
@@ -211,7 +185,7 @@ def _alarm(audit: Audit) -> str:
 
 
 def _row(
-    row: ResultRow, standing: Standing, state: State, opened: str, vouched: int
+    row: ResultRow, standing: Standing, state: State, form: str, vouched: int
 ) -> dict[str, Any]:
     began, made = (
         f"{row.started_at.astimezone():%Y-%m-%d %H:%M}",
@@ -223,11 +197,10 @@ def _row(
         if state.standing and state.standing.seq > vouched:  # the house signs at each decision
             decided += f", {NOBODY}"
     graded = standing.word or "not finished"
-    cells = [row.name or "name erased", graded, decided, _title(row.form_id), began, made]
+    cells = [row.name or "name erased", graded, decided, form, began, made]
     return {
         "id": row.sitting_id,
         "cells": cells,
-        "current": row.sitting_id == opened,
         "alarm": bool(standing.trouble),
     }
 

@@ -1,6 +1,7 @@
 """The assessor's list: who sat, and one sitting laid open, however long it was."""
 
 import dataclasses
+import datetime as dt
 import html
 import itertools
 import json
@@ -21,13 +22,15 @@ from quizzes.forms.blueprint import READY, load_blueprint
 from quizzes.forms.offered import offers
 from quizzes.grading.editions import EDITIONS
 from quizzes.grading.evidence.gathering import AlteredLogError, gather
-from quizzes.records import Records
+from quizzes.records import Records, Start
 from quizzes.records.heads.keeping import HEADS
+from quizzes.records.room.rows import ClassPlan
+from quizzes.records.room.store import RoomStore, owner_in_class
 from quizzes.server import demo
 from quizzes.sittings.export import exported
 from quizzes.sittings.replay import BadExportError, replay_export
 from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun, begin, now, the_sheet
-from quizzes.sittings.standing import UNTRUSTED, Standings
+from quizzes.sittings.standing import UNTRUSTED, Standing, Standings
 from quizzes.sittings.what_now import over_sittings
 from tests.desks.pages import (
     BRAKES,
@@ -357,17 +360,97 @@ def test_a_sitting_that_cannot_be_read_is_shown_as_its_grades_were_kept(opened, 
     assert len(sent[-1]["form"]["list"]["rows"]) == 3
 
 
-def test_open_sittings_are_listed_beyond_the_first_page(store_file, sent, store, monkeypatch):
-    """The open one is older than as many finished ones as a page holds."""
-    monkeypatch.setattr("quizzes.desks.assessor.results.MOST_ROWS", 3)
-    waiting = begun(store, "Still At Work")
-    for number in range(4):
-        done = begun(store, f"Done {number}")
-        store.finish_sitting(done.id, {"outcome": "competent"}, now())
-    page = Results()
-    tell(page, {"send": "look", "values": {"name": "", "outcome": "open"}})
+@pytest.fixture
+def crowded(store_file, store):
+    """A store with 223 sittings, one of them open, on three days; two of them in a class."""
+    day = dt.datetime(2026, 11, 28, 9, 0).astimezone()
+    with RoomStore(records.default_url()) as room:
+        people = (("Ada Class", "1"), ("Bo Class", "2"))
+        one = room.make_class(ClassPlan("Monday", day.date(), "class_exercise", (), people), day)
+        owners = [owner_in_class(one.id, member.person_id) for member in room.members(one.id)]
+    store.begin_sitting(Start("Aa First", "self_check", "1", "web", OWNER, "x", "1", day - dt.timedelta(days=2)))  # fmt: skip
+    for number in range(222):
+        name = ("Ada Class", "Bo Class")[number] if number < 2 else f"Done {number:03}"
+        start = Start(name, "full" if number < 30 else "self_check", "1", "test" if number == 2 else "web",
+                      owners[number] if number < 2 else OWNER, "x", "1", day + dt.timedelta(minutes=number))  # fmt: skip
+        sitting = store.begin_sitting(start)
+        word = "competent" if number % 3 else "not yet competent"
+        store.finish_sitting(sitting.id, {"outcome": word}, day + dt.timedelta(minutes=number + 5))
+    return one
 
-    assert [row["id"] for row in sent[-1]["form"]["list"]["rows"]] == [waiting.id]
+
+def listed(sent, column: int = 0) -> list[str]:
+    return [row["cells"][column] for row in sent[-1]["form"]["list"]["rows"]]
+
+
+def look(page, **values: str) -> None:
+    tell(page, {"send": "look", "values": values})
+
+
+def test_a_long_list_is_turned_page_by_page_and_loses_nobody(crowded, sent, monkeypatch):
+    """223 sittings on five pages, each once; past the end there is nothing to turn to."""
+    monkeypatch.setattr("quizzes.desks.assessor.results.Standings", QuickStandings)
+    page, seen = Results(), []
+    while True:
+        seen += [row["id"] for row in sent[-1]["form"]["list"]["rows"]]
+        if "further" not in dict(sent[-1]["form"]["buttons"]):
+            break
+        tell(page, {"send": "further"})
+
+    assert (len(seen), len(set(seen))) == (223, 223)
+    assert sent[-1]["form"]["list"]["caption"] == "sittings 201 to 223 of 223, newest first"
+    tell(page, {"send": "further"})
+    assert listed(sent)[-1] == "Aa First"
+    look(page, order="name")
+    assert listed(sent)[:3] == ["Aa First", "Ada Class", "Bo Class"]
+
+
+def test_the_list_is_narrowed_by_day_form_and_class(crowded, sent, monkeypatch):
+    """Open sittings are found beyond the first page; what is none of the choices finds nothing."""
+    monkeypatch.setattr("quizzes.desks.assessor.results.Standings", QuickStandings)
+    page = Results()
+    for values, count, first in (
+        ({"outcome": "open"}, 1, "Aa First"),
+        ({"form": "full"}, 30, "Done 029"),
+        ({"class": crowded.id}, 2, "Bo Class"),
+        ({"until": "2026-11-26"}, 1, "Aa First"),
+        ({"since": "2026-11-27", "form": "full"}, 30, "Done 029"),
+        ({"since": "2026-11-29"}, 0, ""),
+        ({"order": "oldest", "form": "full"}, 30, "Ada Class"),
+        ({"form": "no such form"}, 0, ""),
+        ({"class": "no such class"}, 0, ""),
+        ({"order": "; drop table"}, 50, "Done 221"),
+    ):
+        look(page, **values)
+        assert (len(listed(sent)), (listed(sent) or [""])[0]) == (count, first), values
+
+
+@pytest.mark.parametrize(("values", "said"), [
+    ({"since": "28.11.2026"}, "expected a day like 2026-11-28"), ({"until": "soon"}, "Until: expected a day"),
+    ({"since": "2026-11-29", "until": "2026-11-28"}, "the earlier day first"),
+])  # fmt: skip
+def test_a_day_that_is_none_is_said_and_the_list_stays(store_file, sent, values, said):
+    """What was typed, and what was expected."""
+    page = Results()
+    look(page, **values)
+
+    assert said in sent[-1]["reply"]["words"]
+    assert page._wanted.since == ""
+
+
+def test_work_of_a_program_is_marked_as_a_demonstration(demo_class, sent):
+    """Wherever invented people stand on the list."""
+    Results()
+
+    assert set(listed(sent, 5)) == {"demo, worked by a program"}
+    assert "Three brakes" in listed(sent, 3) or all(" " in title for title in listed(sent, 3))
+
+
+class QuickStandings(Standings):
+    """Grades nothing again: these sittings hold no work."""
+
+    def of(self, sitting, *, again=False):
+        return Standing(sitting.outcome)
 
 
 def test_two_editions_are_offered_only_where_there_are_two(opened, sent, monkeypatch):
