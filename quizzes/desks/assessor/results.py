@@ -13,6 +13,7 @@ from quizzes.desks.visitor import allowed, need
 from quizzes.records import RecordsError, ResultRow, default_url
 from quizzes.records.auditing.audit import Audit
 from quizzes.records.decisions.state import Stage, State, state_of
+from quizzes.records.listing import Asked
 from quizzes.records.room.store import RoomStore
 from quizzes.sittings.export import export_file
 from quizzes.sittings.run import the_records
@@ -78,7 +79,8 @@ class Results:
         total = self._store.how_many_results(**asked)
         while self._wanted.page and self._wanted.page * ROWS >= total:
             self._wanted = self._wanted.turned(-1)
-        rows = self._store.results(**asked, limit=ROWS, offset=self._wanted.page * ROWS)
+        here: Asked = {**asked, "limit": ROWS, "offset": self._wanted.page * ROWS}
+        rows = self._store.results(**here)
         standings, acts, called = Standings(self._store), self._store.acts_of_all(), titles()
         self._form.show(
             title="Results",
