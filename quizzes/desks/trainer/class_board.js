@@ -33,9 +33,9 @@ const bar = (row) => {
 const pageBar = (row, titles) => {
   const space = "http://www.w3.org/2000/svg";
   const drawing = document.createElementNS(space, "svg");
-  const wide = 120, one = Math.min(16, wide / row.pages.length);
+  const one = Math.min(16, 120 / row.pages.length);
   const done = row.pages.filter((state) => state === "done").length;
-  drawing.setAttribute("viewBox", `0 0 ${wide} 14`);
+  drawing.setAttribute("viewBox", `0 0 ${one * row.pages.length} 14`);
   drawing.setAttribute("role", "img");
   drawing.setAttribute("aria-label", row.pages.map((state, at) => `${titles[at]}: ${state}`).join("; "));
   row.pages.forEach((state, at) => {
@@ -74,7 +74,7 @@ function render({ model, el }) {
     const columns = ["Name", "At", "How far", "Minutes", "Look"];
     const cell = (index, ...children) => make(index ? "td" : "th", { "data-label": columns[index], scope: index ? null : "row" }, ...children);
     const rows = board.rows.map((row) => make("tr", { class: row.hand ? "hand" : row.stuck ? "stuck" : "" },
-      cell(0, row.name, make("span", { class: "number" }, ` ${row.number}`)), cell(1, row.where), cell(2, bar(row), board.pages?.length ? pageBar(row, board.pages) : null), cell(3, minutes(row)),
+      cell(0, row.name, make("span", { class: "number" }, ` ${row.number}`)), cell(1, row.where), cell(2, row.of || !board.pages?.length ? bar(row) : null, board.pages?.length ? pageBar(row, board.pages) : null), cell(3, minutes(row)),
       cell(4, make("span", { class: "signs" }, signs(row)), make("button", { type: "button", "aria-label": `More on ${row.name}, ${row.number}`, click: () => model.send({ person: row.id }) }, "More"))));
     const focused = el.contains(document.activeElement) ? [...el.querySelectorAll("button")].indexOf(document.activeElement) : -1;
     el.replaceChildren(

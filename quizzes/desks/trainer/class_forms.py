@@ -14,7 +14,7 @@ LONGEST_LIST = 15_000  # characters; a message may hold 20,000
 KEPT = "kept"
 TIMES = [
     ("shown", "shown; nobody is stopped"),
-    (KEPT, "kept: when they are up, a sitting is closed and graded as it stands"),
+    (KEPT, "kept: a sitting is closed when they are up"),
 ]
 STATES = {OPEN: "at work", PAUSED: "paused", "closed": "closed"}
 _SET_UP = (
@@ -52,6 +52,7 @@ def setting_up(
                 "kind": "choice",
                 "label": "Minutes that the form allows",
                 "options": TIMES,
+                "help": "A sitting that is closed so is graded as it stands; nothing is lost.",
             },
             {
                 "name": "list",

@@ -7,7 +7,7 @@ from tornado.web import HTTPError
 from quizzes.access.passphrases import fits, hashed
 from quizzes.access.table import STAFF, Role, Thing, refuse_unless
 from quizzes.records import RecordsError
-from quizzes.records.room.rows import Account, Member
+from quizzes.records.room.rows import CLOSED, Account, Member
 from quizzes.server.border.guard import HERE_ONLY, refused
 from quizzes.server.border.visits import end_visit, visit_of
 from quizzes.server.pages.handler import PAGES_SHARE
@@ -67,7 +67,8 @@ class SignIn(PeoplePage):
     def _ready(self) -> list[tuple[str, str, str]]:
         """Return key, role and name of one person of each role, to look around as in a demo."""
         store = self.people.store
-        people = [one for of in store.classes()[:1] for one in store.members(of.id)[:1]]
+        open_ones = [one for one in store.classes() if one.state != CLOSED]
+        people = [one for of in open_ones[:1] for one in store.members(of.id)[:1]]
         ready = [(one.label, str(Role.APPRENTICE), one.name or "") for one in people]
         return ready + [(one.id, one.role, one.name) for one in reversed(store.accounts())]
 
