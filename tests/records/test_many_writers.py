@@ -202,3 +202,34 @@ def test_a_killed_writer_leaves_a_sound_chain(url):
             assert [event.step for event in events] == list(range(len(events)))
             assert records.verify(sitting).sound
         records.append(sitting, 0, len(events), {}, {}, NOON)
+
+
+LOOKS = """
+import sys
+from quizzes.records import Records
+with Records(sys.argv[1]) as records:
+    print([row.name for row in records.results()])
+"""
+
+
+def test_a_store_opened_twice_in_one_process_keeps_what_another_would_lose(tmp_path):
+    """A second opening leaves the first one's locks alone, or a program that ends deletes the log.
+
+    Outside check: closing any descriptor of a file gives up all of the process's locks on it
+    (POSIX.1-2017, fcntl; "How To Corrupt An SQLite Database File", section 2.2, SQLite's site).
+    """
+    url = f"sqlite:///{tmp_path / 'records.sqlite'}"
+    create(url)
+
+    def looked() -> str:
+        """What a program finds that opens the store, looks and ends."""
+        asked = [sys.executable, "-c", LOOKS, url]
+        return subprocess.run(asked, cwd=ROOT, text=True, capture_output=True, check=True).stdout
+
+    with Records(url) as first, Records(url):
+        first.results()
+        looked()
+        first.begin_sitting(Start("Ada Quern", "x", "1", "web", "ab" * 32, "x", "1", NOON))
+        found = looked()
+
+    assert "Ada Quern" in found

@@ -1,5 +1,6 @@
 """What differs between SQLite and PostgreSQL: settings, files, error codes."""
 
+import errno
 import logging
 import os
 from pathlib import Path
@@ -232,14 +233,18 @@ def refuse_unreadable(url: URL, path: Path) -> None:
     Raises
     ------
     RecordsError
-        If it cannot be read, with what the system says.
+        If it cannot be read.
+
+    Notes
+    -----
+    It is asked for and not opened: closing a file gives up all locks of this process on it, those
+    of a store that is open already among them (POSIX.1-2017, fcntl). Another process that closes
+    its store then takes itself for the last, and deletes the log with what was written since.
     """
-    try:
-        with path.open("rb") as file:
-            file.read(1)
-    except OSError as error:
-        happened = f"cannot be read ({os.strerror(error.errno or 0)})"
-        raise refusal(shown(url), happened, _UNREADABLE[1]) from None
+    by_effect = os.access in os.supports_effective_ids
+    if path.is_dir() or not os.access(path, os.R_OK, effective_ids=by_effect):
+        why = os.strerror(errno.EISDIR if path.is_dir() else errno.EACCES)
+        raise refusal(shown(url), f"cannot be read ({why})", _UNREADABLE[1])
 
 
 def explained(url: URL, error: Exception) -> RecordsError:
