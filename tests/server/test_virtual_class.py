@@ -1,7 +1,6 @@
 """A small class over the real websocket protocol: list, work, board, debrief."""
 
 import datetime as dt
-import os
 from pathlib import Path
 
 import pytest
@@ -49,5 +48,4 @@ def test_three_people_work_a_class_over_the_websocket(tmp_path: Path, monkeypatc
     assert names == {"1", "2", "3"}
     assert (found.people, found.sat, found.finished) == (3, 3, 3)
     assert all(row.where.startswith("finished") for row in rows)
-    assert sum(person.acts for person in people) > 60
-    assert os.environ["GAL_KEYS"]
+    assert sum(person.acts for person in people) == 3 * 5

@@ -36,6 +36,7 @@ class Line:
     def __init__(self, base: str) -> None:
         self.base, self.cookies, self.frames = base, {}, []
         self.models: dict[str, str] = {}
+        self.asked: set[str] = set()
         self.said: dict[str, list[dict]] = {}
         self.news = asyncio.Condition()
 
@@ -76,6 +77,9 @@ class Line:
             self.frames.append(str(frame))
             content = message.get("content", {})
             data = content.get("data", {})
+            for model in set(re.findall(r"IPY_MODEL_([0-9a-f]+)", json.dumps(data))) - self.asked:
+                self.asked.add(model)
+                await self._message({"comm_id": model, "data": {"method": "request_state"}})
             async with self.news:
                 kind = str(data.get("state", {}).get("_anywidget_id", "")).rsplit(".", 1)[-1]
                 if kind:
@@ -170,7 +174,7 @@ class VirtualPerson:
             events = self.store.events(self.sitting_id, slot)
             if events and events[-1].action == to_json(action):
                 return Observation(**events[-1].observation)
-            return Observation(False, str(said))  # noqa: FBT003
+            return Observation(False, str(said))
 
         work(act, kept.sheet, HABITS[self.habit], kept.cases[slot].setup().order)
 
