@@ -93,6 +93,8 @@ def test_a_whole_class_works_from_its_list_to_its_debrief(open_page, tmp_path, m
         Records(url) as store,
     ):
         trainer, desk, phone = open_page(), open_page(), open_page(PHONE, has_touch=True)
+        for page in (trainer, desk, phone):  # thirty others are at work on this machine
+            page.set_default_timeout(OPEN_MS)
         code = set_up(trainer, base)
         (one,) = room.classes()
         by_number = {int(member.number): member for member in room.members(one.id)}

@@ -78,6 +78,7 @@ function render({ model, el }) {
       cell(4, make("span", { class: "signs" }, signs(row)), make("button", { type: "button", "aria-label": `More on ${row.name}, ${row.number}`, click: () => model.send({ person: row.id }) }, "More"))));
     const focused = el.contains(document.activeElement) ? [...el.querySelectorAll("button")].indexOf(document.activeElement) : -1;
     el.replaceChildren(
+      ...(board.alarm ? [make("p", { class: "form-danger", role: "alert" }, board.alarm)] : []),
       make("p", { class: "class-codes" }, make("span", {}, "Class code "), make("strong", {}, board.code), make("span", {}, ` · ${board.state} · ${board.counts}${board.time ? ` · minutes ${board.time}` : ""}`)),
       make("table", { class: "form-rows" }, make("caption", {}, board.caption), make("thead", {}, make("tr", {}, ...columns.map((words) => make("th", { scope: "col" }, words)))), make("tbody", {}, ...rows)));
     if (focused >= 0) el.querySelectorAll("button")[focused]?.focus({ preventScroll: true });

@@ -2,7 +2,6 @@
 
 import datetime as dt
 import logging
-import os
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -27,14 +26,13 @@ from widgets.page.swapping import show_only
 
 from . import class_forms as forms
 from .class_board import Length, Watched, board_rows
+from .class_door import door, door_trouble
 from .class_pages import pages_of, pages_to_give
 from .class_panel import BoardPanel
 from .debrief import debrief
 
 _LOG = logging.getLogger("gap_and_lining")
 PDF = "application/pdf"
-DOOR = "GAL_DOOR"  # the address that the class opens, as the server told its kernels
-HERE = "http://127.0.0.1/"
 
 
 class ClassDesk:
@@ -57,6 +55,7 @@ class ClassDesk:
     def _answer(self, content: Mapping[str, Any]) -> None:
         try:
             if isinstance(content.get("open"), str):
+                need(Thing.CLASSES)
                 self._open(content["open"][:40])
                 return
             wish = self._wishes().get(str(content.get("send")))
@@ -84,6 +83,7 @@ class ClassDesk:
             "back": lambda _: self._show(),
             "give": self._give,
             "free": lambda _: self._free(),
+            "free all": lambda _: self._free_all(),
             "hand": lambda _: self._hand_down(),
             "print": lambda _: self._print(),
         }
@@ -138,7 +138,7 @@ class ClassDesk:
             html = sheet_html("debrief", **debrief(self._records, self._room, one).facts())
             self._show_only(shown(html))
             return
-        self._form.show(**forms.at_work(one, os.environ.get(DOOR, HERE), said))
+        self._form.show(**forms.at_work(one, door(), said))
         self._show_only(self._board)
 
     # ---- at work ----
@@ -172,6 +172,7 @@ class ClassDesk:
             "counts": f"{joined} of {len(members)} here, {done} finished",
             "caption": f"{one.name}, hands first, then whoever is stuck",
             "pages": [pages_to_give().get(page, page) for page in one.pages],
+            "alarm": door_trouble(door()),
             "time": "kept: a sitting closes when its minutes are up" if one.keeps_time else "",
         }
 
@@ -190,7 +191,7 @@ class ClassDesk:
 
     def _labels(self) -> None:
         members = self._room.members(self._class_id)
-        file = labels_pdf(self._class, members, os.environ.get(DOOR, HERE))
+        file = labels_pdf(self._class, members, door())
         self._form.hand_over("labels.pdf", PDF, file)
 
     def _add(self, content: Mapping[str, Any]) -> None:
@@ -234,6 +235,11 @@ class ClassDesk:
     def _free(self) -> None:
         self._room.free(self._class_id, self._member.person_id)
         self._show("The place is free: whoever joins as this person next has it.")
+
+    def _free_all(self) -> None:
+        for member in self._room.members(self._class_id):
+            self._room.free(self._class_id, member.person_id)
+        self._show("All places are free: everybody joins again, and goes on where they stopped.")
 
     def _hand_down(self) -> None:
         self._room.raise_hand(self._class_id, self._member.person_id, None)

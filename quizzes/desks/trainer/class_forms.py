@@ -114,6 +114,7 @@ def at_work(one: SchoolClass, door: str, said: str = "") -> Form:
             ("go on", "Go on") if paused else ("pause", "Pause for all"),
             ("labels", "Labels to print (PDF)"),
             ("more", "More people"),
+            ("free all", "Free all places"),
             ("close", "Close the class"),
             ("other", "Other classes"),
         ],

@@ -63,8 +63,8 @@ PLANS: Mapping[str, tuple[Part, ...]] = {
         Part(10, "Lesson 12", "Read aloud, one chapter each; a stop before every decision, and a "
              "show of hands."),
         Part(30, "Class exercise", "The form of that name, each alone, nothing counts."),
-        Part(20, "Debrief", "The results page: where the class went wrong together. One sentence "
-             "each: what I shall do differently."),
+        Part(20, "Debrief", "The class closed on its page: where it went wrong together. One "
+             "sentence each: what I shall do differently."),
     ),
     "half day": (
         Part(15, "Begin", "What went wrong since last time, without names. The question of lesson "
@@ -77,7 +77,8 @@ PLANS: Mapping[str, tuple[Part, ...]] = {
         Part(35, "A normal gap", "The stage, words “hook”, “rope” and “winch”: a gap in limits and "
              "something else wrong. The class votes, then the truth."),
         Part(30, "Lesson 11", "Trend, date, record; when to refuse."),
-        Part(45, "Three brakes", "The form of that name, as a rehearsal or as the assessment."),
+        Part(45, "Class exercise", "The form of that name, set up on the class page "
+             "with its minutes kept."),
         Part(15, "Debrief", "As above."),
     ),
 }

@@ -218,3 +218,19 @@ def test_the_debrief_tells_what_the_demo_class_did(demo_class, sent):
     assert "data:image" in html
     assert not [name for name in names if name in html]
     assert sent[-1]["file"]["name"] == "debrief.pdf"
+
+
+def test_an_address_that_is_gone_is_said_on_the_board_and_everybody_joins_again(
+    at_work, monkeypatch
+):
+    """192.0.2.1 is nobody's (RFC 5737): the trainer reads why nobody comes, and frees all places."""
+    page, room, one = at_work
+    assert page._rows()["alarm"] == ""
+    monkeypatch.setenv("GAL_DOOR", "http://192.0.2.1:8866/")
+    members = room.members(one.id)
+    room.join("a" * 64, members[0], NOW)
+
+    assert "192.0.2.1 is not its own any more" in page._rows()["alarm"]
+    send(page, "free all")
+    room.join("b" * 64, members[0], NOW)
+    assert room.seat("b" * 64).member.person_id == members[0].person_id
