@@ -9,6 +9,7 @@ from ipywidgets import VBox, Widget
 
 from quizzes.access.class_list import read_class_list
 from quizzes.access.table import Thing
+from quizzes.desks.class_door import door, door_trouble
 from quizzes.desks.opening import opened
 from quizzes.desks.printing.debrief import debrief_pdf
 from quizzes.desks.printing.labels import labels_pdf
@@ -26,7 +27,6 @@ from widgets.page.swapping import show_only
 
 from . import class_forms as forms
 from .class_board import Length, Watched, board_rows
-from .class_door import door, door_trouble
 from .class_pages import pages_of, pages_to_give
 from .class_panel import BoardPanel
 from .debrief import debrief
