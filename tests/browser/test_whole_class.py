@@ -117,7 +117,9 @@ def test_a_whole_class_works_from_its_list_to_its_debrief(open_page, tmp_path, m
                     desk.get_by_role("button", name="Next case").click(timeout=OPEN_MS)
             desk.get_by_role("button", name="Hand in my answers").click(timeout=OPEN_MS)
             desk.get_by_role("button", name="Hand in as it is").click(timeout=OPEN_MS)
-            expect(desk.get_by_text("Finished")).to_be_visible(timeout=OPEN_MS)
+            expect(desk.get_by_role("heading", name="Finished", exact=True)).to_be_visible(
+                timeout=OPEN_MS
+            )
             do_case(phone, store, owners[1], 0)
             phone.get_by_role("button", name="Next case").click(timeout=OPEN_MS)
             assert too_wide(phone) == 0
