@@ -166,5 +166,16 @@ def _held(job: Job) -> bool | None:
     if _leaves_the_test(job) or job.order.ends_with == "run":
         return True
     dynamic = job.order.ends_with == "dynamic"
-    holds: bool | None = job.act(do.TestHold(dynamic=dynamic)).facts.get("holds")
+    if job.order.brakes > 1 and job.habits.each_brake:
+        return _lifted(job, do.TestHold(dynamic=dynamic, on="this")) and _lifted(
+            job, do.TestHold(dynamic=dynamic, on="other")
+        )
+    return _lifted(job, do.TestHold(dynamic=dynamic))
+
+
+def _lifted(job: Job, wish: do.TestHold) -> bool | None:
+    seen = job.act(wish).facts
+    if seen.get("shaft") == "still":
+        job.notice(["clutch-marks-apart"])
+    holds: bool | None = seen.get("holds")
     return holds

@@ -63,6 +63,9 @@ class Habits:
     gives_up: bool = True
     lets_cool: bool = True
     heeds_design: bool = True
+    each_brake: bool = True
+    heeds_water: bool = True
+    doubts_records: bool = True
 
 
 CAREFUL = Habits()

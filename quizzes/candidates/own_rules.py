@@ -25,6 +25,7 @@ TAPERED_FROM_MM = 6.0 * DISC_U_MM  # thickest less thinnest; a choice of this on
 GRAVITY = (Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE, Outcome.REFER)
 COIL_OFF, COIL_OPEN = "coil off its resistance", "coil open"
 INSULATION_LOW, SUPPLY_LOW = "insulation low", "supply low"
+RECORD_OFF = "record and plate differ"
 
 _REFER, _REPLACE, _ADJUST = Outcome.REFER, Outcome.REPLACE, Outcome.ADJUST
 # What each thing noticed asks for, None where it is put right in passing, and what it is called.
@@ -62,6 +63,10 @@ KNOWN: Mapping[str, tuple[Outcome | None, Finding]] = {
     "fan-rattles": (None, Finding.FAN),
     "late-dull-tap": (_REFER, Finding.STICKS),
     "load-stuck": (_REFER, Finding.NO_RELEASE),
+    "clutch-marks-apart": (_REFER, Finding.CLUTCH),
+    "track-of-water": (None, Finding.WATER),
+    "wet-inside": (None, Finding.WATER),
+    RECORD_OFF: (None, Finding.RECORD),
     "hums-at-rest": (None, Finding.SECOND_SUPPLY),
     "screw-turns-by-hand": (_ADJUST, Finding.LOCK_LOOSE),
     "fretting-at-a-screw": (_ADJUST, Finding.LOCK_LOOSE),

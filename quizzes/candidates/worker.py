@@ -4,8 +4,11 @@ Each sees what a person sees: observations, its own notes, the limits sheet, wha
 says. They fill the demo class, and they are the measure of the grading.
 """
 
+from dataclasses import replace
+
 from quizzes.cases.case import WHOLE_ORDER
 from quizzes.cases.given import size_given
+from quizzes.cases.on_record import believed, record_fits
 from widgets.bench import actions as do
 from widgets.bench.setup import Order, Start
 from widgets.brake.judgement.rules import Outcome
@@ -19,6 +22,7 @@ from .habits import CAREFUL, HABITS, Habits
 from .job import Act, Job
 from .judging import decide, refer_after_all, take_notes_over
 from .measuring import check_tools, gauge_as_found, measure_coil, measure_disc
+from .own_rules import RECORD_OFF
 from .replacing import put_back, replace_disc
 
 __all__ = ["CAREFUL", "HABITS", "Act", "Habits", "work"]
@@ -106,13 +110,20 @@ def _open(job: Job) -> None:
 
 
 def _read_plate(job: Job) -> None:
-    named = job.act(do.ReadPlate()).facts["size"]
-    job.plate = job.sheet.size(named)
+    seen = job.act(do.ReadPlate()).facts
+    job.plate = job.sheet.size(seen["size"])
+    read = {"torque_nm": job.plate.torque_nm, **seen}
+    if job.habits.doubts_records and not record_fits(job.order, read):
+        job.notice([RECORD_OFF])
+        job.order = believed(job.order, read)
     job.row = _row(job, job.plate)
 
 
 def _row(job: Job, size: BrakeSize) -> BrakeSize:
-    """Return the limits-sheet row that the candidate goes by for a size."""
+    """Return the limits-sheet row that the candidate goes by for a size, or their record's."""
+    record = job.order.record
+    if record is not None and not job.habits.doubts_records:
+        return replace(size, gap=replace(size.gap, max_mm=record.gap_max_mm))
     if not job.habits.row_below:
         return size
     sizes = job.sheet.sizes
@@ -125,6 +136,9 @@ def _inspect(job: Job) -> None:
         job.look("outside", "fan", "leads")
         job.band_there = "seal-missing" not in job.look("seal")
     job.look("dust", "edge", "screws", "lever", "springs", "hub", "wear_plate")
+    if job.habits.heeds_water and not {"track-of-water", "wet-inside"}.isdisjoint(job.noticed):
+        job.act(do.StopWater())
+        job.act(do.DryOut())
     if job.habits.cleans:
         job.act(do.Clean(job.habits.cleans))
     check_tools(job, "leaves", "caliper")

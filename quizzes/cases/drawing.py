@@ -26,6 +26,7 @@ _ORDERS = (
     "Periodic inspection. The operator says: “It clacks louder than the one next door.”",
     "Periodic inspection. The last record cannot be read.",
 )
+_RECORDED = _ORDERS[:-1]  # where there are records, nobody says that they cannot be read
 _PLACES = ("bay 2", "the plate store", "the loading dock", "the paint hall", "bay 5")
 _NOTES_WORDS = (
     "A careful colleague made it safe, opened, cleaned and measured it. What does it need?"
@@ -94,8 +95,9 @@ def draw_case(
             condition, order = _with_notes(kind, drawn, size, seed, order, part)
     except ValueError as error:
         raise ValueError(f"size {size.name} cannot carry a case {family!r}: {error}") from None
-    order = replace(order, load_hangs=drawn.load_hangs) if drawn.load_hangs else order
-    words = " ".join(filter(None, [_work_order(draws, depth), drawn.words]))
+    order = drawn.on_order(order) if drawn.on_order else order
+    more = drawn.words if isinstance(drawn.words, str) else drawn.words(order)
+    words = " ".join(filter(None, [_work_order(draws, depth, order), more]))
     if drawn.ahead:
         words = f"{words} {drawn.ahead.words}"
     return Case(
@@ -104,9 +106,10 @@ def draw_case(
     )  # fmt: skip
 
 
-def _work_order(draws: Draws, depth: Depth) -> str:
+def _work_order(draws: Draws, depth: Depth, order: Order) -> str:
     # What the operator says is drawn apart from the fault, so that it gives nothing away.
-    place, words = draws.choice(_PLACES, "place"), draws.choice(_ORDERS, "order")
+    orders = _RECORDED if order.recorded or order.record else _ORDERS
+    place, words = draws.choice(_PLACES, "place"), draws.choice(orders, "order")
     return f"Hoist in {place}. {words} {_WORDS[depth]}".strip()
 
 

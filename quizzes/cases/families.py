@@ -19,6 +19,8 @@ from widgets.instruments.written import DISC_U_MM
 from .family import EVERY_DEPTH, NOT_OPEN, Draw, Drawn, Family
 from .looking_ahead import Ahead, disc_spending, draw_ahead, gap_outgrowing, lasting
 from .on_the_job.at_the_hoist import AT_THE_HOIST
+from .on_the_job.beside_the_brake import BESIDE_THE_BRAKE
+from .on_the_job.worn_too_fast import WORN_TOO_FAST
 from .on_the_job.wrong_tools import WRONG_TOOLS
 from .sound_brakes import (
     MOST_GROWN,
@@ -250,6 +252,8 @@ FAMILIES: Mapping[str, Family] = {
         *_AHEAD,
         *AT_THE_HOIST,
         *WRONG_TOOLS,
+        *BESIDE_THE_BRAKE,
+        *WORN_TOO_FAST,
     )
 }
 

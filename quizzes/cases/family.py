@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from widgets.bench.setup import Order
 from widgets.brake.condition import Condition
 from widgets.brake.draws import Draws
 from widgets.brake.judgement.rules import Outcome
@@ -20,8 +21,8 @@ NOT_OPEN = frozenset({Depth.READING, Depth.WORK_ORDER})
 class Drawn(NamedTuple):
     """A brake drawn of a family: condition, faults, band of distance, part of the dose's range.
 
-    `ahead` is what its work order says of the time to come, where that decides; `words` what it
-    says beside; `load_hangs` whether a load is on the hook that the brake has to let down.
+    `ahead` is what its work order says of the time to come, where that decides; `on_order` changes
+    the order that was drawn; `words` is what it says beside, or how that follows from the order.
     """
 
     condition: Condition
@@ -29,8 +30,8 @@ class Drawn(NamedTuple):
     stratum: int | None
     dose_bin: int
     ahead: Ahead | None = None
-    words: str = ""
-    load_hangs: bool = False
+    words: str | Callable[[Order], str] = ""
+    on_order: Callable[[Order], Order] | None = None
 
 
 Draw = Callable[[Draws, BrakeSize, int | None, Part], Drawn]
@@ -60,6 +61,10 @@ class Family:
         Whether the time until the next inspection decides.
     untouched : bool
         Whether the right end is reached without a hand in the brake.
+    beside : bool
+        Whether what decides lies beside this brake: a second one, a clutch, water, a record.
+    ends_out : bool
+        Whether it is kept out of service in the end, whatever was rightly decided as found.
     """
 
     name: str
@@ -71,11 +76,15 @@ class Family:
     faults: tuple[str, ...] = ()
     ahead: bool = False
     untouched: bool = False
+    beside: bool = False
+    ends_out: bool = False
 
     @property
     def main(self) -> Outcome | None:
         """What somebody careful does at this bench; None where the band of distance decides."""
         if self.near:
             return None
+        if self.ends_out:
+            return Outcome.REFER
         able = self.meant - {Outcome.REFER} or self.meant
         return min(able)

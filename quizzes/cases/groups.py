@@ -36,7 +36,9 @@ def _named(keep: Iterable[Family]) -> tuple[str, ...]:
 _ALL = tuple(FAMILIES.values())
 GROUPS: Mapping[str, tuple[str, ...]] = {
     "any": _named(_ALL),
-    "sound": _named(one for one in _ALL if not one.faults and not one.ahead),
+    "sound": _named(
+        one for one in _ALL if not one.faults and not one.ahead and not one.beside
+    ),
     "until the next inspection": _named(one for one in _ALL if one.ahead),
     "near a limit": _named(one for one in _ALL if one.near),
     "near the largest gap": _named(one for one in _ALL if one.near == "gap"),
@@ -47,9 +49,11 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "normal gap": _named(
         one
         for one in _ALL
-        if len(one.faults) == 1 and one.gap_normal and not one.near and not one.untouched
+        if len(one.faults) == 1 and one.gap_normal and not one.near
+        and not one.untouched and not one.beside
     ),
     "two faults": _named(one for one in _ALL if len(one.faults) > 1),
+    "beside the brake": _named(one for one in _ALL if one.beside),
     "load that cannot be landed": _named(one for one in _ALL if one.untouched),
 }
 
@@ -78,6 +82,8 @@ def elements_shown(depth: Depth, families: Iterable[str]) -> set[str]:
 
 
 def _by_outcome(family: Family) -> set[str]:
+    if family.ends_out:
+        return {"W2"}
     if family.main is not None:
         return set(_OF_OUTCOME[family.main])
     return set.intersection(*(set(_OF_OUTCOME[outcome]) for outcome in family.meant))

@@ -14,7 +14,6 @@ from widgets.brake.condition import (
     gap_field,
     locked_stand_off_mm,
     sound_condition,
-    with_disc,
 )
 from widgets.brake.gap.profile import Plane
 from widgets.brake.gap.reversal import part_that_turns_with_the_disc
@@ -51,7 +50,7 @@ def test_a_sound_brake_is_new_and_on_its_setting():
 def test_what_the_disc_loses_the_gap_gains(wear_mm):
     """By hand: the body stands still, so a disc worn by w opens the gap by w."""
     new = sound_condition(CEDAR)
-    worn = with_disc(new, Disc(CEDAR.disc.new_mm - wear_mm))
+    worn = replace(new, disc=Disc(CEDAR.disc.new_mm - wear_mm))
 
     assert gap_field(CEDAR, worn).plane.mean_mm == pytest.approx(CEDAR.gap.setting_mm + wear_mm)
 

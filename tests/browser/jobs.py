@@ -57,7 +57,11 @@ def order_told(page: Any) -> Order:
     may = [] if "opened by an electrician only" in words else ["terminals"]
     may += [] if "authorised for it, not by you" in words else ["load-test"]
     ends_with = "static" if "static load test" in words else "dynamic"
-    return Order(may=tuple(may), ends_with="run" if "no load test is asked" in words else ends_with)
+    return Order(
+        may=tuple(may),
+        ends_with="run" if "no load test is asked" in words else ends_with,
+        brakes=2 if "two brakes" in words else 1,
+    )
 
 
 def write_practice_pages(folder: Path) -> None:

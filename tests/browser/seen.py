@@ -32,7 +32,9 @@ def _see_prove_dead(_page: Page, _action: Any, words: str) -> dict[str, Any]:
 
 
 def _see_read_plate(_page: Page, _action: Any, words: str) -> dict[str, Any]:
-    return {"size": re.search(r"The plate says: ([\w-]+),", words)[1]}
+    built = re.search(r"built (\d+)", words)
+    year = {"built": int(built[1])} if built else {}
+    return {"size": re.search(r"The plate says: ([\w-]+),", words)[1], **year}
 
 
 def _see_check_tool(_page: Page, action: Any, words: str) -> dict[str, Any]:
@@ -94,7 +96,12 @@ def _see_turn_shaft(_page: Page, _action: Any, words: str) -> dict[str, Any]:
 
 
 def _see_test_hold(_page: Page, _action: Any, words: str) -> dict[str, Any]:
-    return {"holds": None if "stalls" in words else "held" in words}
+    still = {"shaft": "still"} if "stands still" in words else {}
+    return {"holds": None if "stalls" in words else "stopped, held" in words, **still}
+
+
+def _see_land_load(_page: Page, _action: Any, words: str) -> dict[str, Any]:
+    return {"comes": "the load hangs" not in words}
 
 
 def _see_remove_cover(_page: Page, _action: Any, words: str) -> dict[str, Any]:
@@ -102,6 +109,7 @@ def _see_remove_cover(_page: Page, _action: Any, words: str) -> dict[str, Any]:
 
 
 _LOOKS = {
+    "land_load": _see_land_load,
     "look": _see_look,
     "prove_dead": _see_prove_dead,
     "remove_cover": _see_remove_cover,

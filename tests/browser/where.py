@@ -16,6 +16,8 @@ METHODS = {
 SETTINGS = {"resistance": "Resistance, Ω", "insulation": "Insulation, MΩ", "voltage": "Voltage, V direct"}  # fmt: skip
 TOOLS = {"caliper": "Caliper, 0.02 mm", "rule": "Steel rule, 0.5 mm"}
 
+ALONE = {"this": "This one alone, the other held open", "other": "The other alone, this one held open"}  # fmt: skip
+
 # Action of the bare hands: stage of the job, name of its key.
 KEYS: Mapping[str, Any] = {
     "land_load": ("Make safe", "Load: Land, unhook, prove slack, bar the area"),
@@ -29,6 +31,8 @@ KEYS: Mapping[str, Any] = {
             f"Terminal box: {'Take its cover off' if a.by == 'self' else 'Have an electrician open it'}"
         ),
     ),
+    "stop_water": ("Look, clean", "Water: Seek where it comes in, have it stopped"),
+    "dry_out": ("Look, clean", "Water: Dry with warm air"),
     "close_box": ("Make safe", "Terminal box: Put its cover on"),
     "prove_dead": ("Make safe", "Terminals: Proved tester, both sides, proved again"),
     "remove_cover": ("Open, close", "Cover: Mask, glasses, gloves on; take off"),
@@ -90,7 +94,9 @@ KEYS: Mapping[str, Any] = {
     "test_hold": (
         "Prove",
         lambda a: (
-            "Test load: Weighed, floor cleared: lift, "
+            f"Test load on one of two brakes: {ALONE[a.on]}: lift, stop, watch"
+            if a.on in ALONE
+            else "Test load: Weighed, floor cleared: lift, "
             + ("watch, lower, stop" if a.dynamic else "stop, watch")
         ),
     ),

@@ -11,6 +11,8 @@ from .actions.adjusting import SETS_THE_GAP
 from .handlers import (
     adjusting,
     assembling,
+    drying,
+    load_test,
     looking,
     measuring,
     opening,
@@ -52,6 +54,8 @@ HANDLERS: Mapping[str, tuple[_Handler, float]] = {
     "read_plate": (opening.read_plate, 20),
     "look": (looking.look, 20),
     "clean": (opening.clean, 150),
+    "stop_water": (drying.stop_water, 900),
+    "dry_out": (drying.dry_out, 3600),
     "check_tool": (tools.check_tool, 20),
     "change_tool": (tools.change_tool, 120),
     "gauge_gap": (measuring.gauge_gap, 8),
@@ -92,7 +96,7 @@ HANDLERS: Mapping[str, tuple[_Handler, float]] = {
     "turn_shaft": (proving.turn_shaft, 15),
     "bed_in": (proving.bed_in, 300),
     "test_run": (proving.run_test, 120),
-    "test_hold": (proving.hold_test, 600),
+    "test_hold": (load_test.hold_test, 600),
     "hand_over": (reporting.hand_over, 180),
 }
 # What lays a hand on the brake itself.

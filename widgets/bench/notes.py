@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+SAME_TORQUE = 0.02  # of the plate's, by which a record may round it; a choice
+
 
 @dataclass(frozen=True, slots=True)
 class Line:
@@ -9,6 +11,19 @@ class Line:
 
     code: str
     name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """The last record of a hoist: of which year, for a brake of which torque and largest gap."""
+
+    year: int
+    torque_nm: float
+    gap_max_mm: float
+
+    def fits(self, torque_nm: float, built: int) -> bool:
+        """Return whether it can be of the brake whose plate says this torque and year (0: none)."""
+        return abs(self.torque_nm - torque_nm) <= SAME_TORQUE * torque_nm and self.year >= built
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from widgets.brake.ranges import in_range
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.feeler import LeafSet, leaf_set
 
-from .notes import DiscNote, GapNote, Line, ValueNote
+from .notes import DiscNote, GapNote, Line, Record, ValueNote
 
 
 class Start(StrEnum):
@@ -48,6 +48,10 @@ class Order:
         Whether the records of this brake show that growth; otherwise it is an estimate.
     load_hangs : bool
         Whether a load hangs on the hook that only a brake which releases lets down.
+    brakes : int
+        Brakes that hold the load, 1 or 2, each meant to hold it alone.
+    record : Record or None
+        The last record of the hoist, if there is one.
     may : tuple of str
         Of `TASKS`, those that the order lets whoever works by it do themselves.
     ends_with : str
@@ -66,6 +70,8 @@ class Order:
     grows_mm_per_month: float | None = None
     recorded: bool = False
     load_hangs: bool = False
+    brakes: int = 1
+    record: Record | None = None
     may: tuple[str, ...] = TASKS
     ends_with: str = "static"
     lines: tuple[Line, ...] = ()
@@ -78,6 +84,7 @@ class Order:
             in_range("planned_days", self.planned_days, "days", low=1, high=self.most_days)
         if self.grows_mm_per_month is not None:
             in_range("grows_mm_per_month", self.grows_mm_per_month, "mm", above=0)
+        in_range("brakes", self.brakes, "", low=1, high=2)
         for task in self.may:
             if task not in TASKS:
                 raise ValueError(f"may must hold some of {', '.join(TASKS)}, got {task!r:.40}")

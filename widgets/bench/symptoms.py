@@ -7,6 +7,7 @@ Source of the signs: common practice, no source.
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from widgets.brake.around import WET
 from widgets.brake.behaviour import magnet_now, release_share, supply_share
 from widgets.brake.faults.changes import BLUE_FACE_C
 from widgets.brake.magnet import sticks
@@ -98,6 +99,10 @@ def lever_play_mm(setup: Setup, state: State) -> float:
 PLENTY_MM = 2.0  # mm of plate travel, play of a lever that never touches; invented
 
 
+def _clutch_slips(_: Setup, state: State) -> bool:
+    return state.brake.around.clutch_hold is not None
+
+
 def _no_plate(setup: Setup, state: State) -> bool:
     """Return whether it has run without its wear plate: one just taken off leaves no rings."""
     found_without = setup.condition.wear_plate_mm == 0
@@ -127,6 +132,9 @@ SYMPTOMS: tuple[Symptom, ...] = (  # one a line or two, as a list is read
           lambda _, at: at.brake.coil_live),
     Symptom("load-stuck", ("outside",), load_is_stuck),
     Symptom("hot-to-the-hand", ("outside",), lambda _, at: at.brake.surface_c > BURNS_FROM_C),
+    Symptom("clutch-marks-apart", ("outside",), _clutch_slips),
+    Symptom("track-of-water", ("outside",), lambda _, at: at.brake.around.water_comes),
+    Symptom("wet-inside", ("outside", "fan", "edge"), lambda _, at: at.brake.surface == WET),
     Symptom("smells-of-varnish", ("outside", "leads"),
           lambda _, at: at.brake.turns_factor < 1),
     Symptom("wet-trace", ("outside", "edge", "hub"), lambda _, at: LEAK in at.brake.marks),

@@ -8,6 +8,7 @@ wear plate opens it more, and a tapered disc tilts it and turns with the shaft.
 import math
 from dataclasses import dataclass, field, replace
 
+from .around import NOTHING_ELSE, Around
 from .gap.profile import GapField, Plane, plane_of_screws, screws_of_plane_mm
 from .magnet.transient import Switching
 from .ranges import in_range
@@ -110,10 +111,10 @@ class Condition:
         Where the coil's circuit is opened to apply the brake.
     screw_room_mm, torn_thread
         How far the hollow screws still go in, mm; which retaining screw turns on and on, 0: none.
-    tools, surface_c
-        The instruments that lie ready; the temperature of what a hand would touch, °C.
+    tools, around, surface_c
+        Instruments that lie ready; what stands round it; °C of what a hand would touch.
     insulation_mohm : float
-        Coil to earth, megohm.
+        Coil to earth when dry, megohm.
     marks : frozenset of str
         What can be seen, heard, smelt or felt, one sentence each.
     """
@@ -156,6 +157,7 @@ class Condition:
     insulation_mohm: float = 200.0
     marks: frozenset[str] = field(default_factory=frozenset)
     tools: Tools = IN_ORDER
+    around: Around = NOTHING_ELSE
     screw_room_mm: float | None = None
     torn_thread: int = 0
 
@@ -292,8 +294,3 @@ def locked_stand_off_mm(condition: Condition) -> Three:
         )
     )
     return first, second, third
-
-
-def with_disc(condition: Condition, disc: Disc) -> Condition:
-    """Return the condition with another disc on the hub."""
-    return replace(condition, disc=disc)

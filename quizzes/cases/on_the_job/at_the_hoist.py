@@ -29,7 +29,10 @@ def _stuck(draws: Draws, size: BrakeSize, _: int | None, part: Part) -> Drawn:
     share = part.share(draws, "dose")
     condition = replace(in_limits(draws.child("brake"), size, share), coil_open=True)
     faults = ("coil-high-or-open",)
-    return Drawn(condition, faults, None, bin_of(share), words=_STUCK_WORDS, load_hangs=True)
+    return Drawn(
+        condition, faults, None, bin_of(share), words=_STUCK_WORDS,
+        on_order=lambda order: replace(order, load_hangs=True),
+    )  # fmt: skip
 
 
 def _hot(
@@ -96,7 +99,7 @@ AT_THE_HOIST = (
            frozenset({Outcome.REFER}), gap_normal=True, depths=ON_THE_JOB,
            faults=("spring-broken",)),
     Family("adjusting range used up", _not_to_be_set(_home), frozenset({Outcome.ADJUST}),
-           gap_normal=False, depths=ON_THE_JOB, faults=("gap-too-large",)),
+           gap_normal=False, depths=ON_THE_JOB, faults=("gap-too-large",), ends_out=True),
     Family("thread torn while adjusting", _not_to_be_set(_torn), frozenset({Outcome.ADJUST}),
-           gap_normal=False, depths=ON_THE_JOB, faults=("gap-too-large",)),
+           gap_normal=False, depths=ON_THE_JOB, faults=("gap-too-large",), ends_out=True),
 )  # fmt: skip

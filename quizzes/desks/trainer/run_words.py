@@ -59,9 +59,12 @@ def _handed_over(facts: Facts) -> str:
     return f"Handed over: {goes}"
 
 
+_ON_ONE = {"both": "", "this": " on this brake alone", "other": " on the other brake alone"}
+
+
 def _held(facts: Facts) -> str:
     parts = (("weighed", "weighed"), ("floor_clear", "floor cleared"), ("dynamic", "lowered too"))
-    return ", ".join(["Test load lifted", *(words for name, words in parts if facts[name])])
+    return ", ".join([f"Test load lifted{_ON_ONE[facts['on']]}", *(words for name, words in parts if facts[name])])
 
 
 _AT = "at {angle_deg:g}°"
@@ -88,6 +91,8 @@ _ACTS: Mapping[str, Words] = {
     "read_plate": "Plate of the brake read",
     "look": lambda facts: f"A look at {PLACES.get(facts['at'], facts['at'])}",
     "clean": lambda facts: f"Cleaned with {_CLEANERS[facts['method']]}",
+    "stop_water": "The source of the water sought",
+    "dry_out": "Dried with warm air",
     "check_tool": lambda facts: f"A look at the {_TOOLS[facts['tool']]}",
     "change_tool": lambda facts: _CHANGED[facts["tool"]],
     "gauge_gap": _leaves,

@@ -228,6 +228,12 @@ def prove(work: Work) -> Iterator[Hint]:
         "Springs, lining and hub are proved by a load and by nothing else.",
     )
     yield from when(
+        mine and order.brakes > 1 and not {"this", "other"} <= work.held_on,
+        "Two brakes held it. Which of them?",
+        "Each brake by itself, the other held open.",
+        "A good brake hides one that carries nothing. Each must hold the load alone.",
+    )
+    yield from when(
         not mine,
         "Who may lift the test load?",
         "Your work order.",

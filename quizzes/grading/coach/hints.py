@@ -134,6 +134,19 @@ def _look(work: Work) -> Iterator[Hint]:
         f"Not yet looked at: {', '.join(left)}.",
         "Oil, glaze, springs, spline, a missing plate: the leaf finds none of them, the eye does.",
     )
+    seen = {code for _, _, facts in state.seen_there for code in facts.get("symptoms", ())}
+    yield from when(
+        "track-of-water" in seen and not work.has("stop_water"),
+        "It is wet. From where?",
+        "Up, along the track.",
+        "Dried before the water is stopped, it is wet again tomorrow. The source comes first.",
+    )
+    yield from when(
+        "wet-inside" in seen and not work.has("dry_out"),
+        "What do lining and insulation tell you while they are wet?",
+        "Warm air, as the sheet allows.",
+        "A wet lining grips less, and a wet coil has no insulation to speak of. Dry, then measure.",
+    )
     yield from when(
         not work.has("clean") and work.order.start is Start.WORK_ORDER,
         "What will the leaf touch first?",

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from quizzes.cases.next_due import growth_until_next_mm
+from quizzes.cases.on_record import believed
 from widgets.bench import actions as do
 from widgets.bench.actions.adjusting import SETS_THE_GAP
 from widgets.bench.setup import Order
@@ -57,6 +58,12 @@ class Work:
         """Whether this was done at all."""
         return any(action.kind == kind for action in self.did)
 
+    @property
+    def held_on(self) -> set[str]:
+        """On which brake of two a test load was lifted since the last work on a screw."""
+        since = self.did[self.last_screw_work + 1 :]
+        return {action.on for action in since if isinstance(action, do.TestHold)}
+
     def since_screws(self, kind: str) -> bool:
         """Whether this was done after the last work on a screw."""
         return any(action.kind == kind for action in self.did[self.last_screw_work + 1 :])
@@ -79,7 +86,9 @@ class Work:
 
     def conclusion(self) -> Conclusion:
         """Return what the person's own readings say."""
-        growth_mm = growth_until_next_mm(self.size, self.order)
+        plate = {"torque_nm": self.size.torque_nm, "built": self.state.brake.around.built}
+        order = believed(self.order, plate) if self.state.plate_read else self.order
+        growth_mm = growth_until_next_mm(self.size, order)
         return conclude(self.size, self.gaps(), self.discs(), growth_mm)
 
 

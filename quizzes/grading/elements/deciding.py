@@ -4,7 +4,7 @@ from quizzes.grading.editions import Rules
 from quizzes.grading.evidence.gathering import Evidence
 from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome
-from widgets.brake.judgement.signs import Finding
+from widgets.brake.judgement.signs import Finding, Sign
 
 from .scoring import Element, shown
 
@@ -93,7 +93,7 @@ def findings(evidence: Evidence, rules: Rules) -> Element | None:
         return None
     named = [Finding(one) for one in decided.after.decision_found if one != _NOTHING]
     asked = [*evidence.named_by_readings.asked]
-    asked += [frozenset({sign.finding}) for sign in evidence.own_signs if sign.needs is not None]
+    asked += [frozenset({sign.finding}) for sign in evidence.own_signs if _to_be_named(sign)]
     groups = list(dict.fromkeys(asked))
     missed = [group for group in groups if group.isdisjoint(named)]
     allowed = evidence.named_by_readings.allowed.union(*groups)
@@ -111,8 +111,13 @@ def findings(evidence: Evidence, rules: Rules) -> Element | None:
     if unseen_parts:
         lines.append(remark("findings.kept-unseen", places=unseen_parts))
         score *= 1 - len(unseen_parts) / len(_LOOKED_AT_TO_KEEP)
-    needed = len(unseen_parts) >= MOST_UNSEEN
+    to_tell = {sign.finding for sign in evidence.own_signs if sign.told}
+    needed = len(unseen_parts) >= MOST_UNSEEN or not to_tell <= set(named)
     return shown("D2", score, *lines, needed=needed)
+
+
+def _to_be_named(sign: Sign) -> bool:
+    return sign.needs is not None or sign.told
 
 
 def _kept_unseen(evidence: Evidence) -> list[str]:

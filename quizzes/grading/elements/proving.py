@@ -55,12 +55,22 @@ def hold_proved(evidence: Evidence) -> Element:
         for step in evidence.did("test_hold")
         if step.number > since and step.observation.facts.get("holds")
     ]
+    if order.brakes > 1:
+        return _each_held(held, dynamic=order.ends_with == "dynamic")
     if order.ends_with == "dynamic":
         held = [step for step in held if step.observation.facts.get("dynamic")] or []
         line = _last("hold.stopped-too", held) or remark("hold.not-stopped")
         return shown("T2", float(bool(held)), line)
     line = _last("hold.shown", held) or remark("hold.not-shown")
     return shown("T2", float(bool(held)), line)
+
+
+def _each_held(held: Iterable[Step], *, dynamic: bool) -> Element:
+    """T2 with two brakes: each has held the load by itself, for a good one hides a bad one."""
+    good = [step for step in held if step.observation.facts.get("dynamic") or not dynamic]
+    alone = {step.observation.facts.get("on") for step in good}
+    checks = {"hold.this-alone": "this" in alone, "hold.other-alone": "other" in alone}
+    return shown("T2", sum(checks.values()) / len(checks), *checked(checks))
 
 
 def _load_test_is_for_others(evidence: Evidence) -> bool:
@@ -125,7 +135,7 @@ def next_due(evidence: Evidence, rules: Rules) -> Element:
 def days_allowed(evidence: Evidence) -> int:
     """Return the days to the next inspection that the candidate's own last readings allow."""
     gaps = [one.reading for one in evidence.gaps_as_left or evidence.gaps_as_found]
-    return next_days(evidence.case.size, evidence.setup.order, gaps, discs_now(evidence))
+    return next_days(evidence.case.size, evidence.order, gaps, discs_now(evidence))
 
 
 def discs_now(evidence: Evidence) -> list[Reading]:
@@ -140,7 +150,7 @@ def lining_to_last(evidence: Evidence) -> Element | None:
     end, discs = evidence.end, discs_now(evidence)
     if not end.into_service or not discs or end.next_days is None:
         return None
-    size, order = evidence.case.size, evidence.setup.order
+    size, order = evidence.case.size, evidence.order
     allowed = next_days(size, order, [], discs)
     left_mm = min(one.value_mm for one in discs) - size.disc.min_mm
     line = remark("due.disc-left", left_mm=left_mm, allowed_days=allowed, next_days=end.next_days)

@@ -8,6 +8,7 @@ from widgets.bench.handlers.proving import holding_ratio_now, release_share_now
 from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.state import State
+from widgets.brake.around import WET
 from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
 from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome
@@ -148,6 +149,8 @@ def _in_sight(setup: Setup, state: State, rules: Rules) -> Iterator[Wrong]:
         bare = "terminal-box" in off  # live terminals within reach of a hand
         yield Wrong(remark("left.parts-off", parts=off), dangerous=bare, in_sight=True)
     yield from _badly_fitted(setup, state)
+    if state.brake.surface == WET or state.brake.around.water_comes:
+        yield Wrong(remark("left.wet"), dangerous=True, in_sight=True)
     if setup.size.wear_plate_mm > 0 and not state.wear_plate_on:
         yield Wrong(remark("left.no-wear-plate"), dangerous=True, in_sight=True)
 
@@ -172,5 +175,7 @@ def _hidden(setup: Setup, state: State) -> Iterator[Wrong]:
             yield Wrong(what, dangerous=one.sign.dangerous, in_sight=False)
     if holding_ratio_now(setup, state) < setup.size.hoist.test_static:
         yield Wrong(remark("left.not-holding"), dangerous=True, in_sight=False)
+    if setup.order.brakes > 1 and state.brake.around.other_hold < setup.size.hoist.test_static:
+        yield Wrong(remark("left.other-not-holding"), dangerous=True, in_sight=False)
     if release_share_now(setup, state, HOT_COIL_C) > LOW_SUPPLY:
         yield Wrong(remark("left.not-releasing"), dangerous=False, in_sight=False)

@@ -160,7 +160,7 @@ class Evidence(Log):
     @cached_property
     def growth_mm(self) -> float:
         """By how much the gap grows until the planned inspection, mm: part of the work order."""
-        return growth_until_next_mm(self.case.size, self.setup.order)
+        return growth_until_next_mm(self.case.size, self.order)
 
     @cached_property
     def by_readings(self) -> Conclusion:

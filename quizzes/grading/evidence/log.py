@@ -7,10 +7,11 @@ from operator import attrgetter
 from typing import NamedTuple
 
 from quizzes.cases.case import Case
+from quizzes.cases.on_record import believed
 from widgets.bench import actions as do
 from widgets.bench.actions.adjusting import SETS_THE_GAP
 from widgets.bench.observed import Observation
-from widgets.bench.setup import Setup, Start
+from widgets.bench.setup import Order, Setup, Start
 from widgets.bench.state import State
 from widgets.bench.symptoms import load_is_stuck
 from widgets.bench.unlike import Notice
@@ -108,6 +109,12 @@ class Log:
     def whole_job(self) -> bool:
         """Whether the job ran from making safe to the hand-over."""
         return not self.setup.order.ends_at_decision
+
+    @cached_property
+    def order(self) -> Order:
+        """The work order, as far as the plate of the brake bears its record out."""
+        size, built = self.case.size, self.setup.condition.around.built
+        return believed(self.setup.order, {"torque_nm": size.torque_nm, "built": built})
 
     @cached_property
     def cannot_be_set(self) -> bool:

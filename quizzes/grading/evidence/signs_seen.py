@@ -1,19 +1,25 @@
 """What the candidate noticed at the brake, and what a careful look would have shown."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
 from quizzes.cases.given import signs_given
+from quizzes.cases.on_record import record_fits
 from widgets.bench import actions as do
 from widgets.bench.setup import Setup, Start
 from widgets.bench.state import State
 from widgets.bench.symptoms import SYMPTOMS, load_is_stuck
+from widgets.brake.around import WET
 from widgets.brake.behaviour import coil_at_terminals_ohm, supply_share
 from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.signs import (
+    CLUTCH_SIGN,
     HOLD_SIGN,
+    RECORD_SIGN,
     SYMPTOM_SIGNS,
+    WATER_SIGN,
     Finding,
     Sign,
     coil_sign,
@@ -35,7 +41,7 @@ _IN_REACH: Mapping[Start, frozenset[str]] = {
 }
 _LOOKED = frozenset(
     {"land_load", "look", "try_lock", "work_lever", "prove_dead", "turn_shaft", "de_energise",
-     "test_run", "measure_coil", "test_hold", "clean_spline"}
+     "test_run", "measure_coil", "test_hold", "clean_spline", "read_plate"}
 )  # fmt: skip
 
 
@@ -95,8 +101,15 @@ def _of_step(log: Log, step: Step) -> tuple[Sign, ...]:
     if step.action.kind == "measure_coil":
         signs.extend(_of_meter(log.case.size, step))
     if step.action.kind == "test_hold" and seen.get("holds") is False:
-        signs.append(HOLD_SIGN)
+        signs.append(CLUTCH_SIGN if seen.get("shaft") == "still" else HOLD_SIGN)
+    if step.action.kind == "read_plate" and not record_fits(log.setup.order, seen):
+        signs.append(RECORD_SIGN)
     return tuple(signs)
+
+
+def _damp(shown_mohm: float) -> Sign:
+    """Return what a low insulation says that was read on a wet brake: nothing of the coil."""
+    return replace(WATER_SIGN, what=remark("sign.insulation-damp", shown_mohm=shown_mohm))
 
 
 def _nothing(_: Step) -> tuple[str, ...]:
@@ -138,7 +151,9 @@ def _of_meter(size: BrakeSize, step: Step) -> tuple[Sign, ...]:
     if seen.get("what") == "resistance" and "shown_ohm" in seen:
         return _some(coil_sign(size, seen["shown_ohm"], seen["coil_c"]))
     if seen.get("what") == "insulation" and seen.get("shown_mohm") is not None:
-        return _some(insulation_sign(seen["shown_mohm"]))
+        found = insulation_sign(seen["shown_mohm"])
+        damp = found is not None and step.before.brake.surface == WET
+        return (_damp(seen["shown_mohm"]),) if damp else _some(found)
     if seen.get("what") == "voltage" and step.before.energised and seen["shown_v"] is not None:
         return _some(supply_sign(size, seen["shown_v"]))
     return ()

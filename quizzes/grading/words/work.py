@@ -92,6 +92,8 @@ WORK: Mapping[str, Words] = {
     "hold.run-is-enough": "The run without load that this order ends with, step {step}.",
     "hold.stopped-too": "Test load held, lowered and stopped, step {step}.",
     "hold.not-stopped": "Not shown to stop the test load in lowering after the last work.",
+    "hold.this-alone": kept("load held by this brake alone"),
+    "hold.other-alone": kept("load held by the other brake alone"),
     "hold.not-shown": "Not shown to hold the test load after the last work.",
     "record.gap-read-first": kept("gap readings before the decision"),
     "record.disc-read-first": kept("disc readings before the decision"),
@@ -117,5 +119,7 @@ WORK: Mapping[str, Words] = {
     "left.no-wear-plate": "In service without its wear plate.",
     "left.needing": lambda facts: f"In service although {_NEEDS[facts['needs']]}.",
     "left.not-holding": "In service although it does not hold the test load.",
+    "left.wet": "In service wet, or with water still coming in.",
+    "left.other-not-holding": "In service although the hoist's other brake does not hold alone.",
     "left.not-releasing": "In service although it will not release hot at low voltage.",
 }

@@ -30,6 +30,7 @@ from .measuring import (
 )
 from .opening import (
     Clean,
+    DryOut,
     Look,
     ReadPlate,
     RefitCover,
@@ -40,6 +41,7 @@ from .opening import (
     RemoveFan,
     RemoveRing,
     RemoveSeal,
+    StopWater,
 )
 from .parts import (
     CleanSpline,
@@ -91,6 +93,8 @@ Action = (
     | ReadPlate
     | Look
     | Clean
+    | StopWater
+    | DryOut
     | CheckTool
     | ChangeTool
     | GaugeGap
@@ -149,6 +153,7 @@ __all__ = [
     "Decide",
     "DisconnectLeads",
     "DrawLock",
+    "DryOut",
     "Energise",
     "FindRelease",
     "FitBody",
@@ -187,6 +192,7 @@ __all__ = [
     "RestoreSupply",
     "SetLever",
     "StartLock",
+    "StopWater",
     "StrikeOut",
     "TestHold",
     "TestRun",

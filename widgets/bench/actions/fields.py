@@ -22,7 +22,8 @@ Finding = Literal[
     "nothing", "gap-large", "gap-small", "gap-uneven", "lock-loose", "warped", "disc-worn",
     "disc-tapered", "oil", "glaze", "heat-cracks", "springs", "spline", "disc-swollen",
     "reversed", "no-wear-plate", "wrong-disc", "coil", "rectifier", "ac-side", "seal",
-    "hand-release", "fan", "sticks", "second-supply", "no-hold", "no-release",
+    "hand-release", "fan", "sticks", "second-supply", "no-hold", "no-release", "clutch", "water",
+    "record",
 ]  # fmt: skip
 Quantity = Literal[
     "coil_ohm", "coil_c", "insulation_mohm", "voltage_v", "release_percent", "lever_play_mm",

@@ -88,3 +88,17 @@ class Clean:
 
     method: Literal["vacuum", "damp_wipe", "air_blast", "dry_brush", "solvent"]
     kind: Literal["clean"] = "clean"
+
+
+@dataclass(frozen=True, config=STRICT)
+class StopWater:
+    """Seek where water comes in, and have it stopped."""
+
+    kind: Literal["stop_water"] = "stop_water"
+
+
+@dataclass(frozen=True, config=STRICT)
+class DryOut:
+    """Dry the open brake with warm air, as its sheet allows, until it is dry all through."""
+
+    kind: Literal["dry_out"] = "dry_out"

@@ -49,12 +49,14 @@ class TestRun:
 class TestHold:
     """Lift the ordered load a hand's breadth, stop, watch; `dynamic`: then lower it and stop.
 
-    `weighed`: the load was weighed before; `floor_clear`: cleared, barred, a stop signal agreed.
+    `weighed`: the load was weighed before; `floor_clear`: cleared, barred, a stop signal agreed;
+    `on`: which brake it hangs on where the hoist has two, the other held open.
     """
 
     weighed: bool = True
     floor_clear: bool = True
     dynamic: bool = False
+    on: Literal["both", "this", "other"] = "both"
     kind: Literal["test_hold"] = "test_hold"
     __test__ = False  # not for pytest
 

@@ -19,6 +19,7 @@ from widgets.bench.observed import (
 from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.state import State
+from widgets.brake.around import insulation_shown_mohm
 from widgets.brake.behaviour import coil_at_terminals_ohm, release_share, supply_share
 from widgets.brake.draws import Draws
 from widgets.instruments.caliper import Caliper, caliper
@@ -109,7 +110,8 @@ def measure_coil(setup: Setup, state: State, action: MeasureCoil) -> Outcome:
             shown_mohm=0.0, over_scale=False, coil_c=coil_c,
         )  # fmt: skip
     if action.what == "insulation":
-        shown = read_insulation(state.brake.insulation_mohm, setup.draws, "insulation", state.step)
+        now_mohm = insulation_shown_mohm(state.brake.insulation_mohm, state.brake.surface)
+        shown = read_insulation(now_mohm, setup.draws, "insulation", state.step)
         return seen(
             state, "meter.insulation", what="insulation", shown_mohm=shown.resistance_mohm,
             over_scale=shown.is_over_scale, coil_c=coil_c,

@@ -140,6 +140,7 @@ def read_plate(setup: Setup, state: State, _: ReadPlate) -> Outcome:
         size=size.name,
         torque_nm=size.torque_nm,
         coil_v=size.coil.voltage_v,
+        **({"built": state.brake.around.built} if state.brake.around.built else {}),
     )
 
 

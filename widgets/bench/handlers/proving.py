@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from widgets.bench.actions import BedIn, DeEnergise, Energise, TestHold, TestRun, TurnShaft
+from widgets.bench.actions import BedIn, DeEnergise, Energise, TestRun, TurnShaft
 from widgets.bench.observed import (
     Outcome,
     already,
@@ -12,7 +12,7 @@ from widgets.bench.observed import (
     wrong_order,
 )
 from widgets.bench.setup import Setup
-from widgets.bench.standing import gap_now, loose_locks
+from widgets.bench.standing import gap_now
 from widgets.bench.state import State
 from widgets.bench.symptoms import LEAK, symptoms_at
 from widgets.brake.behaviour import load_ratio, release_share, supply_share
@@ -37,7 +37,7 @@ def _mean_gap_mm(setup: Setup, state: State) -> float:
     return max(0.0, gap_now(setup, state).plane.mean_mm)
 
 
-def _draws_in(setup: Setup, state: State) -> bool:
+def draws_in(setup: Setup, state: State) -> bool:
     """Return whether the coil on its own supply draws the plate in."""
     fed = state.leads == "dc" and state.body_on
     return fed and release_share_now(setup, state) <= supply_share(state.brake)
@@ -58,7 +58,7 @@ def energise(setup: Setup, state: State, action: Energise) -> Outcome:
     connected = state.leads != "torn" if test else state.leads not in {"off", "torn"}
     if not connected or not state.body_on:
         return not_possible(state, "coil.not-connected")
-    released = release_share_now(setup, state) <= 1.0 if test else _draws_in(setup, state)
+    released = release_share_now(setup, state) <= 1.0 if test else draws_in(setup, state)
     changed = state._replace(energised=True, released=released)
     if not released:
         code = "coil.chatters" if state.leads == "ac" and not test else "coil.hums"
@@ -132,10 +132,10 @@ def _rubs(setup: Setup, state: State) -> bool:
 
 def bed_in(setup: Setup, state: State, _: BedIn) -> Outcome:
     """Return the brake with its lining bedded in, or what came of trying."""
-    cannot = _cannot_run(state)
+    cannot = cannot_run(state)
     if cannot:
         return cannot
-    if not _draws_in(setup, state):
+    if not draws_in(setup, state):
         return seen(state, "bedding.stalls", turns=False)
     surface, code = state.brake.surface, "bedding.no-change"
     if LEAK in state.brake.marks:
@@ -147,7 +147,7 @@ def bed_in(setup: Setup, state: State, _: BedIn) -> Outcome:
 
 def run_test(setup: Setup, state: State, _: TestRun) -> Outcome:
     """Return what is seen and heard up, down and in an emergency stop without load."""
-    cannot = _cannot_run(state)
+    cannot = cannot_run(state)
     if cannot:
         return cannot
     if not state.cover_on:
@@ -162,7 +162,7 @@ def run_test(setup: Setup, state: State, _: TestRun) -> Outcome:
     return seen(state, "test-run.done", symptoms=found, running=codes, fan=fan, rubs=rubs_now)
 
 
-def _cannot_run(state: State) -> Outcome | None:
+def cannot_run(state: State) -> Outcome | None:
     """Return the refusal of a run or a lift that cannot begin, or None."""
     if state.isolated:
         return not_possible(state, "test.supply-off")
@@ -171,29 +171,3 @@ def _cannot_run(state: State) -> Outcome | None:
     if not state.body_on or not state.disc_on:
         return wrong_order(state, "test.in-pieces")
     return None if state.load_landed else wrong_order(state, "test.load-on-hook")
-
-
-def hold_test(setup: Setup, state: State, action: TestHold) -> Outcome:  # noqa: PLR0911 (one a finding)
-    """Return what the test load does, lifted a hand's breadth and stopped; then lowered, if asked.
-
-    How much it is stands on the limits sheet.
-    """
-    cannot = _cannot_run(state)
-    if cannot:
-        return cannot
-    if not _draws_in(setup, state):
-        return seen(state, "test-hold.stalls", holds=None)
-    if loose_locks(setup, state):
-        return harmed(state, "test-hold.slips", "test-load-slips", holds=False)
-    ratio, hoist = holding_ratio_now(setup, state), setup.size.hoist
-    if ratio < 1.0:
-        return harmed(state, "test-hold.runs-down", "test-load-runs-down", holds=False)
-    if ratio < hoist.test_static:
-        return seen(state, "test-hold.creeps", holds=False)
-    share = hoist.test_dynamic if action.dynamic else hoist.test_static
-    facts = {"holds": True, "load_share": share, "dynamic": action.dynamic}
-    if not action.floor_clear:
-        return harmed(state, "test-hold.held", "floor-not-clear", **facts)
-    if not action.weighed:
-        return harmed(state, "test-hold.held", "load-not-weighed", **facts)
-    return seen(state, "test-hold.held", **facts)

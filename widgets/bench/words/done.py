@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
+from .around import DRIED, ON_ONE
 from .by_fact import Facts, and_so, if_so
 from .making_safe import MADE_SAFE
 from .names import DECISION_WORDS, FEEL_WORDS, SYMPTOM_WORDS
@@ -147,8 +148,12 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
         "Seal band seated in both grooves all round.",
         "Seal band on; its lip stands out of the groove on the far side.",
     ),
-    "plate.read": "The plate says: {size}, {torque_nm:g} N·m, coil {coil_v:g} V DC.",
+    "plate.read": lambda facts: (
+        "The plate says: {size}, {torque_nm:g} N·m, coil {coil_v:g} V DC".format(**facts)
+        + (f", built {facts['built']}." if "built" in facts else ".")
+    ),
     "dust.gone": lambda facts: _CLEANING[facts["method"]],
+    **DRIED,
     # looking
     "look.seen": _looked,
     "look.runs-open": "It runs up and down.",
@@ -260,10 +265,17 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
         "The motor stalls against its own brake: nothing lifts. You let go of the button."
     ),
     "test-hold.slips": "",
+    "test-hold.shaft-still": (
+        "The test load sinks, and the shaft with its fan stands still. You set it down at once."
+    ),
+    "test-hold.alone-sinks": lambda facts: (
+        f"The test load sinks on {ON_ONE[facts['on']]}. You let the one held open close: it stops."
+    ),
     "test-hold.runs-down": "",
     "test-hold.creeps": "The test load creeps down. You set it down at once.",
     "test-hold.held": lambda facts: (
         f"Test load of {facts['load_share']:g} times the rated load lifted, stopped, held"
+        + (f" by {ON_ONE[facts['on']]}" if "on" in facts else "")
         + (", lowered and stopped within its distance" if facts.get("dynamic") else "")
         + ". You set it down."
     ),

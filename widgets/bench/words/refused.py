@@ -39,6 +39,8 @@ REFUSED: Mapping[str, Words] = {
     "seal.seat-in-the-way": "The seal band cannot be seated: the {part} is in the way.",
     "seal.body-off": "The magnet body is off: the band has only one groove to sit in.",
     "seal.no-old-band": "There is no old seal band: it was missing. Take a new one.",
+    "brake.already-dry": "It is dry.",
+    "dry.in-the-way": "The warm air does not get in: the {part} is in the way.",
     "dust.behind-seal": "The seal band is on: you cannot get at the dust.",
     "dust.in-the-way": "You cannot get at the dust: the {part} is in the way.",
     # looking
@@ -135,6 +137,7 @@ REFUSED: Mapping[str, Words] = {
     "coil.already-off": "The coil is off already.",
     "coil.fed-from-elsewhere": "You switch off; the hum goes on. Something else feeds this coil.",
     "shaft.behind-cover": "You cannot get a hand on the shaft: the cover is on.",
+    "test-hold.one-brake": "This hoist has one brake: there is no other to hold open.",
     "test.supply-off": "The hoist will not move: the supply is locked off.",
     "test.in-pieces": "The brake is in pieces: there is nothing to test.",
     "test.coil-on": "Take the test voltage off the coil first.",

@@ -54,6 +54,9 @@ class Finding(StrEnum):
     SECOND_SUPPLY = "second-supply"
     NO_HOLD = "no-hold"
     NO_RELEASE = "no-release"
+    CLUTCH = "clutch"
+    WATER = "water"
+    RECORD = "record"
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +75,8 @@ class Sign:
         Whether passing the brake as it is could let a load fall.
     what : Remark
         What a report says of it, as code and facts.
+    told : bool
+        Whether the record has to name it, although it asks for nothing at the brake.
     """
 
     finding: Finding
@@ -79,6 +84,7 @@ class Sign:
     also: frozenset[Outcome]
     dangerous: bool
     what: Remark
+    told: bool = False
 
 
 def _refer(finding: Finding, what: Remark, *also: Outcome, dangerous: bool = True) -> Sign:
@@ -95,6 +101,10 @@ def _adjust(finding: Finding, what: Remark) -> Sign:
 
 def _in_passing(finding: Finding, what: Remark) -> Sign:
     return Sign(finding, None, frozenset(), dangerous=False, what=what)
+
+
+def _told(finding: Finding, what: Remark) -> Sign:
+    return Sign(finding, None, frozenset(), dangerous=False, what=what, told=True)
 
 
 # A new disc in the same oil is oiled within the week: the leak first, by whoever may.
@@ -114,6 +124,9 @@ _AC = _refer(Finding.AC_SIDE, remark("sign.ac-side"))
 _SEAL = _in_passing(Finding.SEAL, remark("sign.seal"))
 _LOCK = _adjust(Finding.LOCK_LOOSE, remark("sign.screw-loose"))
 _STUCK = _refer(Finding.NO_RELEASE, remark("sign.load-stuck"))
+WATER_SIGN = _told(Finding.WATER, remark("sign.water"))
+RECORD_SIGN = _told(Finding.RECORD, remark("sign.record"))
+CLUTCH_SIGN = _refer(Finding.CLUTCH, remark("sign.clutch"))
 HOLD_SIGN = _refer(Finding.NO_HOLD, remark("sign.no-hold"))
 
 SYMPTOM_SIGNS: Mapping[str, Sign] = {
@@ -145,6 +158,9 @@ SYMPTOM_SIGNS: Mapping[str, Sign] = {
     "lever-drawn": _refer(Finding.HAND_RELEASE, remark("sign.lever-drawn")),
     "fan-rattles": _in_passing(Finding.FAN, remark("sign.fan")),
     "late-dull-tap": _refer(Finding.STICKS, remark("sign.sticks")),
+    "clutch-marks-apart": CLUTCH_SIGN,
+    "track-of-water": WATER_SIGN,
+    "wet-inside": WATER_SIGN,
     "hums-at-rest": _in_passing(Finding.SECOND_SUPPLY, remark("sign.second-supply")),
     "load-stuck": _STUCK,
     "screw-turns-by-hand": _LOCK,

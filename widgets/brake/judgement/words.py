@@ -39,6 +39,9 @@ FINDINGS: Mapping[str, str] = {  # in the trade's words
     Finding.SECOND_SUPPLY: "second supply",
     Finding.NO_HOLD: "brake does not hold",
     Finding.NO_RELEASE: "brake does not release",
+    Finding.CLUTCH: "slipping clutch",
+    Finding.WATER: "water",
+    Finding.RECORD: "record and plate differ",
 }
 ZONE_WORDS = {
     Zone.CONTINUE: "clear of the limit",
@@ -115,6 +118,10 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
     "sign.seal": "Seal missing, dust caked: clean, measure again, new seal.",
     "sign.screw-loose": "A retaining screw was not tight: set, lock, gauge again.",
     "sign.load-stuck": "The load cannot be landed, for the brake does not release.",
+    "sign.clutch": "The slipping clutch slips below the test load: the brake is not to blame.",
+    "sign.water": "Water got in: stop it where it comes from, dry, then measure.",
+    "sign.insulation-damp": "Insulation {shown_mohm:g} MΩ, read wet: it says nothing until dry.",
+    "sign.record": "The record is not of the brake that the plate names: the plate counts.",
     "sign.no-hold": "It did not hold the test load.",
     "sign.oil-on-lining": "Oil on the lining: it is finished, no wiping helps.",
     "sign.glazed": "The lining is glazed.",

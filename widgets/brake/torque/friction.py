@@ -58,6 +58,14 @@ SURFACES: dict[str, Surface] = {
             Mark.COMMON_PRACTICE,
         ),
         Surface(
+            "wet",
+            "wet with water, until it has dried",
+            None,
+            0.60,
+            "plausible value for teaching; a wet lining grips less until it is dry",
+            Mark.INVENTED,
+        ),
+        Surface(
             "glazed",
             "glassy and brown from heat",
             0.25,

@@ -28,7 +28,8 @@ const screwLine = (number) => [
   ],
 ];
 
-// Each line: name, [done, words] of a scene, and its keys as [words, kind, fields]. `form` names one of fitting.js.
+// Each line: name, [done, words] of a scene, its keys as [words, kind, fields], the name of a form of fitting.js, and
+// whether it is there at all in what is known.
 export const LINES = {
   load: ["Load", (s) => [s.load_landed, s.load_landed ? `landed, hook empty; area ${s.area_barred ? "barred" : "open"}` : "on the hook"], [["Land, leave on the hook", "land_load", { unhook: false, prove_slack: false, bar_area: false }], ["Land, unhook", "land_load", { unhook: true, prove_slack: false, bar_area: false }], ["Land, unhook, prove slack", "land_load", { unhook: true, prove_slack: true, bar_area: false }], ["Land, unhook, prove slack, bar the area", "land_load", { unhook: true, prove_slack: true, bar_area: true }]]],
   clear: ["People and area", (s) => [s.kept_clear, s.kept_clear ? `sent away; area ${s.area_barred ? "barred" : "open"}; help ${s.called ? "called" : "not called"}` : "not seen to"], [["Send everybody away", "keep_clear", { bar_area: false, call: false }], ["Send away, bar", "keep_clear", { bar_area: true, call: false }], ["Send away, bar, call whoever is responsible", "keep_clear", { bar_area: true, call: true }]]],
@@ -64,6 +65,8 @@ export const LINES = {
   bed: ["New lining", proof("bed_in", "bedded in", "not bedded in"), [["Bed in, light stops", "bed_in"]]],
   run: ["Without load", proof("test_run", "run since the last work", "not run since the last work"), [["Up, down, emergency stop", "test_run"]]],
   hold: ["Test load", proof("test_hold", "lifted since the last work", "not lifted since the last work"), [["As it stands there: lift, stop, watch", "test_hold", { weighed: false, floor_clear: false, dynamic: false }], ["Floor cleared: lift, stop, watch", "test_hold", { weighed: false, floor_clear: true, dynamic: false }], ["Weighed, floor cleared: lift, stop, watch", "test_hold", { weighed: true, floor_clear: true, dynamic: false }], ["Weighed, floor cleared: lift, watch, lower, stop", "test_hold", { weighed: true, floor_clear: true, dynamic: true }]]],
+  holdOne: ["Test load on one of two brakes", null, [["This one alone, the other held open: lift, stop, watch", "test_hold", { weighed: true, floor_clear: true, dynamic: false, on: "this" }], ["The other alone, this one held open: lift, stop, watch", "test_hold", { weighed: true, floor_clear: true, dynamic: false, on: "other" }]], null, ({ fixed }) => fixed?.brakes > 1],
+  water: ["Water", null, [["Seek where it comes in, have it stopped", "stop_water"], ["Dry with warm air", "dry_out"]]],
   locks: ["Retaining screws", (s) => [s.locks.every((lock) => lock === "tight"), s.body_on ? allLocks(s.locks) : "out"], []],
 };
 
@@ -74,12 +77,12 @@ const SPRINGS = ["Danger. ", "The springs stay loaded. Take the weight in a slin
 export const STAGE_LINES = {
   safe: { caution: ["Danger. ", "Nobody under the hook. The load is landed and the supply locked before a hand goes in."], lines: ["load", "clear", "supply", "second", "box", "terminals", "cool"] },
   open: { lines: ["cover", "ring", "fan", "seal"] },
-  look: { caution: DUST, lines: ["plate", "dust"], looks: true },
+  look: { caution: DUST, lines: ["plate", "water", "dust"], looks: true },
   measure: { lines: ["leafSet", "caliperTool", "shaft"], tools: [["leaf", "Feeler leaves, for the gap"], ["caliper", "Caliper or rule, for the disc"], ["meter", "Meter, for the coil"]] },
   decide: { lines: [], places: [[".gal-limits", "The limits sheet: which row is yours"], [".gal-notes", "My notes"], [".gal-report", "The report: what this brake needs"]] },
   adjust: { lines: ["wrenchTool", "locks", "leverWork"], tools: [["wrench", "Wrench, for locks and what sets the gap"], ["leaf", "Feeler leaves, to measure again"]] },
   apart: { caution: SPRINGS, lines: ["leads", "leverOff", "sling", "screw1", "screw2", "screw3", "body", "disc", "wear", "spline"] },
-  prove: { caution: ["Danger. ", "The hoist can move as soon as the supply is back. Nobody under the hook; hands out of the brake, and no hand on the shaft."], lines: ["restore", "box", "coil", "pressure", "shaft", "bed", "run", "hold"] },
+  prove: { caution: ["Danger. ", "The hoist can move as soon as the supply is back. Nobody under the hook; hands out of the brake, and no hand on the shaft."], lines: ["restore", "box", "coil", "pressure", "shaft", "bed", "run", "hold", "holdOne"] },
   over: { lines: ["supply", "restore"], places: [[".gal-notes", "My notes"], [".gal-report", "The report: decide, sign, hand over"]] },
 };
 

@@ -7,20 +7,22 @@ import { FORMS } from "./fitting.js";
 import { STAGES, stageOf } from "../panels/stages.js";
 import { PARTS } from "../drawing/standing.js";
 
-function line(bench, [name, stand, acts, formName]) {
+function line(bench, [name, stand, acts, formName, there]) {
   const mark = make("span", { class: stand ? "mark" : "mark is-none", "aria-hidden": "true" });
   const words = make("span", { class: "stand" });
   const keys = acts.map(([text, kind, fields]) => button(text, () => bench.wish(kind, fields), { "aria-label": `${name}: ${text}` }));
   const form = formName ? FORMS[formName](bench) : null;
   const head = make("div", { class: keys.length > 1 ? "line is-many" : "line" }, mark, make("span", { class: "name" }, name), words, make("span", { class: "acts" }, ...keys));
+  const node = form ? make("div", { class: "with-form" }, head, form.node) : head;
   const show = (known) => {
+    if (there) node.hidden = !there(known);
     form?.show(known);
     if (!stand) return;
     const [done, text] = stand(known.scene);
     mark.classList.toggle("is-done", done);
     words.textContent = text;
   };
-  return { node: form ? make("div", { class: "with-form" }, head, form.node) : head, show };
+  return { node, show };
 }
 
 const toolKeys = (tools, take) =>
