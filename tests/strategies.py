@@ -46,6 +46,8 @@ ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
     ),
     "keep_clear": st.builds(do.KeepClear, bar_area=st.booleans(), call=st.booleans()),
     "let_cool": st.builds(do.LetCool),
+    "stop_water": st.builds(do.StopWater),
+    "dry_out": st.builds(do.DryOut),
     "open_box": st.builds(do.OpenBox, by=st.sampled_from(["self", "electrician"])),
     "close_box": st.builds(do.CloseBox),
     "restore_supply": st.builds(do.RestoreSupply),
@@ -123,7 +125,10 @@ ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
     "energise": st.builds(do.Energise, supply=st.sampled_from(["hoist", "test"])),
     "de_energise": st.builds(do.DeEnergise),
     "turn_shaft": st.builds(do.TurnShaft, turn_deg=st.integers(-360, 360).map(float)),
-    "test_hold": st.builds(do.TestHold, weighed=MOSTLY, floor_clear=MOSTLY, dynamic=st.booleans()),
+    "test_hold": st.builds(
+        do.TestHold, weighed=MOSTLY, floor_clear=MOSTLY, dynamic=st.booleans(),
+        on=st.sampled_from(("both", "both", "this", "other")),
+    ),  # fmt: skip
     "write_gap": st.builds(
         do.WriteGap, angle_deg=ANGLES_DEG, go_mm=HUNDREDTHS_MM, no_go_mm=HUNDREDTHS_MM
     ),

@@ -101,10 +101,17 @@ def _of_step(log: Log, step: Step) -> tuple[Sign, ...]:
     if step.action.kind == "measure_coil":
         signs.extend(_of_meter(log.case.size, step))
     if step.action.kind == "test_hold" and seen.get("holds") is False:
-        signs.append(CLUTCH_SIGN if seen.get("shaft") == "still" else HOLD_SIGN)
+        signs.append(_did_not_hold(step))
     if step.action.kind == "read_plate" and not record_fits(log.setup.order, seen):
         signs.append(RECORD_SIGN)
     return tuple(signs)
+
+
+def _did_not_hold(step: Step) -> Sign:
+    """Return what a load that sinks says: of the clutch, of the water in the lining, or of neither."""
+    if step.observation.facts.get("shaft") == "still":
+        return CLUTCH_SIGN
+    return WATER_SIGN if step.before.brake.surface == WET else HOLD_SIGN
 
 
 def _damp(shown_mohm: float) -> Sign:

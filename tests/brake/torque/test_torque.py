@@ -160,7 +160,7 @@ BAD = [
     (lambda: uniform_wear_radius_mm(50.0, 40.0), r"less inner_radius_mm must be > 0 mm, got -10"),
     (lambda: uniform_pressure_radius_mm(-1.0, 40.0), r"inner_radius_mm must be >= 0 mm, got -1"),
     (lambda: friction_coefficient(0.0), r"nominal must be > 0 and <= 1, got 0"),
-    (lambda: friction_coefficient(0.3, surface="wet"), r"surface must be one of bedded, .* 'wet'"),
+    (lambda: friction_coefficient(0.3, surface="icy"), r"surface must be one of bedded, .* 'icy'"),
     (lambda: fade_factor(700.0), r"temperature_c must be >= -40 and <= 600 °C, got 700"),
     (
         lambda: lining_pressure_n_per_mm2(-5.0, Lining(40, 60, 0.3)),
