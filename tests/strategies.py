@@ -126,9 +126,12 @@ ACTIONS_BY_KIND: dict[str, st.SearchStrategy[do.Action]] = {
     "de_energise": st.builds(do.DeEnergise),
     "turn_shaft": st.builds(do.TurnShaft, turn_deg=st.integers(-360, 360).map(float)),
     "test_hold": st.builds(
-        do.TestHold, weighed=MOSTLY, floor_clear=MOSTLY, dynamic=st.booleans(),
+        do.TestHold,
+        weighed=MOSTLY,
+        floor_clear=MOSTLY,
+        dynamic=st.booleans(),
         on=st.sampled_from(("both", "both", "this", "other")),
-    ),  # fmt: skip
+    ),
     "write_gap": st.builds(
         do.WriteGap, angle_deg=ANGLES_DEG, go_mm=HUNDREDTHS_MM, no_go_mm=HUNDREDTHS_MM
     ),

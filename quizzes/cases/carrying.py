@@ -100,7 +100,8 @@ def carried(families: Sequence[str], sizes: Sequence[BrakeSize]) -> tuple[str, .
 
 def _not_in_time(family: Family, size: BrakeSize) -> str:
     """Return why the time to come decides nothing about a size, or nothing if it can."""
-    if family.ahead and not _lasts_or_not(size):
+    ahead = family.ahead or family.name == "record older than the brake"
+    if ahead and not _lasts_or_not(size):
         return "its limits lie too near to each other for what will pass them to be told today"
     return ""
 

@@ -36,9 +36,7 @@ def _named(keep: Iterable[Family]) -> tuple[str, ...]:
 _ALL = tuple(FAMILIES.values())
 GROUPS: Mapping[str, tuple[str, ...]] = {
     "any": _named(_ALL),
-    "sound": _named(
-        one for one in _ALL if not one.faults and not one.ahead and not one.beside
-    ),
+    "sound": _named(one for one in _ALL if not one.faults and not one.ahead and not one.beside),
     "until the next inspection": _named(one for one in _ALL if one.ahead),
     "near a limit": _named(one for one in _ALL if one.near),
     "near the largest gap": _named(one for one in _ALL if one.near == "gap"),
@@ -49,8 +47,11 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "normal gap": _named(
         one
         for one in _ALL
-        if len(one.faults) == 1 and one.gap_normal and not one.near
-        and not one.untouched and not one.beside
+        if len(one.faults) == 1
+        and one.gap_normal
+        and not one.near
+        and not one.untouched
+        and not one.beside
     ),
     "two faults": _named(one for one in _ALL if len(one.faults) > 1),
     "beside the brake": _named(one for one in _ALL if one.beside),

@@ -53,7 +53,7 @@ KEYS: Mapping[str, Any] = {
     }[a.tool],
     "change_tool": lambda a: {
         "leaves": ("Measure", "Feeler leaves: Take another set"),
-        "caliper": ("Measure", "Caliper: Set to zero"),
+        "caliper": ("Measure", "Caliper: Have another"),
         "wrench": ("Adjust", "Torque wrench: Have another"),
     }[a.tool],
     "work_lever": ("Adjust", "Lever, pulled and let go: Pull, feel, let go"),

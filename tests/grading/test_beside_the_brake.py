@@ -34,7 +34,8 @@ BOTH = ("two brakes, this one carries little", "two brakes, the other carries no
 _NEW_DISC = {"instead_of": {Outcome.REFER: Outcome.REPLACE}}
 # Somebody who does what was rewarded before there was anything beside the brake.
 AS_BEFORE = {
-    **dict.fromkeys(BOTH, {"each_brake": False}),
+    BOTH[0]: {"each_brake": False},
+    BOTH[1]: {"each_brake": False},
     "said to slip, the clutch does": {"heeds_signs": False, "always": Outcome.ADJUST},
     "said to slip, glazed": {"heeds_signs": False, "always": Outcome.ADJUST},
     "water, dries out": {"heeds_water": False, "proves": False, "always": Outcome.FIT},
@@ -186,8 +187,9 @@ def test_dried_before_the_source_is_stopped_it_is_wet_again():
 
 
 def test_a_wet_coil_has_no_insulation_and_a_dry_one_has_it_back():
-    """Least 1 MΩ at 500 V: IEC 60204-1 clause 18.3, from memory. That damp lowers it and drying
-    restores it: IEEE 43, from memory.
+    """Least 1 MΩ at 500 V: IEC 60204-1 clause 18.3; damp lowers it, drying restores it: IEEE 43.
+
+    Both from memory.
     """
     assert shown_mohm(wet()) < LEAST_INSULATION_MOHM == 1.0
     assert shown_mohm(wet(do.StopWater(), do.DryOut())) > LEAST_INSULATION_MOHM

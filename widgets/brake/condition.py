@@ -6,7 +6,7 @@ wear plate opens it more, and a tapered disc tilts it and turns with the shaft.
 """
 
 import math
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from .around import NOTHING_ELSE, Around
 from .gap.profile import GapField, Plane, plane_of_screws, screws_of_plane_mm

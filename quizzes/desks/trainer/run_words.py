@@ -22,7 +22,7 @@ _CLEANERS = {
 _TOOLS = {"leaves": "leaves themselves", "caliper": "caliper's zero", "wrench": "torque wrench"}
 _CHANGED = {
     "leaves": "Other leaves taken",
-    "caliper": "Caliper set to zero",
+    "caliper": "Another caliper from the store",
     "wrench": "Another torque wrench from the store",
 }
 
@@ -64,7 +64,12 @@ _ON_ONE = {"both": "", "this": " on this brake alone", "other": " on the other b
 
 def _held(facts: Facts) -> str:
     parts = (("weighed", "weighed"), ("floor_clear", "floor cleared"), ("dynamic", "lowered too"))
-    return ", ".join([f"Test load lifted{_ON_ONE[facts['on']]}", *(words for name, words in parts if facts[name])])
+    return ", ".join(
+        [
+            f"Test load lifted{_ON_ONE[facts['on']]}",
+            *(words for name, words in parts if facts[name]),
+        ]
+    )
 
 
 _AT = "at {angle_deg:g}°"

@@ -108,7 +108,7 @@ def _of_step(log: Log, step: Step) -> tuple[Sign, ...]:
 
 
 def _did_not_hold(step: Step) -> Sign:
-    """Return what a load that sinks says: of the clutch, of the water in the lining, or of neither."""
+    """Return what a load that sinks says: of the clutch, of water in the lining, or neither."""
     if step.observation.facts.get("shaft") == "still":
         return CLUTCH_SIGN
     return WATER_SIGN if step.before.brake.surface == WET else HOLD_SIGN

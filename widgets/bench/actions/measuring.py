@@ -30,7 +30,7 @@ class CheckTool:
 
 @dataclass(frozen=True, config=STRICT)
 class ChangeTool:
-    """Take other leaves, set the caliper to zero, or have another wrench from the store."""
+    """Have other leaves, another caliper or another wrench from the store."""
 
     tool: Tool
     kind: Literal["change_tool"] = "change_tool"

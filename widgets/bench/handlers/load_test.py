@@ -29,20 +29,25 @@ def hold_test(setup: Setup, state: State, action: TestHold) -> Outcome:  # noqa:
     clutch = state.brake.around.clutch_hold
     if clutch is not None and clutch < min(ratio, hoist.test_static):
         return seen(state, "test-hold.shaft-still", holds=False, shaft="still")
-    which = {"on": on} if two else {}
-    if ratio < hoist.test_static and two and on != "both":
-        return seen(state, "test-hold.alone-sinks", holds=False, **which)
-    if ratio < 1.0:
-        return harmed(state, "test-hold.runs-down", "test-load-runs-down", holds=False, **which)
     if ratio < hoist.test_static:
-        return seen(state, "test-hold.creeps", holds=False, **which)
+        return _sinks(state, ratio, on)
     share = hoist.test_dynamic if action.dynamic else hoist.test_static
+    which = {"on": on} if two else {}
     facts = {"holds": True, "load_share": share, "dynamic": action.dynamic, **which}
     if not action.floor_clear:
         return harmed(state, "test-hold.held", "floor-not-clear", **facts)
     if not action.weighed:
         return harmed(state, "test-hold.held", "load-not-weighed", **facts)
     return seen(state, "test-hold.held", **facts)
+
+
+def _sinks(state: State, ratio: float, on: str) -> Outcome:
+    """Return what a load does that its brake does not hold; one held open is let close."""
+    if on != "both":
+        return seen(state, "test-hold.alone-sinks", holds=False, on=on)
+    if ratio < 1.0:
+        return harmed(state, "test-hold.runs-down", "test-load-runs-down", holds=False)
+    return seen(state, "test-hold.creeps", holds=False)
 
 
 def held_by(setup: Setup, state: State, on: str) -> float:

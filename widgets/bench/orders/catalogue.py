@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from .beside import EACH_BRAKE, WET_BRAKE
 from .getting_in import MAKING_SAFE, OPENING, TAKING_APART
 from .getting_out import (
     CLOSING,
@@ -32,5 +33,6 @@ ORDERS: Mapping[str, OrderOfWork] = {
         MAKING_SAFE, OPENING, ADJUSTING, LOCKING, ROUND_AGAIN, TURNING_THE_SHAFT, COIL,
         ADJUSTING_SHIMS, ADJUSTING_RING, NOT_ADJUSTABLE, FITTING_SHIMS, FITTING_RING, FITTING_FIXED,
         TAKING_APART, FITTING, CLOSING, GIVING_BACK, PROVING, LOAD_TEST, WILL_NOT_RELEASE,
+        EACH_BRAKE, WET_BRAKE,
     )
 }  # fmt: skip

@@ -18,7 +18,7 @@ _CLEANING = {
 }
 _CHANGED = {
     "leaves": "Another set of leaves from the store, straight, its label valid.",
-    "caliper": "Jaws closed and clean: set to zero.",
+    "caliper": "Another caliper from the store: wiped and closed, it shows zero.",
     "wrench": "Another torque wrench from the store, its label valid.",
 }
 _QUANTITIES = {

@@ -59,7 +59,7 @@ export const LINES = {
   coil: ["Coil", (s) => [s.energised, COIL(s)], [["Energise", "energise", { supply: "hoist" }], ["Feed from the test supply", "energise", { supply: "test" }], ["De-energise", "de_energise"]]],
   pressure: ["Pressure plate", (s) => [s.released, standing(s).plate.words], []],
   leafSet: ["Feeler leaves", null, [["Wipe, look for kinks", "check_tool", { tool: "leaves" }], ["Take another set", "change_tool", { tool: "leaves" }]]],
-  caliperTool: ["Caliper", null, [["Wipe, close, look at its zero", "check_tool", { tool: "caliper" }], ["Set to zero", "change_tool", { tool: "caliper" }]]],
+  caliperTool: ["Caliper", null, [["Wipe, close, look at its zero", "check_tool", { tool: "caliper" }], ["Have another", "change_tool", { tool: "caliper" }]]],
   wrenchTool: ["Torque wrench", null, [["Try it on its tester", "check_tool", { tool: "wrench" }], ["Have another", "change_tool", { tool: "wrench" }]]],
   shaft: ["Shaft", (s) => [s.shaft_deg !== 0, `keyway at ${Number(s.shaft_deg.toFixed(1))}°`], [["Turn 45°", "turn_shaft", { turn_deg: 45 }], ["Turn 90°", "turn_shaft", { turn_deg: 90 }], ["Turn 180°", "turn_shaft", { turn_deg: 180 }]]],
   bed: ["New lining", proof("bed_in", "bedded in", "not bedded in"), [["Bed in, light stops", "bed_in"]]],
