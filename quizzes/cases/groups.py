@@ -42,7 +42,9 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "near the largest gap": _named(one for one in _ALL if one.near == "gap"),
     "near the least disc": _named(one for one in _ALL if one.near == "disc"),
     "seen in the gap": _named(
-        one for one in _ALL if len(one.faults) == 1 and not one.gap_normal and not one.near
+        one
+        for one in _ALL
+        if len(one.faults) == 1 and not one.gap_normal and not one.near and not one.beside
     ),
     "normal gap": _named(
         one
@@ -53,7 +55,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
         and not one.untouched
         and not one.beside
     ),
-    "two faults": _named(one for one in _ALL if len(one.faults) > 1),
+    "two faults": _named(one for one in _ALL if len(one.faults) > 1 and not one.beside),
     "beside the brake": _named(one for one in _ALL if one.beside),
     "load that cannot be landed": _named(one for one in _ALL if one.untouched),
 }

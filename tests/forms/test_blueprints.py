@@ -359,7 +359,7 @@ def test_every_group_holds_families_and_every_family_is_in_one():
     """Sound, near a limit, seen in the gap, hidden, two faults, decided by the time to come."""
     parts = (
         "sound", "near a limit", "seen in the gap", "normal gap", "two faults",
-        "until the next inspection", "load that cannot be landed",
+        "until the next inspection", "load that cannot be landed", "beside the brake",
     )  # fmt: skip
 
     assert sorted(name for part in parts for name in GROUPS[part]) == sorted(FAMILIES)
