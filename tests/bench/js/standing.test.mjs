@@ -15,9 +15,14 @@ test("every part of the drawing has a place in words", () => {
   assert.deepEqual(Object.keys(standing(CLOSED)).sort(), PARTS.map(([part]) => part).sort());
 });
 
-test("behind the closed cover neither fan, ring, seal nor leads are seen", () => {
-  const { fan, ring, seal, leads } = is({});
-  assert.deepEqual([fan, ring, seal, leads], Array(4).fill("covered"));
+test("behind the closed cover neither fan, ring nor seal are seen", () => {
+  const { fan, ring, seal } = is({});
+  assert.deepEqual([fan, ring, seal], Array(3).fill("covered"));
+});
+
+test("the leads end in a box of their own: its cover hides them, the brake's does not", () => {
+  assert.equal(is({ box_on: true, cover_on: false }).leads, "covered");
+  assert.equal(is({ box_on: false, cover_on: true }).leads, "on");
 });
 
 test("which way round a disc sits is said only of one whose fitting was seen", () => {

@@ -62,6 +62,7 @@ function showMoves(parts, scene) {
   shift(made.disc, scene.body_on && scene.released ? FREED : 0);
   shift(made.lever, 0, scene.lever_drawn ? 3 : 0);
   visible([parts.lead], scene.body_on);
+  visible([parts.lid], scene.box_on);
   parts.lead.setAttribute("d", LEAD_PATHS[scene.leads] ?? LEAD_PATHS.off);
 }
 

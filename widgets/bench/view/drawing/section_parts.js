@@ -48,10 +48,12 @@ const lever = () => [
   ...both([420, 114, 7, 15]).map((one) => rect(one, "f")),
 ];
 const leads = () => draw("path", { class: "lead" });
+// The terminals: in a box of their own, outside the brake's cover, with a cover of its own.
 const terminals = () => [
-  rect([468, 358, 92, 36], "f"), path("M514 358 V394", "l"),
-  ...[482, 500, 528, 546].map((x) => draw("circle", { cx: x, cy: 376, r: 5, class: "f" })),
+  rect([440, 430, 92, 34], "f"), path("M486 430 V464", "l"),
+  ...[454, 472, 500, 518].map((x) => draw("circle", { cx: x, cy: 447, r: 5, class: "f" })),
 ];
+const boxCover = () => draw("g", {}, rect([436, 427, 100, 40], "f"), path("M444 435 h8 M444 459 h8 M520 435 h8 M520 459 h8", "l"));
 const fan = () => [
   ...cut([452, 222, 70, 22], { way: 1, step: 8 }), rect([466, 238, 36, 8], "f"),
   ...both([452, 166, 70, 56]).flatMap((one) => [rect(one, "f"), path(`M464 ${one[1]} q14 28 0 56 M486 ${one[1]} q14 28 0 56 M508 ${one[1]} q14 28 0 56`, "l")]),
@@ -66,15 +68,15 @@ const sling = () => [path("M304 66 V104 M304 104 L292 112 M304 104 L316 112", "o
 /** Where the balloon's leader of each part ends. */
 export const POINTS = {
   wear: [127, 142], disc: [156, 142], plate: [191, 134], seal: [206, 98], body: [350, 122], lever: [430, 86], cover: [604, 424],
-  end: [62, 404], hub: [184, 290], springs: [262, 314], screws: [392, 404], leads: [476, 394], fan: [512, 352], ring: [536, 234],
+  end: [62, 404], hub: [184, 290], springs: [262, 314], screws: [392, 404], leads: [460, 464], fan: [512, 352], ring: [536, 234],
 };
 
 /** Where each lead ends: on the direct side, on the alternating side, loose, torn. */
 export const LEAD_PATHS = {
-  dc: "M352 410 V414 H482 V381 M362 410 V408 H500 V381",
-  ac: "M352 410 V414 H528 V381 M362 410 V408 H546 V381",
-  off: "M352 410 V414 H420 l6 -6 M362 410 V406 H412 l6 -6",
-  torn: "M352 410 V414 H482 V381 M362 410 V406 H392 l4 -6 l4 6 l4 -6",
+  dc: "M352 410 V457 H454 V452 M362 410 V437 H472 V442",
+  ac: "M352 410 V457 H500 V452 M362 410 V437 H518 V442",
+  off: "M352 410 V450 H412 l6 -6 M362 410 V438 H404 l6 -6",
+  torn: "M352 410 V457 H454 V452 M362 410 V438 H392 l4 -6 l4 6 l4 -6",
 };
 
 /** Return every part's group of shapes; `lining` is how thick each lining is drawn, `more` how much longer the screws are. */
@@ -82,18 +84,19 @@ export const shapes = (lining = LINING, more = 0) => {
   const of = (kind, nodes) => draw("g", { class: `piece piece-${kind}` }, ...nodes);
   const screws = [140 - 20, 2 * AXIS - 120].map((y) => ({ hollow: hollow(y, more), retaining: retaining(y, more) }));
   const lead = leads();
+  const lid = boxCover();
   const pads = linings(lining);
   const bores = draw("g", {}, ...holes());
   const coil = path(springPath(204, 296), "o");
   const made = {
     end: of("end", end()), hub: of("hub", hub()), wear: of("wear", wear()), disc: of("disc", disc(pads)), plate: of("plate", plate()),
     body: of("body", body()), springs: of("springs", [bores, coil]), seal: of("seal", seal()), lever: of("lever", lever()),
-    screws: of("screws", screws.flatMap((one) => [one.hollow, one.retaining])), leads: of("leads", [...terminals(), lead]),
+    screws: of("screws", screws.flatMap((one) => [one.hollow, one.retaining])), leads: of("leads", [...terminals(), lead, lid]),
     fan: of("fan", fan()), ring: of("ring", ring()), cover: of("cover", cover()),
   };
   const heads = wearHeads(134);
   const collars = { motor: collar(134), brake: collar(166) };
   made.wear.append(...heads);
   made.disc.append(...collars.motor, ...collars.brake);
-  return { made, lead, screws, heads, collars, pads, bores, coil, sling: of("sling", sling()) };
+  return { made, lead, lid, screws, heads, collars, pads, bores, coil, sling: of("sling", sling()) };
 };

@@ -99,7 +99,7 @@ export const standing = (scene, row = null) => ({
   lever: lever(scene), cover: scene.cover_on ? on() : off(scene, "cover"),
   end: on(`keyway at ${Number(scene.shaft_deg.toFixed(1))}°`), hub: hub(scene), springs: springs(scene),
   screws: scene.body_on ? on(allLocks(scene.locks)) : { is: "off", words: "out" },
-  leads: scene.cover_on ? covered("cover") : { is: scene.leads === "off" ? "off" : "on", words: LEADS[scene.leads] ?? scene.leads },
+  leads: scene.box_on ? covered("cover of their box") : { is: scene.leads === "off" ? "off" : "on", words: LEADS[scene.leads] ?? scene.leads },
   fan: fan(scene), ring: ring(scene),
 });
 
