@@ -43,3 +43,9 @@ test("a test that was carried out shows as done", () => {
     assert.equal(standOf(line, { tested: [kind] })[0], true, line);
   }
 });
+
+test("a test on one of two brakes is offered where the hoist has two, and nowhere else", () => {
+  const there = LINES.holdOne[4];
+  assert.deepEqual([there({ fixed: { brakes: 2 } }), there({ fixed: { brakes: 1 } }), there({})], [true, false, false]);
+  assert.deepEqual(LINES.holdOne[2].map(([, , { on }]) => on), ["this", "other"]);
+});
