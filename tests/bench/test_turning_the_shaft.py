@@ -33,7 +33,7 @@ def test_with_the_supply_restored_a_hand_on_the_shaft_is_an_alarm():
 
     assert (felt.done, felt.facts["turns"], felt.alarm) == (True, "freely", "hand-on-live-shaft")
     assert one.state.accidents == ("hand-on-live-shaft",)
-    assert "turned the shaft with a hand on it" in said(felt)
+    assert "turned the shaft under the hand" in said(felt)
 
 
 def test_on_the_test_supply_with_the_motor_locked_off_the_shaft_turns_and_nothing_can_happen():

@@ -71,14 +71,14 @@ def _see_find_release(page: Page, _action: Any, words: str) -> dict[str, Any]:
 
 
 def _see_try_lock(_page: Page, _action: Any, words: str) -> dict[str, Any]:
-    return {"holds": "stands" in words}
+    return {"holds": "nothing moves" in words}
 
 
 def _see_work_lever(_page: Page, _action: Any, words: str) -> dict[str, Any]:
     play = re.search(r"([\d.]+) mm of play", words)
     play_mm = float(play[1]) if play else 0.0
     kind = "some" if play_mm else "none"
-    return {"play": kind, "play_mm": play_mm, "returns": "hangs where" not in words}
+    return {"play": kind, "play_mm": play_mm, "returns": "stays where" not in words}
 
 
 def _see_energise(_page: Page, _action: Any, words: str) -> dict[str, Any]:

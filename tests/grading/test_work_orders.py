@@ -248,7 +248,7 @@ def test_a_body_that_nobody_held_is_critical():
 
 
 def test_leads_left_on_tear_and_cost_the_order():
-    """A lead that was still on tears from its terminal."""
+    """A lead that was still connected tears from its terminal."""
     grade = replaced(off=[one for one in BODY_OFF if one.kind != "disconnect_leads"])
 
     assert element(grade, "R1").score < 1.0

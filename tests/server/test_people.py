@@ -186,7 +186,7 @@ class TestGettingIn:
         waits = post(browser, "/sign-in", name="Nobody", passphrase=WORDS)
 
         assert [status for status, _ in said] == [403] * 3
-        assert all("do not belong together" in page for _, page in said)
+        assert all("do not match" in page for _, page in said)
         assert waits[0] == 429
         assert "Wait 2 seconds" in waits[1]
         assert who(browser)["name"] == ""

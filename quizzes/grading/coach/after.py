@@ -27,19 +27,20 @@ def take_apart(work: Work) -> Iterator[Hint]:
         (lambda s: not s.disc_on, "the disc", "See which way its collar points."),
         (lambda s: s.spline_cleaned, "the spline", "A catching disc drags on one side."),
         (lambda s: s.wear_plate_on or work.size.wear_plate_mm == 0, "the wear plate",
-         "Forgotten, the gap is wider by its thickness."),
+         "Without it, the gap is wider by its thickness."),
     )  # fmt: skip
     for done, part, why in steps:
         yield from when(
             not done(state),
             "What holds the next part?",
             f"Next: {part}.",
-            f"{why} First off comes last on: the tray keeps the order.",
+            f"{why} First off goes on last: the tray keeps the order.",
         )
     yield Hint(
         "What makes this disc the right one, the right way round?",
         "Its number, its spline, the mark for the motor side.",
-        "Faces wiped, fingers clean. Turned round, the hub carries the springs, not the lining.",
+        "Faces wiped, fingers clean. The wrong way round, the hub takes the spring force and the "
+        "lining does not.",
     )
 
 
@@ -67,33 +68,33 @@ def set_gap(work: Work) -> Iterator[Hint]:
         min(state.lock_nm) < 0.9 * torque_nm,
         "What keeps the setting where you have put it?",
         f"Three retaining screws, in turn, in two stages, to {torque_nm:g} N·m.",
-        "In one go the body is pulled out of shape; a screw forgotten walks by itself.",
+        "Tightened in one go, they pull the body out of shape. A forgotten screw works loose.",
     )
     unread = places(work.gaps()) < ENOUGH_PLACES
     yield from when(
         unread and state.energised,
-        "Where is the plate while the coil has its voltage?",
+        "Where is the plate while the coil is energised?",
         "The coil: take the voltage off first.",
-        "Drawn in, the plate closes the gap. A leaf tells the gap only with the coil off.",
+        "Pulled in, the plate closes the gap. A leaf shows the gap only with the coil off.",
     )
     covering = _covering(state)
     yield from when(
         unread and bool(covering),
         "Is the gap still what you set, and can a leaf reach it?",
-        f"Off again first: the {covering}.",
+        f"First take off again: the {covering}.",
         "Locking takes up the play in the threads. Gauge all round before you close up.",
     )
     yield from when(
         unread,
         "Is the gap still what you set?",
         "Gauge all round again, now that the last screw is tight.",
-        "Locking takes up the play in the threads: some hundredths, not alike at the three.",
+        "Locking takes up the play in the threads: a few hundredths, not the same at each.",
     )
     found = work.conclusion()
     yield from when(
         found.outcome not in {None, Outcome.FIT},
         "Would you sign for this gap?",
-        "Your last round of readings, beside the row.",
+        "Your last round of readings, beside the row of the sheet.",
         " ".join(sentences(found.reasons)),
     )
 
@@ -156,9 +157,9 @@ def _turning_words(work: Work) -> str:
     change_mm = work.size.gap.setting_mm - plane.mean_mm
     way = "in" if change_mm < 0 else "out"
     return (
-        f"By your readings the mean is {plane.mean_mm:.2f} mm: {abs(change_mm):.2f} mm {way}, "
-        f"{360 * abs(change_mm) / pitch_mm:.0f}° on a pitch of {pitch_mm:g} mm; more than that "
-        "where it is widest, less on the other side."
+        f"By your readings the mean is {plane.mean_mm:.2f} mm. Turn {abs(change_mm):.2f} mm {way}: "
+        f"{360 * abs(change_mm) / pitch_mm:.0f}° on a pitch of {pitch_mm:g} mm. Turn more where "
+        "the gap is furthest from the setting, less on the other side."
     )
 
 
@@ -167,7 +168,7 @@ def close_up(work: Work) -> Iterator[Hint]:
     state = work.state
     for is_off, part in (
         (not state.lever_on, "hand release, and its play"),
-        (state.leads == "off" and state.decision != "refer", "coil's leads, on the direct side"),
+        (state.leads == "off" and state.decision != "refer", "coil's leads, on the DC side"),
         (not state.seal_on, "seal band, its lip seated all round"),
         (not state.fan_on, "fan, on its key"),
         (not state.ring_on, "ring of the fan"),
@@ -176,7 +177,7 @@ def close_up(work: Work) -> Iterator[Hint]:
             is_off and state.body_on,
             "What is left in the tray?",
             f"Next: the {part}.",
-            "Backwards through the tray. What is left over would be missed out there.",
+            "Work backwards through the tray. Whatever is left over is missing from the brake.",
         )
 
 
@@ -191,31 +192,31 @@ def prove(work: Work) -> Iterator[Hint]:
         return
     yield from when(
         not work.since_screws("energise"),
-        "It is set. Does it let go?",
+        "The gap is set. Does the brake release?",
         "Motor locked off, your test supply on the coil: listen, turn the shaft at two places. "
-        "Then off the shaft, supply back, and listen again.",
-        "A plate that hangs looks like a gap that is right. A hand is on the shaft only while the "
-        "main supply is locked off.",
+        "Then hands off the shaft, supply back on, and listen again.",
+        "A plate that sticks looks like a gap that is right. Keep your hand off the shaft unless "
+        "the main supply is locked off.",
     )
     yield from when(
-        not state.box_on, "What lies bare, and will be live again?", "The terminal box.",
+        not state.box_on, "What is bare now, and will be live again?", "The terminal box.",
         "Its cover goes on while the supply is locked off.",
     )  # fmt: skip
     yield from when(
-        state.cover_on is False, "Before anything runs: what turns behind here?",
+        state.cover_on is False, "Before anything runs: what turns behind this opening?",
         "The cover.", "Isolate, cover on, supply back, then the tests.",
     )  # fmt: skip
     yield from when(
         state.disc_part != "old" and not work.has("bed_in"),
         "Does a new lining hold like an old one?",
         "Light stops without load, as prescribed.",
-        "Until it has bedded in it carries on its high spots only.",
+        "Until it has bedded in, only its high spots grip.",
     )
     yield from when(
         not work.since_screws("test_run"),
         "What proves that it runs and stops?",
         "Up, down, emergency stop, without load.",
-        "What can do little harm comes before what can do much.",
+        "Tests that can do little harm come before tests that can do much.",
     )
     order = work.order
     if order.ends_with == "run":
@@ -225,7 +226,7 @@ def prove(work: Work) -> Iterator[Hint]:
         mine and not work.since_screws("test_hold"),
         "What proves that it holds?",
         "The test load of the limits sheet: weighed, floor cleared, a hand's breadth high.",
-        "Springs, lining and hub are proved by a load and by nothing else.",
+        "Only a load proves springs, lining and hub.",
     )
     yield from when(
         mine and order.brakes > 1 and not {"this", "other"} <= work.held_on,
@@ -237,5 +238,6 @@ def prove(work: Work) -> Iterator[Hint]:
         not mine,
         "Who may lift the test load?",
         "Your work order.",
-        "Not you, here: lock it, tag it, and leave it for its load test. That is a job well done.",
+        "Not you, on this job: lock it, tag it, and leave it for its load test. That is "
+        "a job well done.",
     )

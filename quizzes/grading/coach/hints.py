@@ -26,7 +26,7 @@ def _stuck(work: Work) -> Iterator[Hint]:
     state = work.state
     yield from when(
         not (state.kept_clear and state.area_barred and state.called),
-        "What can that load do from now on, and whose is it to free it?",
+        "What can that load do from now on, and who may free it?",
         "Everybody near load, rope and drum; then the telephone.",
         "It may come down at any moment. Send people away, bar the area, call whoever may free it.",
     )
@@ -52,25 +52,25 @@ def _safe(work: Work) -> Iterator[Hint]:
         not state.load_landed,
         "What is this brake doing at this very moment?",
         "Look at the hook.",
-        "It holds the load. Land it, take it off, let the rope go slack, then open.",
+        "It is holding the load. Land the load, unhook it, let the rope go slack, then open.",
     )
     yield from when(
         not state.isolated and "running" not in state.looked and state.cover_on,
         "What can this brake tell you only while it works?",
         "Have it run once without load, before you lock it off.",
-        "Clack, sag, hum and smell are gone once it stands. They tell of faults behind a good gap.",
+        "Clack, sag, hum and smell are gone once it stops. They show faults behind a good gap.",
     )
     yield from when(
         not state.isolated and not work.since_screws("energise") and not state.decision,
         "Who else could press a button now?",
         "Go to the main switch.",
-        "A controller that is off is no supply locked off. Your lock, your tag, your key.",
+        "Turning the controller off does not lock the supply off. Use your lock, your tag, your key.",
     )
     yield from when(
         state.load_landed and not state.area_barred,
         "Who might walk under this hook while you work?",
         "The floor below and round it.",
-        "Clear it and bar it before anything else: what comes down does not ask who stands there.",
+        "Clear it and bar it before anything else: a falling load gives nobody time to step aside.",
     )
     yield from when(
         state.isolated and not (state.locked and state.start_tried and state.waited),
@@ -81,21 +81,21 @@ def _safe(work: Work) -> Iterator[Hint]:
     told_live = work.has("prove_dead") and not state.proved_dead and state.isolated
     yield from when(
         told_live,
-        "The tester has told you something. What feeds the coil?",
-        "Follow the leads of the direct side, with the diagram.",
+        "The tester has shown you something. What feeds the coil?",
+        "Follow the leads on the DC side, with the diagram.",
         "A brake can be fed from a second circuit. Find it, lock it, and prove dead again.",
     )
     yield from when(
         state.isolated and state.box_on and state.cover_on,
-        "Where are the terminals, and who may lay them bare?",
-        "The terminal box, and what your work order says of it.",
+        "Where are the terminals, and who may uncover them?",
+        "The terminal box, and what your work order says about it.",
         "It has a cover of its own. Where the order does not let you, have an electrician open it.",
     )
     yield from when(
         state.isolated and not state.proved_dead and state.cover_on,
         "How do you know that it is dead?",
         "Tester, terminals of motor and brake, both sides of the rectifier, tester again.",
-        "The switch says what it should be. Only a proved tester says what it is.",
+        "The switch says what should be so. Only a proved tester says what is so.",
     )
 
 
@@ -113,13 +113,13 @@ def _open(work: Work) -> Iterator[Hint]:
             is_on,
             "What stands between you and the gap?",
             f"Next comes the {part}.",
-            "Cover, ring, fan, seal band: each in its turn, each into the tray in that order.",
+            "Cover, ring, fan, seal band: one after the other, into the tray in that order.",
         )
     yield from when(
         not state.plate_read,
         "Which row of the sheet is yours?",
         "The plate on the magnet body.",
-        "Limits belong to a size. The wrong row makes a good reading into a wrong decision.",
+        "Limits belong to a size. The wrong row turns a good reading into a wrong decision.",
     )
 
 
@@ -132,7 +132,7 @@ def _look(work: Work) -> Iterator[Hint]:
         bool(left) and work.order.start is Start.WORK_ORDER,
         "Half the faults have a perfect gap. What would they look like?",
         f"Not yet looked at: {', '.join(left)}.",
-        "Oil, glaze, springs, spline, a missing plate: the leaf finds none of them, the eye does.",
+        "Oil, glaze, springs, spline, a missing plate: no leaf finds these, but your eyes do.",
     )
     seen = {code for _, _, facts in state.seen_there for code in facts.get("symptoms", ())}
     yield from when(
@@ -150,8 +150,8 @@ def _look(work: Work) -> Iterator[Hint]:
     yield from when(
         not work.has("clean") and work.order.start is Start.WORK_ORDER,
         "What will the leaf touch first?",
-        "The grey on the edge and in the gap.",
-        "Dust makes the gap read low. Draw it off or wipe it damp; never blow, never brush dry.",
+        "The grey dust on the edge and in the gap.",
+        "Dust makes the gap read low. Vacuum it or wipe it damp; never blow, never brush dry.",
     )
 
 
@@ -170,8 +170,8 @@ def _measure(work: Work) -> Iterator[Hint]:
     yield from when(
         work.state.body_on and places(work.gaps()) < ENOUGH_PLACES,
         "Where could the gap be different from where you have gauged it?",
-        "Go round: at each screw and half way between, eight places are best.",
-        "The body stands on three screws and can lean. One place tells the gap at one place.",
+        "Go round: at each screw and halfway between. Eight places are best.",
+        "The body stands on three screws and can lean. One place tells you the gap at one place.",
     )
     yield from when(
         work.state.disc_on and places(work.discs()) < ENOUGH_DISC_PLACES,
@@ -181,7 +181,7 @@ def _measure(work: Work) -> Iterator[Hint]:
     )
     yield from when(
         not work.has("work_lever") and work.state.lever_on,
-        "What else can carry the springs' force, unseen?",
+        "What else can take the springs' force, unseen?",
         "Pull the hand release and let it go.",
         "Its play shrinks as the lining wears. Without play the lever holds what the disc should.",
     )
@@ -189,9 +189,9 @@ def _measure(work: Work) -> Iterator[Hint]:
         work.state.body_on
         and not work.has("measure_coil")
         and work.order.start is Start.WORK_ORDER,
-        "The springs hold. What lets go?",
-        "Ohms across the coil, with its temperature.",
-        "A coil on its way out releases today and not on a hot day; the gap does not show it.",
+        "The springs hold the load. What opens the brake?",
+        "Measure the ohms across the coil, and its temperature.",
+        "A failing coil may release today but not on a hot day; the gap does not show it.",
     )
 
 
@@ -208,6 +208,6 @@ def _decide(work: Work) -> Iterator[Hint]:
     found = work.conclusion()
     yield Hint(
         "What do your own readings say, each with its uncertainty, beside the row of the sheet?",
-        "Widest gap by the largest allowed, thinnest place by the least; then what you saw.",
+        "Widest gap beside the largest allowed, thinnest place beside the least; then what you saw.",
         " ".join(sentences(found.reasons)) + " Decide before you touch a screw.",
     )

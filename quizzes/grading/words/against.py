@@ -20,14 +20,16 @@ def _value_made_up(facts: Facts) -> str:
 
 def _few_places(facts: Facts) -> str:
     if not facts["places"]:
-        return "Into service with no gap reading on the notes after locking."
+        return "Put into service with no gap reading in the notes after locking."
     places = facts["places"]
-    return f"Into service, measured again after locking at {places} of the places only."
+    return f"Put into service after measuring again at only {places} of the places since locking."
 
 
 def _against_own(facts: Facts) -> str:
     supported, luck = facts["supported"] or "nothing yet", " (it came out right by luck)"
-    words = f"Own readings and findings support “{supported}”, the decision was “{facts['taken']}”"
+    words = (
+        f"Own readings and findings support “{supported}”, but the decision was “{facts['taken']}”"
+    )
     return f"{words}{luck if facts['lucky'] else ''}."
 
 
@@ -37,7 +39,7 @@ def _left_out(facts: Facts) -> str:
 
 
 def _share(facts: Facts) -> str:
-    return f"{100 * facts['share']:.0f} % reached on average, {100 * facts['asked']:.0f} % asked"
+    return f"{100 * facts['share']:.0f} % reached on average, {100 * facts['asked']:.0f} % required"
 
 
 def _shows_none_wrong(facts: Facts) -> str:
@@ -62,15 +64,15 @@ AGAINST: Mapping[str, Words] = {
     "decided.by-wrong-row": "Decided “{taken}” by the limits of another size.",
     "decided.against-own": "Decided “{taken}” although own readings and findings rule it out.",
     "decided.on-notes-alone": (
-        "Decided “{taken}” by the notes, although leaves or caliper had told something else there, "
-        "or told it and it was not written down."
+        "Decided “{taken}” on the notes alone. Leaves or caliper had shown something else there, "
+        "or what they showed was not written down."
     ),
-    "decided.by-mean": "Decided “{taken}” by the mean of a tapered disc, not by its least place.",
+    "decided.by-mean": "Decided “{taken}” by the mean of a tapered disc, not by its thinnest place.",
     "decided.on-wrong-readings": "Decided “{taken}” on readings that were taken wrongly.",
     "decided.unseen": "Passed as fit. {sign}",
     "gap.read-too-late": (
         "The gap was read only after step {step} had changed the brake: "
-        "nothing tells how it was found."
+        "nothing shows how it was found."
     ),
     "hands-in.load-hanging": done("with the load on the hook."),
     "hands-in.supply-on": done("with the supply on."),
@@ -84,7 +86,7 @@ AGAINST: Mapping[str, Words] = {
     "gap.coil-on": "Measured the gap with the coil energised.",
     "made-up.reading": _made_up,
     "made-up.value": _value_made_up,
-    "adjusted.disc-unmeasured": "Adjusted at step {step} with no disc reading on the notes.",
+    "adjusted.disc-unmeasured": "Adjusted at step {step} with no disc reading in the notes.",
     "into-service.few-places": _few_places,
     "into-service.screw-loose": "Into service with a retaining screw not tight.",
     "into-service.ring-loose": "Into service with the adjusting ring not locked.",
@@ -92,11 +94,11 @@ AGAINST: Mapping[str, Words] = {
     # faults
     "fault.misread": (
         "The decision follows from the readings, but a competent person's readings of "
-        "this brake would have said something else: look at how they were taken."
+        "this brake would have said something else. Look at how these were taken."
     ),
     "fault.against-own": _against_own,
     "fault.will-not-last": (
-        "Decided by how the brake is today: until the next inspection it will pass a limit. "
+        "Decided by how the brake is today: it will pass a limit before the next inspection. "
         "Own readings support “{supported}”."
     ),
     "fault.too-tight": (
@@ -106,11 +108,11 @@ AGAINST: Mapping[str, Words] = {
         "Passed on a reading that lies beyond its limit: own readings support “{supported}”."
     ),
     "fault.in-guard-band": (
-        "Passed on a reading that lies inside its limit by less than its uncertainty asks for: "
-        "own readings support “{supported}”."
+        "Passed on a reading that is inside its limit by less than its uncertainty requires. "
+        "Own readings support “{supported}”."
     ),
     "fault.left-out": _left_out,
-    "fault.too-little": "{lines} Asked are {places} places, and what was read there.",
+    "fault.too-little": "{lines} The job asks for {places} places, and for what was read there.",
     # reasons of a sitting
     "case.critical": "Case {case}: {what}",
     "case.not-right": lambda facts: (
@@ -121,7 +123,7 @@ AGAINST: Mapping[str, Words] = {
     ),
     "sitting.false-alarms": "{count} brakes were given more than they needed.",
     "sitting.too-few-cases": (
-        "{right} of {made} decisions right: not enough cases yet to tell. Sit more."
+        "{right} of {made} decisions right: too few cases so far to tell. Sit some more."
     ),
     "sitting.too-few-right": "{right} of {made} decisions right: too few.",
     "sitting.channel": lambda facts: f"{CHANNELS[facts['channel']].capitalize()}: {_share(facts)}.",
@@ -144,14 +146,14 @@ AGAINST: Mapping[str, Words] = {
     "again.too-tight": "Passed with a gap under its least.",
     "again.will-not-last": "Let go on a brake that will not last until it is seen again.",
     "sitting.never-shown": lambda facts: (
-        f"{facts['element']} {TITLES[facts['element']]}: promised by this form, and not shown once."
+        f"{facts['element']} {TITLES[facts['element']]}: this form asks for it, and it was never shown."
     ),
     "questions.share": lambda facts: (
         f"Questions: {100 * facts['share']:.0f} % right, {100 * facts['asked']:.0f} % asked."
     ),
     "questions.safety": lambda facts: (
-        f"{facts['missed']} of {facts['asked']} questions on safety not right: somebody who knows "
-        f"them misses as many in {100 * facts['chance']:.1f} of 100 sittings."
+        f"{facts['missed']} of {facts['asked']} questions on safety not right. Somebody who knows "
+        f"the answers misses as many in only {100 * facts['chance']:.1f} of 100 sittings."
     ),
     # what a sitting shows
     "shows.nothing": "No case was finished: this shows nothing.",

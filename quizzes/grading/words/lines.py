@@ -9,7 +9,7 @@ from .names import PLACES
 from .phrasing import Facts, Words, done, kept, listed
 
 _NOTHING = "nothing"
-_TOOLS = {"leaves": "leaves looked over", "caliper": "zero of the caliper looked at"}
+_TOOLS = {"leaves": "leaves checked", "caliper": "zero of the caliper checked"}
 
 
 def _written(what: str) -> Words:
@@ -63,9 +63,9 @@ LINES: Mapping[str, Words] = {
     "clear.called": kept("the person responsible called"),
     "supply.locked-out": kept("main switch off and locked, so that nobody presses again"),
     "area.not-barred": done("with the area neither cleared nor barred."),
-    "supply.no-lock": "Switched off, and no lock on the switch.",
+    "supply.no-lock": "Switched off, but no lock on the switch.",
     "supply.start-not-tried": (
-        "Locked off, and nobody tried to start: it may have been the wrong switch."
+        "Locked off, but nobody tried to start: it may have been the wrong switch."
     ),
     "cover.unprotected": done("without mask, eye protection and gloves."),
     "supply.not-locked": done("without the supply locked off."),
@@ -85,15 +85,15 @@ LINES: Mapping[str, Words] = {
     "dust.left-in": "The dust was left in the gap: leaves read low through it.",
     "dust.bound": lambda facts: done("")(facts).rstrip() + ": dust bound before measuring.",
     "faces.solvent": "Solvent used at step {step}: it runs onto the lining and spoils it.",
-    "faces.oil-not-wiped": "Disc fitted at step {step} against faces that were not wiped of oil.",
+    "faces.oil-not-wiped": "Disc fitted at step {step} against faces still wet with oil.",
     "faces.clean": "Disc fitted at step {step}, dry and clean.",
     # measuring
     "tool.looked-over": lambda facts: kept(f"{_TOOLS[facts['tool']]} before the first reading")(
         facts
     ),
-    "leaves.step": "From leaf to leaf {widest_mm:.2f} mm at most.",
-    "disc.by-rule": "Disc by rule: half a millimetre either way.",
-    "disc.by-caliper": "Disc by caliper.",
+    "leaves.step": "Widest step from leaf to leaf {widest_mm:.2f} mm.",
+    "disc.by-rule": "Disc measured with the rule: half a millimetre either way.",
+    "disc.by-caliper": "Disc measured with the caliper.",
     "gap.written": _written("Gap"),
     "gap.one-side-left-out": "One side of the rim was left out: that is not all round.",
     "gap.second-position": "Gauged again after turning the shaft at step {step}.",
@@ -105,7 +105,7 @@ LINES: Mapping[str, Words] = {
     "coil.temperature": kept("temperature of the coil"),
     "coil.insulation": kept("insulation of the coil"),
     "reading.struck": (
-        "The {what} at {angle_deg:.0f}° was read, struck through and not read again: it counts."
+        "The {what} at {angle_deg:.0f}° was read, struck through and not read again: it still counts."
     ),
     "reading.never-measured": (
         "The {what} written down at {angle_deg:.0f}° was never measured there."
@@ -123,16 +123,16 @@ LINES: Mapping[str, Words] = {
     "decision.none": "Nothing was decided.",
     "decision.taken": _taken,
     "decision.supported": _supported,
-    "decision.arguable": "This can be argued here; the rule of the trade says the other.",
+    "decision.arguable": "This can be argued here, but the rule of the trade says otherwise.",
     "ahead.heeded": "Decided for the whole time until the planned inspection.",
-    "ahead.not-heeded": "Decided for today: it will not last until the planned inspection.",
+    "ahead.not-heeded": "Decided for today only: it will not last until the planned inspection.",
     "findings.named": _named,
     "findings.not-named": _not_named,
     "findings.not-there": lambda facts: (
-        f"Named, and nothing found speaks for it: {FINDINGS[facts['finding']]}."
+        f"Named, but nothing found supports it: {FINDINGS[facts['finding']]}."
     ),
     "findings.looked-at": _looked_at,
     "findings.kept-unseen": lambda facts: (
-        f"Kept in use without a look at: {listed(facts['places'], PLACES)}."
+        f"Kept in use without looking at: {listed(facts['places'], PLACES)}."
     ),
 }

@@ -7,7 +7,7 @@ SAYS: Mapping[str, str] = {
         "One place tells you the gap at one place. The plate can be tilted: go all the way round."
     ),
     "mean-disc-not-least": (
-        "Metal meets metal at the thinnest place, and the mean does not know it. Take the least."
+        "Metal meets metal at the thinnest place, and the mean hides it. Use the least."
     ),
     "wrong-row": (
         "The limits belong to a size. Read the plate, put a finger on that row, then compare."
@@ -28,23 +28,23 @@ SAYS: Mapping[str, str] = {
         "With the coil on, the plate lies on the magnet. The gap is there only with the coil off."
     ),
     "step-taken-as-exact": (
-        "The leaf that went in is the least the gap can be. Between it and the next leaf you "
-        "know nothing: near a limit take finer leaves, or the safe side."
+        "The leaf that went in is the least the gap can be. What lies between it and the next leaf "
+        "you do not know: near a limit use finer leaves, or stay on the safe side."
     ),
     "leaf-forced": (
-        "A leaf that you push makes its own room. Let it find its way, straight and softly; a"
-        " light drag is the reading."
+        "A leaf that you force makes its own room. Let it slide in straight and gently: a light "
+        "drag is the reading."
     ),
     "measured-through-dust": (
         "The leaf pushes dust ahead of it and stops early: the gap is wider than you read."
     ),
     "dust-blown-out": (
-        "What you blow out of the brake you breathe, and so does everybody in the bay. Draw "
-        "it off or take it up damp."
+        "You breathe what you blow out of the brake, and so does everybody in the bay. Vacuum "
+        "it or wipe it up damp."
     ),
     "good-disc-replaced": (
-        "A new disc cures a worn disc and nothing else. Compare its thickness with the least "
-        "one first, then ask what really is the matter."
+        "A new disc cures a worn disc and nothing else. First compare its thickness with the "
+        "least allowed, then ask what is really wrong."
     ),
     "normal-gap-means-good-brake": (
         "Half of what goes wrong with a brake leaves its gap alone: springs, oil, spline, "
@@ -70,11 +70,11 @@ SAYS: Mapping[str, str] = {
         "gap."
     ),
     "lock-not-to-torque": (
-        "The three screws carry what the brake takes up. Below their torque they walk, and "
-        "the gap with them: all three, in turn, to the figure of this size."
+        "The three screws carry all that the brake takes up. Below their torque they shift, and "
+        "the gap with them. Tighten all three, in turn, to the torque for this size."
     ),
     "tests-skipped": (
-        "You do not know that it holds, you hope so. Hear it release, feel it free, and see "
+        "You do not know that it holds, you only hope so. Hear it release, feel it free, and see "
         "it hold before you sign."
     ),
     "left-open": (
@@ -82,11 +82,11 @@ SAYS: Mapping[str, str] = {
         "nothing of it lies on the bench."
     ),
     "rule-for-the-disc": (
-        "A rule tells half a millimetre, and the whole wear allowed is a millimetre or two. "
-        "Take the caliper."
+        "A rule reads to half a millimetre, and the whole wear allowed is a millimetre or two. "
+        "Use the caliper."
     ),
     "worn-disc-kept": (
-        "Adjusting gives the gap back, not the lining. What is worn, oiled or glazed comes out."
+        "Adjusting restores the gap, not the lining. A disc that is worn, oily or glazed comes out."
     ),
     "nothing-is-ever-wrong": (
         "You wrote down yourself that it is out of its limits. Believe your own readings: if "
@@ -94,7 +94,7 @@ SAYS: Mapping[str, str] = {
     ),
     "every-brake-is-adjusted": (
         "Nothing in your readings asks for it. Each setting costs thread and time, and it "
-        "wipes out the evidence of what is really the matter."
+        "wipes out the evidence of what is really wrong."
     ),
     "solvent-on-the-lining": (
         "Solvent soaks in and carries grease with it. A lining that got wet is finished: "

@@ -31,7 +31,7 @@ def _looked(facts: Facts) -> str:
 
 
 def _setting(facts: Facts) -> str:
-    return f"Left {_WAYS[facts['way']]} of {facts['setting_mm']:g} mm on the mean."
+    return f"Mean gap left {_WAYS[facts['way']]} of {facts['setting_mm']:g} mm."
 
 
 WORK: Mapping[str, Words] = {
@@ -45,9 +45,9 @@ WORK: Mapping[str, Words] = {
     "lock.wrong-torque": _torques,
     "lock.ring-loose": "The adjusting ring was left unlocked: it walks.",
     "lock.all-at-torque": "All three at {proper_nm:g} N·m.",
-    "lock.started-crossed": "A screw was started by wrench at step {step} and crossed its thread.",
+    "lock.started-crossed": "A screw was started with the wrench at step {step} and crossed its thread.",
     "lock.in-one-go": lambda facts: (
-        f"Screw {listed(facts['screws'])} from slack to full in one go."
+        f"Screw {listed(facts['screws'])} from slack to full torque in one go."
     ),
     "gap.written-after": (
         "Gap written down at {places} places after the last screw was locked (step {step})."
@@ -57,7 +57,7 @@ WORK: Mapping[str, Words] = {
     "apart.not-jammed": kept("screws drawn without the body jamming"),
     "fitting.looked-at": _looked,
     "fitting.spline-cleaned": kept("spline cleaned, the disc slides freely"),
-    "disc.not-replaced": "Decided to replace the disc, and it was not done.",
+    "disc.not-replaced": "Decided to replace the disc, but it was not done.",
     "disc.fitted": "Disc fitted at step {step}.",
     "fitted.right-size": kept("a new disc of this size"),
     "fitted.collar-to-motor": kept("collar to the motor"),
@@ -71,11 +71,11 @@ WORK: Mapping[str, Words] = {
     "fitted-badly.fan-without-ring": "Left with the fan without its ring.",
     "fitted-badly.lever-off": "Left with the hand release off.",
     "fitted-badly.lever-without-play": (
-        "Left with the hand release without play enough for the wear to come."
+        "Left with too little play in the hand release for the wear to come."
     ),
-    "fitted-badly.leads-on-ac-side": "Left with the leads on the alternating side.",
+    "fitted-badly.leads-on-ac-side": "Left with the leads on the AC side.",
     "fitted-badly.leads": "Left with the leads {leads}.",
-    "fitted-badly.rough-to-disc": "Left with the wear plate with its rough side to the disc.",
+    "fitted-badly.rough-to-disc": "Left with the rough side of the wear plate to the disc.",
     "fitted-badly.disc-reversed": "Left with the disc the wrong way round.",
     "fitted-badly.spline-dirty": "Left with the new disc on a spline that was not cleaned.",
     "fitted-badly.not-bedded": "Left with the new lining not bedded in.",
@@ -106,7 +106,7 @@ WORK: Mapping[str, Words] = {
         "Next inspection in {next_days} days; the readings allow {allowed_days} at the most."
     ),
     "due.disc-left": (
-        "{left_mm:.2f} mm of disc left: enough for {allowed_days} days, next look in {next_days}."
+        "{left_mm:.2f} mm of disc left: enough for {allowed_days} days, next inspection in {next_days}."
     ),
     # as it was left
     "left.screws-loose": lambda facts: (

@@ -18,7 +18,7 @@ from .page import PeoplePage, now
 
 WRONG_CODE = "No class has this code today. Look at the board or the projector again."
 WRONG_NUMBER = "Nobody on this class’s list has this number. Ask the trainer which is yours."
-WRONG_LABEL = "No label has this code. Type its eight signs again, or ask the trainer."
+WRONG_LABEL = "No label has this code. Type its eight characters again, or ask the trainer."
 
 
 class Join(PeoplePage):

@@ -15,7 +15,7 @@ from quizzes.server.pages.handler import PAGES_SHARE
 from .identities import digest
 from .page import PeoplePage, now
 
-WRONG_PASSPHRASE = "Name and passphrase do not belong together. Nothing else is told."  # noqa: S105
+WRONG_PASSPHRASE = "That name and that passphrase do not match."  # noqa: S105
 
 
 class SignIn(PeoplePage):
@@ -27,7 +27,9 @@ class SignIn(PeoplePage):
         if not (guard.announced.secure or self.here):
             raise refused(HERE_ONLY)
         if self.people.how.header:
-            raise refused("Here the sign-in of the house counts, not a passphrase of ours.")
+            raise refused(
+                "This server uses your organisation’s own sign-in, not a passphrase of ours."
+            )
 
     def get(self) -> None:
         """Ask."""
@@ -142,4 +144,4 @@ class People(PeoplePage):
         elif wished == "add" and self.typed("role") in STAFF:
             store.add_account(self.typed("name"), self.typed("role"), kept, now())
         else:
-            raise ValueError("Choose what somebody signs in as.")
+            raise ValueError("Choose a role for this person.")

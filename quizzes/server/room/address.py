@@ -66,7 +66,7 @@ def room_address(named: str) -> str:
         address = ipaddress.IPv4Address(named or _found())
     except ValueError:
         raise NoAddressError(
-            f"{named or 'The address that was found'!r} is no address of this machine that a "
+            f"{named or 'The address that was found'!r} is not an address of this machine that a "
             "class can open. Expected four numbers, for example 192.168.1.20; your system’s "
             "network settings show it."
         ) from None

@@ -26,4 +26,4 @@ def store_words(url: str, *, demo: bool) -> str:
     place = f"Records: {shown(parsed(url))}"
     if not empty:
         return place
-    return f"{place} (no sitting yet; did you expect some? Look at GAL_RECORDS or --records)"
+    return f"{place} (no sitting yet; did you expect some? Check GAL_RECORDS or --records)"

@@ -1,4 +1,4 @@
-"""Words that hang on a fact of what was seen."""
+"""Words that depend on a fact of what was seen."""
 
 from collections.abc import Callable, Mapping
 from typing import Any
@@ -8,7 +8,7 @@ Words = str | Callable[[Facts], str]
 
 
 def if_so(fact: str, yes: str, no: str = "") -> Callable[[Facts], str]:
-    """Return words that hang on one fact."""
+    """Return words that depend on one fact."""
     return lambda facts: (yes if facts[fact] else no).format(**facts)
 
 

@@ -12,7 +12,7 @@ _NOTHING = "Nothing out of the ordinary there."
 _CLEANING = {
     "vacuum": "Dust drawn off with the vacuum cleaner for harmful dust.",
     "damp_wipe": "Dust taken up with a damp cloth, cloth bagged.",
-    "air_blast": "A grey cloud stands in the room. The brake is clean; the air you breathe is not.",
+    "air_blast": "A grey cloud fills the room. The brake is clean; the air you breathe is not.",
     "dry_brush": "Dust flies from the brush. The brake is clean; the air you breathe is not.",
     "solvent": "The dust is gone. Solvent has run onto the lining and soaks in.",
 }
@@ -71,10 +71,12 @@ def _written(facts: Facts) -> str:
 
 def _lever(facts: Facts) -> str:
     if not facts["returns"]:
-        return "The lever hangs where it is, drawn. It does not spring back."
+        return "The lever stays where you pulled it. It does not spring back."
     if facts["play"] == "none":
-        return "The lever bites at once, without play; let go, it springs back."
-    return f"The lever has {facts['play_mm']:.1f} mm of play at the plate, lifts, and springs back."
+        return "The lever bites at once, without play. When you let go, it springs back."
+    return (
+        f"The lever has {facts['play_mm']:.1f} mm of play at the plate. It lifts, and springs back."
+    )
 
 
 def _turned(facts: Facts) -> str:
@@ -83,15 +85,14 @@ def _turned(facts: Facts) -> str:
 
 
 def _leads_on(facts: Facts) -> str:
-    side = {"dc": "direct", "ac": "alternating"}[facts["side"]]
-    return f"Leads on the {side} side of the rectifier, screws tight."
+    return f"Leads on the {facts['side'].upper()} side of the rectifier, screws tight."
 
 
 def _disc_on(facts: Facts) -> str:
     words = "New disc on the hub" if facts["new"] else "Old disc on the hub"
     words += ", collar to the brake. " if facts["reversed"] else ", collar to the motor. "
     return words + (
-        "It slides, with a catch on the way." if facts["catches"] else "It slides freely."
+        "It slides, but catches on the way." if facts["catches"] else "It slides freely."
     )
 
 
@@ -116,7 +117,7 @@ def _decided(facts: Facts) -> str:
 def _signed(facts: Facts) -> str:
     words = "The hoist stays locked and tagged out of service. You sign the record."
     if facts.get("awaits_test"):
-        words = "Locked and tagged: left for a load test by somebody who may. You sign the record."
+        words = "Locked and tagged: left for a load test by somebody who may do one. You sign the record."
     if facts["into_service"]:
         words = "The hoist goes back into service. You sign the record."
     if facts["next_days"] is not None:
@@ -139,7 +140,7 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "fan.off": "Fan drawn off its key. Key kept.",
     "fan.on": if_so("on_key", "Fan on its key.", "Fan pushed on; the key is still in the tray."),
     "seal.off": and_so(
-        "Seal band rolled back; it is whole. The edge of the disc and the gap lie open.",
+        "Seal band rolled back; it is whole. You can see the gap and the edge of the disc.",
         "dusty",
         "Grey dust sits on the edge and in the gap.",
     ),
@@ -158,7 +159,7 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "look.seen": _looked,
     "look.runs-open": "It runs up and down.",
     "look.new-disc": (
-        "The number on it is that of {size}. Dry, clean, {disc_mm:g} mm by its "
+        "It carries the number of {size}. It is dry and clean, {disc_mm:g} mm by its "
         "label; one face is marked for the motor side."
     ),
     # measuring
@@ -177,11 +178,13 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
         "500 V went through the rectifier with the coil. The tester shows next to nothing."
     ),
     "meter.insulation": "Coil to earth, 500 V: read the tester.",
-    "meter.resistance": ("Across the coil, thermometer on it at {coil_c:.0f} °C: read the meter."),
-    "meter.voltage": "Insulated tips on the direct side: read the meter.",
+    "meter.resistance": (
+        "Meter across the coil, thermometer on it at {coil_c:.0f} °C: read the meter."
+    ),
+    "meter.voltage": "Insulated tips on the DC side: read the meter.",
     "release.none": "You raise the voltage to the end of the scale; the plate does not move.",
     "release.found": (
-        "A clack: it is drawn in. Read the dial. You let the voltage down; it drops in."
+        "A clack: the plate pulls in. Read the dial. You turn the voltage down; the brake closes."
     ),
     # writing down
     "notes.gap": (
@@ -194,7 +197,7 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     # locks, hollow screws, lever
     "lock.tried": if_so(
         "holds",
-        "Retaining screw {screw} stands: the wrench clicks and nothing moves.",
+        "Retaining screw {screw} holds: the wrench clicks and nothing moves.",
         "Retaining screw {screw} moves under the wrench: it was not tight.",
     ),
     "lock.slack": "Retaining screw {screw} breaks loose; a quarter turn, and it is slack.",
@@ -218,7 +221,7 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "body.off": and_so(
         "Magnet body, springs and pressure plate off as one, laid down face up.",
         "lead_tears",
-        "A lead that was still on tears from its terminal.",
+        "A lead that was still connected tears from its terminal.",
     ),
     "disc.off": "Disc off the hub. You can see where its collar pointed.",
     "wear-plate.off": "Wear plate off; the motor end behind it is clean.",
@@ -236,20 +239,20 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "disc.on": _disc_on,
     "body.on": "Plate in its guides, body in front of the disc. The screws are not started.",
     "lock.crossed": (
-        "Retaining screw {screw} goes hard at half a turn: the thread crosses. Out again."
+        "Retaining screw {screw} goes stiff at half a turn: the thread is crossed. You take it out again."
     ),
     "lock.started": and_so(
         "Retaining screw {screw} started by hand, finger-tight.",
         "tips",
-        "With nothing at the top the body tips out of its guides.",
+        "With no screw at the top, the body tips out of its guides.",
     ),
     # proving
     "coil.hums": "The coil hums; the plate does not move. The brake stays on.",
-    "coil.chatters": ("A loud rattle: the plate chatters and is not drawn in. It smells warm."),
-    "coil.drawn-in": "A clean clack: the plate is drawn in. The brake is open.",
+    "coil.chatters": ("A loud rattle: the plate chatters and does not pull in. It smells warm."),
+    "coil.drawn-in": "A clean clack: the plate pulls in. The brake is open.",
     "coil.hum-stops": "The hum stops.",
-    "coil.applied-late": "A pause, then a dull tap: the springs have the disc.",
-    "coil.applied": "A clack: the springs have the disc again.",
+    "coil.applied-late": "A pause, then a dull tap: the springs grip the disc.",
+    "coil.applied": "A clack: the springs grip the disc again.",
     "shaft.held": "The shaft does not move: the brake holds it.",
     "shaft.free-of-the-brake": "The shaft turns freely; the brake is off it.",
     "shaft.jerks": "The shaft sticks, then breaks away with a jerk.",
@@ -258,7 +261,7 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "bedding.stalls": "The motor stalls against its own brake: you stop at once.",
     "bedding.done": "Light stops without load, as prescribed: the lining has bedded in.",
     "bedding.no-change": "Light stops without load. Nothing changes.",
-    "bedding.oil-again": "After a few stops a dark wet film stands on the lining again.",
+    "bedding.oil-again": "After a few stops there is a dark wet film on the lining again.",
     "test-run.open": "It runs.",
     "test-run.done": _ran,
     "test-hold.stalls": (

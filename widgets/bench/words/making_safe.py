@@ -14,7 +14,7 @@ def _switched_off(facts: Facts) -> str:
     if facts["waited"]:
         words.append("You wait as long as the plate of the drive says.")
     if facts["drops_in"]:
-        words.append("The brake drops in with a clack.")
+        words.append("The brake closes with a clack.")
     return " ".join(words)
 
 
@@ -39,10 +39,10 @@ MADE_SAFE: Mapping[str, str | Callable[[Facts], str]] = {
             ],
         )
     ),
-    "brake.cooled": "You wait until a hand can be laid on it.",
+    "brake.cooled": "You wait until you can lay a hand on it.",
     "load.area-barred": "The area is clear and barred.",
     "load.down-on-the-hook": "The load stands on the floor, still on the hook.",
-    "load.rope-not-proved": "The load is off the hook. Whether the rope is slack, nobody has seen.",
+    "load.rope-not-proved": "The load is off the hook. Nobody has seen whether the rope is slack.",
     "supply.locked": _switched_off,
     "box.open": lambda facts: (
         "The cover of the terminal box is off; the terminals lie bare."
@@ -54,29 +54,27 @@ MADE_SAFE: Mapping[str, str | Callable[[Facts], str]] = {
     "second-feed.none": "You follow the leads and the diagram: there is no second feed.",
     "second-feed.locked": (
         "A test supply had been left on the coil, fed from another circuit. It is off now, "
-        "locked and tagged. The brake drops in with a clack."
+        "locked and tagged. The brake closes with a clack."
     ),
     "tester.supply-live": (
-        "The tester lights up: the supply is live, {supply_v:.0f} V on the direct side."
+        "The tester lights up: the supply is live, {supply_v:.0f} V on the DC side."
     ),
     "tester.coil-live": (
-        "Motor dead. At the brake the tester lights up on the direct side: {supply_v:.0f} V. "
-        "Something feeds this coil from elsewhere."
+        "Motor dead. At the brake the tester lights up on the DC side: {supply_v:.0f} V. "
+        "Something else is feeding this coil."
     ),
     "tester.pen": if_so(
         "live",
-        "The contactless tester lights up at the motor. Of direct voltage it says nothing.",
-        "The contactless tester stays dark. It says nothing of direct voltage or of itself.",
+        "The contactless tester lights up at the motor. It cannot show DC voltage.",
+        "The contactless tester stays dark. It cannot show DC voltage, and nothing shows that it works.",
     ),
     "tester.still-charged": (
-        "The tester glimmers and fades: something in there still gives its energy back."
+        "The tester glows and fades: something in there is still discharging."
     ),
-    "tester.silent-not-proved": "The tester stays dark. Whether it works, nothing has shown.",
-    "tester.one-side-only": (
-        "Dead at the motor and on the alternating side. The direct side was not tested."
-    ),
+    "tester.silent-not-proved": "The tester stays dark, but nothing has shown that it works.",
+    "tester.one-side-only": ("Dead at the motor and on the AC side. The DC side was not tested."),
     "tester.dead": (
         "Tester proved, terminals tested, tester proved again: motor dead, "
-        "brake dead on the alternating and on the direct side."
+        "brake dead on the AC side and on the DC side."
     ),
 }

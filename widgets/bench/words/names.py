@@ -49,7 +49,7 @@ SYMPTOM_WORDS: Mapping[str, str] = {
     "wet-inside": "Water drips from the brake; its parts are wet.",
     "smells-of-varnish": "The magnet body smells of varnish.",
     "wet-trace": "A wet trace runs down below the shaft.",
-    "lever-drawn": "The hand release stays drawn.",
+    "lever-drawn": "The hand release stays where it was pulled.",
     "lever-without-play": "The hand release has no play.",
     "seal-missing": "The dust seal is missing.",
     "dust-caked": "Dust is caked round the gap.",
@@ -67,12 +67,12 @@ SYMPTOM_WORDS: Mapping[str, str] = {
     "rust-red-dust": "Rust-red dust at the hub.",
     "disc-rocks": "The disc rocks on its hub by a degree or more.",
     "rust-on-the-rim": "Rust on the rim of the disc.",
-    "hub-stands-out": "The hub stands out on one side of the disc.",
+    "hub-stands-out": "The hub sticks out on one side of the disc.",
     "bright-rings": "Bright rings on the bare end of the motor.",
     "narrow-ring": "The lining ring looks narrow for its plate.",
     "discoloured-terminal": "A terminal screw is discoloured.",
     "contact-on-the-ac-side": (
-        "The contact for the brake sits before the rectifier; the direct side has none."
+        "The contact for the brake is on the AC side of the rectifier; the DC side has none."
     ),
-    "lead-torn": "A lead hangs torn from its terminal.",
+    "lead-torn": "A lead is torn from its terminal.",
 }

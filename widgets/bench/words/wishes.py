@@ -19,21 +19,15 @@ FIELD_WORDS: Mapping[str, str] = {
 
 
 WISHES: Mapping[str, str] = {
-    "wish.no-object": "That is nothing one can do here. An action must be an object with a kind.",
-    "wish.too-many-fields": "That is nothing one can do here. An action has at most {most} fields.",
-    "wish.text-too-long": (
-        "That is nothing one can do here. A text may have at most {most} characters."
-    ),
-    "wish.list-too-long": (
-        "That is nothing one can do here. A list may have at most {most} entries."
-    ),
+    "wish.no-object": "That cannot be done here. An action must be an object with a kind.",
+    "wish.too-many-fields": "That cannot be done here. An action has at most {most} fields.",
+    "wish.text-too-long": ("That cannot be done here. A text may have at most {most} characters."),
+    "wish.list-too-long": ("That cannot be done here. A list may have at most {most} entries."),
     "wish.not-json": (
-        "That is nothing one can do here. An action must be plain JSON with finite numbers."
+        "That cannot be done here. An action must be plain JSON with finite numbers."
     ),
-    "wish.too-long": (
-        "That is nothing one can do here. An action may have at most {most} characters."
-    ),
-    "wish.no-such-action": "That is nothing one can do here. There is no such action.",
+    "wish.too-long": ("That cannot be done here. An action may have at most {most} characters."),
+    "wish.no-such-action": "That cannot be done here. There is no such action.",
     "wish.bad-field": "That cannot be done here. {field} must be {expected}.",
     "wish.not-kept": "{cause} What you just did was not kept and has not happened.",
     "wish.stale": (

@@ -73,12 +73,12 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
         "least allowed {limit_mm:g} mm"
     ),
     "disc.ordered": "The work order asks for a new disc.",
-    "disc.at-next-inspection": _zoned("At the next inspection {value_mm:.2f} mm of disc"),
+    "disc.at-next-inspection": _zoned("Disc at the next inspection {value_mm:.2f} mm"),
     "gap.widest": _zoned(
         "Gap at its widest {value_mm:.2f} mm ± {expanded_mm:.2f} mm, "
         "largest allowed {limit_mm:g} mm"
     ),
-    "gap.at-next-inspection": _zoned("At the next inspection {value_mm:.2f} mm of gap"),
+    "gap.at-next-inspection": _zoned("Gap at the next inspection {value_mm:.2f} mm"),
     "gap.too-tight": (
         "Gap at its narrowest {value_mm:.2f} mm, least allowed {limit_mm:g} mm: too tight."
     ),
@@ -87,12 +87,12 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
         "Tilt round the rim {spread_mm:.2f} mm from widest to narrowest, allowed {limit_mm:g} mm"
     ),
     "gap.clamped": (
-        "With the tilt taken out {left_mm:.2f} mm are left, high or low at the "
-        "three screws: they were tightened in one go. Slacken, and tighten in stages."
+        "With the tilt taken out, {left_mm:.2f} mm of unevenness remain, high or low at the three "
+        "screws. They were tightened in one go: slacken them, then tighten in stages."
     ),
     "gap.warped": (
-        "With the tilt taken out {left_mm:.2f} mm are left, more than reading "
-        "scatter: plate or body is warped, and no screw can cure that."
+        "With the tilt taken out, {left_mm:.2f} mm of unevenness remain, more than the readings "
+        "scatter. Plate or body is warped, and no screw can cure that."
     ),
     "gap.not-to-be-levelled": lambda facts: (
         f"Design: {DESIGN_WORDS[Design(facts['design'])]}. It cannot take a tilt out: the cause "
@@ -113,9 +113,9 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
     "sign.disc-swollen": "The disc is rusted and swollen.",
     "sign.coil-or-leads": "The coil or its leads are not as they should be.",
     "sign.coil-burnt": "The coil smells burnt: turns may be shorted.",
-    "sign.half-voltage": "It hums as on half its voltage: see the rectifier.",
+    "sign.half-voltage": "It hums as if on half its voltage: check the rectifier.",
     "sign.ac-side": "The brake is switched on the AC side: it lets the hook sag.",
-    "sign.seal": "Seal missing, dust caked: clean, measure again, new seal.",
+    "sign.seal": "Seal missing, dust caked: clean, measure again, fit a new seal.",
     "sign.screw-loose": "A retaining screw was not tight: set, lock, gauge again.",
     "sign.load-stuck": "The load cannot be landed, for the brake does not release.",
     "sign.clutch": "The slipping clutch slips below the test load: the brake is not to blame.",
@@ -123,19 +123,19 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
     "sign.insulation-damp": "Insulation {shown_mohm:g} MΩ, read wet: it says nothing until dry.",
     "sign.record": "The record is not of the brake that the plate names: the plate counts.",
     "sign.no-hold": "It did not hold the test load.",
-    "sign.oil-on-lining": "Oil on the lining: it is finished, no wiping helps.",
+    "sign.oil-on-lining": "Oil on the lining: the lining is finished, and wiping does not help.",
     "sign.glazed": "The lining is glazed.",
-    "sign.reversed": "Hub or disc stands the wrong way round: nothing presses the lining.",
+    "sign.reversed": "Hub or disc is the wrong way round: nothing presses on the lining.",
     "sign.no-wear-plate": "The wear plate is missing: the disc runs on the motor end.",
-    "sign.wrong-disc": "This disc is not of this size.",
+    "sign.wrong-disc": "This disc is for another size.",
     "sign.lever-no-play": "The hand release takes part of the spring force: reset its play.",
     "sign.lever-drawn": "The hand release does not return.",
     "sign.fan": "Fan loose or missing: refit it, prove the brake.",
     "sign.sticks": "It applies late: plate and poles stick.",
-    "sign.second-supply": "The coil is fed from elsewhere: find it, lock it, measure again.",
-    "sign.coil-open": "The coil is open: the meter finds no end.",
+    "sign.second-supply": "The coil is fed from a second supply: find it, lock it off, measure again.",
+    "sign.coil-open": "The coil is open: the meter stays over its scale.",
     "sign.coil-resistance": _coil,
-    "sign.insulation": "Insulation {shown_mohm:g} MΩ, at least 1 MΩ is asked for.",
+    "sign.insulation": "Insulation {shown_mohm:g} MΩ, at least 1 MΩ is required.",
     "sign.supply": "Only {share:.0%} of the rated voltage reaches the coil.",
 }
 
