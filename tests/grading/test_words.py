@@ -130,7 +130,7 @@ def test_a_remark_and_its_json_form_say_the_same():
     assert sentence(one) == sentence(one.to_json())
     assert sentence(one) == (
         "Not looked at: the closed brake all round or hub and spline. "
-        "Oil comes out at the shaft: the leak comes first, then a disc."
+        "Oil comes out at the shaft: cure the leak first, then fit a new disc."
     )
 
 

@@ -64,7 +64,7 @@ def _safe(work: Work) -> Iterator[Hint]:
         not state.isolated and not work.since_screws("energise") and not state.decision,
         "Who else could press a button now?",
         "Go to the main switch.",
-        "Turning the controller off does not lock the supply off. Use your lock, your tag, your key.",
+        "A controller that is off locks nothing off. Use your lock, your tag, your key.",
     )
     yield from when(
         state.load_landed and not state.area_barred,
