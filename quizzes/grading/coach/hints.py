@@ -208,6 +208,6 @@ def _decide(work: Work) -> Iterator[Hint]:
     found = work.conclusion()
     yield Hint(
         "What do your own readings say, each with its uncertainty, beside the row of the sheet?",
-        "Widest gap beside the largest allowed, thinnest place beside the least; then what you saw.",
+        "Widest gap and largest allowed, thinnest place and least allowed; then what you saw.",
         " ".join(sentences(found.reasons)) + " Decide before you touch a screw.",
     )
