@@ -13,9 +13,9 @@ from quizzes.records.room.store import RoomStore, owner_in_class
 from quizzes.sittings.in_class.allowed import TIME_IS_UP, close_own_overdue, own_time_left
 from quizzes.sittings.in_force import now
 
-PAUSE = "The trainer has paused the class. Nothing has changed; go on when the class goes on."
+PAUSE = "The trainer has paused the class. Nothing has changed; carry on when the class does."
 CLOSE = "The trainer has closed the class. What you did is kept; nothing more is added."
-SAT = "You have sat the form of this class. Ask the trainer if you are to sit another."
+SAT = "You have sat the form of this class. Ask the trainer whether you should sit another."
 FREED = "The trainer has taken you off this class's list. What you did is kept."
 
 
@@ -110,7 +110,7 @@ def class_form(place: PlaceInClass, offer: Offer, said: str) -> dict[str, Any]:
     words = [
         f"{member.name or 'You'}, number {member.number}, in the class {school_class.name}.",
         f"{offer.title}: {offer.words}",
-        "Everything you do is kept as it happens. If the page closes, open it again and go on.",
+        "Everything you do is kept as it happens. If the page closes, open it again and carry on.",
     ]
     words.append(minutes_words(offer.blueprint.minutes, member.extra_minutes, school_class))
     return {

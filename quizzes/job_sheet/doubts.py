@@ -9,7 +9,7 @@ from widgets.brake.sizes.size import BrakeSize
 TOO_THIN = 0.5  # of the least disc: carrier and all, no disc is worn so far; a choice of ours
 TOO_WIDE = 3.0  # of the largest gap: the springs would be nearly slack; a choice of ours
 MM_PER_INCH = 25.4
-_AGAIN = "Look at the row, the unit and the reading again before anything is done by it."
+_AGAIN = "Check the row, the unit and the reading again before you act on it."
 
 
 def doubts(size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading]) -> tuple[str, ...]:
@@ -50,7 +50,8 @@ def doubts(size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading]) -
     if widest.value_mm > TOO_WIDE * size.gap.max_mm:
         found.append(
             f"The gap reads {widest.value_mm:.2f} mm, more than {TOO_WIDE:g} times the largest, "
-            f"{size.gap.max_mm:g} mm: the plate may be held, or the row is another. {_AGAIN}"
+            f"{size.gap.max_mm:g} mm: something may be holding the plate, or this is "
+            f"the wrong row. {_AGAIN}"
         )
     return tuple(found)
 

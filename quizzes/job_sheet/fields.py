@@ -20,7 +20,7 @@ from .own_limits import DESIGNS, MAY_BE, NEEDED, OWN, PREFIX
 
 NOT_KEPT = (
     "Nothing you type is kept on the server. It stays in this tab of your browser until you clear "
-    "it or close the tab. What you want to keep, save as a PDF."
+    "it or close the tab. Save what you want to keep as a PDF."
 )
 _WORKS = [[NO_WORK, "nothing"], [ADJUSTED, "adjusted"], [NEW_DISC, "new disc"]]
 _LEAVES = [["1", "1"], ["2", "2"], ["3", "3"]]
@@ -117,8 +117,8 @@ def _turned() -> dict[str, Any]:
         "title": "Air gap again, rotor turned by half",
         "words": (
             "Only if the gap is uneven: release by hand, turn the shaft by 180°, let the "
-            "brake close, and read at the same places. It tells a leaning magnet body from a "
-            "tapered disc."
+            "brake close, and read at the same places. That distinguishes a tilted "
+            "magnet body from a tapered disc."
         ),
         "folded": True,
         "rows": _places("turned", "Place", _PLACES_SHOWN, 360 // _PLACES_SHOWN),
@@ -144,7 +144,7 @@ def _disc() -> dict[str, Any]:
     return {
         "title": "Disc over both linings",
         "words": (
-            "Look at the caliper's zero with clean jaws closed first. Jaws square to the disc."
+            "First check the caliper's zero with clean jaws closed. Jaws square to the disc."
         ),
         "fields": [
             _field("disc_instrument", "Caliper, its number"),
@@ -152,7 +152,7 @@ def _disc() -> dict[str, Any]:
                 "caliper_error",
                 "Declared error of the caliper, ± mm",
                 "number",
-                help="From its certificate. Left empty, 0.03 mm is taken.",
+                help="From its certificate. If left empty, 0.03 mm is used.",
             ),
         ],
         "rows": {
@@ -174,7 +174,7 @@ def _history() -> dict[str, Any]:
         "title": "Earlier visits",
         "words": (
             "From the record of this hoist, for the wear trend: the widest gap at each visit, "
-            "and what had been done to the brake between the visit before and this one."
+            "and what was done to the brake between the visit before and this one."
         ),
         "folded": True,
         "fields": [

@@ -136,10 +136,10 @@ def _what_is_missing(visits: Sequence[DatedGap]) -> str:
     needed = resets + 4  # a level for each run, one slope, two to spare
     had = len(visits)
     if had >= needed:
-        return "The visits between two settings lie on one day: they show no wear."
+        return "The visits between two settings are on the same day: they show no wear."
     return (
         f"A line with its uncertainty needs {needed} visits on different days, today's among "
-        f"them; here are {had}."
+        f"them; there are {had}."
     )
 
 

@@ -33,12 +33,13 @@ NEXT_STEPS = {
         "again, and prove the brake."
     ),
     Outcome.REFER: (
-        "Leave the hoist locked and tagged out, and hand this record to whoever may decide."
+        "Leave the hoist locked and tagged out, and give this record to the person who may decide."
     ),
 }
 UNSAFE = "These readings rule out sending the hoist back to work as it is: a load could fall."
 CALCULATION = (
-    "This is a calculation from what was typed in, and no permission. The maker's data for this "
+    "This is a calculation from what was typed in. It is not a permission. The maker's "
+    "data for this "
     "brake, the local code and the person licensed to decide come first."
 )
 
@@ -56,7 +57,8 @@ def verdict(findings: Findings) -> Block:
     lines += [
         (
             f"Chance that the widest gap keeps its limit: {_chance(findings.gap_chance)}. Chance "
-            f"that the disc does: {_chance(findings.disc_chance)}. Nothing else being known."
+            f"that the disc does: {_chance(findings.disc_chance)}. This holds if "
+            "nothing else is known."
         ),
         NEXT_STEPS[outcome],
     ]
@@ -101,7 +103,7 @@ def _plane(entry: JobEntry, findings: Findings) -> Block:
     side = (
         f"widest at {_angle(fit.plane.widest_deg)}"
         if findings.tilt_shows
-        else "no more than reading scatter, so that no side is the wide one"
+        else "no more than the readings scatter, so no side can be called the wide one"
     )
     lines = [
         (
@@ -113,7 +115,8 @@ def _plane(entry: JobEntry, findings: Findings) -> Block:
     if fit.degrees_of_freedom:
         lines.append(
             f"Left over when the tilt is taken out: {fit.residual_spread_mm:.3f} mm from largest "
-            f"to smallest. Reading scatter alone would leave as much {_share(fit.residual_p)}."
+            "to smallest. Scatter of the readings alone would leave as much "
+            f"{_share(fit.residual_p)}."
         )
     else:
         lines.append("Three places fix a plane exactly: nothing is left over to judge a warp by.")
@@ -129,10 +132,11 @@ def _reversal(findings: Findings) -> Block:
         f"{_angle(findings.body.widest_deg)}. That is the magnet body, and the screws can level it."
     )
     what = (
-        "That is more than reading scatter: the disc or its seat is tapered, and no screw cures "
+        "That is more than the readings scatter: the disc or its seat is tapered, and "
+        "no screw cures "
         "that."
         if findings.carried_shows
-        else "No more than reading scatter."
+        else "That is no more than the readings scatter."
     )
     lines = [stays, f"Goes round with the rotor: {2 * carried.tilt_mm:.3f} mm. {what}"]
     return Block("What half a turn of the rotor shows", tuple(lines))
@@ -179,12 +183,12 @@ def _limit_words(entry: JobEntry, history: History) -> str:
     start = "Once it is set again, the" if history.counts_from_setting else "The"
     if history.how == "trend":
         return (
-            f"{start} gap stays below its largest until {_day(day)}, with a confidence of "
+            f"{start} gap stays below the largest allowed until {_day(day)}, with a confidence of "
             f"{CONFIDENCE:.0%}."
         )
     return (
-        f"{start} gap may reach its largest after {_day(day)}: half of what the last "
-        "visits promise, by custom of the trade."
+        f"{start} gap may reach the largest allowed after {_day(day)}: half of what the "
+        "last visits suggest, by custom of the trade."
     )
 
 

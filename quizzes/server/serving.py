@@ -219,9 +219,9 @@ def _look_through(url: str) -> None:
         _LOG.error("the record store does not hold: %s", " ".join(found.sentences()))
         places = " ".join(found.sentences()[1:6])
         sys.stderr.write(
-            f"The record store was changed by something else than this suite. {places}\n"
-            "The pages are served all the same; what is concerned is marked there and counts for "
-            "nothing. For the whole list: python -m quizzes verify\n"
+            f"The record store was changed by something other than this suite. {places}\n"
+            "The pages are served all the same; what is affected is marked there and "
+            "counts for nothing. For the whole list: python -m quizzes verify\n"
         )
 
 

@@ -12,7 +12,9 @@ from quizzes.records.errors import keep_the_store_to_oneself
 
 from .logfile import file_handler
 
-SENTENCE = "Something on this page went wrong. It has been written down for whoever runs the suite."
+SENTENCE = (
+    "Something on this page went wrong. A note has been kept for the person who runs the suite."
+)
 
 log = logging.getLogger("gap_and_lining.page")
 

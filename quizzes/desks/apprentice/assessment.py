@@ -189,7 +189,9 @@ class Assessment:
     def _take_up(self, code: str) -> None:
         found = self._store.by_return_code(code)
         if found is None or found.finished_at is not None:
-            self._form.say("No open sitting has this return code. Look at it again, sign by sign.")
+            self._form.say(
+                "No open sitting has this return code. Check it again, character by character."
+            )
             return
         self._run = self._taken_up(found)
         self._go_on()
@@ -290,5 +292,5 @@ class Assessment:
 
 def assessment_page() -> Widget:
     """Return the assessment, or a sentence if it cannot be sat now."""
-    title = "No assessment can be sat now"
+    title = "No assessment can be taken now"
     return opened(Thing.SIT, lambda: Assessment().page, title, RecordsError, LimitsSheetError)

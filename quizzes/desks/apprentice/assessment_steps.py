@@ -17,8 +17,8 @@ _TASK = (
     "decision. Nobody gets the same brakes."
 )
 _KEPT = (
-    "Everything you do is kept as it happens. If the page closes, open it again on this device "
-    "and go on where you stopped."
+    "Everything you do is kept as it happens. If the page closes, open it again on "
+    "this device and continue where you stopped."
 )
 _ASKED = {
     Depth.READING: (
@@ -61,11 +61,11 @@ def who_form(offered: Mapping[str, Offer], said: str, cut: str) -> Form:
             {
                 "name": "code",
                 "kind": "text",
-                "label": "Return code, only to go on with a sitting from another device",
+                "label": "Return code, only to continue a sitting from another device",
                 "most": 40,
             },
         ],
-        "buttons": [("start", "Begin"), ("take up", "Go on by return code")],
+        "buttons": [("start", "Begin"), ("take up", "Continue with the return code")],
         "said": said,
         "remember": True,
     }
@@ -79,7 +79,7 @@ def mine_form(run: SittingRun, sitting: Sitting) -> Form:
     return {
         "title": "A sitting is open on this device",
         "words": [f"{who} is at {at}, begun {when} UTC."],
-        "buttons": [("mine", "That is me: go on"), ("not mine", "That is not me")],
+        "buttons": [("mine", "That is me: continue"), ("not mine", "That is not me")],
         "remember": True,
     }
 
@@ -99,7 +99,7 @@ def case_form(run: SittingRun, code: str | None) -> Form:
 
 def between_form(run: SittingRun) -> Form:
     """Return what stands between two cases, one press from the next; at the break it says so."""
-    words = ["It is kept. You see how it went after the last one."]
+    words = ["It is kept. You will see how it went after the last one."]
     if run.at_break:
         words.append(
             f"Now is the break, {run.kept.blueprint.break_minutes} minutes. Nothing is lost, also "
@@ -142,7 +142,7 @@ def finished_form(said: str = "") -> Form:
     return {
         "alarm": said,
         "title": "Finished",
-        "words": ["The result is kept and stands on the assessor's list."],
+        "words": ["The result is kept and is on the assessor's list."],
         "buttons": [("new", "Begin a new sitting")],
     }
 

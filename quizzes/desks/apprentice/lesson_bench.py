@@ -49,7 +49,7 @@ TASKS: Mapping[str, Task] = {
     "which limit": Task(
         ("gap-too-large",),
         Start.OPEN,
-        "Gauge the gap, choose the row of this size, and say which of its limits is passed.",
+        "Gauge the gap, choose the row of this size, and say which of its limits is exceeded.",
         "It hums in the afternoon, says the operator. What does the brake need?",
     ),
     "the faces": Task(
@@ -79,7 +79,7 @@ TASKS: Mapping[str, Task] = {
     "making safe": Task(
         ("measured-live",),
         Start.WORK_ORDER,
-        "Make this hoist safe and open its brake as far as the gap. The tester has a word to say.",
+        "Make this hoist safe and open its brake as far as the gap. Watch what the tester shows.",
         "Inspect the brake of this hoist. The last shift had an electrician at it.",
     ),
     "levelling": Task(

@@ -22,7 +22,7 @@ from widgets.page.style import joined_style
 _LOG = logging.getLogger("gap_and_lining")
 _HERE = Path(__file__).parent
 MOST_IN_A_CHECK = 6
-NOT_KEPT = "Your answer could not be kept. Press again; if it stays so, tell your trainer."
+NOT_KEPT = "Your answer could not be kept. Press again; if that does not help, tell your trainer."
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,7 +200,7 @@ class QuestionPanel(Panel):
         if asked is not None and self._feedback and asked.item.varies:
             again = self._drawn(asked.item, asked.drawn + 1)
         if again is None or type(number) is not int:
-            self.send({"reply": {"words": "There is no other one of this question."}})
+            self.send({"reply": {"words": "There is no other version of this question."}})
             return
         self._asked[number] = again
         self.send({"at": number, "question": self._question(again)})

@@ -10,8 +10,8 @@ from widgets.brake.sizes.sheet import LimitsSheet
 from .question_panel import Answered, Asked, QuestionPanel
 
 _WORDS = (
-    "One answer each; you can go back and change it until you hand in. What is right you see "
-    "afterwards."
+    "One answer each; you can go back and change it until you hand in. You see "
+    "afterwards what was right."
 )
 
 

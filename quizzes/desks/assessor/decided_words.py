@@ -23,8 +23,8 @@ _SEATS = {
     Seat.CORRECTION: "corrected the decision",
 }
 _HIDDEN = (
-    "A first assessor has decided. What and why is shown once the second assessor has decided "
-    "too, who is to judge by the evidence alone."
+    "A first assessor has decided. What and why is shown once the second assessor, who "
+    "must judge by the evidence alone, has decided too."
 )
 
 

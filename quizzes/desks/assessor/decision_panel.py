@@ -30,8 +30,8 @@ _APART = (
     "decided is added to the ledger and can never be taken out: name nobody in the reasons."
 )
 _AROUND = (
-    "Stated by whoever was there; a later statement replaces an earlier one and both stay. "
-    "Name roles here and no names: these words can never be erased."
+    "Stated by somebody who was there. A later statement replaces an earlier one, and "
+    "both stay. Give roles here, not names: these words can never be erased."
 )
 _NOT_YOURS = (
     "Only an assessor who has signed in decides, states circumstances or hands out a record."

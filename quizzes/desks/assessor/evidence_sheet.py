@@ -163,7 +163,7 @@ def _again(one: _Worked) -> _Again:
         lines = differing_lines(one.grade, grade_evidence(evidence, edition).to_json())
         return _Again(" ".join(lines), notices)
     except (KeyError, TypeError, AttributeError):
-        return _Again("its kept grade is no grade", notices)
+        return _Again("its kept grade cannot be read", notices)
 
 
 def _shown(one: _Worked, again: _Again) -> dict[str, Any]:
@@ -217,7 +217,7 @@ def editions_html(store: Records, sitting: Sitting) -> str:
         If it is not finished, its form is gone, or its log does not come out of its cases.
     """
     if not store.outcomes(sitting.id):
-        raise ValueError("This sitting is not finished; it is graded side by side afterwards.")
+        raise ValueError("This sitting is not finished; it can be graded side by side once it is.")
     run = SittingRun(store, sitting)
     first, second = editions_to_compare(sitting.rules_edition)
     pairs = []

@@ -117,5 +117,5 @@ def _wished(store: Records, asked: Mapping[str, Any], at: dt.datetime) -> File:
     if asked["what"] in OF_ALL:
         return file_of_all(store, asked["what"], at)
     if not asked["sitting"]:
-        raise ValueError(f"{asked['what']} is of one sitting: name it with --sitting ID.")
+        raise ValueError(f"{asked['what']} is for one sitting: name it with --sitting ID.")
     return file_of_one(store, asked["what"], asked["sitting"], at, asked["paper"])

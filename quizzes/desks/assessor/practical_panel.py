@@ -30,7 +30,8 @@ from widgets.page.upload import Upload
 
 _LOG = logging.getLogger("gap_and_lining")
 _WORDS = (
-    "For a practical on a real brake, by whoever watches it: make safe first, by the maker’s data "
+    "For a practical on a real brake, filled in by whoever watches it: make safe "
+    "first, by the maker’s data "
     "and the local rules; this sheet is no permit. A second observer fills a sheet of their own. "
     "Name nobody in the notes."
 )

@@ -107,7 +107,7 @@ class Results:
                     | {"current": row.sitting_id == self._open}
                     for row in rows
                 ],
-                "empty": "No sitting fits. When somebody begins an assessment, it stands here.",
+                "empty": "No sitting matches. When somebody begins an assessment, it appears here.",
             },
         )
 
@@ -180,8 +180,8 @@ def _alarm(audit: Audit) -> str:
     if audit.sound:
         return ""
     return (
-        f"This record store was changed by something else than this suite. {audit.sentences()[1]} "
-        "The sittings concerned are marked and count for nothing; the others can be used. "
+        f"This record store was changed by something other than this suite. {audit.sentences()[1]} "
+        "The sittings affected are marked and count for nothing; the others can be used. "
         "Tell whoever keeps the store, and run python -m quizzes verify for the whole list."
     )
 

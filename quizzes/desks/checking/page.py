@@ -20,11 +20,11 @@ _LOG = logging.getLogger("gap_and_lining")
 MOST_BYTES = 2_000_000
 _FILES = {"record": "the record", "status": "the list of withdrawals", "issuers": "the issuers"}
 _RECORD = (
-    "Choose the signed record (JSON), or the PDF that carries it. Nothing of it leaves this "
+    "Choose the signed record (JSON), or the PDF that carries it. Nothing leaves this "
     "machine and nothing is kept."
 )
 _ISSUER = (
-    "You decide whose signature counts. Get the issuer’s key, or its list of keys, from the issuer "
+    "You decide which issuer you trust. Get the issuer’s key, or its list of keys, from the issuer "
     "and never together with the record. If you leave this empty, this machine’s own keys count."
 )
 
@@ -85,7 +85,7 @@ class CheckPage:
         if file is None:
             return
         if file.field not in _FILES:
-            raise ValueError("That file belongs to no field of this page.")
+            raise ValueError("That file does not belong to a field of this page.")
         self._files[file.field] = file
         self._form.say(
             f"{_FILES[file.field].capitalize()}: {file.name}, {len(file.content)} bytes."

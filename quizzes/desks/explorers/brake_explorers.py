@@ -36,7 +36,7 @@ def stop_facts(size: BrakeSize, stop: StopOf) -> list[Fact]:
     """Return what a stop from lowering does to the load, and to the lining."""
     end = how_it_ends(size, stop)
     held = float(ratio(size, stop.gap_mm, stop.surface, stop.face_c))
-    drift = Fact("Sunk before the brake bites", f"{end.drift_mm:.0f} mm", "nothing holds it yet")
+    drift = Fact("Drop before the brake bites", f"{end.drift_mm:.0f} mm", "nothing holds it yet")
     said = "above 1 it stops" if held > 1 else "1 or less does not stop it"
     grip = Fact("Brake holds", f"{held:.2f} times the load", said, danger=held <= 1)
     if not end.held:
@@ -45,7 +45,7 @@ def stop_facts(size: BrakeSize, stop: StopOf) -> list[Fact]:
     return [
         grip,
         drift,
-        Fact("The load stands after", f"{end.travel_mm:.0f} mm", f"and {1000 * end.time_s:.0f} ms"),
+        Fact("The load stops after", f"{end.travel_mm:.0f} mm", f"and {1000 * end.time_s:.0f} ms"),
         Fact("Motor reaches", f"{end.peak_rpm:.0f} rev/min", f"rated {size.hoist.motor_rpm:.0f}"),
         Fact("Energy into the linings", f"{end.energy_j / 1000:.2f} kJ", "each stop"),
     ]
@@ -62,7 +62,7 @@ def lining_explorer(size_name: str = USUAL_SIZE) -> Explorer:
 
     def chosen_facts(chosen: Chosen) -> list[Fact]:
         stop = StopOf("", chosen["gap_mm"], surface=chosen["surface"], face_c=chosen["face_c"])
-        looks = Fact("What one sees", SURFACES[chosen["surface"]].says)
+        looks = Fact("What you see", SURFACES[chosen["surface"]].says)
         return [looks, *stop_facts(size, stop)]
 
     return Explorer(

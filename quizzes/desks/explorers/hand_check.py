@@ -50,7 +50,7 @@ class HandCheck:
         """What to make of it, one sentence a finding."""
         way = "high" if self.bias_mm > 0 else "low"
         true = f"On average you read {abs(self.bias_mm):.3f} mm {way}"
-        asked = f"asked for is {BIAS_MM:g} mm or less"
+        asked = f"the aim is {BIAS_MM:g} mm or less"
         bias = f"{true}; {asked}." + ("" if abs(self.bias_mm) <= BIAS_MM else self._advice())
         if self.repeatability_mm == 0:
             same = (
@@ -59,16 +59,24 @@ class HandCheck:
             return (bias, same)
         steady = self.repeatability_mm <= self.most_mm
         judged = "no more than chance allows" if steady else "more than chance explains"
-        more = "" if steady else " Same force, leaf straight and fully in, and do not hurry."
+        more = (
+            ""
+            if steady
+            else (" Use the same force, put the leaf in straight and fully, and take your time.")
+        )
         scatter = (
-            f"Your readings of one place scatter with {self.repeatability_mm:.4f} mm; a careful "
-            f"hand with these steps has {self.expected_mm:.4f} mm. That is {judged}.{more}"
+            f"Your readings of one place scatter by {self.repeatability_mm:.4f} mm; a "
+            f"careful hand with these steps scatters by {self.expected_mm:.4f} mm. That "
+            f"is {judged}.{more}"
         )
         return (bias, scatter)
 
     def _advice(self) -> str:
         if self.bias_mm > 0:
-            return " Reading high: a leaf that only enters the edge, or is forced, is no go."
+            return (
+                " Reading high: a leaf that only enters the edge, or is forced, does not "
+                "count as in."
+            )
         return " Reading low: a leaf that drags does go in; try the next thicker one."
 
 

@@ -49,8 +49,8 @@ STOP_LEAVES_OUT = (
 )
 WEAR_LEAVES_OUT = (
     "Gap and linings are drawn to one scale, larger than the rest. Every stop is one from lowering "
-    "the rated load; linings wear evenly, by an invented coefficient that teaches the order of "
-    "magnitude."
+    "the rated load; linings wear evenly, by an invented coefficient that shows the "
+    "order of magnitude."
 )
 HABIT_WORDS = (("adjusted", "set back at its largest"), ("neglected", "never adjusted"))
 SIDES = {"dc": Switching.DC_SIDE, "ac": Switching.AC_SIDE}

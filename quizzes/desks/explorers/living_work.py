@@ -53,12 +53,13 @@ LEAF_LEAVES_OUT = (
     "Left out: the scatter of the hand, the leaf’s own error, dust."
 )
 JAWS_LEAVE_OUT = (
-    "Wear plate and pressure plate have a notch at the rim, through which the jaws reach. "
+    "Wear plate and pressure plate have a notch at the rim through which the jaws reach. "
     "Left out: the error of the caliper itself, a raised edge on the lining."
 )
 HEAT_LEAVES_OUT = (
-    "Left out: the skin of the faces, far hotter for an instant; heat from the motor; a weaker "
-    "brake stopping later, which makes more heat still. The warming teaches the order of magnitude."
+    "Left out: the skin of the faces, far hotter for an instant; heat from the motor; "
+    "a weaker brake stopping later, which makes even more heat. The warming shows the "
+    "order of magnitude only."
 )
 PART_WORDS = (("flat", "flat"), ("warped", "one of them is warped"))
 LOCK_WORDS = (("tight", "locked to their torque"), ("slack", "slack"))
@@ -103,7 +104,7 @@ def one_screw_scene(size: BrakeSize) -> Scene:
         ONE_SCREW_LEAVES_OUT,
         size_figures(size),
         drawn_controls(
-            Slider("let_off", "Retaining screw, let off", "turn", 0.0, MOST_LET_OFF, 0.01, 0.0),
+            Slider("let_off", "Retaining screw, slackened", "turn", 0.0, MOST_LET_OFF, 0.01, 0.0),
             Slider("hollow_deg", "Hollow screw, minus is in", "°", -60.0, MOST_OUT_DEG, 1, 0, 0),
         ),
         lambda: plain({"lift": let_off_table(size), "height": hollow_table(size)}),
@@ -135,7 +136,7 @@ def leaf_scene(size: BrakeSize) -> Scene:
             Slider("depth_mm", "Pushed in", "mm", 0.1, FULL_DEPTH_MM, 0.1, FULL_DEPTH_MM, 1),
             Slider("skew_deg", "Out of line", "°", 0.0, MOST_SKEW_DEG, 1, 0, 0),
             Slider("angle_deg", "Place on the rim", "°", 0.0, 355.0, 5, 90, 0),
-            Slider("tilt_mm", "Widest less narrowest", "mm", 0.0, MOST_TILT_MM, 0.01, 0.15),
+            Slider("tilt_mm", "Widest minus narrowest", "mm", 0.0, MOST_TILT_MM, 0.01, 0.15),
         ),
         lambda: plain(
             {"under": under_leaf_table(size), "skew": skew_table(), "depth": depth_table()}

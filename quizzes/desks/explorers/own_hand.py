@@ -30,8 +30,8 @@ PLACES_DEG = (0.0, 120.0, 240.0)
 ROUNDS = 3
 CAREFUL_STEP_MM = 0.01  # the careful hand uses stacks of two leaves
 FELT_WORDS = {
-    Feel.SLIDES: "slides in without feeling anything. There is room to spare.",
-    Feel.DRAGS: "drags, and goes in. It fits.",
+    Feel.SLIDES: "slides in, and you feel nothing. There is room to spare.",
+    Feel.DRAGS: "goes in with a light drag. It fits.",
     Feel.WILL_NOT_ENTER: "will not enter.",
 }
 
@@ -183,7 +183,11 @@ class OwnHand(Panel):
         return {
             "sentences": list(mine.sentences),
             "rows": [
-                ["Bias, reading less gap", f"{mine.bias_mm:+.3f} mm", f"{careful.bias_mm:+.3f} mm"],
+                [
+                    "Bias, reading minus gap",
+                    f"{mine.bias_mm:+.3f} mm",
+                    f"{careful.bias_mm:+.3f} mm",
+                ],
                 _scatter_row("Repeatability (1 standard deviation)", mine, careful),
                 [
                     "Two readings differ by up to (95 of 100)",

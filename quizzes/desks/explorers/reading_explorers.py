@@ -44,7 +44,7 @@ def limit_facts(size: BrakeSize, reading_mm: float, steps: str) -> list[Fact]:
     found = zone(reading_mm, u_mm, upper=limit_mm)
     edge_mm = limit_mm - least_distance() * u_mm
     return [
-        Fact("Reading with its doubt", f"{reading_mm:.2f} ± {2 * u_mm:.3f} mm", "± 2 u"),
+        Fact("Reading with its uncertainty", f"{reading_mm:.2f} ± {2 * u_mm:.3f} mm", "± 2 u"),
         Fact("Chance to be within", f"{100 * within:.1f} %", f"largest allowed {limit_mm:g} mm"),
         Fact("It is", ZONE_WORDS[found], said_of(found)),
         Fact("Carry on up to", f"{rounded_down(edge_mm):.2f} mm", "the limit less the guard band"),

@@ -14,10 +14,10 @@ _DRAWING = Path(widgets.bench.view.__file__).parent / "drawing"
 
 # Source of the signs: common practice, no source.
 SIGNS: Mapping[str, tuple[str, str]] = {
-    "sound": ("A sound lining", "Dull, even, a little rough. It does not mirror anything."),
+    "sound": ("A sound lining", "Dull, even, a little rough. It reflects nothing."),
     "glassy-brown-edge": (
         "Glaze",
-        "Brown and smooth as glass; a lamp mirrors in it. It has been too hot.",
+        "Brown and smooth as glass; it reflects a lamp. It has been too hot.",
     ),
     "dark-shiny-edge": (
         "Oil at the edge",
@@ -25,7 +25,7 @@ SIGNS: Mapping[str, tuple[str, str]] = {
     ),
     "radial-cracks": (
         "Heat cracks",
-        "Fine lines from the inside out, in the steel. A nail catches in them.",
+        "Fine lines from the inside out, in the steel. A fingernail catches in them.",
     ),
     "blue-patches": ("Heat spots", "Blue or violet patches on steel: it was well over 250 °C."),
     "narrow-ring": (
@@ -46,7 +46,7 @@ SIGNS: Mapping[str, tuple[str, str]] = {
     ),
     "bright-rings": (
         "Rings on the motor end",
-        "Bright, scored rings: something hard has rubbed, a screw head or a carrier.",
+        "Bright, scored rings: something hard has rubbed there, a screw head or a carrier.",
     ),
 }
 

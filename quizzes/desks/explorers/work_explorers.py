@@ -25,7 +25,9 @@ def due_facts(size: BrakeSize, gap_mm: float, stops_per_day: float, steps: str) 
     why = "by wear" if days < CODE_INTERVAL_DAYS else "longest that the code allows here"
     return [
         Fact(
-            "Room that is sure", f"{room_mm:.3f} mm", f"limit less reading less {expanded_mm:.3f}"
+            "Room that is certain",
+            f"{room_mm:.3f} mm",
+            (f"limit minus reading minus {expanded_mm:.3f}"),
         ),
         Fact("Stops that it lasts", f"{stops:,.0f}".replace(",", " "), "heaviest stops, each"),
         Fact("Days by wear", f"{stops / stops_per_day:.0f}", f"use {RULE_FACTOR:g} of them"),

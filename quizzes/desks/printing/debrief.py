@@ -75,7 +75,7 @@ def debrief_pdf(debrief: Any, figure: Any | None) -> bytes:  # noqa: ANN401 (a d
         words(f"Debrief: {one.name}", 18, bold=True, spaceAfter=6),
         words(
             f"{one.on_day:%d %B %Y}. {debrief.sat} of {debrief.people} people began, "
-            f"{debrief.finished} finished. No names stand here."
+            f"{debrief.finished} finished. No names are shown."
         ),
     ]
     story += _table(

@@ -61,7 +61,7 @@ def limits_pdf(
     if in_force.any_estimated:
         story += [words(ESTIMATED_WORDS, 8), Spacer(0, 6)]
     story += [boxed("Danger.", CAUTIONS[0], danger=True), Spacer(0, 4)]
-    story += [boxed("Whose word counts.", CAUTIONS[1], danger=False), Spacer(0, 6)]
+    story += [boxed("What comes first.", CAUTIONS[1], danger=False), Spacer(0, 6)]
     story += [words(one, 8) for one in in_force.asked]  # last: two for each size push all else away
     units = "mm, inches below" if inches else "mm"
     foot = f"Gap and Lining · {title} · lengths in {units} · printed {printed_on:%d %B %Y}"

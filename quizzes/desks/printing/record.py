@@ -76,7 +76,7 @@ def record_pdf(
 def _who(entry: JobEntry, wide_pt: float) -> list[Any]:
     pairs = [("Size of brake", entry.size.name), ("Readings of", f"{entry.on:%d %B %Y}")]
     pairs += [(label, entry.texts[name] or "-") for name, label in _LABELS.items()]
-    pairs += [("Limits gone by", _limits(entry)), ("Also stated", _stated(entry))]
+    pairs += [("Limits used", _limits(entry)), ("Also stated", _stated(entry))]
     rows = [[words(label, 8, bold=True), words(text, 9)] for label, text in pairs]
     head = [words("What", 8, bold=True), words("As stated", 8, bold=True)]
     made: list[Any] = [ruled([head, *rows], [0.25 * wide_pt, 0.75 * wide_pt])]

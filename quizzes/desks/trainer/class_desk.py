@@ -178,7 +178,7 @@ class ClassDesk:
 
     def _say(self, content: Mapping[str, Any]) -> None:
         self._room.say(self._class_id, text_of(content, "word"))
-        self._show("It stands on everybody’s page within five seconds.")
+        self._show("It appears on everybody’s page within five seconds.")
 
     def _turn(self, state: str) -> None:
         self._room.set_state(self._class_id, state, now())

@@ -43,8 +43,9 @@ def setting_up(
                 "label": "Pages to work through",
                 "none": "none in particular",
                 "options": list(pages.items()),
-                "help": "They stand on everybody’s first page, and the board shows who has done "
-                "which.",
+                "help": (
+                    "They appear on everybody’s first page, and the board shows who has done which."
+                ),
             },
             {"name": "form", "kind": "choice", "label": "Form", "options": _forms(offered)},
             {
@@ -103,14 +104,14 @@ def at_work(one: SchoolClass, door: str, said: str = "") -> Form:
             {
                 "name": "word",
                 "kind": "text",
-                "label": "A word to the whole class",
+                "label": "A message to the whole class",
                 "value": one.word,
                 "most": WORD_LIMIT,
-                "help": "It stands at the top of everybody’s page until you send an empty one.",
+                "help": "It stays at the top of everybody’s page until you send an empty one.",
             }
         ],
         "buttons": [
-            ("say", "Say it to the class"),
+            ("say", "Send it to the class"),
             ("go on", "Go on") if paused else ("pause", "Pause for all"),
             ("labels", "Labels to print (PDF)"),
             ("more", "More people"),
@@ -126,7 +127,7 @@ def more_people(said: str = "") -> Form:
     """Return the form that puts more people on the list of a class at work."""
     return {
         "title": "More people for this class",
-        "words": ["Each with a number of their own; who is on the list already stays as they are."],
+        "words": ["Each needs a number of their own. Whoever is on the list already stays there."],
         "fields": [
             {"name": "list", "kind": "long", "label": "List: name, number", "most": LONGEST_LIST}
         ],
@@ -156,7 +157,7 @@ def one_person(member: Member, offered: Mapping[str, Offer], said: str = "") -> 
         ],
         "fields": [
             {"name": "form", "kind": "choice", "label": "Form", "options": same,
-             "value": member.form_id, "help": "It counts from the next sitting on."},
+             "value": member.form_id, "help": "It counts from the next sitting."},
             {"name": "minutes", "kind": "text", "label": f"Minutes more, 0 to {MOST_EXTRA_MINUTES}",
              "value": str(member.extra_minutes), "most": 3},
             {"name": "reason", "kind": "text", "label": "Reason", "most": 500},

@@ -45,7 +45,7 @@ def pages_of(typed: str) -> tuple[str, ...]:
     """
     named = {one.strip() for one in typed.split(",") if one.strip()}
     if unknown := sorted(named - set(pages_to_give())):
-        raise ValueError(f"Pages: {unknown[0]!r:.60} is none of those that a class can be given.")
+        raise ValueError(f"Pages: {unknown[0]!r:.60} is not a page that a class can be given.")
     return tuple(page for page in pages_to_give() if page in named)
 
 

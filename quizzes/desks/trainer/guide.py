@@ -42,23 +42,23 @@ PLANS: Mapping[str, tuple[Part, ...]] = {
         Part(15, "Begin", "A real brake on the bench, dead and open, one for the room. Who may do "
              "what on a real hoist. What the day ends with."),
         Part(30, "Lesson 1", "The question on paper first. Then the slider, projected; the class "
-             "says beforehand which way each number goes."),
+             "first says which way each number will go."),
         Part(35, "Lessons 2 and 3", "Both stops. The stage: a brake switched on its AC side, "
              "with a perfect gap."),
         Part(15, "Break", "Nobody touches the real brake meanwhile: it stays locked."),
-        Part(35, "Lesson 4", "Worn, glazed and oiled discs from hand to hand, in bags. Caliper and "
+        Part(35, "Lesson 4", "Worn, glazed and oily discs passed round, in bags. Caliper and "
              "rule on the same disc."),
         Part(45, "Lessons 5 and 6", "Each at their own page: own hand. Meanwhile three at a time "
-             "at the real brake with leaves, shims under its body."),
+             "gauge the real brake, with shims under its body."),
         Part(45, "Lunch", ""),
         Part(40, "Lesson 7", "In pairs at the bench: one works, one reads the order aloud. The "
              "trainer's own lock and tag on a real switch."),
         Part(45, "Lesson 8", "The three screws, then the bench. On the real brake: slack, "
              "set, locked, gauged again."),
         Part(15, "Break", ""),
-        Part(35, "Lesson 9", "A hand raised for each mistake: what will it do, and what will find "
-             "it? Then the numbers."),
-        Part(40, "Lessons 10 and 11", "Whose signature is it? The job sheet with readings of the "
+        Part(35, "Lesson 9", "A show of hands for each mistake: what will it do, and what will "
+             "find it? Then the numbers."),
+        Part(40, "Lessons 10 and 11", "Who signs for it? The job sheet with readings of the "
              "class's own hoists, if they brought some."),
         Part(10, "Lesson 12", "Read aloud, one chapter each; a stop before every decision, and a "
              "show of hands."),

@@ -94,7 +94,7 @@ _ACTS: Mapping[str, Words] = {
     "remove_seal": "Seal band rolled back",
     "refit_seal": "Seal band put on",
     "read_plate": "Plate of the brake read",
-    "look": lambda facts: f"A look at {PLACES.get(facts['at'], facts['at'])}",
+    "look": lambda facts: f"Looked at {PLACES.get(facts['at'], facts['at'])}",
     "clean": lambda facts: f"Cleaned with {_CLEANERS[facts['method']]}",
     "stop_water": "The source of the water sought",
     "dry_out": "Dried with warm air",

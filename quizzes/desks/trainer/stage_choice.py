@@ -40,7 +40,7 @@ def form(sheet: LimitsSheet, said: str = "") -> dict[str, Any]:
         "fields": [
             _choice("size", "Size", sizes),
             _choice("fault", "What is wrong", [(NONE, "nothing"), by_word, *faults], BY_WORD),
-            _choice("second", "And besides", [(NONE, "nothing else"), *faults]),
+            _choice("second", "A second fault", [(NONE, "nothing else"), *faults]),
             _choice("start", "Begin", [(start.value, words) for start, words in _STARTS]),
             _choice(
                 "run",

@@ -147,7 +147,7 @@ def from_sitting(store: Records, sitting_id: str, number: int) -> Staged:
     """
     run = SittingRun(store, store.sitting(sitting_id))
     if not run.finished:
-        raise ValueError("That sitting is not finished: its brakes are shown afterwards.")
+        raise ValueError("That sitting is not finished: its brakes are shown once it is.")
     if not 1 <= number <= len(run.cases):
         raise ValueError(f"That sitting has cases 1 to {len(run.cases)}.")
     case = run.cases[number - 1]
@@ -200,10 +200,10 @@ def staging_of(said: Mapping[str, str], sheet: LimitsSheet) -> Staging:
         raise ValueError("The address names a size that is not on the limits sheet.")
     names = [name for name in said.get("faults", "").split(",") if name]
     if len(names) > MOST_FAULTS or not all(_is_fault(name) for name in names):
-        raise ValueError("The address names a fault that there is not.")
+        raise ValueError("The address names a fault that does not exist.")
     starts = {start.value: start for start in Start if start is not Start.NOTES}
     if said.get("start", Start.OPEN.value) not in starts:
-        raise ValueError("The address names a beginning that there is not.")
+        raise ValueError("The address names a beginning that does not exist.")
     start = starts[said.get("start", Start.OPEN.value)]
     word = said.get("word", "")[:LONGEST_WORD] or "stage"
     return Staging(said["size"], tuple(dict.fromkeys(names)), word, start)

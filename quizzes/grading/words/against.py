@@ -67,7 +67,9 @@ AGAINST: Mapping[str, Words] = {
         "Decided “{taken}” on the notes alone. Leaves or caliper had shown something else there, "
         "or what they showed was not written down."
     ),
-    "decided.by-mean": "Decided “{taken}” by the mean of a tapered disc, not by its thinnest place.",
+    "decided.by-mean": (
+        "Decided “{taken}” by the mean of a tapered disc, not by its thinnest place."
+    ),
     "decided.on-wrong-readings": "Decided “{taken}” on readings that were taken wrongly.",
     "decided.unseen": "Passed as fit. {sign}",
     "gap.read-too-late": (
@@ -146,7 +148,8 @@ AGAINST: Mapping[str, Words] = {
     "again.too-tight": "Passed with a gap under its least.",
     "again.will-not-last": "Let go on a brake that will not last until it is seen again.",
     "sitting.never-shown": lambda facts: (
-        f"{facts['element']} {TITLES[facts['element']]}: this form asks for it, and it was never shown."
+        f"{facts['element']} {TITLES[facts['element']]}: this form asks for it, and it "
+        "was never shown."
     ),
     "questions.share": lambda facts: (
         f"Questions: {100 * facts['share']:.0f} % right, {100 * facts['asked']:.0f} % asked."

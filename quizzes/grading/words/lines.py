@@ -105,7 +105,8 @@ LINES: Mapping[str, Words] = {
     "coil.temperature": kept("temperature of the coil"),
     "coil.insulation": kept("insulation of the coil"),
     "reading.struck": (
-        "The {what} at {angle_deg:.0f}° was read, struck through and not read again: it still counts."
+        "The {what} at {angle_deg:.0f}° was read, struck through and not read again: "
+        "it still counts."
     ),
     "reading.never-measured": (
         "The {what} written down at {angle_deg:.0f}° was never measured there."

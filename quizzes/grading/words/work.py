@@ -45,7 +45,9 @@ WORK: Mapping[str, Words] = {
     "lock.wrong-torque": _torques,
     "lock.ring-loose": "The adjusting ring was left unlocked: it walks.",
     "lock.all-at-torque": "All three at {proper_nm:g} N·m.",
-    "lock.started-crossed": "A screw was started with the wrench at step {step} and crossed its thread.",
+    "lock.started-crossed": (
+        "A screw was started with the wrench at step {step} and crossed its thread."
+    ),
     "lock.in-one-go": lambda facts: (
         f"Screw {listed(facts['screws'])} from slack to full torque in one go."
     ),
@@ -106,7 +108,8 @@ WORK: Mapping[str, Words] = {
         "Next inspection in {next_days} days; the readings allow {allowed_days} at the most."
     ),
     "due.disc-left": (
-        "{left_mm:.2f} mm of disc left: enough for {allowed_days} days, next inspection in {next_days}."
+        "{left_mm:.2f} mm of disc left: enough for {allowed_days} days, next "
+        "inspection in {next_days}."
     ),
     # as it was left
     "left.screws-loose": lambda facts: (

@@ -18,8 +18,8 @@ from quizzes.server.border.visits import Owners, visit_of
 KERNEL = re.compile(r"/(?:api/kernels|voila/api/shutdown)/(?P<kernel>[^/]+)")
 PAGE = re.compile(r"/voila/render/")
 
-HOST = "This address is not one that the server has announced."
-ELSEWHERE = "This page is not for another site to show."
+HOST = "The server does not use this address. Use the one that it shows when it starts."
+ELSEWHERE = "This page cannot be shown inside another site."
 NOT_YOURS = "This page belongs to another browser. Load your own page again."
 HERE_ONLY = (
     "This page is for trainers and assessors. Over a connection that others in the room can read, "

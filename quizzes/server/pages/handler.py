@@ -21,7 +21,7 @@ from .turns import Turns
 PAGES_SHARE = "suite_pages_share"  # among a server's settings
 CAME_BACK = "visit"  # in the address to which a browser comes back with its cookie
 COOKIES = (
-    "This page needs a cookie, which your browser does not keep for this address. "
+    "This page needs a cookie, and your browser does not keep it for this address. "
     "Allow cookies for it and load the page again."
 )
 CELL_S = 60.0  # s that one cell of a page may take

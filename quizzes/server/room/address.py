@@ -71,7 +71,9 @@ def room_address(named: str) -> str:
             "network settings show it."
         ) from None
     if address.is_unspecified or address.is_multicast or str(address).endswith(".255"):
-        raise NoAddressError(f"{address} is not the address of one machine. Name this one’s own.")
+        raise NoAddressError(
+            f"{address} is not the address of one machine. Give this machine’s own address."
+        )
     return str(address)
 
 

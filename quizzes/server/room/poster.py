@@ -63,7 +63,7 @@ def told(classroom: Classroom, port: int, mark: str) -> str:
         lines.append(f"Certificate for today (SHA-256): {mark}")
     else:
         lines.append(
-            "Without a certificate, trainer’s and assessor’s pages open on this machine only."
+            "Without a certificate, the pages for trainers and assessors open on this machine only."
         )
     return "\n".join(lines) + "\n"
 

@@ -114,7 +114,7 @@ def test_a_question_without_numbers_has_no_other_one():
     made, told = panel()
     tell(made, {"another": 2})
 
-    assert told.last == {"reply": {"words": "There is no other one of this question."}}
+    assert told.last == {"reply": {"words": "There is no other version of this question."}}
 
 
 def test_an_assessment_says_nothing_of_right_and_wrong():

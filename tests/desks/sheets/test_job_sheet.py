@@ -485,7 +485,7 @@ def test_the_findings_come_with_verdict_blocks_figure_and_the_caution(page):
     assert found["outcome"] == "fit"
     assert [block["title"] for block in found["blocks"]] == ["The readings", "How even it is", "The three screws", "Wear", "Next inspection"]  # fmt: skip
     assert "8 readings round the rim" in found["figure"]["alt"]
-    assert "no permission" in found["calculation"]
+    assert "not a permission" in found["calculation"]
     assert found["invented"]
 
 
@@ -504,7 +504,7 @@ def test_the_record_holds_everything_typed_as_it_was_typed(page, paper):
     text = re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
 
     assert first == second
-    for words in ("<b>H & 7</b>", "A. Nybody", "<script>x</script>", "Fit for service", "10.48", "0.326", "no permission", "Signature"):  # fmt: skip
+    for words in ("<b>H & 7</b>", "A. Nybody", "<script>x</script>", "Fit for service", "10.48", "0.326", "not a permission", "Signature"):  # fmt: skip
         assert words in text
     # Outside check: ISO 216 and ANSI Y14.1, upright, in points of 1/72 in.
     wide, high = {"A4": (210 / 25.4 * 72, 297 / 25.4 * 72), "Letter": (612, 792)}[paper]

@@ -195,6 +195,6 @@ def test_a_page_that_is_none_is_refused(timed, sent):
         pages="results.ipynb",
     )
 
-    assert "none of those that a class can be given" in sent[-1]["reply"]["words"]
+    assert "not a page that a class can be given" in sent[-1]["reply"]["words"]
     assert len(room.classes()) == 2
     assert all(title.startswith("Lesson") for title in list(pages_to_give().values())[:9])

@@ -9,11 +9,14 @@ ALARMS: Mapping[str, str] = {
     "dust-in-the-air": "Brake dust was blown into the air.",
     "fan-open": "The hoist was run with its fan uncovered, within reach of a hand.",
     "hand-on-live-shaft": (
-        "The main supply was on: anybody pressing a button would have turned the shaft under the hand."
+        "The main supply was on: anybody pressing a button would have turned the shaft "
+        "under the hand."
     ),
     "floor-not-clear": "The test load hung over a floor that anybody could walk across.",
     "live-terminals-bare": "The supply was on, with bare live terminals within reach of a hand.",
-    "load-not-weighed": "Nobody had weighed the load, so nobody knows what it did to hook and brake.",
+    "load-not-weighed": (
+        "Nobody had weighed the load, so nobody knows what it did to hook and brake."
+    ),
     "load-drops": "The last screw lets go with the load on the hook: the load drops with a jerk.",
     "load-falls": "The brake is off with the load on the hook: the load falls.",
     "load-ran-down": "The load was on the hook: it ran down while the brake was open.",

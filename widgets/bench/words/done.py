@@ -117,7 +117,10 @@ def _decided(facts: Facts) -> str:
 def _signed(facts: Facts) -> str:
     words = "The hoist stays locked and tagged out of service. You sign the record."
     if facts.get("awaits_test"):
-        words = "Locked and tagged: left for a load test by somebody who may do one. You sign the record."
+        words = (
+            "Locked and tagged: left for a load test by somebody who may do one. You sign "
+            "the record."
+        )
     if facts["into_service"]:
         words = "The hoist goes back into service. You sign the record."
     if facts["next_days"] is not None:
@@ -239,7 +242,8 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "disc.on": _disc_on,
     "body.on": "Plate in its guides, body in front of the disc. The screws are not started.",
     "lock.crossed": (
-        "Retaining screw {screw} goes stiff at half a turn: the thread is crossed. You take it out again."
+        "Retaining screw {screw} goes stiff at half a turn: the thread is crossed. You "
+        "take it out again."
     ),
     "lock.started": and_so(
         "Retaining screw {screw} started by hand, finger-tight.",

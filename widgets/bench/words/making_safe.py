@@ -66,7 +66,10 @@ MADE_SAFE: Mapping[str, str | Callable[[Facts], str]] = {
     "tester.pen": if_so(
         "live",
         "The contactless tester lights up at the motor. It cannot show DC voltage.",
-        "The contactless tester stays dark. It cannot show DC voltage, and nothing shows that it works.",
+        (
+            "The contactless tester stays dark. It cannot show DC voltage, and nothing "
+            "shows that it works."
+        ),
     ),
     "tester.still-charged": (
         "The tester glows and fades: something in there is still discharging."

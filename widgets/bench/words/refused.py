@@ -91,7 +91,8 @@ REFUSED: Mapping[str, Words] = {
     "lock.already-started": "Retaining screw {screw} is in its thread already.",
     "hollow-screw.clamped": "Hollow screw {screw} does not turn: its retaining screw clamps it.",
     "hollow-screw.home": (
-        "Hollow screw {screw} is home: its collar sits on the magnet body. It will not go further in."
+        "Hollow screw {screw} is home: its collar sits on the magnet body. It will not "
+        "go further in."
     ),
     "lock.thread-torn": (
         "Retaining screw {screw} turns on and on and gets no tighter: its thread is torn."
@@ -135,7 +136,9 @@ REFUSED: Mapping[str, Words] = {
     "coil.already-on": "The coil is energised already.",
     "coil.not-connected": "Nothing happens: the coil is not connected.",
     "coil.already-off": "The coil is off already.",
-    "coil.fed-from-elsewhere": "You switch off, but the hum goes on. Something else is feeding this coil.",
+    "coil.fed-from-elsewhere": (
+        "You switch off, but the hum goes on. Something else is feeding this coil."
+    ),
     "shaft.behind-cover": "You cannot get a hand on the shaft: the cover is on.",
     "test-hold.one-brake": "This hoist has one brake: there is no other to hold open.",
     "test.supply-off": "The hoist will not move: the supply is locked off.",

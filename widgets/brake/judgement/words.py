@@ -132,7 +132,9 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
     "sign.lever-drawn": "The hand release does not return.",
     "sign.fan": "Fan loose or missing: refit it, prove the brake.",
     "sign.sticks": "It applies late: plate and poles stick.",
-    "sign.second-supply": "The coil is fed from a second supply: find it, lock it off, measure again.",
+    "sign.second-supply": (
+        "The coil is fed from a second supply: find it, lock it off, measure again."
+    ),
     "sign.coil-open": "The coil is open: the meter stays over its scale.",
     "sign.coil-resistance": _coil,
     "sign.insulation": "Insulation {shown_mohm:g} MΩ, at least 1 MΩ is required.",

@@ -45,7 +45,7 @@ class Stop:
             )
         way = "lower" if self.travel_mm >= 0 else "higher"
         return (
-            f"The load stands after {self.time_s * 1000:.0f} ms, {abs(self.travel_mm):.0f} mm "
+            f"The load stops after {self.time_s * 1000:.0f} ms, {abs(self.travel_mm):.0f} mm "
             f"{way} than at power-off; the motor reached {self.peak_rpm:.0f} rev/min."
         )
 

@@ -37,7 +37,7 @@ function oneScrew({ size, tables }, { by }) {
     draw("text", { class: "name", x: 6, y: 300 }, "motor end"), draw("text", { class: "name", x: PLATE - 34, y: 300 }, "plate"));
   const label = draw("text", { class: "name", y: 300 }, "magnet body");
   picture.append(label);
-  const head = grip({ control: by.get("let_off"), along: "x", perUnit: () => 1 / 90, label: "Retaining screw, let off" });
+  const head = grip({ control: by.get("let_off"), along: "x", perUnit: () => 1 / 90, label: "Retaining screw, slackened" });
   const glide = glider(by, { let_off: 0.25, hollow_deg: 40 });
 
   const show = (values) => {
