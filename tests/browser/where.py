@@ -24,7 +24,7 @@ KEYS: Mapping[str, Any] = {
     "isolate": ("Make safe", "Main switch: Switch off, lock, try to start, wait"),
     "keep_clear": ("Make safe", "People and area: Send away, bar, call whoever is responsible"),
     "let_cool": ("Make safe", "Heat: Let it cool"),
-    "isolate_second": ("Make safe", "Second feed of the coil: Seek and lock off"),
+    "isolate_second": ("Make safe", "Second feed of the coil: Find and lock off"),
     "open_box": (
         "Make safe",
         lambda a: (

@@ -136,7 +136,7 @@ def leaf_scene(size: BrakeSize) -> Scene:
             Slider("depth_mm", "Pushed in", "mm", 0.1, FULL_DEPTH_MM, 0.1, FULL_DEPTH_MM, 1),
             Slider("skew_deg", "Out of line", "°", 0.0, MOST_SKEW_DEG, 1, 0, 0),
             Slider("angle_deg", "Place on the rim", "°", 0.0, 355.0, 5, 90, 0),
-            Slider("tilt_mm", "Widest minus narrowest", "mm", 0.0, MOST_TILT_MM, 0.01, 0.15),
+            Slider("tilt_mm", "Widest less narrowest", "mm", 0.0, MOST_TILT_MM, 0.01, 0.15),
         ),
         lambda: plain(
             {"under": under_leaf_table(size), "skew": skew_table(), "depth": depth_table()}

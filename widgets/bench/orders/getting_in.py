@@ -29,7 +29,7 @@ MAKING_SAFE = OrderOfWork(
         Step("try-start", "Try to start, and turn the control back to off", (do.Isolate(),),
              if_not="a wrong switch, well locked, protects nobody"),
         Step("wait", "Wait until the stored charge is gone",
-             if_not="capacitors give back what they kept"),
+             if_not="capacitors still hold their charge"),
         Step("known-source", "Prove the tester on a known live source",
              if_not="a broken tester says “dead” to everything"),
         Step("box", "Take the cover off the terminal box, if the work order lets you",

@@ -45,7 +45,7 @@ MADE_SAFE: Mapping[str, str | Callable[[Facts], str]] = {
     "load.rope-not-proved": "The load is off the hook. Nobody has seen whether the rope is slack.",
     "supply.locked": _switched_off,
     "box.open": lambda facts: (
-        "The cover of the terminal box is off; the terminals lie bare."
+        "The cover of the terminal box is off; the terminals are bare."
         if facts["by"] == "self"
         else "An electrician takes the cover of the terminal box off, and stays beside you."
     ),

@@ -71,7 +71,7 @@ export const POINTS = {
   end: [62, 404], hub: [184, 290], springs: [262, 314], screws: [392, 404], leads: [460, 464], fan: [512, 352], ring: [536, 234],
 };
 
-/** Where each lead ends: on the direct side, on the alternating side, loose, torn. */
+/** Where each lead ends: on the DC side, on the AC side, loose, torn. */
 export const LEAD_PATHS = {
   dc: "M352 410 V457 H454 V452 M362 410 V437 H472 V442",
   ac: "M352 410 V457 H500 V452 M362 410 V437 H518 V442",

@@ -14,7 +14,7 @@ export const IN_TRAY = new Map([
   ["magnet body", "body"], ["disc", "disc"], ["wear plate", "wear"],
 ]);
 const LEADS = {
-  dc: "on the direct side", ac: "on the alternating side", off: "off, marked", torn: "one is torn off",
+  dc: "on the DC side", ac: "on the AC side", off: "off, marked", torn: "one is torn off",
 };
 const LOCKS = {
   untried: "not tried", tight: "tight", slack: "slack", out: "out", started: "started by hand",

@@ -24,7 +24,7 @@ const TOOL_OF = {
   try_lock: "wrench", loosen_lock: "wrench", tighten_lock: "wrench", turn_screw: "wrench",
   change_shim: "wrench", loosen_adjusting_ring: "wrench", turn_adjusting_ring: "wrench", lock_adjusting_ring: "wrench",
 };
-const NOT_HERE = "The brake is not here: there is nothing to take in the hand. Read the notes, choose your row, and decide.";
+const NOT_HERE = "The brake is not here: there is nothing to work on. Read the notes, choose your row, and decide.";
 
 // A tool of another module: a node and what shows a scene.
 const plain = (name, { node, mark, show }) => ({ name, panel: make("div", { class: "tool" }, node), mark: mark ?? null, show });

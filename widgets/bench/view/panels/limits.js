@@ -9,7 +9,7 @@ const COLUMNS = [
   ["torque_nm", "Brake torque, N·m", 0],
   ["gap_min_mm", "Gap least, mm", 2],
   ["gap_setting_mm", "Gap set to, mm", 2],
-  ["gap_max_mm", "Gap greatest, mm", 2],
+  ["gap_max_mm", "Gap largest, mm", 2],
   ["gap_evenness_mm", "Gap even within, mm", 2],
   ["disc_new_mm", "Disc new, mm", 1],
   ["disc_min_mm", "Disc least, mm", 1],
@@ -60,7 +60,7 @@ function render({ model, el }) {
       title.textContent = `Limits sheet: ${fixed.sheet.title}`;
       about.textContent = fixed.sheet.invented
         ? "Invented for practice: never set a real brake by it. At a real brake the maker's own data come first."
-        : "Where this sheet and the maker's own data differ, the maker's data stand.";
+        : "Where this sheet and the maker's own data differ, the maker's data come first.";
       rows = fixed.sheet.rows.map((size) => row(size, name, bench.chooseRow));
       body.replaceChildren(...rows.map((one) => one.node));
     }

@@ -79,7 +79,7 @@ function render({ model, el }) {
   const bench = connect(model, ({ scene, row }, { fixed, scene: fresh }) => {
     if (fixed) showGiven(given, fixed.given);
     if (!scene) return;
-    ring.textContent = RING + (row ? ` Dashed: least and greatest gap of your row, ${row}.` : "");
+    ring.textContent = RING + (row ? ` Dashed: least and largest gap of your row, ${row}.` : "");
     if (!fresh) return;
     decided = decisionStep(decided, scene, Boolean(fixed));
     const now = JSON.stringify([scene.gap_notes, scene.disc_notes, scene.value_notes, decided, scene.handed_over]);

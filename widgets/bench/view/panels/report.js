@@ -14,7 +14,7 @@ const OUTCOMES = [
   ["replace", "Replace the friction disc"],
   ["refer", "Take out of service and refer"],
 ];
-const SERVICE = [["in", "Into service"], ["out", "Kept out of service, locked and tagged"], ["test", "Locked and tagged: left for a load test by somebody who may"]];
+const SERVICE = [["in", "Into service"], ["out", "Kept out of service, locked and tagged"], ["test", "Locked and tagged: left for a load test by somebody who may do one"]];
 const NO_ROW = "Choose your row first: on the limits sheet, or here.";
 const words = (options, value) => options.find(([own]) => own === value)?.[1] ?? value;
 
@@ -94,7 +94,7 @@ function handOverPart(bench) {
   const [remarksLabel, remarks] = writing("Remarks for the next person");
   const duty = make("p", { class: "quiet" });
   const send = () => bench.wish("hand_over", { into_service: service.get() === "in", awaits_test: service.get() === "test", remarks: remarks.value, next_days: daysTyped(days.value) });
-  const sure = signing("Sign the record?", "Your signature stands under it, and after that nothing on this job can be changed.", "Sign and hand over", send);
+  const sure = signing("Sign the record?", "You put your signature to it, and after that nothing on this job can be changed.", "Sign and hand over", send);
   const ask = () => {
     if (!service.get()) return bench.decline("Choose first where the hoist goes: into service, or kept out.");
     const typed = daysTyped(days.value);

@@ -59,7 +59,7 @@ export function caliperTool(bench, drawing = null) {
 
   const write = () => {
     const value_mm = value.value === "" ? NaN : Number(value.value);
-    if (!(value_mm >= 0 && value_mm <= 300)) return bench.decline("Type first what you read on the scale, in mm.");
+    if (!(value_mm >= 0 && value_mm <= 300)) return bench.decline("First type what you read on the scale, in mm.");
     bench.wish("write_disc", { angle_deg: angle, value_mm, tool: tool.get() });
   };
   value.addEventListener("keydown", (event) => {

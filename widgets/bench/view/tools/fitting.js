@@ -76,7 +76,7 @@ function playing(bench) {
   const [label, field] = numberField("Play at the plate", { min: 0, max: 10, step: 0.1 }, "mm");
   const set = () => {
     const play_mm = field.value === "" ? NaN : Number(field.value);
-    if (!Number.isFinite(play_mm)) return bench.decline("Type first how much play the lever shall have.");
+    if (!Number.isFinite(play_mm)) return bench.decline("First type how much play the lever should have.");
     bench.wish("set_lever", { play_mm });
   };
   return { node: form("Set the lever's play", label, button("Set the play", set)), show: () => {} };

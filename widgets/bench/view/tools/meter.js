@@ -13,7 +13,7 @@ const SETTINGS = [
 const DIAL_TOP = 120; // percent of the rated voltage, where the test supply ends
 const RAISE_MS = 2500; // for the eye; at the brake it takes longer
 const CAUTION = "Set to ohms or megohms, the meter may only meet a coil that is switched off, locked and proved dead. For voltage: insulated tips, and touch nothing else. The insulation tester itself puts out 500 V, and a coil returns a high voltage when its circuit is opened.";
-const SLOWLY = "From nothing, slowly, on the direct side, with the load landed: watch the plate, and let go once it is drawn in.";
+const SLOWLY = "From zero, slowly, on the DC side, with the load landed: watch the plate, and let go once it pulls in.";
 
 /** Return the setting of the meter that a reading came from. */
 export const settingOf = (what) => SETTINGS.find(([own]) => own === what) ?? SETTINGS[0];
@@ -74,7 +74,7 @@ function dial() {
   const long = (percent) => (percent % 20 === 0 ? 60 : percent % 10 === 0 ? 65 : 70); // inner end of a mark
   const pointer = draw("path", { d: "M0 0 V-66", class: "pointer" });
   const node = draw(
-    "svg", { class: "dial", viewBox: "-10 -8 220 170", role: "img", "aria-label": "Test supply, 0 to 120 % of the rated voltage: at nothing" },
+    "svg", { class: "dial", viewBox: "-10 -8 220 170", role: "img", "aria-label": "Test supply, 0 to 120 % of the rated voltage: at zero" },
     ...fives.map((percent) => {
       const [[x, y], [u, v]] = [around(76, pointerDeg(percent)), around(long(percent), pointerDeg(percent))];
       return draw("path", { d: `M${x} ${y} L${u} ${v}`, class: "mark" });
@@ -100,19 +100,19 @@ function dial() {
 
 function releaseGroup(bench, pick) {
   const supply = dial();
-  const said = make("p", { class: "felt" }, "The pointer stands at nothing.");
+  const said = make("p", { class: "felt" }, "The pointer is at zero.");
   const node = make(
     "section", { role: "group", "aria-label": "Release voltage" },
-    make("h3", {}, "When does it draw in?"),
+    make("h3", {}, "When does it pull in?"),
     make("p", {}, SLOWLY),
     make("div", { class: "supply" }, supply.node, said),
     button("Raise the voltage slowly", () => bench.wish("find_release"), { class: "main" }),
   );
   const show = ({ percent }) => {
     supply.raise(percent ?? DIAL_TOP);
-    const words = percent === null ? "raised to the end, the plate did not move" : "the pointer stands where the plate was drawn in";
+    const words = percent === null ? "raised to the end, the plate did not move" : "the pointer is where the plate pulled in";
     supply.name(percent === null ? words : `${words}, ${percent} %`);
-    said.textContent = percent === null ? "To the end of the scale: the plate did not move." : "The pointer stands where the plate was drawn in. Read it.";
+    said.textContent = percent === null ? "To the end of the scale: the plate did not move." : "The pointer is where the plate pulled in. Read it.";
     pick("release_percent");
   };
   return { node, show };

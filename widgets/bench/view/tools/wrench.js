@@ -15,7 +15,7 @@ const SCREWS = [[1, "1, at 12\u00a0o'clock"], [2, "2, at 4\u00a0o'clock"], [3, "
 const HINT =
   "Drag the wrench round: it turns the screw when you let go. Keys: arrows turn by 5° (with Shift 1°), Enter carries it out, Escape puts it back. The hollow screw's head faces the motor, so seen from the fan end clockwise is out.";
 const CAUTION =
-  "The springs stay loaded behind the magnet body. To set the gap a retaining screw is slackened by a quarter turn; none is drawn out unless a sling has the body's weight.";
+  "The springs stay loaded behind the magnet body. To set the gap a retaining screw is slackened by a quarter turn; none comes right out unless a sling has the body's weight.";
 
 // An open-ended wrench, its jaw round the screw, its handle to 12 o'clock.
 const SHAPE =

@@ -49,7 +49,7 @@ const told = (size, values, state, plate) => {
       ["Springs push", `${state.spring_n.toFixed(0)} N`, plate.where === "disc" ? `holds ${state.times_load.toFixed(2)} times the load` : "pressed together"],
       ["Magnet pulls", `${state.pull_n.toFixed(0)} N`, `field ${state.flux_t.toFixed(2)} T, current ${(1000 * state.current_a).toFixed(0)} mA`],
       ["The plate is", where, so],
-      ["Needs, to be drawn in", needs, `lets go below ${volts(state.let_go)}`],
+      ["Needs, to pull in", needs, `lets go below ${volts(state.let_go)}`],
     ],
     words: `Voltage ${values.supply.toFixed(0)} %, gap ${values.gap_mm.toFixed(2)} mm, coil ${values.coil_c.toFixed(0)} °C. The plate is ${where}: ${so}.`,
   };

@@ -85,7 +85,7 @@ function oneScrew({ size, tables }, { by }) {
   let at = 0;
   const story = {
     begin: [
-      ["Let it off a quarter", (control) => glide.to(control, { let_off: OFF })],
+      ["Slacken it a quarter", (control) => glide.to(control, { let_off: OFF })],
       ["Hollow screw in by a flat", (control) => glide.to(control, { let_off: Math.max(OFF, by.get("let_off").get()) }, { hollow_deg: flat_in() })],
       ["Tighten", (control) => glide.to(control, { let_off: 0 })],
     ],

@@ -31,7 +31,7 @@ function switching({ size }, { by }) {
     const time_s = control.time();
     const now = states(gap_mm, time_s);
     const facts = now.flatMap((state, i) => [[`${SIDES[i][1]}: the load`, `${state.travel_mm.toFixed(0)} mm lower`, LOAD_WORDS[state.part]]]);
-    const plates = now.map((state, i) => [`${SIDES[i][1]}: the plate`, state.open_mm <= 0 ? "still drawn in" : state.open_mm < gap_mm ? "crossing" : "on the disc", `field ${state.flux_t.toFixed(2)} T`]);
+    const plates = now.map((state, i) => [`${SIDES[i][1]}: the plate`, state.open_mm <= 0 ? "still pulled in" : state.open_mm < gap_mm ? "crossing" : "on the disc", `field ${state.flux_t.toFixed(2)} T`]);
     now.forEach((state, i) => {
       const [fades, crosses] = courses ? lengths(ofSide(courses, SIDES[i][0]).plate, gap_mm) : [Infinity, 0];
       stalls[i].show(state, control.rate(), time_s - fades - crosses, `${SIDES[i][1]}: ${plates[i][1]}, load ${state.travel_mm.toFixed(0)} mm lower, ${LOAD_WORDS[state.part]}.`);
