@@ -13,7 +13,7 @@ METHODS = {
     "vacuum": "Vacuum", "damp_wipe": "Damp cloth", "air_blast": "Air blast",
     "dry_brush": "Dry brush", "solvent": "Solvent",
 }  # fmt: skip
-SETTINGS = {"resistance": "Resistance, Ω", "insulation": "Insulation, MΩ", "voltage": "Voltage, V direct"}  # fmt: skip
+SETTINGS = {"resistance": "Resistance, Ω", "insulation": "Insulation, MΩ", "voltage": "Voltage, V DC"}  # fmt: skip
 TOOLS = {"caliper": "Caliper, 0.02 mm", "rule": "Steel rule, 0.5 mm"}
 
 ALONE = {"this": "This one alone, the other held open", "other": "The other alone, this one held open"}  # fmt: skip
@@ -60,7 +60,7 @@ KEYS: Mapping[str, Any] = {
     "disconnect_leads": ("Take apart, fit", "Coil's leads: Mark, take off"),
     "connect_leads": (
         "Take apart, fit",
-        lambda a: f"Coil's leads: To the {'direct' if a.side == 'dc' else 'alternating'} side",
+        lambda a: f"Coil's leads: To the {a.side.upper()} side",
     ),
     "remove_lever": ("Take apart, fit", "Hand release: Take off"),
     "refit_lever": ("Take apart, fit", "Hand release: Put on"),

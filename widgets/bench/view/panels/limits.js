@@ -21,7 +21,7 @@ const COLUMNS = [
   ["screw_circle_mm", "Screw circle, mm", 0],
   ["test_static", "Load test held, × rated", 2],
   ["test_dynamic", "Load test stopped, × rated", 2],
-  ["coil_voltage_v", "Coil, V direct", 0],
+  ["coil_voltage_v", "Coil, V DC", 0],
   ["coil_resistance_20_ohm", "Coil at 20 °C, Ω", null],
 ];
 

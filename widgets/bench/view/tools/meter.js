@@ -8,7 +8,7 @@ import { displayText, spokenDisplay, valueForm } from "./values.js";
 const SETTINGS = [
   ["resistance", "Resistance, Ω", "coil_ohm", "Ω"],
   ["insulation", "Insulation, MΩ", "insulation_mohm", "MΩ"],
-  ["voltage", "Voltage, V direct", "voltage_v", "V"],
+  ["voltage", "Voltage, V DC", "voltage_v", "V"],
 ];
 const DIAL_TOP = 120; // percent of the rated voltage, where the test supply ends
 const RAISE_MS = 2500; // for the eye; at the brake it takes longer
