@@ -102,10 +102,9 @@ def _gap() -> dict[str, Any]:
     return {
         "title": "Air gap",
         "words": (
-            "Brake closed, current off. Angles clockwise seen from the fan end, 0° at "
-            "screw 1. "
-            "Go is the thickest stack of leaves that goes in, no-go the thinnest that does not. "
-            f"Three to {MOST_PLACES} places; leave a row empty that you did not read."
+            "Brake closed, current off. Angles clockwise seen from the fan end, 0° at screw 1. Go "
+            "is the thickest stack of leaves that goes in, no-go the thinnest that does not. Three "
+            f"to {MOST_PLACES} places; leave a row empty that you did not read."
         ),
         "fields": [_field("gap_instrument", "Feeler gauge, its number")],
         "rows": _places("gap", "Place", _PLACES_SHOWN, 360 // _PLACES_SHOWN),

@@ -38,9 +38,8 @@ NEXT_STEPS = {
 }
 UNSAFE = "These readings rule out sending the hoist back to work as it is: a load could fall."
 CALCULATION = (
-    "This is a calculation from what was typed in. It is not a permission. The maker's "
-    "data for this "
-    "brake, the local code and the person licensed to decide come first."
+    "This is a calculation from what was typed in. It is not a permission. The maker's data for "
+    "this brake, the local code and the person licensed to decide come first."
 )
 
 
@@ -57,8 +56,7 @@ def verdict(findings: Findings) -> Block:
     lines += [
         (
             f"Chance that the widest gap keeps its limit: {_chance(findings.gap_chance)}. Chance "
-            f"that the disc does: {_chance(findings.disc_chance)}. This holds if "
-            "nothing else is known."
+            f"that the disc does: {_chance(findings.disc_chance)}. This holds if no more is known."
         ),
         NEXT_STEPS[outcome],
     ]
@@ -132,9 +130,8 @@ def _reversal(findings: Findings) -> Block:
         f"{_angle(findings.body.widest_deg)}. That is the magnet body, and the screws can level it."
     )
     what = (
-        "That is more than the readings scatter: the disc or its seat is tapered, and "
-        "no screw cures "
-        "that."
+        "That is more than the readings scatter: the disc or its seat is tapered, and no screw "
+        "cures that."
         if findings.carried_shows
         else "That is no more than the readings scatter."
     )

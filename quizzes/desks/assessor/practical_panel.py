@@ -30,10 +30,9 @@ from widgets.page.upload import Upload
 
 _LOG = logging.getLogger("gap_and_lining")
 _WORDS = (
-    "For a practical on a real brake, filled in by whoever watches it: make safe "
-    "first, by the maker’s data "
-    "and the local rules; this sheet is no permit. A second observer fills a sheet of their own. "
-    "Name nobody in the notes."
+    "For a practical on a real brake, filled in by whoever watches it: make safe first, by the "
+    "maker’s data and the local rules; this sheet is no permit. A second observer fills a sheet of "
+    "their own. Name nobody in the notes."
 )
 _PRINTS = (
     ("print A4", "Print an empty sheet, A4"),

@@ -65,9 +65,8 @@ class HandCheck:
             else (" Use the same force, put the leaf in straight and fully, and take your time.")
         )
         scatter = (
-            f"Your readings of one place scatter by {self.repeatability_mm:.4f} mm; a "
-            f"careful hand with these steps scatters by {self.expected_mm:.4f} mm. That "
-            f"is {judged}.{more}"
+            f"Your readings of one place scatter by {self.repeatability_mm:.4f} mm; a careful hand "
+            f"with these steps scatters by {self.expected_mm:.4f} mm. That is {judged}.{more}"
         )
         return (bias, scatter)
 

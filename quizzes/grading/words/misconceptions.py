@@ -65,9 +65,8 @@ SAYS: Mapping[str, str] = {
         " Leave the line empty, or go back and measure."
     ),
     "parts-in-the-wrong-order": (
-        "Each part stands in the way of the next. Lay them out as they came off, hold the "
-        "weight, and put them back in the opposite order; the lever's play comes after the "
-        "gap."
+        "Each part stands in the way of the next. Lay them out as they came off, hold the weight, "
+        "and put them back in the opposite order; the lever's play comes after the gap."
     ),
     "lock-not-to-torque": (
         "The three screws carry all that the brake takes up. Below their torque they shift, and "
