@@ -152,7 +152,7 @@ AGAINST: Mapping[str, Words] = {
         "was never shown."
     ),
     "questions.share": lambda facts: (
-        f"Questions: {100 * facts['share']:.0f} % right, {100 * facts['asked']:.0f} % asked."
+        f"Questions: {100 * facts['share']:.0f} % right, {100 * facts['asked']:.0f} % required."
     ),
     "questions.safety": lambda facts: (
         f"{facts['missed']} of {facts['asked']} questions on safety not right. Somebody who knows "
