@@ -11,7 +11,7 @@ TITLES: Mapping[str, str] = {
     "K3": "Right row of the limits sheet",
     "M1": "Instruments fit for the job",
     "M2": "Gap measured all round",
-    "M3": "Tilt told from taper",
+    "M3": "Tilt and taper told apart",
     "M4": "Disc measured",
     "M5": "Coil measured",
     "D1": "Decision on own evidence",
