@@ -158,7 +158,7 @@ def _wear(entry: JobEntry, findings: Findings, history: History) -> Block:
     if entry.size.design.adjusts:
         lines.append(
             f"The disc holds {findings.runs_left:.1f} runs from setting to largest gap "
-            "before it is at its least."
+            "before it is at the least allowed."
         )
     return Block("Wear", tuple(lines))
 

@@ -143,7 +143,7 @@ def _setting_words(work: Work) -> tuple[str, str, str]:
         )
     return (
         "Which screw has to turn most, and which way?",
-        "Slacken the three locks; then the screw nearest to where it is widest.",
+        "Slacken the three locks; then start with the screw nearest the widest place.",
         _turning_words(work) if work.size.screws.pitch_mm else "",
     )
 

@@ -90,9 +90,9 @@ AGAINST: Mapping[str, Words] = {
     "made-up.value": _value_made_up,
     "adjusted.disc-unmeasured": "Adjusted at step {step} with no disc reading in the notes.",
     "into-service.few-places": _few_places,
-    "into-service.screw-loose": "Into service with a retaining screw not tight.",
+    "into-service.screw-loose": "Put into service with a retaining screw not tight.",
     "into-service.ring-loose": "Into service with the adjusting ring not locked.",
-    "into-service.untested": "Into service after work on it, without a load test.",
+    "into-service.untested": "Put into service after work on it, without a load test.",
     # faults
     "fault.misread": (
         "The decision follows from the readings, but a competent person's readings of "
@@ -144,9 +144,9 @@ AGAINST: Mapping[str, Words] = {
         f"{'case' if facts['times'] == 1 else 'cases'}."
     ),
     "sitting.again": "{times} times: {what}",
-    "again.in-guard-band": "Passed on a reading too near to its limit to be sure of it.",
+    "again.in-guard-band": "Passed on a reading too near its limit to be sure of it.",
     "again.too-tight": "Passed with a gap under its least.",
-    "again.will-not-last": "Let go on a brake that will not last until it is seen again.",
+    "again.will-not-last": "Passed a brake that will not last until its next inspection.",
     "sitting.never-shown": lambda facts: (
         f"{facts['element']} {TITLES[facts['element']]}: this form asks for it, and it "
         "was never shown."

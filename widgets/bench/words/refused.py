@@ -82,7 +82,7 @@ REFUSED: Mapping[str, Words] = {
         "you stop and back it off. Look up the torque for this size."
     ),
     "lock.solid": (
-        "Retaining screw {screw} goes solid before its torque: the body sits on the "
+        "Retaining screw {screw} goes solid before it reaches its torque: the body sits on the "
         "plate and there is no gap. Set it wider first."
     ),
     "lock.already-out": "Retaining screw {screw} is out already.",

@@ -106,10 +106,10 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
         "Nothing on this design sets the gap: it is as wide as the disc has worn, and only a new "
         "disc closes it."
     ),
-    "sign.oil-leak": "Oil comes out at the shaft: the leak comes first, then a disc.",
-    "sign.heat-cracks": "Heat has spoilt the counter-face: it is changed, not used.",
-    "sign.springs": "The springs are not all sound: a set is due.",
-    "sign.spline": "The spline is worn: the hub goes, and the disc with it.",
+    "sign.oil-leak": "Oil comes out at the shaft: cure the leak first, then fit a new disc.",
+    "sign.heat-cracks": "Heat has spoilt the counter-face: it must be replaced.",
+    "sign.springs": "Not all the springs are sound: a complete set is due.",
+    "sign.spline": "The spline is worn: replace the hub, and the disc with it.",
     "sign.disc-swollen": "The disc is rusted and swollen.",
     "sign.coil-or-leads": "The coil or its leads are not as they should be.",
     "sign.coil-burnt": "The coil smells burnt: turns may be shorted.",
