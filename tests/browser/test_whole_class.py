@@ -107,8 +107,8 @@ def test_a_whole_class_works_from_its_list_to_its_debrief(open_page, tmp_path, m
             join(phone, base, code, 2)
             phone.get_by_role("button", name="Hand up").click()
             expect(trainer.locator(".class-board tr.hand")).to_have_count(1, timeout=OPEN_MS)
-            trainer.get_by_label("A word to the whole class").fill("Mind the units.")
-            trainer.get_by_role("button", name="Say it to the class").click()
+            trainer.get_by_label("A message to the whole class").fill("Mind the units.")
+            trainer.get_by_role("button", name="Send it to the class").click()
             expect(desk.locator(".who-told")).to_have_text("Mind the units.", timeout=OPEN_MS)
             owners = [owner_in_class(one.id, by_number[number].person_id) for number in (1, 2)]
             for slot in range(4):
