@@ -37,7 +37,7 @@ EVERY = (
     do.RemoveCover(), do.RefitCover(), do.RemoveRing(), do.RefitRing(), do.RemoveFan(),
     do.RefitFan(on_key=False), do.RefitFan(on_key=True), do.RemoveSeal(),
     do.RefitSeal(band="new", seated=False), do.RefitSeal(), do.ReadPlate(), do.Look(at="edge"),
-    do.Clean(method="dry_brush"), do.GaugeGap(angle_deg=45.0, leaves_mm=(0.3, 0.05, 0.1)),
+    do.Clean(method="dry_brush"), do.StopWater(), do.DryOut(), do.GaugeGap(angle_deg=45.0, leaves_mm=(0.3, 0.05, 0.1)),
     do.GaugeGap(angle_deg=300.0, leaves_mm=(1.0, 0.25), hand="forced"),
     do.MeasureDisc(angle_deg=60.0, tool="rule"), do.MeasureDisc(angle_deg=90.0),
     do.MeasureCoil(what="insulation"), do.FindRelease(), do.WriteGap(45.0, 0.3, 0.35),

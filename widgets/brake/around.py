@@ -45,5 +45,19 @@ NOTHING_ELSE = Around()
 
 
 def insulation_shown_mohm(dry_mohm: float, surface: str) -> float:
-    """Return the insulation that a tester finds, megohm: next to none while the brake is wet."""
+    """Return the insulation that a tester finds, megohm: next to none while the brake is wet.
+
+    Parameters
+    ----------
+    dry_mohm : float
+        Insulation of the dry coil, megohm, 0 or more.
+    surface : str
+        What the lining is like; only `WET` counts.
+
+    Raises
+    ------
+    ValueError
+        If the insulation is below 0 or not a number.
+    """
+    in_range("dry_mohm", dry_mohm, "megohm", low=0)
     return dry_mohm * DAMP_SHARE if surface == WET else dry_mohm

@@ -32,7 +32,11 @@ class Numbers:
     def _repr_html_(self) -> str:
         head = "".join(_head(words) for words in self.head)
         rows = "".join(_row(row) for row in self.rows)
-        return f'<table class="numbers"><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>'
+        # On a phone a wide table is scrolled, which a key can do only where the focus can go.
+        return (
+            f'<table class="numbers" tabindex="0"><thead><tr>{head}</tr></thead>'
+            f"<tbody>{rows}</tbody></table>"
+        )
 
     def __str__(self) -> str:
         return "\n".join(" | ".join(row) for row in (self.head, *self.rows))
