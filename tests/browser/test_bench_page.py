@@ -345,7 +345,9 @@ def test_on_a_phone_every_target_is_large_enough_and_nothing_scrolls_sideways(pa
             assert too_wide(bench.page) == 0
 
 
-@pytest.mark.parametrize(("colours", "width"), [("light", 1280), ("dark", 390)])
+@pytest.mark.parametrize(
+    ("colours", "width"), [("light", 1280), pytest.param("dark", 390, marks=pytest.mark.overnight)]
+)
 def test_axe_finds_nothing_serious_on_the_bench(page, served, colours, width):
     """Names, roles and contrast hold with every tool in the hand, at the stages with most to press."""
     options = {"color_scheme": colours} | ({} if width == 1280 else PHONE_OPTIONS)

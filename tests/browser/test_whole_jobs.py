@@ -46,7 +46,7 @@ def do_job(page: Page, way: Keys | Touch, job: str) -> PageHands:
     ("by", "job"),
     [
         ("keys", "adjust"),
-        ("touch", "replace"),
+        pytest.param("touch", "replace", marks=pytest.mark.overnight),
         pytest.param("keys", "replace", marks=pytest.mark.overnight),
         pytest.param("touch", "adjust", marks=pytest.mark.overnight),
     ],

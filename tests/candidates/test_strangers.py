@@ -96,7 +96,14 @@ SHEETS = Path(__file__).parent / "sheets"  # of other people, invented
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("name", ["three_columns", "very_small", "very_large"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "three_columns",
+        pytest.param("very_small", marks=pytest.mark.overnight),
+        pytest.param("very_large", marks=pytest.mark.overnight),
+    ],
+)
 def test_it_is_the_same_on_other_peoples_sheets(name):
     """No refusal and no crash; nobody unsafe competent, the honest so, and told nothing false."""
     plan = Plan(READY["full"], SHEETS / f"{name}.toml", bytes(range(16)))

@@ -356,6 +356,7 @@ class TestRequests:
 
 
 class TestLimits:
+    @pytest.mark.overnight
     def test_a_low_limit_is_raised(self, tmp_path):
         """At 256 descriptors the tenth page would get an error; a server asks for more."""
         started = start(pages(tmp_path), preexec_fn=lambda: limit(256, None))

@@ -164,6 +164,7 @@ class TestEndings:
         assert (code, out, err) == (0, "", "")
         assert not any(is_running(pid) for pid in kernels)
 
+    @pytest.mark.overnight
     def test_a_parent_that_dies_at_once_is_not_tried_for_ever(self, tmp_path):
         """Pages are then made the ordinary way, and all still ends when told to."""
         started = dice_house(tmp_path)

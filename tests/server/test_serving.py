@@ -73,7 +73,9 @@ class TestOneLine:
         assert "records.sqlite (no sitting yet" in house.records_line
 
     @signals
-    @pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGTERM])
+    @pytest.mark.parametrize(
+        "how", [pytest.param(signal.SIGINT, marks=pytest.mark.overnight), signal.SIGTERM]
+    )
     def test_stopping_leaves_nothing_behind(self, tmp_path, how):
         """Ctrl-C and SIGTERM end the kernels, take the sockets away and count as success."""
         started = start(tmp_path)
@@ -284,6 +286,7 @@ class TestKernels:
 
 
 class TestReadyKernels:
+    @pytest.mark.overnight
     @signals
     def test_kernels_stand_ready_and_each_serves_one_page(self, tmp_path):
         """Two wait; a page takes one, that one is replaced; waiting is not idling; all end.

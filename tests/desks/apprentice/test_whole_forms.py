@@ -108,7 +108,15 @@ def again() -> Assessment:
     return page
 
 
-@pytest.mark.parametrize("form", ["self_check", "class_exercise", "full", "with_break"])
+@pytest.mark.parametrize(
+    "form",
+    [
+        "self_check",
+        "class_exercise",
+        pytest.param("full", marks=pytest.mark.overnight),  # the next test works one
+        "with_break",
+    ],
+)
 def test_a_form_is_sat_from_its_first_case_to_its_outcome(assessment, sent, told, store, form):
     """All right with every answer right: the store holds the outcome, the sheet says what it shows."""
     tell(assessment, begins(form))
