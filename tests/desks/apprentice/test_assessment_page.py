@@ -185,7 +185,10 @@ def test_a_whole_sitting_on_the_page_ends_with_an_escaped_outcome(assessment, se
         assert "<script" not in sheet_of_results
         assert html.escape(SCRIPT, quote=False).split(" O")[0] in sheet_of_results
     # First the rings of each job, then what went well; the table comes after both.
-    places = [outcome.index(words) for words in ('class="rings"', "What went well", "<table>")]
+    places = [
+        outcome.index(words)
+        for words in ('class="rings"', "What went well", '<table class="whole-words">')
+    ]
     assert places == sorted(places)
     assert outcome.count('class="rings"') == BRAKES
 
