@@ -4,7 +4,7 @@ import os
 import shutil
 import signal
 import subprocess
-from contextlib import ExitStack
+from contextlib import ExitStack, suppress
 from pathlib import Path
 
 import psutil
@@ -82,16 +82,21 @@ def working(stack, url, sitting, already):
 
 
 def kill_backends(server):
-    for backend in server.backends():
-        backend.send_signal(signal.SIGKILL)
+    first, *others = server.backends()
+    first.send_signal(signal.SIGKILL)
+    for backend in others:
+        with suppress(psutil.NoSuchProcess):  # the postmaster ends them once one was killed
+            backend.send_signal(signal.SIGKILL)
 
 
 def kill_all(server):
     """Kill the postmaster first, so that nobody cleans up, and start it again once all are gone."""
     postmaster = server.postmaster()
     everybody = [postmaster, *postmaster.children(recursive=True)]
-    for process in everybody:
-        process.send_signal(signal.SIGKILL)
+    postmaster.send_signal(signal.SIGKILL)
+    for process in everybody[1:]:
+        with suppress(psutil.NoSuchProcess):
+            process.send_signal(signal.SIGKILL)
     psutil.wait_procs(everybody, timeout=20)
     server.start()
 

@@ -12,6 +12,7 @@ import threading
 from dataclasses import replace
 from pathlib import Path
 
+import psutil
 import pytest
 
 from quizzes.desks.visitor import Visitor, visitor_of
@@ -94,9 +95,10 @@ class TestKernels:
 
     def test_a_kernel_is_the_servers_own_child_in_a_session_of_its_own(self, house):
         """The server outlives the parent of all, so it is the one that must know of its end."""
-        pid, parent, session, folder, *_ = said(house.get("/voila/render/dice.ipynb")[1], "ABOUT")
+        pid, _, session, folder, *_ = said(house.get("/voila/render/dice.ipynb")[1], "ABOUT")
 
-        assert parent == house.process.pid
+        # The process between them ends when it has said the number; a slow machine takes a moment.
+        assert comes_true(lambda: psutil.Process(pid).ppid() == house.process.pid)
         assert session == pid
         assert Path(folder).name == "lessons"
 
