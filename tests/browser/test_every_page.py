@@ -21,6 +21,8 @@ TAUGHT = [name for name in NAMES if name[:2].isdigit()]
 WIDTHS = {"1280": DESKTOP, "390": PHONE}
 # Lessons in the colours of the first: looked at for contrast at night.
 ALIKE = set() if os.environ.get("GAL_LONG") == "2" else set(TAUGHT[1:])
+# Lessons with the same kinds of controls as others; nbval runs each of them in every run.
+AT_NIGHT = {"02", "03", "05", "06", "09", "11"}
 LEAST_CONTROLS = {"trainers_guide.ipynb": 0}  # a page to read
 MOST_OWN_SCRIPTS = 4  # of the front end, beside the one in which they are joined
 TROUBLE = ("could not be set out", "That did not work", "Traceback")
@@ -58,7 +60,10 @@ def test_the_folder_holds_the_twelve_lessons():
     assert {"bench.ipynb", "assessment.ipynb", "results.ipynb", "stage.ipynb"} < set(NAMES)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(
+    "name",
+    [pytest.param(n, marks=pytest.mark.overnight) if n[:2] in AT_NIGHT else n for n in NAMES],
+)
 def test_a_page_stands_each_control_being_moved_once(tabs, served, name):
     """No error in the console, no sentence of trouble, nothing too wide, nothing from outside.
 

@@ -45,7 +45,7 @@ def do_job(page: Page, way: Keys | Touch, job: str) -> PageHands:
 @pytest.mark.parametrize(
     ("by", "job"),
     [
-        ("keys", "adjust"),
+        pytest.param("keys", "adjust", marks=pytest.mark.overnight),
         pytest.param("touch", "replace", marks=pytest.mark.overnight),
         pytest.param("keys", "replace", marks=pytest.mark.overnight),
         pytest.param("touch", "adjust", marks=pytest.mark.overnight),

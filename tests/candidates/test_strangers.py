@@ -141,7 +141,7 @@ def test_some_of_the_golden_table_come_out_the_same(name):
     assert as_in_the_table(name) == HELD[name]
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 @pytest.mark.parametrize("name", NAMES)
 def test_the_whole_golden_table_comes_out_the_same(name):
     """Each habit and each honest way on one full form."""
