@@ -195,6 +195,15 @@ class TestOtherSites:
         """A name that leads here makes no page of another site one of ours, files included."""
         assert house.get(path, Host=host.format(port=house.port))[0] in (400, 403)
 
+    def test_only_announced_names_are_known(self):
+        """The border itself knows no other name, whatever the library behind it would refuse."""
+        announced = Announced(8866, ("192.0.2.7",))
+
+        assert all(
+            map(announced.knows_host, ("127.0.0.1:8866", "localhost:8866", "192.0.2.7:8866"))
+        )
+        assert not any(map(announced.knows_host, ("bench.example:8866", "192.0.2.8:8866", ":8866")))
+
     @pytest.mark.parametrize("origin", ["http://127.0.0.1:{port}", "http://localhost:{port}"])
     def test_our_own_pages_are_known(self, origin):
         """The announced names with the announced port, in the announced scheme."""
