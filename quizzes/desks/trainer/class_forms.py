@@ -21,6 +21,10 @@ _SET_UP = (
     "Name, day, form and list are enough. Each person joins by the class code and their number, "
     "or by the code on a printed label."
 )
+_TIME_UP = (
+    "Minutes are shown, or kept. If they are kept, a sitting closes when its time is up and is "
+    "graded as it stands; nothing is lost."
+)
 
 
 def _forms(offered: Mapping[str, Offer]) -> list[tuple[str, str]]:
@@ -33,10 +37,17 @@ def setting_up(
     """Return the form that makes a class."""
     return {
         "title": "Set up a class",
-        "words": [_SET_UP],
+        "words": [_SET_UP, _TIME_UP],
         "fields": [
             {"name": "name", "kind": "text", "label": "What the class is called"},
             {"name": "day", "kind": "text", "label": "Day", "value": today.isoformat(), "most": 10},
+            {"name": "form", "kind": "choice", "label": "Form", "options": _forms(offered)},
+            {
+                "name": "time",
+                "kind": "choice",
+                "label": "Minutes that the form allows",
+                "options": TIMES,
+            },
             {
                 "name": "pages",
                 "kind": "several",
@@ -46,14 +57,6 @@ def setting_up(
                 "help": (
                     "They appear on everybody’s first page, and the board shows who has done which."
                 ),
-            },
-            {"name": "form", "kind": "choice", "label": "Form", "options": _forms(offered)},
-            {
-                "name": "time",
-                "kind": "choice",
-                "label": "Minutes that the form allows",
-                "options": TIMES,
-                "help": "A sitting that is closed so is graded as it stands; nothing is lost.",
             },
             {
                 "name": "list",

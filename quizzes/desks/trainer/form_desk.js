@@ -134,7 +134,7 @@ function render({ model, el }) {
     const rows = desk.offered.map((row) => [...row.cells,
       row.start ? make("button", { type: "button", "data-wish": "open", "aria-label": `Take ${row.cells[0]} as a start`, click: () => ask("open", row.id) }, "Take as a start") : "–"]);
     offered.replaceChildren(make("h2", {}, "Forms offered"), table(`${desk.offered.length} forms can be sat`, [...heads, "Write on"], rows),
-      make("p", { class: "quiet" }, `Forms of your own stand in ${desk.folder}`),
+      make("p", { class: "quiet" }, `Your own forms are kept in ${desk.folder}`),
       make("p", { class: "quiet" }, desk.questions.said),
       ...desk.questions.bad.map((words) => make("p", { class: "sheet-notice" }, make("b", {}, "Not asked. "), words)),
       ...desk.bad.map((words) => make("p", { class: "sheet-notice" }, make("b", {}, "Not offered. "), words)));

@@ -106,7 +106,7 @@ class FormDesk(Panel):
     def _questions(self) -> dict[str, Any]:
         own, folder = own_questions(self._sheet), question_folder()
         return {
-            "said": f"Questions of your own, of which {len(own.items)} can be asked: {folder}",
+            "said": f"Your own questions, {len(own.items)} ready to be asked, are kept in {folder}",
             "bad": list(own.bad),
         }
 
