@@ -6,10 +6,12 @@ import pytest
 
 from tests import strategies as any_
 from widgets.bench import actions as do
-from widgets.bench.machine import Bench
+from widgets.bench.machine import Bench, take
 from widgets.bench.scene import scene
 from widgets.bench.setup import Order, Start
 from widgets.brake.condition import sound_condition
+from widgets.brake.sizes.design import Design
+from widgets.brake.sizes.sheet import four_designs
 
 CEDAR = any_.SHEET.size("Cedar-47")
 SAFE = (do.LandLoad(), do.Isolate(), do.OpenBox(), do.ProveDead())
@@ -68,6 +70,32 @@ def test_the_collar_is_seen_as_soon_as_the_disc_is():
     assert scene(hidden.setup, hidden.state)["disc_reversed"] is None
     assert scene(seen.setup, seen.state)["disc_reversed"] is False
     assert scene(off.setup, off.state)["disc_reversed"] is False
+
+
+SETTINGS = (
+    do.TurnScrew(1, -30.0),
+    do.ChangeShim(1, 0.05),
+    do.LoosenAdjustingRing(),
+    do.TurnAdjustingRing(-1),
+    do.LockAdjustingRing(),
+)
+
+
+def test_what_sets_the_gap_is_not_told_before_it_is_seen_or_the_plate_is_read():
+    """A closed brake of one design shows and refuses what one of any other does."""
+    told, seen = [], []
+    for size in four_designs().sizes:
+        one = Bench(size, sound_condition(size), bytes(16))
+        told.append(
+            [scene(one.setup, one.state), *(one.act(act).to_json() for act in (*SAFE, *SETTINGS))]
+        )
+        told[-1].append(scene(one.setup, one.state))
+        read = one.setup, take(one.setup, one.state, do.ReadPlate())[0]
+        assert [one.act(act).done for act in any_.OPENED] == [True] * len(any_.OPENED)
+        seen.append([scene(*read)["design"], scene(one.setup, one.state)["design"]])
+
+    assert told[1:] == told[:1] * 3
+    assert seen == [[design.value] * 2 for design in Design]
 
 
 def test_a_wear_plate_just_taken_off_leaves_no_rings():

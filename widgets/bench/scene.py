@@ -32,6 +32,7 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
     """
     mine = state.energised and not state.brake.coil_live  # what the person has done, not found
     collar_seen = not state.body_on or state.disc_part != "old" or state.disc_reversed
+    design_seen = state.plate_read or _inside_in_view(state)
     has_plate = setup.size.wear_plate_mm > 0
     plate_seen = (
         not has_plate
@@ -40,7 +41,7 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
     )
     return {name: getattr(state, name) for name in _PLAIN} | {
         "start": setup.order.start.value,
-        "seal_on": state.seal_on if _seal_in_view(state) else True,
+        "seal_on": state.seal_on if _inside_in_view(state) else True,
         "seal_seated": state.seal_seated,
         "fan_on": state.fan_on or state.cover_on,
         "ring_on": state.ring_on or state.cover_on,
@@ -49,7 +50,7 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
         "wear_plate_on": state.wear_plate_on if plate_seen else None,
         "plate_smooth_to_disc": state.plate_smooth_to_disc if plate_seen else None,
         "locks": [_lock(state, screw) for screw in (0, 1, 2)],
-        "design": setup.size.design.value,
+        "design": setup.size.design.value if design_seen else None,
         "turned_deg": [round(turn, 1) for turn in _turned_deg(setup, state)],
         "set_mm": [round(by, 3) for by in _set_mm(setup, state)],
         "ring_loose": state.ring_loose,
@@ -58,7 +59,7 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
         "tested": list(state.tested),
         "seen_there": {at: words_of(code, facts) for at, code, facts in state.seen_there},
         "signs_there": {at: list(facts["symptoms"]) for at, _, facts in state.seen_there},
-        "dusty": state.dust_mm > 0 and not state.seal_on and _seal_in_view(state),
+        "dusty": state.dust_mm > 0 and not state.seal_on and _inside_in_view(state),
         "energised": mine,
         "released": state.released and mine,
         "size": setup.size.name if state.plate_read else None,
@@ -100,7 +101,7 @@ def fixed_scene(setup: Setup, sheet: LimitsSheet, work_order: str) -> dict[str, 
     }
 
 
-def _seal_in_view(state: State) -> bool:
+def _inside_in_view(state: State) -> bool:
     return not state.cover_on and not state.fan_on
 
 

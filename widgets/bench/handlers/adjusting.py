@@ -21,7 +21,7 @@ from widgets.brake.gap.levelling import change_for_turn_mm
 from widgets.brake.sizes.design import Design
 
 from .looking import in_the_way
-from .setting import most_height_mm
+from .setting import most_height_mm, not_of
 
 TAKE_UP_REPEAT_MM = 0.004  # mm, scatter of the thread play from one locking to the next; invented
 COCKED_MM = 0.15  # mm, what a body that hangs askew in its guides takes up at its top; invented
@@ -95,11 +95,9 @@ def turn_screw(  # noqa: PLR0911 (one a finding)
     setup: Setup, state: State, action: TurnScrew
 ) -> Outcome:
     """Return the brake with one hollow screw turned: out is plus, and opens the gap there."""
-    if setup.size.design is not Design.HOLLOW_SCREWS:
-        return not_possible(
-            state, "hollow-screw.none-of-this-design", design=setup.size.design.value
-        )
-    kept_from = _no_screw(state, action.screw)
+    kept_from = not_of(
+        Design.HOLLOW_SCREWS, setup, state, "hollow-screw.none-of-this-design"
+    ) or _no_screw(state, action.screw)
     if kept_from:
         return kept_from
     index = action.screw - 1

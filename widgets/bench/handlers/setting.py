@@ -36,7 +36,7 @@ def most_height_mm(size: BrakeSize) -> float:
 def change_shim(setup: Setup, state: State, action: ChangeShim) -> Outcome:
     """Return the brake with shims put under one spacer or taken out; the gap moves by as much."""
     size, screw = setup.size, action.screw
-    refused = _not_of(Design.SHIMS, setup, state, "shim.none-of-this-design")
+    refused = not_of(Design.SHIMS, setup, state, "shim.none-of-this-design")
     if refused:
         return refused
     index, change_mm = screw - 1, action.change_mm
@@ -101,18 +101,23 @@ def lock_adjusting_ring(setup: Setup, state: State, _: LockAdjustingRing) -> Out
 
 
 def _no_ring(setup: Setup, state: State) -> Outcome | None:
-    refused = _not_of(Design.ADJUSTING_RING, setup, state, "adjusting-ring.none-of-this-design")
+    refused = not_of(Design.ADJUSTING_RING, setup, state, "adjusting-ring.none-of-this-design")
     if refused or state.body_on:
         return refused
     return wrong_order(state, "screws.body-off")
 
 
-def _not_of(design: Design, setup: Setup, state: State, code: str) -> Outcome | None:
-    """Return the refusal of whoever wants what this design has not, or cannot get at it."""
+def not_of(design: Design, setup: Setup, state: State, code: str) -> Outcome | None:
+    """Return the refusal of whoever cannot get at it, or wants what this design has not, or None.
+
+    What is in the way comes first: nobody learns by trying what the eye cannot see yet.
+    """
+    part = in_the_way(state, "screws")
+    if part:
+        return wrong_order(state, "screws.in-the-way", part=part)
     if setup.size.design is not design:
         return not_possible(state, code, design=setup.size.design.value)
-    part = in_the_way(state, "screws")
-    return wrong_order(state, "screws.in-the-way", part=part) if part else None
+    return None
 
 
 def _beyond(setup: Setup, changed: State, change_mm: float, codes: tuple[str, str, str]) -> str:

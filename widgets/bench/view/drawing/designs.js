@@ -13,6 +13,9 @@ export const SET_WITH = {
   fixed: "nothing, it cannot be adjusted",
 };
 
+/** Return the design as far as it is known: until it is seen, three hollow screws, as most brakes have. */
+export const designOf = (scene) => scene.design ?? "hollow_screws";
+
 const HEX = 21; // half across corners of a hollow screw
 const NOTCHES = 24;
 const RING = [86, 100]; // radii of the adjusting ring, in units of the drawing

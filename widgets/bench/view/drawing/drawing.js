@@ -2,7 +2,7 @@
 // and cover while they are on; with the body off, what lies behind it. Sets nothing. Shows no gap: see ring.js for the person's own readings.
 
 import { arc, at, CENTRE, hexagon, polar, SCREW_CIRCLE, SCREWS_DEG, sector, spoke } from "./angles.js";
-import { adjustingRing, SET_WITH, setterAt } from "./designs.js";
+import { adjustingRing, designOf, SET_WITH, setterAt } from "./designs.js";
 import { draw } from "../../../page/dom.js";
 import { allLocks } from "./standing.js";
 
@@ -171,7 +171,7 @@ export function endDrawing(pickScrew, pickPart) {
     const shaftTurn = `rotate(${scene.shaft_deg} ${CENTRE} ${CENTRE})`;
     shaftNode.setAttribute("transform", shaftTurn);
     fanParts.turns.setAttribute("transform", shaftTurn);
-    screws.forEach((one, i) => showScrew(one, scene.locks[i], scene.turned_deg[i], scene.design));
+    screws.forEach((one, i) => showScrew(one, scene.locks[i], scene.turned_deg[i], designOf(scene)));
     set.show(scene);
   };
 
@@ -193,7 +193,7 @@ export const sceneWords = (scene) => {
   return [
     names(true) ? `On: ${names(true)}.` : "",
     names(false) ? `Off: ${names(false)}.` : "",
-    scene.body_on && !scene.cover_on ? `What sets the gap: ${SET_WITH[scene.design]}.` : "",
+    scene.body_on && !scene.cover_on && scene.design ? `What sets the gap: ${SET_WITH[scene.design]}.` : "",
     scene.body_on ? `Retaining screws: ${allLocks(scene.locks)}.` : "The magnet body lies in the tray.",
     `Keyway at ${Number(scene.shaft_deg.toFixed(1))}°.`,
   ].filter(Boolean).join(" ");

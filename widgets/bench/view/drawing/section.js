@@ -2,7 +2,7 @@
 // Draws what a scene's yes and no tell; holds no gap, no thickness. Each number is a key to its part.
 
 import { draw, oneStop, pressable, walk } from "../../../page/dom.js";
-import { packs, ringSection } from "./designs.js";
+import { designOf, packs, ringSection } from "./designs.js";
 import { AXIS, LEAD_PATHS, POINTS, shapes } from "./section_parts.js";
 import { ownRow, PARTS, sideWords, standing } from "./standing.js";
 
@@ -48,7 +48,7 @@ function showScrews(parts, scene) {
     mark(retaining, "is-loose", lock === "out");
     mark(hollow, "is-gone", !scene.body_on);
     // Hollow screws have a thread; spacers have none, and a pack of shims at their foot.
-    visible([hollow.lastChild, hollow.children[1]], scene.design === "hollow_screws");
+    visible([hollow.lastChild, hollow.children[1]], designOf(scene) === "hollow_screws");
     visible([parts.packs[i]], scene.body_on && scene.design === "shims");
     mark(retaining, "is-gone", !scene.body_on);
   });

@@ -3,6 +3,7 @@
 
 import { polar, SCREWS_DEG, shortest, turnWords } from "../drawing/angles.js";
 import { button, choices, draw, keepFinger, make, numberField } from "../../../page/dom.js";
+import { designOf } from "../drawing/designs.js";
 import { screwPoint } from "../drawing/drawing.js";
 import { lockWords } from "../drawing/standing.js";
 import { otherSettings } from "./setting.js";
@@ -39,7 +40,7 @@ export function wrenchTool(bench, drawing) {
     turned.textContent = pending ? turnWords(pending) : "0°";
     inAll.textContent = `Screw ${screw} in all: ${turnWords(before)}.`;
     if (!scene) return;
-    const screws = scene.design === "hollow_screws";
+    const screws = designOf(scene) === "hollow_screws";
     setting.hidden = !screws;
     mark.node.style.display = screws ? "" : "none";
     hint.hidden = !screws;
