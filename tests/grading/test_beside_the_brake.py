@@ -22,7 +22,7 @@ from widgets.bench.machine import Bench
 from widgets.bench.notes import Record
 from widgets.bench.scene import fixed_scene, scene
 from widgets.bench.setup import TASKS, Order, Start
-from widgets.brake.around import WET, Around
+from widgets.brake.around import NOTHING_ELSE, WET, Around
 from widgets.brake.behaviour import HOT_COIL_C, release_share, supply_share
 from widgets.brake.condition import gap_field
 from widgets.brake.judgement.rules import Outcome
@@ -296,3 +296,8 @@ def test_nothing_beside_the_brake_is_told_before_it_is_seen(family):
     for hidden in (around.other_hold, around.clutch_hold, around.built, case.condition.friction):
         assert not hidden or str(hidden) not in told
     assert family not in told
+    dry = replace(case.condition, around=NOTHING_ELSE, surface="bedded")
+    other = Bench(CEDAR, dry, SEED, case.order)
+    assert told == str(scene(other.setup, other.state)) + str(
+        fixed_scene(other.setup, any_.SHEET, case.work_order)
+    )
