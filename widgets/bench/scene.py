@@ -10,6 +10,7 @@ from widgets.brake.sizes.table import set_with
 
 from .actions.fields import Finding
 from .setup import Setup, Start
+from .standing import set_out_mm
 from .state import State
 from .words import LOOKS, line_words, words_of
 from .words.authority import authority_words
@@ -52,7 +53,7 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
         "locks": [_lock(state, screw) for screw in (0, 1, 2)],
         "design": setup.size.design.value if design_seen else None,
         "turned_deg": [round(turn, 1) for turn in _turned_deg(setup, state)],
-        "set_mm": [round(by, 3) for by in _set_mm(setup, state)],
+        "set_mm": [round(by, 3) for by in set_out_mm(setup, state)],
         "ring_loose": state.ring_loose,
         "tray": list(state.tray),
         "looks": list(state.looked),
@@ -119,13 +120,7 @@ def _turned_deg(setup: Setup, state: State) -> list[float]:
     pitch_mm = setup.size.screws.pitch_mm
     if not pitch_mm:
         return [0.0, 0.0, 0.0]
-    return [by_mm / pitch_mm * 360.0 for by_mm in _set_mm(setup, state)]
-
-
-def _set_mm(setup: Setup, state: State) -> list[float]:
-    """Return by how much the person has set the body wider at each place since the start, mm."""
-    before = setup.condition.screw_height_mm
-    return [now - was for now, was in zip(state.screw_height_mm, before, strict=True)]
+    return [by_mm / pitch_mm * 360.0 for by_mm in set_out_mm(setup, state)]
 
 
 def _sheet_row(size: BrakeSize) -> dict[str, Any]:

@@ -1,6 +1,6 @@
 """The true gap of the brake as it stands. For the kernel's eyes only."""
 
-from widgets.brake.condition import gap_field
+from widgets.brake.condition import Three, gap_field
 from widgets.brake.gap.profile import GapField
 
 from .setup import Setup
@@ -31,6 +31,15 @@ def gap_now(setup: Setup, state: State) -> GapField:
         known[("kept", id(state.brake))] = state.brake
     gap: GapField = known[key]
     return gap
+
+
+def set_out_mm(setup: Setup, state: State) -> Three:
+    """Return how far the body has been set out at each screw since it was found, mm."""
+    first, second, third = (
+        now - was
+        for now, was in zip(state.screw_height_mm, setup.condition.screw_height_mm, strict=True)
+    )
+    return first, second, third
 
 
 def narrowest_mm(setup: Setup, state: State) -> float:

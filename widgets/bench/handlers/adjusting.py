@@ -21,7 +21,7 @@ from widgets.brake.gap.levelling import change_for_turn_mm
 from widgets.brake.sizes.design import Design
 
 from .looking import in_the_way
-from .setting import most_height_mm, not_of
+from .setting import beyond, not_of
 
 TAKE_UP_REPEAT_MM = 0.004  # mm, scatter of the thread play from one locking to the next; invented
 COCKED_MM = 0.15  # mm, what a body that hangs askew in its guides takes up at its top; invented
@@ -91,9 +91,7 @@ def tighten_lock(setup: Setup, state: State, action: TightenLock) -> Outcome:
     return seen(changed, "lock.tight", screw=action.screw, torque_nm=action.torque_nm)
 
 
-def turn_screw(  # noqa: PLR0911 (one a finding)
-    setup: Setup, state: State, action: TurnScrew
-) -> Outcome:
+def turn_screw(setup: Setup, state: State, action: TurnScrew) -> Outcome:
     """Return the brake with one hollow screw turned: out is plus, and opens the gap there."""
     kept_from = not_of(
         Design.HOLLOW_SCREWS, setup, state, "hollow-screw.none-of-this-design"
@@ -106,14 +104,10 @@ def turn_screw(  # noqa: PLR0911 (one a finding)
     change_mm = change_for_turn_mm(action.turn_deg, setup.size.screws.pitch_mm)
     height_mm = state.screw_height_mm[index] + change_mm
     changed = state._replace(screw_height_mm=_put(state.screw_height_mm, index, value=height_mm))
-    if height_mm - setup.condition.screw_height_mm[index] > most_height_mm(setup.size):
-        return not_possible(state, "hollow-screw.end-of-thread", screw=action.screw)
-    room_mm = state.brake.screw_room_mm
-    in_mm = setup.condition.screw_height_mm[index] - height_mm
-    if action.turn_deg < 0 and room_mm is not None and in_mm > room_mm:
-        return not_possible(state, "hollow-screw.home", screw=action.screw)
-    if action.turn_deg < 0 and narrowest_mm(setup, changed.seated()) < 0:
-        return not_possible(state, "hollow-screw.solid", screw=action.screw)
+    codes = ("hollow-screw.end-of-thread", "hollow-screw.home", "hollow-screw.solid")
+    too_far = beyond(setup, changed, change_mm, codes)
+    if too_far:
+        return not_possible(state, too_far, screw=action.screw)
     return seen(changed, "hollow-screw.turned", screw=action.screw, turn_deg=action.turn_deg)
 
 

@@ -8,9 +8,8 @@ from widgets.bench.actions import (
 )
 from widgets.bench.observed import Outcome, already, not_possible, seen, wrong_order
 from widgets.bench.setup import Setup
-from widgets.bench.standing import narrowest_mm
+from widgets.bench.standing import narrowest_mm, set_out_mm
 from widgets.bench.state import State
-from widgets.brake.condition import Three
 from widgets.brake.gap.levelling import steps_of
 from widgets.brake.sizes.design import Design
 from widgets.brake.sizes.size import BrakeSize
@@ -24,7 +23,7 @@ WEAR_ON_RANGE = 1.5  # of the disc's wear, what a maker leaves beside the gap; i
 NEAR_MM = 1e-6  # of a step, what rounding leaves
 
 
-def most_height_mm(size: BrakeSize) -> float:
+def _most_height_mm(size: BrakeSize) -> float:
     """Return how far the body can be set out from where it was found, mm.
 
     Made long enough to follow the whole wear of the disc, and back for a new one.
@@ -51,9 +50,9 @@ def change_shim(setup: Setup, state: State, action: ChangeShim) -> Outcome:
     heights = [*state.screw_height_mm]
     heights[index] += change_mm
     changed = state._replace(screw_height_mm=(heights[0], heights[1], heights[2]))
-    beyond = _beyond(setup, changed, change_mm, ("shim.end", "shim.home", "shim.solid"))
-    if beyond:
-        return not_possible(state, beyond, screw=screw)
+    too_far = beyond(setup, changed, change_mm, ("shim.end", "shim.home", "shim.solid"))
+    if too_far:
+        return not_possible(state, too_far, screw=screw)
     return seen(changed, "shim.changed", screw=screw, change_mm=change_mm)
 
 
@@ -81,9 +80,9 @@ def turn_adjusting_ring(setup: Setup, state: State, action: TurnAdjustingRing) -
     heights = (first + change_mm, second + change_mm, third + change_mm)
     changed = state._replace(screw_height_mm=heights)
     codes = ("adjusting-ring.end", "adjusting-ring.home", "adjusting-ring.solid")
-    beyond = _beyond(setup, changed, change_mm, codes)
-    if beyond:
-        return not_possible(state, beyond)
+    too_far = beyond(setup, changed, change_mm, codes)
+    if too_far:
+        return not_possible(state, too_far)
     return seen(changed, "adjusting-ring.turned", notches=action.notches)
 
 
@@ -120,11 +119,11 @@ def not_of(design: Design, setup: Setup, state: State, code: str) -> Outcome | N
     return None
 
 
-def _beyond(setup: Setup, changed: State, change_mm: float, codes: tuple[str, str, str]) -> str:
+def beyond(setup: Setup, changed: State, change_mm: float, codes: tuple[str, str, str]) -> str:
     """Return the code of a setting beyond its end, beyond its home, or gone solid; or nothing."""
     end, home, solid = codes
-    moved = _moved_mm(setup, changed)
-    if max(moved) > most_height_mm(setup.size):
+    moved = set_out_mm(setup, changed)
+    if max(moved) > _most_height_mm(setup.size):
         return end
     room_mm = changed.brake.screw_room_mm
     if change_mm < 0 and room_mm is not None and -min(moved) > room_mm:
@@ -132,12 +131,3 @@ def _beyond(setup: Setup, changed: State, change_mm: float, codes: tuple[str, st
     if change_mm < 0 and changed.body_on and narrowest_mm(setup, changed.seated()) < 0:
         return solid
     return ""
-
-
-def _moved_mm(setup: Setup, state: State) -> Three:
-    """Return how far each place has been set out since the brake was found, mm."""
-    first, second, third = (
-        now - was
-        for now, was in zip(state.screw_height_mm, setup.condition.screw_height_mm, strict=True)
-    )
-    return first, second, third
