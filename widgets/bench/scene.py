@@ -128,7 +128,7 @@ def _sheet_row(size: BrakeSize) -> dict[str, Any]:
         "name": size.name,
         "design": size.design.value,
         "set_with": set_with(size),
-        "step_mm": size.screws.pitch_mm or size.step_mm,
+        "step_mm": size.turn_or_step_mm,
         "torque_nm": size.torque_nm,
         "gap_min_mm": size.gap.min_mm,
         "gap_setting_mm": size.gap.setting_mm,

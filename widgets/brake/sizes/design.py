@@ -26,6 +26,11 @@ class Design(StrEnum):
         """Whether the gap is set at three places, so that a tilt can be taken out."""
         return self in {Design.HOLLOW_SCREWS, Design.SHIMS}
 
+    @property
+    def steps(self) -> bool:
+        """Whether the gap is set in whole steps, of a shim or of a notch."""
+        return self in {Design.SHIMS, Design.ADJUSTING_RING}
+
 
 DESIGN_WORDS: Mapping[Design, str] = {
     Design.HOLLOW_SCREWS: "hollow screws",
@@ -40,6 +45,8 @@ FIELDS_OF: Mapping[Design, tuple[str, ...]] = {
     Design.ADJUSTING_RING: ("ring_notch_mm",),
     Design.FIXED: (),
 }
+# What one step of the setting moves the gap.
+STEP_FIELDS = tuple(field for design in Design if design.steps for field in FIELDS_OF[design])
 
 
 def foreign_field(design: Design, given: Collection[str]) -> tuple[str, Design] | None:

@@ -107,7 +107,7 @@ def complete(given: Mapping[str, Any], *, invented: bool = False) -> BrakeSize:
 
 def _step_mm(row: _Row, design: Design, gap: GapLimits) -> float:
     """Return by how much one step of the setting moves the gap, mm; 0 without steps."""
-    if design not in {Design.SHIMS, Design.ADJUSTING_RING}:
+    if not design.steps:
         return 0.0
     (field,) = FIELDS_OF[design]
     return float(row.fill(field, lambda: round(STEP_SHARE_OF_EVENNESS * gap.evenness_mm, 3)))

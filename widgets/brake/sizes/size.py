@@ -210,11 +210,16 @@ class BrakeSize:
         """Return a hash by what tells rows apart: sizes are keys of what was worked out before."""
         return hash((self.name, self.torque_nm))
 
+    @property
+    def turn_or_step_mm(self) -> float:
+        """What a turn of a hollow screw, a shim or a notch moves the gap, mm; 0: nothing does."""
+        return self.screws.pitch_mm or self.step_mm
+
     def __post_init__(self) -> None:
         in_range("torque_nm", self.torque_nm, "N·m", above=0)
         in_range("wear_plate_mm", self.wear_plate_mm, "mm", low=0)
         in_range("step_mm", self.step_mm, "mm", low=0)
         if (self.screws.pitch_mm > 0) is not (self.design is Design.HOLLOW_SCREWS):
             raise ValueError(f"a pitch is for hollow screws, got one with {self.design.value!r}")
-        if (self.step_mm > 0) is not (self.design in {Design.SHIMS, Design.ADJUSTING_RING}):
+        if (self.step_mm > 0) is not self.design.steps:
             raise ValueError(f"a step is for shims or a ring, got one with {self.design.value!r}")

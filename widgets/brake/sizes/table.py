@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from widgets.brake.sizes.asked import asked_of
-from widgets.brake.sizes.design import DESIGN_WORDS, FIELDS_OF
+from widgets.brake.sizes.design import DESIGN_WORDS, STEP_FIELDS
 from widgets.brake.sizes.sheet import LimitsSheet
 from widgets.brake.sizes.size import BrakeSize
 
@@ -69,9 +69,6 @@ def _plain(
     return Column(group, head, unit, (field,), says)
 
 
-STEP_FIELDS = tuple(field for fields in FIELDS_OF.values() for field in fields if "_mm" in field)
-
-
 def set_with(size: BrakeSize) -> str:
     """Return what sets the gap of a size, in words, with the thread of hollow screws."""
     words = DESIGN_WORDS[size.design]
@@ -79,8 +76,7 @@ def set_with(size: BrakeSize) -> str:
 
 
 def _step(size: BrakeSize) -> str:
-    step_mm = size.screws.pitch_mm or size.step_mm
-    return f"{step_mm:.2f}" if step_mm else ""
+    return f"{size.turn_or_step_mm:.2f}" if size.turn_or_step_mm else ""
 
 
 COLUMNS = (
@@ -94,7 +90,7 @@ COLUMNS = (
     _length("One lining", "least", "lining_min_mm", lambda size: size.disc.lining_min_mm),
     _length("Wear plate", "thick", "wear_plate_mm", lambda size: size.wear_plate_mm),
     Column("Gap set with", "what", "", ("screw_thread",), set_with),
-    Column("Gap set with", "per turn or step", "mm", STEP_FIELDS, _step),
+    Column("Gap set with", "per turn or step", "mm", ("screw_pitch_mm", *STEP_FIELDS), _step),
     _plain(
         "Retaining screw",
         "tighten to",

@@ -12,6 +12,7 @@ from widgets.brake.condition import sound_condition
 from widgets.brake.gap.profile import Plane
 from widgets.brake.magnet import sticks
 
+from .design import STEP_FIELDS
 from .estimate import usual_evenness_mm
 from .size import BrakeSize
 
@@ -64,7 +65,7 @@ def _too_coarse(row: Mapping[str, Any]) -> tuple[str, str] | None:
     """Return a step that nobody could set this gap evenly with, and what was expected."""
     even_mm = row.get("gap_evenness_mm") or usual_evenness_mm(row["gap_setting_mm"])
     most_mm = round(MOST_STEP_OF_EVENNESS * even_mm, 3)
-    for field in ("shim_step_mm", "ring_notch_mm"):
+    for field in STEP_FIELDS:
         if row.get(field, 0.0) > most_mm + 1e-9:
             return field, f"at most {most_mm:g} mm, or nobody can set the gap as even as it must be"
     return None
