@@ -7,10 +7,9 @@ from contextlib import contextmanager
 
 from playwright.sync_api import Page, expect
 
-from .conftest import DESKTOP, PATIENCE_MS, PHONE
+from .conftest import DESKTOP, OPENING_MS, PATIENCE_MS, PHONE
 
 PATH = "voila/render/bench.ipynb"
-OPEN_MS = 60_000  # a kernel starts behind the page
 PHONE_OPTIONS = {"viewport": PHONE, "has_touch": True, "is_mobile": True}
 
 
@@ -44,12 +43,12 @@ def bench_at(page: Page, served: str, start: str = "work order", **context) -> I
     try:
         bench = Bench(own.new_page())
         bench.page.set_default_timeout(PATIENCE_MS)
-        bench.page.goto(served + PATH, timeout=OPEN_MS)
+        bench.page.goto(served + PATH, timeout=OPENING_MS)
         # The smallest size: whatever its state, a leaf of 1.00 mm will not enter.
-        bench.page.get_by_label("Size of brake").select_option("Alder-11", timeout=OPEN_MS)
+        bench.page.get_by_label("Size of brake").select_option("Alder-11", timeout=OPENING_MS)
         bench.page.get_by_label("What to practise").select_option(start)
         bench.page.get_by_role("button", name="Set out a brake").click()
-        expect(bench.page.locator(".gal-limits tbody tr")).to_have_count(5, timeout=OPEN_MS)
+        expect(bench.page.locator(".gal-limits tbody tr")).to_have_count(5, timeout=OPENING_MS)
         expect(bench.page.locator(".gal-answer [role=status]")).not_to_be_empty()
         yield bench
         bench.page.goto("about:blank")  # as a person leaves, so that the kernel ends

@@ -23,7 +23,7 @@ signal.signal(signal.SIGTERM, signal.default_int_handler)
 ROOT = Path(__file__).parents[2]
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 # What is waited for comes at once on a machine that has nothing else to do; a busy one takes longer,
-# and a test that is wrong is slow, not green.
+# and a test that is wrong is slow, not green. A page that opens has a kernel to start besides.
 PATIENCE_MS, OPENING_MS = 20_000, 60_000
 expect.set_options(timeout=PATIENCE_MS)
 DESKTOP = {"width": 1280, "height": 800}

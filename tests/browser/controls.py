@@ -6,7 +6,6 @@ from contextlib import suppress
 from playwright.sync_api import ElementHandle, Error, Page
 
 SHOWN = "#rendered_cells:not([hidden])"
-PATIENCE_MS = 15_000  # a key that waits for the kernel, which may be drawing a figure
 STILL_MS, MOST_STILL_S = 300, 15.0
 # Everything to press, turn or type in, in the page's own order; of the words that are explained, and of
 # the bench, which has tests of its own, only the first.
@@ -49,18 +48,18 @@ def _moved(control: ElementHandle) -> bool:
 def _move(control: ElementHandle) -> None:
     kind = control.evaluate(_KIND)
     if kind in {"range", "slider"}:
-        control.press("ArrowRight", timeout=PATIENCE_MS)
+        control.press("ArrowRight")
     elif kind == "select":
         control.select_option(index=control.evaluate("node => node.options.length - 1"))
     elif kind == "date":
-        control.fill("2026-03-02", timeout=PATIENCE_MS)
+        control.fill("2026-03-02")
     elif kind in {"number", "text", "textarea", "search"}:
-        control.fill("1", timeout=PATIENCE_MS)
+        control.fill("1")
         control.press("Tab")
     elif kind == "file":
         control.set_input_files([])
     else:
-        control.click(timeout=PATIENCE_MS)
+        control.click()
 
 
 def wait_until_still(page: Page) -> None:

@@ -12,11 +12,11 @@ from widgets.bench.observed import Observation
 from widgets.bench.words import LOOKS
 from widgets.brake.judgement.words import FINDINGS
 
+from .conftest import PATIENCE_MS
 from .seen import seen_after
 from .ways import Keys, Mouse, Way
 from .where import KEYS, METHODS, OUTCOMES, SETTINGS, TOOLS
 
-PATIENCE_MS = 20_000
 LEAST_TURN_DEG = 1.0  # what the page takes for a hand that trembles
 KEY_DEG = 15  # of the leaf along the rim, one arrow key
 LEAF_STEP_MM = 0.05  # from one common leaf to the next, one key

@@ -13,8 +13,8 @@ from playwright.sync_api import Page, expect
 from widgets.bench import actions as do
 from widgets.bench.actions.codec import to_json
 
-from .bench import OPEN_MS, PHONE_OPTIONS, bench_at
-from .conftest import PHONE, serious, too_wide
+from .bench import PHONE_OPTIONS, bench_at
+from .conftest import OPENING_MS, PHONE, serious, too_wide
 from .hands import PageHands
 from .scales import read_glass, read_vernier
 from .ways import Keys, Touch, Way
@@ -149,11 +149,11 @@ def keeps_its_brake(bench) -> None:
     """Loaded again, or come back to, the page has the brake with its notes; the coach is in sight."""
     sheet = bench.page
     coach = sheet.locator(".gal-dock").get_by_role("button", name="Ask the coach")
-    sheet.set_default_navigation_timeout(OPEN_MS)
+    sheet.set_default_navigation_timeout(OPENING_MS)
     for again in (sheet.reload, lambda: (sheet.goto("about:blank"), sheet.go_back())):
         again()
         expect(sheet.get_by_role("button", name="Strike out: gap")).to_have_count(
-            3, timeout=OPEN_MS
+            3, timeout=OPENING_MS
         )
         expect(coach).to_be_in_viewport()
 

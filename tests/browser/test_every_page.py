@@ -11,11 +11,10 @@ from playwright.sync_api import Page
 from quizzes.server.navigation import PAGES
 from quizzes.server.serving import LESSONS
 
-from .conftest import DESKTOP, PATIENCE_MS, PHONE, serious, too_wide, watched
+from .conftest import DESKTOP, OPENING_MS, PATIENCE_MS, PHONE, serious, too_wide, watched
 from .controls import ANY, SHOWN, move_all, wait_until_still
 
 pytestmark = pytest.mark.browser
-OPEN_MS = 60_000
 NAMES = sorted(path.name for path in LESSONS.glob("*.ipynb"))
 TAUGHT = [name for name in NAMES if name[:2].isdigit()]
 WIDTHS = {"1280": DESKTOP, "390": PHONE}
@@ -75,7 +74,7 @@ def test_a_page_stands_each_control_being_moved_once(tabs, served, name):
     """
     page = tabs("390")
     page.goto(f"{served}voila/render/{name}")
-    page.wait_for_selector(SHOWN, timeout=OPEN_MS)
+    page.wait_for_selector(SHOWN, timeout=OPENING_MS)
     if LEAST_CONTROLS.get(name, 1):
         page.locator(ANY).first.wait_for()
     wait_until_still(page)

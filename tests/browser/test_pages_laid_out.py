@@ -6,11 +6,10 @@ import pytest
 
 pytest.importorskip("playwright.sync_api")
 
-from .conftest import DESKTOP, PHONE, serious, too_wide
+from .conftest import DESKTOP, OPENING_MS, PHONE, serious, too_wide
 from .controls import SHOWN, wait_until_still
 
 pytestmark = pytest.mark.browser
-OPEN_MS = 60_000
 WALL = {"width": 1920, "height": 1080}
 SIZES = {"390": PHONE, "1280": DESKTOP, "1920": WALL}
 SCHEMES = ("light", "dark")
@@ -44,9 +43,9 @@ def test_a_control_changes_its_figure_and_stands_on_one_screen_with_it(
     """Each slider and choice of lesson 11's explorer draws the figure anew, in symptom."""
     page = open_page(SIZES[width], color_scheme=scheme)
     page.goto(f"{served}voila/render/{WORK_SHEET}")
-    page.wait_for_selector(SHOWN, timeout=OPEN_MS)
+    page.wait_for_selector(SHOWN, timeout=OPENING_MS)
     image = page.locator(".gal-explorer img")
-    image.wait_for(timeout=OPEN_MS)
+    image.wait_for(timeout=OPENING_MS)
     for control in page.locator(
         ".gal-explorer :is(input[type=range], .key input:not(:checked))"
     ).all():

@@ -8,8 +8,7 @@ pytest.importorskip("playwright.sync_api")
 
 from playwright.sync_api import expect
 
-from .bench import OPEN_MS
-from .conftest import serious, too_wide
+from .conftest import OPENING_MS, serious, too_wide
 from .test_pages_laid_out import WALL
 
 pytestmark = pytest.mark.browser
@@ -28,20 +27,20 @@ LEAST_TYPE_PX = 21  # of 1080 lines: read from four times the picture's height; 
 def test_the_stage_fills_a_projector_and_the_brake_stays_put(open_page, served):
     """Brake, truth and act are on one screen, large; the run's name is nowhere before it is asked."""
     page = open_page(WALL)
-    page.goto(served + ADDRESS, timeout=OPEN_MS)
+    page.goto(served + ADDRESS, timeout=OPENING_MS)
     board = page.locator(".gal-board")
     brake, beside = page.locator(".gal-end figure"), page.locator(".gal-stage-truth")
-    expect(board.get_by_role("heading")).to_have_text(re.compile("^Step 0 of"), timeout=OPEN_MS)
+    expect(board.get_by_role("heading")).to_have_text(re.compile("^Step 0 of"), timeout=OPENING_MS)
     expect(beside).to_contain_text("The truth is hidden")
     assert too_wide(page) == 0
     assert "equal turns" not in page.locator(".gal-stage").inner_text().lower()
 
     board.get_by_role("button", name="Next decision").click()
-    expect(board).to_contain_text("What would the class decide?", timeout=OPEN_MS)
+    expect(board).to_contain_text("What would the class decide?", timeout=OPENING_MS)
     expect(page.locator(".gal-notes .strike").first).to_be_visible()
     before = brake.evaluate(PLACE)
     board.get_by_role("button", name="Show the truth").click()
-    expect(beside.get_by_role("img").first).to_be_visible(timeout=OPEN_MS)
+    expect(beside.get_by_role("img").first).to_be_visible(timeout=OPENING_MS)
     truth, act = beside.bounding_box(), board.bounding_box()
 
     now = brake.evaluate(PLACE)

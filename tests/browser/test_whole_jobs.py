@@ -11,13 +11,12 @@ from playwright.sync_api import Page, expect
 from quizzes.candidates.worker import work
 from quizzes.cases.practice import draw_practice
 
-from .conftest import DESKTOP, PHONE, too_wide
+from .conftest import DESKTOP, OPENING_MS, PHONE, too_wide
 from .hands import PageHands
 from .jobs import SHEET, SITTER, SIZE, hidden_numbers, practice_key, told, write_practice_pages
 from .ways import Keys, Touch
 
 pytestmark = pytest.mark.browser
-OPEN_MS = 60_000
 JOBS = {"adjust": "Decided: adjust the gap.", "replace": "Decided: replace the friction disc."}
 
 
@@ -35,7 +34,7 @@ def do_job(page: Page, way: Keys | Touch, job: str) -> PageHands:
     """Choose the size, have the brake set out, and work it to the signature."""
     way.pick(page.get_by_label("Size of brake"), SIZE)
     way.press(page.get_by_role("button", name="Set out a brake"))
-    expect(page.locator(".gal-limits tbody tr")).to_have_count(5, timeout=OPEN_MS)
+    expect(page.locator(".gal-limits tbody tr")).to_have_count(5, timeout=OPENING_MS)
     hands = PageHands(page, way)
     order = draw_practice(SHEET, practice_key(job), SIZE).order  # as it stands on the page
     work(hands, SHEET, SITTER, order)
@@ -55,11 +54,11 @@ def test_a_whole_job_can_be_done_right(open_page, practice, by, job):
     """Every step goes by keys alone, or by touch alone; the explanation finds the job right."""
     page = open_page(DESKTOP if by == "keys" else PHONE, has_touch=by == "touch", reduced_motion="reduce")  # fmt: skip
     page.goto(f"{practice}{job}.ipynb")
-    page.get_by_label("Size of brake").wait_for(timeout=OPEN_MS)
+    page.get_by_label("Size of brake").wait_for(timeout=OPENING_MS)
     hands = do_job(page, Keys(page) if by == "keys" else Touch(), job)
     during = list(page.seen.frames)
     explained = page.locator(".gal-result")
-    expect(explained.locator(".verdict")).to_have_text("Right", timeout=OPEN_MS)
+    expect(explained.locator(".verdict")).to_have_text("Right", timeout=OPENING_MS)
 
     expect(explained).to_contain_text(JOBS[job])
     expect(explained).not_to_contain_text("Critical.")

@@ -19,12 +19,11 @@ from quizzes.records.kept_sitting import read_kept
 from widgets.bench.actions import LandLoad
 from widgets.bench.observed import Observation
 
-from .conftest import free_port, server
+from .conftest import OPENING_MS, free_port, server
 from .hands import PageHands
 from .jobs import SHEET, SITTER, hidden_numbers, order_told, told
 
 pytestmark = pytest.mark.browser
-OPEN_MS = 60_000
 NAME = "Maren O'Dell <b>Quist</b>"
 
 
@@ -43,17 +42,19 @@ def whole_sitting(page: Page, base: str) -> None:
     """Go in by the front door and do three jobs; open the page again in the middle of one."""
     page.goto(base)
     page.get_by_role("link", name="Sit the assessment").click()
-    page.get_by_label("Form", exact=True).select_option("three", timeout=OPEN_MS)
+    page.get_by_label("Form", exact=True).select_option("three", timeout=OPENING_MS)
     page.get_by_label("Your name").fill(NAME)
     page.get_by_role("button", name="Begin").click()
     for number in (1, 2, 3):
         expect(page.get_by_role("heading", name=f"Case {number} of 3")).to_be_visible()
-        expect(page.locator(".gal-limits tbody tr")).to_have_count(5, timeout=OPEN_MS)
+        expect(page.locator(".gal-limits tbody tr")).to_have_count(5, timeout=OPENING_MS)
         if number == 1:
             PageHands(page)(LandLoad())
             code = page.locator(".form-code output").inner_text()
             page.reload()
-            expect(page.get_by_role("heading", name="Case 1 of 3")).to_be_visible(timeout=OPEN_MS)
+            expect(page.get_by_role("heading", name="Case 1 of 3")).to_be_visible(
+                timeout=OPENING_MS
+            )
             expect(page.locator(".form-code output")).to_have_text(code)  # this tab keeps it
             expect(
                 page.get_by_role("button", name="Load: Land, unhook, prove slack, bar the area")
@@ -61,8 +62,8 @@ def whole_sitting(page: Page, base: str) -> None:
             expect(page.locator(".gal-end")).to_contain_text("landed, hook empty")
         work(_goes_on(PageHands(page)), SHEET, SITTER, order_told(page))
         if number < 3:
-            page.get_by_role("button", name="Next case").click(timeout=OPEN_MS)
-    expect(page.get_by_text("Finished")).to_be_visible(timeout=OPEN_MS)
+            page.get_by_role("button", name="Next case").click(timeout=OPENING_MS)
+    expect(page.get_by_text("Finished")).to_be_visible(timeout=OPENING_MS)
 
 
 def own_exercise(folder: Path) -> str:
@@ -85,7 +86,7 @@ def test_a_whole_sitting_goes_from_the_front_door_to_the_record(page, tmp_path, 
 
         page.get_by_role("link", name="Results").click()
         row = page.get_by_role("row", name=re.compile("Quist"))
-        expect(row).to_contain_text("passed", timeout=OPEN_MS)
+        expect(row).to_contain_text("passed", timeout=OPENING_MS)
         row.get_by_role("button").click()
         evidence = page.locator(".gal-result")
         expect(evidence).to_contain_text("Graded again now")
