@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { GAUGED, SCREW_CIRCLE } from "../../../widgets/bench/view/drawing/angles.js";
-import { SET_WITH } from "../../../widgets/bench/view/drawing/designs.js";
+import { designOf, SET_WITH } from "../../../widgets/bench/view/drawing/designs.js";
 
 const HEX = 21; // half across corners of the largest thing that stands at a screw, as drawn
 const RIM = 216; // of the magnet body
@@ -23,4 +23,9 @@ test("they stand as far outside as the sheet says", () => {
 test("every design has its words", () => {
   assert.deepEqual(Object.keys(SET_WITH), ["hollow_screws", "shims", "adjusting_ring", "fixed"]);
   for (const words of Object.values(SET_WITH)) assert.ok(words.length > 10);
+});
+
+test("until the kernel tells the design, a brake is drawn with hollow screws", () => {
+  assert.equal(designOf({ design: null }), "hollow_screws");
+  for (const design of Object.keys(SET_WITH)) assert.equal(designOf({ design }), design);
 });
