@@ -336,9 +336,20 @@ SMALL = """(least) => [...document.querySelectorAll(".gal :is(button, input, sel
   .map((node) => node.outerHTML.slice(0, 120))"""
 
 
+# Cells of the turned limits sheet that do not stand in the line of their heading, or on another one.
+ASTRAY = """() => {
+  const lines = [...document.querySelectorAll(".gal-limits tr")].map((tr) => [...tr.children]);
+  const at = (cell) => cell.getBoundingClientRect();
+  return lines.slice(1).flatMap((cells, size) => cells.filter((cell, line) =>
+    Math.abs(at(cell).top - at(lines[0][line]).top) > 1 || cell.scrollWidth > cell.clientWidth + 1
+    || at(cell).left < at(lines[size][line]).right - 1).map((cell) => cell.innerText));
+}"""
+
+
 def test_on_a_phone_every_target_is_large_enough_and_nothing_scrolls_sideways(page, served):
     """No control, or the label it sits in, is smaller than 44 px, with each tool and at each stage."""
     with bench_at(page, served, **PHONE_OPTIONS) as bench:
+        assert bench.page.evaluate(ASTRAY) == []
         for name in (*TOOLS[1:], "Hands", *STAGES):
             bench.page.get_by_role("radio", name=name, exact=True).check()
             assert bench.page.evaluate(SMALL, TARGET_PX) == []

@@ -85,7 +85,7 @@ class Results:
         self._form.show(
             title="Results",
             alarm=_alarm(standings.audit),
-            words=["An attempt that was not finished stands here too."],
+            words=["Unfinished attempts are listed too."],
             fields=self._wanted.fields(self._room.classes()),
             buttons=[
                 ("look", "Show"),

@@ -4,7 +4,7 @@
 import { make } from "../../../page/dom.js";
 import { connect } from "./line.js";
 
-// Field of a row, its heading, decimals.
+// Field of a row, its heading, decimals (null: as the sheet gives it).
 const COLUMNS = [
   ["torque_nm", "Brake torque, N·m", 0],
   ["gap_min_mm", "Gap least, mm", 2],
@@ -28,10 +28,15 @@ const COLUMNS = [
 // What a column shows of several fields of the sheet.
 const FROM = { set_with: ["screw_thread"], step_mm: ["screw_pitch_mm", "shim_step_mm", "ring_notch_mm"] };
 
-const text = (value, decimals, key) => {
-  if (key === "wear_plate_mm" && value === 0) return "none";
-  if (key === "step_mm" && value === 0) return "none";
-  return decimals === null ? String(value) : value.toFixed(decimals);
+// What a decision does not need; a case decided from notes leaves it out.
+const ASIDE = new Set(["torque_nm", "step_mm", "retaining_torque_nm", "gauging_circle_mm", "screw_circle_mm", "test_static", "test_dynamic"]);
+const kind = (key) => (ASIDE.has(key) ? "aside" : key === "set_with" ? "words" : null);
+const FIGURES = 3; // of an estimate, which is not better known
+
+const text = (value, decimals, key, guess) => {
+  if (value === 0 && (key === "wear_plate_mm" || key === "step_mm")) return "none";
+  if (decimals !== null) return value.toFixed(decimals);
+  return String(guess && typeof value === "number" ? Number(value.toPrecision(FIGURES)) : value);
 };
 
 function row(size, name, choose) {
@@ -39,7 +44,7 @@ function row(size, name, choose) {
   const mine = make("span", { class: "mine" }, "my row");
   const cells = COLUMNS.map(([key, heading, decimals]) => {
     const guess = (FROM[key] ?? [key]).some((one) => size.estimated.includes(one));
-    return make("td", { "data-heading": heading }, text(size[key], decimals, key), guess ? make("span", { class: "guess" }, " estimated") : null);
+    return make("td", { class: kind(key), "data-heading": heading }, text(size[key], decimals, key, guess), guess ? make("span", { class: "guess" }, " estimated") : null);
   });
   const label = make("label", { class: "pick" }, box, make("span", {}, size.name), mine);
   return { box, size, node: make("tr", {}, make("th", { scope: "row" }, label), ...cells) };
@@ -50,8 +55,12 @@ function render({ model, el }) {
   const title = make("h2", {}, "Limits sheet");
   const about = make("p", { class: "about" });
   const body = make("tbody");
-  const head = make("tr", {}, make("th", { scope: "col" }, "Size"), ...COLUMNS.map(([, heading]) => make("th", { scope: "col" }, heading)));
-  const frame = make("div", { class: "frame", tabindex: 0, role: "region", "aria-label": "Limits sheet, all sizes" }, make("table", {}, make("thead", {}, head), body));
+  const head = make("tr", {}, make("th", { scope: "col" }, "Size"), ...COLUMNS.map(([key, heading]) => make("th", { scope: "col", class: kind(key) }, heading)));
+  const table = make("table", {}, make("thead", {}, head), body);
+  // On a narrow page the table is turned, and its style has to know how many rows that makes.
+  table.style.setProperty("--rows", COLUMNS.length);
+  table.style.setProperty("--rows-decided", COLUMNS.length - ASIDE.size);
+  const frame = make("div", { class: "frame", tabindex: 0, role: "region", "aria-label": "Limits sheet, all sizes" }, table);
   const name = `gal-row-${model.get("table_key")}`;
   let rows = [];
 
