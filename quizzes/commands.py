@@ -26,6 +26,7 @@ from quizzes.records import Records, RecordsError, default_url
 from quizzes.sittings.replay import BadExportError, Replayed, replay_export
 from widgets.brake.sizes.sheet import INVENTED, LimitsSheetError, load_sheet
 
+from .records.auditing.signing import sign_head
 from .sittings.cut import end_panel, keep_panel, panel_in_force, which_cut
 from .sittings.everything import everything, sittings_table
 from .sittings.export import against_export, exported
@@ -203,6 +204,8 @@ def panel_command(asked: Mapping[str, Any]) -> int:
                 keep_panel(store, panel, now)
             elif asked["end"]:
                 end_panel(store, asked["end"], now)
+            if panel or asked["end"]:
+                sign_head(store, now)  # a cut changed afterwards no longer fits the head
             found = panel_in_force(store)
     except (PanelError, LimitsSheetError, RecordsError, ValueError) as error:
         return refuse(str(error))

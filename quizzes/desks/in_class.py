@@ -61,6 +61,8 @@ class PlaceInClass:
         """Return why nothing may be done now; empty if it may."""
         one = self.school_class()
         if one.keeps_time and one.state not in (PAUSED, CLOSED):
+            if self.sat():
+                return SAT  # an older sitting that was left open is no way round the clock
             left = own_time_left(self.records, self.room, self.class_id, self.person_id, now())
             return TIME_IS_UP if left is not None and left.is_up else ""
         return {PAUSED: PAUSE, CLOSED: CLOSE}.get(one.state, "")

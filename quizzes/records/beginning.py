@@ -36,11 +36,18 @@ def commitment(salt: bytes, name: str, number: str) -> str:
 
 
 def same_as(name: str, number: str) -> str:
-    """Return the text that is equal for one person typed twice: capitals and spaces apart."""
-    words = [
-        " ".join(unicodedata.normalize("NFC", one).casefold().split()) for one in (name, number)
-    ]
-    return json.dumps(words, ensure_ascii=False)
+    """Return the text that is equal for one person typed twice.
+
+    Capitals, spaces, signs that nobody sees and other widths of one letter make nobody another.
+    """
+    return json.dumps([_as_seen(name), _as_seen(number)], ensure_ascii=False)
+
+
+def _as_seen(text: str) -> str:
+    """Return a text without what makes no difference to whoever reads it."""
+    folded = unicodedata.normalize("NFKC", text).casefold()
+    shown = "".join(sign for sign in folded if unicodedata.category(sign) != "Cf")
+    return " ".join((shown or folded).split())
 
 
 def begin(writer: Writer, start: Start, code_sha256: str) -> str:

@@ -16,6 +16,7 @@ from quizzes.records.database.models import (
     SittingRow,
 )
 from quizzes.records.database.triggers import guarding
+from quizzes.records.room.given import rooms_checked
 from quizzes.records.rows import Broken, ChainCheck, Sitting, StoreCheck
 
 
@@ -23,7 +24,7 @@ def checked(connection: Connection) -> StoreCheck:
     """Return every place of the store that does not hold."""
     entries = tuple(Entry(*row) for row in connection.execute(ENTRIES))
     broken = [*_chain(entries), *_persons(connection, entries), *_sittings(connection, entries)]
-    broken += _triggers(connection)
+    broken += [*rooms_checked(connection, entries), *_triggers(connection)]
     ledger_id = ledger_id_of(connection)
     head = entries[-1].sha256 if entries else FIRST_SHA256
     in_order = sorted(broken, key=lambda one: one.position)

@@ -2,6 +2,7 @@
 
 import json
 import math
+import re
 
 import pytest
 from hypothesis import example, given, settings
@@ -16,10 +17,37 @@ from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.parts import Notes, Tray
 from widgets.bench.words import said
 from widgets.brake.condition import sound_condition
+from widgets.brake.sizes.sheet import four_designs
 from widgets.page.panel import LONGEST_TEXT, is_small
 
 CEDAR = any_.SHEET.size("Cedar-47")
 KINDS = sorted(any_.ACTIONS_BY_KIND)
+# What no page of ours sends of the acts that belong to a design, to water and to the load test.
+HOSTILE = [
+    {"kind": "change_shim", "screw": 1, "change_mm": wrong}
+    for wrong in (None, "0.1", True, math.nan, math.inf, 1e308, 10**400, 0.049999, 5e-324, -10.0)
+] + [
+    *({"kind": "turn_adjusting_ring", "notches": wrong} for wrong in (0, 1.5, 501, -500, 10**400, [1])),
+    *({"kind": "test_hold", "on": wrong} for wrong in (None, 1, "that", "other", "x" * 5000)),
+    {"kind": "stop_water", "water_comes": False}, {"kind": "dry_out", "surface": "bedded"},
+    {"kind": "change_shim", "screw": 1}, {"kind": "lock_adjusting_ring", "design": "shims"},
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("size", four_designs().sizes, ids=lambda size: size.design.value)
+def test_the_acts_of_a_design_sent_by_hand_change_nothing_on_any(size):
+    """Each is refused in one clear sentence, on an open brake whose screws and ring are loose."""
+    session = Session(Setup.of(size, sound_condition(size), bytes(16)))
+    for action in (*any_.OPENED, *(do.LoosenLock(screw=one) for one in (1, 2, 3))):
+        session.act(action)
+    session.act(do.LoosenAdjustingRing())
+    before = session.state
+    told = [session.wish(wish) for wish in HOSTILE]
+
+    assert not any(observation.done for observation in told)
+    assert session.state is before
+    assert all(re.fullmatch(r"[^_]{6,200}[.]", said(observation)) for observation in told)
+    assert not any(" be Unexpected" in said(one) or "required" in said(one) for one in told)
 
 
 class _Heard(Notes):

@@ -1,5 +1,7 @@
 """A trainer's own questions: good ones join the bank, each bad one is said and left out."""
 
+import os
+
 import pytest
 
 from quizzes.__main__ import main
@@ -68,6 +70,20 @@ def test_a_file_that_is_none_leaves_the_others(folder, content, words, capsys):
     assert "bad.toml, " in said
     assert words in said
     assert "1 question of your own can be asked." in said
+
+
+def test_a_pipe_a_device_and_a_key_without_end_are_refused_at_once(folder):
+    """None of them holds the reader up: a pipe would wait, a device never ends."""
+    os.mkfifo(folder / "a.toml")
+    (folder / "b.toml").symlink_to("/dev/zero")
+    (folder / "c.toml").write_text(".".join(["a"] * 100_000) + " = 1", encoding="utf-8")
+    (folder / "d.toml").symlink_to("/etc/passwd")
+    found = own_questions(SHEET)
+
+    assert [item.id for item in found.items] == ["own-springs"]
+    words = ["a plain file", "a plain file", "keys of a usual length", "TOML"]
+    assert all(word in said for word, said in zip(words, found.bad, strict=True))
+    assert "root" not in found.bad[3]
 
 
 def test_own_questions_are_drawn_for_forms_and_ours_stay(folder):

@@ -213,9 +213,20 @@ class TestGettingIn:
         assert who(browser)["minutes"] is None
         assert [page["state"] for page in who(browser)["pages"]] == ["not yet", "not yet"]
         browser.get("/voila/render/bench.ipynb")
+        neighbour = house.room.members(school_class.id)[2]
+        foreign = {
+            "person": neighbour.person_id,
+            "class": school_class.id,
+            "number": neighbour.number,
+        }
         tries = [{"page": FIRST, "right": "2", "of": "5"}, {"page": "results.ipynb", "right": "1", "of": "1"},
-                 {"page": FIRST, "right": "1e9", "of": "5"}, {"page": FIRST}]  # fmt: skip
-        assert [post(browser, "/seen", **fields)[0] for fields in tries] == [204, 403, 403, 403]
+                 {"page": FIRST, "right": "1e9", "of": "5"}, {"page": FIRST},
+                 {"page": FIRST, "right": "-1", "of": "5"}, {"page": FIRST, "right": "٣", "of": "٥"},
+                 {"page": "../" + FIRST, "right": "1", "of": "1"},
+                 {"page": FIRST, "right": "1", "of": "5", **foreign}]  # fmt: skip
+        kept = [post(browser, "/seen", **fields)[0] for fields in tries]
+        assert kept == [204, *[403] * 6, 204]
+        assert house.room.members(school_class.id)[2].seen == neighbour.seen
         told = [(page["state"], page["right"], page["of"]) for page in who(browser)["pages"]]
         assert told == [("opened", 2, 5), ("done", 0, 0)]
         house.room.set_state(school_class.id, CLOSED, NOW)

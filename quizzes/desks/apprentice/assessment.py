@@ -142,6 +142,9 @@ class Assessment:
     def _start(self, name: str, form: str) -> None:
         begun = now()
         if self._place is not None:
+            if self._store.open_sitting(self._place.owner) is not None:
+                self._take_place(self._place)  # a new one would have all its minutes again
+                return
             if said := self._place.objection_to_begin():
                 raise ValueError(said)
             offer: Offer | None = self._offer_of(self._place)

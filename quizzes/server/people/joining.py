@@ -129,7 +129,7 @@ class Seen(PeoplePage):
         visitor, page = self.visitor(), self.typed("page")
         counts = [self.typed(name) for name in ("right", "of")]
         known = page in pages_to_give()
-        if not (visitor.class_id and known and all(re.fullmatch(r"\d{1,2}", c) for c in counts)):
+        if not (visitor.class_id and known and all(re.fullmatch(r"[0-9]{1,2}", c) for c in counts)):
             raise refused("Expected a page of the class and how many of its questions are right.")
         right, of = map(int, counts)
         self.people.store.note_answers(

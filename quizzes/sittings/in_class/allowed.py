@@ -101,7 +101,8 @@ def time_left(records: Records, clock: ClassClock, member: Member, sitting: Prog
         Whose, and which.
     """
     allowed = minutes_allowed(records, sitting.sitting_id) + member.extra_minutes
-    until = sitting.last_at if sitting.finished else clock.now
+    # A clock that was set back gives nobody their minutes back.
+    until = sitting.last_at if sitting.finished else max(clock.now, sitting.last_at)
     return TimeLeft(used_s(sitting.started_at, until, clock.pauses), 60.0 * allowed, clock.kept)
 
 

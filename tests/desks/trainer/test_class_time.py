@@ -12,7 +12,7 @@ from quizzes.desks.trainer import class_desk
 from quizzes.desks.trainer.class_pages import pages_to_give
 from quizzes.sittings import run as sitting_run
 from quizzes.sittings.export import exported
-from quizzes.sittings.in_class.allowed import TIME_IS_UP
+from quizzes.sittings.in_class.allowed import TIME_IS_UP, own_time_left
 from quizzes.sittings.replay import replay_export
 from quizzes.sittings.run import SittingRun
 from tests.desks.trainer.test_class_desk import at_work, joined, send  # noqa: F401 (a fixture)
@@ -39,6 +39,7 @@ def clock(monkeypatch) -> Clock:
     for module in (in_class, class_desk, sitting_run):
         monkeypatch.setattr(module, "now", made)
     monkeypatch.setattr("quizzes.desks.apprentice.assessment.now", made)
+    monkeypatch.setattr(SittingRun.__init__, "__defaults__", (made, None))
     return made
 
 
@@ -142,6 +143,35 @@ def test_nobody_gets_the_time_twice(timed, clock, monkeypatch, sent, store):
 
     assert "You have sat the form of this class" in str(sent[-1])
     assert len(store.results()) == 1
+
+
+@pytest.mark.parametrize("first", ["not mine", "new", "start"])
+def test_nobody_gets_fresh_minutes_while_a_sitting_is_open(timed, clock, monkeypatch, store, first):
+    """Whoever begins again, by a message that no button of theirs sends, goes on as they stood."""
+    _, room, one = timed
+    page = begun(monkeypatch, room, one)
+    begun_as = page._run.sitting.id
+    clock.at += 20 * MINUTES
+    send(page, first)
+    send(page, "start")
+    clock.at += 11 * MINUTES
+    back = joined(monkeypatch, room, one, "1")
+
+    assert [row.sitting_id for row in store.results()] == [begun_as]
+    assert back._run.finished
+
+
+def test_a_clock_that_is_set_back_gives_no_minutes_back(timed, clock, monkeypatch, sent, store):
+    """What was done at the 29th minute was done then, whatever the machine says afterwards."""
+    _, room, one = timed
+    run = begun(monkeypatch, room, one)._run
+    person = room.members(one.id)[0].person_id
+    clock.at += 29 * MINUTES
+    run.keep_answer(0, run.questions[0].hidden.item.id, {"choice": 0})
+    clock.at -= 20 * MINUTES
+
+    left = own_time_left(store, room, one.id, person, clock.at)
+    assert left.left_s == 60
 
 
 def test_a_class_that_shows_the_minutes_stops_nobody(at_work, clock, monkeypatch, sent, store):  # noqa: F811

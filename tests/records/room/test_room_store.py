@@ -1,11 +1,14 @@
 """The room in the store: accounts, classes, seats, progress; what changes, and what cannot."""
 
 import datetime as dt
+import sqlite3
+from contextlib import closing
 
 import pytest
 
 from quizzes import records
 from quizzes.records import Records, Start
+from quizzes.records.room.given import NOT_GIVEN
 from quizzes.records.room.rows import CLOSED, ClassPlan
 from quizzes.records.room.seats import TakenSeatError
 from quizzes.records.room.store import RoomStore, owner_in_class
@@ -114,6 +117,26 @@ def test_what_one_person_is_given_stands_in_the_ledger_with_its_reason(room, url
     assert any("accommodation" in entry and "reads slowly" in entry for entry in entries)
     assert not any("Ann Fen" in entry for entry in entries)
     assert check.broken == ()
+
+
+@pytest.mark.parametrize("change", ["extra_minutes = 500", "form_id = 'class_exercise'"])
+def test_minutes_or_a_form_written_into_the_file_by_hand_are_found(room, url, change):
+    """No trigger guards a class's list, and no head vouches for it; the ledger says what was given."""
+    made, found = room.make_class(PLAN, NOW), []
+    with (
+        closing(sqlite3.connect(url.removeprefix("sqlite:///"))) as connection,
+        Records(url) as store,
+    ):
+        for values in (
+            "seen = '{\"bench.ipynb\": [1, 1]}'",
+            change,
+            "form_id = '', extra_minutes = 0",
+        ):
+            connection.execute(f"UPDATE class_member SET {values} WHERE class_id = '{made.id}'")
+            connection.commit()
+            found.append([one.reason for one in store.check().broken])
+
+    assert found == [[], [NOT_GIVEN] * len(PLAN.people), []]
 
 
 def test_a_name_that_was_erased_leaves_its_place_on_the_list(room, url):

@@ -8,6 +8,11 @@ from pydantic import Field, TypeAdapter, ValidationError
 from . import Action
 
 LARGEST_ACTION_CHARS = 4_000
+_OUR_WORDS = {
+    "unexpected_keyword_argument": "left out: this action has no such detail",
+    "missing_argument": "given",
+    "missing": "given",
+}
 
 _ADAPTER: TypeAdapter[Action] = TypeAdapter(Annotated[Action, Field(discriminator="kind")])
 
@@ -73,6 +78,7 @@ def _bad_field(error: ValidationError) -> BadActionError:
     fault = error.errors(include_url=False, include_input=False)[0]
     field = ".".join(str(part) for part in fault["loc"][1:]) or "kind"
     message = str(fault["msg"]).removeprefix("Input should be ")
+    message = _OUR_WORDS.get(fault["type"], message)
     if fault["type"] in {"union_tag_invalid", "union_tag_not_found"}:
         return BadActionError("wish.no-such-action")
     return BadActionError("wish.bad-field", field=field, expected=message[:160])

@@ -5,10 +5,13 @@ from collections.abc import Mapping
 # What a person calls the fields that can be typed; any other comes from no key of ours.
 FIELD_WORDS: Mapping[str, str] = {
     "angle_deg": "The place round the rim, in degrees",
+    "change_mm": "The thickness of the shims, in mm",
     "go_mm": "The stack that goes in, in mm",
     "leaves_mm": "The leaves in the hand, in mm",
     "next_days": "The days until the next inspection",
     "no_go_mm": "The stack that does not go in, in mm",
+    "notches": "The number of notches",
+    "on": "The brake under test",
     "remarks": "The remarks",
     "screw": "The screw",
     "torque_nm": "The torque of the wrench, in N·m",

@@ -7,6 +7,7 @@ from typing import Any
 
 BYTE_ORDER_MARK = "\ufeff"
 _PLACE = re.compile(r"^(.*) \(at (?:line (\d+), column (\d+)|end of document)\)$")
+_LONG_KEY = re.compile(r"(?<![\w-])(?:[\w-]+[ \t]*\.[ \t]*){64}")
 _DECIMAL_COMMA = re.compile(r"""\s*[\w"'.-]+\s*=\s*([-+]?\d+),(\d+)\s*(?:#.*)?""")
 
 
@@ -53,6 +54,9 @@ def read_table(path: Path, largest_bytes: int) -> tuple[str, dict[str, Any]]:
 
 def _text(path: Path, largest_bytes: int) -> str:
     try:
+        if not path.is_file() and not path.is_dir():
+            path.stat()  # which raises where there is nothing
+            raise TomlTextError(0, 0, "a plain file", "a device or a pipe", of_file=True)
         if path.stat().st_size > largest_bytes:
             expected = f"a file of at most {largest_bytes:,} bytes"
             raise TomlTextError(0, 0, expected, "a larger one", of_file=True)
@@ -76,6 +80,8 @@ def _table_of(text: str) -> dict[str, Any]:
     if text.startswith(BYTE_ORDER_MARK):
         expected = 'text in UTF-8 without a byte order mark (save it as "UTF-8", not "with BOM")'
         raise TomlTextError(1, 1, expected, "a byte order mark")
+    if _LONG_KEY.search(text):  # reading one takes as long as its parts squared
+        raise TomlTextError(0, 0, "keys of a usual length", "a longer one")
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
