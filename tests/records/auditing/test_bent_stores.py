@@ -80,6 +80,29 @@ def test_whatever_is_changed_is_found_and_its_place_named(file, statement, remak
     assert any("entry" in line or "entries" in line for line in found.sentences()[1:])
 
 
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE entry SET body = replace(body, '0.25', '0.95') WHERE kind = 'panel'",
+        "UPDATE entry SET body = replace(body, 'failed', 'was out') WHERE kind = 'waiver'",
+        "DELETE FROM entry WHERE kind = 'waiver'",
+        "UPDATE entry SET at = '2026-01-01 00:00:00.000000' WHERE kind = 'sitting'",
+        "UPDATE sitting SET started_at = '2026-01-01 00:00:00.000000'",
+    ],
+)
+def test_a_cut_a_waiver_and_the_date_of_an_attempt_cannot_be_changed_unseen(file, statement):
+    """Though chain and triggers were made anew: what was signed after them no longer fits."""
+    with Records(f"sqlite:///{file}") as store:
+        sitting = store.results()[0].sitting_id
+        store.enter("panel", {"judges": [{"second": {"a": 0.25}}]}, NOON)
+        store.enter("waiver", {"words": "The power failed."}, NOON, sitting_id=sitting)
+        assert sign_head(store, NOON + timedelta(hours=2))
+        assert audited(store).sound
+    bend(file, statement)
+
+    assert not looked_at(file).sound
+
+
 def test_a_store_untouched_but_for_its_triggers_is_found_too(file):
     """Nothing was changed yet, but could be without a trace."""
     bend(file, remake=False)
