@@ -116,6 +116,7 @@ def test_a_panel_is_kept_in_the_ledger_comes_back_whole_and_is_ended(path, url, 
         kept, ledger = panel_in_force(store), b"".join(store.ledger()[1])
         assert kept == load_panel(path, ITEMS)
         assert not any(name.encode() in ledger for name in FIRST)
+        assert b'"kind":"head"' in store.ledger()[1][-1]  # signed, so that no cut is bent unseen
         store.erase_name(store.person_of("Ben").id)
         assert panel_in_force(store).second.judges == ("Ada", "judge 2", "Cy")
         assert store.check().sound
