@@ -78,13 +78,9 @@ def used_s(began: dt.datetime, now: dt.datetime, pauses: Pauses) -> float:
     return max(0.0, (now - began).total_seconds() - paused)
 
 
+@lru_cache(maxsize=512)
 def minutes_allowed(records: Records, sitting_id: str) -> int:
     """Return the minutes that the form of a sitting allows, as it was kept when it began."""
-    return _minutes_allowed(records, sitting_id)
-
-
-@lru_cache(maxsize=512)
-def _minutes_allowed(records: Records, sitting_id: str) -> int:
     return read_kept(sitting_id, records.kept(sitting_id)).blueprint.minutes
 
 
@@ -110,24 +106,35 @@ def own_time_left(
     records: Records, room: RoomStore, class_id: str, person_id: str, now: dt.datetime
 ) -> TimeLeft | None:
     """Return how the open sitting of a person of a class stands; None if none is open."""
+    found = _open_sitting(room, class_id, person_id)
+    if found is None:
+        return None
+    one, member, sitting = found
+    return time_left(records, clock_of(room, one, now), member, sitting)
+
+
+def _open_sitting(
+    room: RoomStore, class_id: str, person_id: str
+) -> tuple[SchoolClass, Member, Progress] | None:
     one, member = room.school_class(class_id), room.member(class_id, person_id)
     newest = room.progress_of_person(class_id, person_id)
     if one is None or member is None or newest is None or newest.finished:
         return None
-    return time_left(records, clock_of(room, one, now), member, newest)
+    return one, member, newest
 
 
 def close_own_overdue(
     records: Records, room: RoomStore, class_id: str, person_id: str, now: dt.datetime
 ) -> bool:
     """Close the open sitting of one person of a class if its minutes are up; return whether."""
-    left, member = own_time_left(records, room, class_id, person_id, now), None
-    if left is not None and left.is_up:
-        member = room.member(class_id, person_id)
-        newest = room.progress_of_person(class_id, person_id)
-        if member and newest and _closed_now(records, newest.sitting_id, now):
-            room.note_time_up(member, newest.sitting_id, round(left.allowed_s / 60), now)
-    return member is not None
+    found = _open_sitting(room, class_id, person_id)
+    if found is None:
+        return False
+    one, member, sitting = found
+    left = time_left(records, clock_of(room, one, now), member, sitting)
+    if left.is_up:
+        _close(records, room, member, sitting, left, now)
+    return left.is_up
 
 
 def close_overdue(records: Records, room: RoomStore, one: SchoolClass, now: dt.datetime) -> int:
@@ -151,18 +158,24 @@ def close_overdue(records: Records, room: RoomStore, one: SchoolClass, now: dt.d
         if sitting.finished or member is None:
             continue
         left = time_left(records, clock, member, sitting)
-        if left.is_up and _closed_now(records, sitting.sitting_id, now):
-            room.note_time_up(member, sitting.sitting_id, round(left.allowed_s / 60), now)
-            closed += 1
+        closed += left.is_up and _close(records, room, member, sitting, left, now)
     return closed
 
 
-def _closed_now(records: Records, sitting_id: str, now: dt.datetime) -> bool:
-    """Close a sitting; False if another window has done it in this moment."""
+def _close(  # noqa: PLR0917 (private, all of one sitting)
+    records: Records,
+    room: RoomStore,
+    member: Member,
+    sitting: Progress,
+    left: TimeLeft,
+    now: dt.datetime,
+) -> bool:
+    """Close a sitting and note it; False if another window has closed it in this moment."""
     try:
-        end_as_it_stands(SittingRun(records, records.sitting(sitting_id), lambda: now))
+        end_as_it_stands(SittingRun(records, records.sitting(sitting.sitting_id), lambda: now))
     except StaleSitting:
         return False
+    room.note_time_up(member, sitting.sitting_id, round(left.allowed_s / 60), now)
     return True
 
 
