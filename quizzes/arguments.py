@@ -7,6 +7,10 @@ from typing import Any
 HANDED = ("credential", "pdf", "records", "code-book", "learning", "due", "calendar", "status")
 
 
+def _records_word(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+
+
 def _classroom_words(serving: argparse.ArgumentParser) -> None:
     serving.add_argument(
         "--classroom",
@@ -57,7 +61,7 @@ def parser() -> argparse.ArgumentParser:
     exporting.add_argument(
         "--to", metavar="FOLDER", help="a new folder for everything, with a code book"
     )
-    exporting.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+    _records_word(exporting)
     _verify_words(
         commands.add_parser("verify", help="check the record store, a signed record or a head")
     )
@@ -70,13 +74,13 @@ def parser() -> argparse.ArgumentParser:
     handing.add_argument("--to", required=True, metavar="FILE", help="where to write it")
     handing.add_argument("--sitting", metavar="ID", help="the sitting's identity")
     handing.add_argument("--paper", choices=("A4", "Letter"), default="A4", help="of a PDF")
-    handing.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+    _records_word(handing)
     _keeping_words(commands)
     listing = commands.add_parser("sittings", help="list every sitting as CSV")
-    listing.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+    _records_word(listing)
     heading = commands.add_parser("head", help="sign the ledger and print its head, to be kept")
     heading.add_argument("--file", metavar="FILE", help="write the signed head here, to hand out")
-    heading.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+    _records_word(heading)
     _keys_words(commands.add_parser("keys", help="show, make or change the signing key"))
     linting = commands.add_parser("lint", help="look for faults in the questions, ours and yours")
     linting.add_argument(
@@ -97,7 +101,7 @@ def _panel_words(parser: argparse.ArgumentParser) -> None:
     )
     what.add_argument("--end", metavar="REASON", help="take the panel out of force")
     parser.add_argument("--check", action="store_true", help="read FILE only, and enter nothing")
-    parser.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+    _records_word(parser)
 
 
 def _keeping_words(commands: Any) -> None:  # noqa: ANN401 - argparse names no such type
@@ -110,7 +114,7 @@ def _keeping_words(commands: Any) -> None:  # noqa: ANN401 - argparse names no s
     }
     made = {name: commands.add_parser(name, help=said) for name, said in words.items()}
     for parser in made.values():
-        parser.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+        _records_word(parser)
     made["backup"].add_argument("--to", required=True, metavar="FILE", help="a new file")
     made["restore"].add_argument("backup", metavar="FILE", help="what `backup` wrote")
     made["import"].add_argument("file", metavar="FILE", help="CSV with the heads name,number")
@@ -140,7 +144,7 @@ def _replay_words(parser: argparse.ArgumentParser) -> None:
     which = parser.add_mutually_exclusive_group(required=True)
     which.add_argument("file", nargs="?", help="an exported sitting")
     which.add_argument("--sitting", metavar="ID", help="a stored sitting's identity")
-    parser.add_argument("--records", metavar="URL", help="record store (default: GAL_RECORDS)")
+    _records_word(parser)
     parser.add_argument(
         "--export",
         metavar="FILE",
@@ -200,14 +204,15 @@ def _day(word: str) -> dt.date:
 
 
 def _count(word: str) -> int:
-    number = int(word) if word.isascii() and word.isdigit() else 0
-    if not 1 <= number <= 1_000_000:
-        raise argparse.ArgumentTypeError(f"expected a number from 1 to 1,000,000, got {word!r}")
-    return number
+    return _whole(word, 1_000_000, "expected a number from 1 to 1,000,000")
 
 
 def _port(word: str) -> int:
-    port = int(word) if word.isascii() and word.isdigit() else 0
-    if not 1 <= port <= 65535:
-        raise argparse.ArgumentTypeError(f"a port is a number from 1 to 65535, got {word!r}")
-    return port
+    return _whole(word, 65535, "a port is a number from 1 to 65535")
+
+
+def _whole(word: str, most: int, wanted: str) -> int:
+    number = int(word) if word.isascii() and word.isdigit() else 0
+    if not 1 <= number <= most:
+        raise argparse.ArgumentTypeError(f"{wanted}, got {word!r}")
+    return number
