@@ -45,8 +45,7 @@ class Acting(Reading):
         StaleSitting
             If the sitting has a later entry than `after`: somebody else was first.
         """
-        own = kind in {"person", "sitting", "event", "grade", "outcome", "erasure"}
-        if own or not re.fullmatch(r"[a-z]{1,20}", kind):
+        if kind in entries.OWN or not re.fullmatch(r"[a-z]{1,20}", kind):
             raise ValueError(f"kind must be 1 to 20 small letters, not one of ours, got {kind!r}")
         spelt, moment = canonical("body", body, JUDGEMENT_LIMIT_BYTES), aware("at", at)
         with self._appending_to() as writer:

@@ -107,12 +107,12 @@ def act_of(entry: Entry) -> Entered:
         raise unreadable(entry.sitting_id, entry.seq, str(error)) from None
 
 
-_OWN = ("person", "sitting", "event", "grade", "outcome", "erasure")
+OWN = ("person", "sitting", "event", "grade", "outcome", "erasure")  # kinds that the log uses
 
 
 def entered_of(connection: Connection, sitting_id: str | None, kind: str = "") -> tuple[Entry, ...]:
     """Return what was entered beside the log, of one sitting or of all, in the ledger's order."""
-    query = ENTRIES.where(EntryRow.kind.not_in(_OWN))
+    query = ENTRIES.where(EntryRow.kind.not_in(OWN))
     if sitting_id is not None:
         query = query.where(EntryRow.sitting_id == sitting_row(connection, sitting_id))
     if kind:
