@@ -4,6 +4,8 @@ from contextlib import suppress
 from datetime import datetime
 from typing import Any, Unpack
 
+from sqlalchemy import Connection
+
 from quizzes.records import beginning, chain, checking, entries, listing
 from quizzes.records.checks import NUMBER_LIMIT, checked_owner, whole
 from quizzes.records.decisions.acts import Act, Entered
@@ -57,11 +59,7 @@ class Reading(Store):
             Without its return code.
         """
         with self._reading() as connection:
-            found = listing.sitting_of(connection, sitting_id)
-            if found is None:
-                chain.sitting_row(connection, sitting_id)  # raises, in words
-        assert found is not None
-        return found
+            return _sitting(connection, sitting_id)
 
     def kept(self, sitting_id: str) -> dict[str, Any]:
         """Return what was kept when a sitting began: all that it needs.
@@ -234,11 +232,7 @@ class Reading(Store):
     def verify(self, sitting_id: str) -> ChainCheck:
         """Return what `check` finds of one sitting: its entries, its row, its person's name."""
         with self._reading() as connection:
-            sitting = listing.sitting_of(connection, sitting_id)
-            if sitting is None:
-                chain.sitting_row(connection, sitting_id)  # raises, in words
-            assert sitting is not None
-            return checking.checked_sitting(connection, sitting)
+            return checking.checked_sitting(connection, _sitting(connection, sitting_id))
 
     def ledger_id(self) -> str:
         """Return the ledger's identity, the same for all its life."""
@@ -249,3 +243,12 @@ class Reading(Store):
         """Return the ledger's identity and the bytes of each entry, for heads and for auditors."""
         with self._reading() as connection:
             return checking.ledger_of(connection)
+
+
+def _sitting(connection: Connection, sitting_id: str) -> Sitting:
+    """Return one sitting, or raise `NoSuchSitting`."""
+    found = listing.sitting_of(connection, sitting_id)
+    if found is None:
+        chain.sitting_row(connection, sitting_id)  # raises, in words
+    assert found is not None
+    return found
