@@ -5,7 +5,7 @@ import os
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from quizzes.records.keys.keeping import default_folder, issuer_key, trusted
+from quizzes.records.keys.keeping import PUBLIC, default_folder, issuer_key, trusted
 from quizzes.records.keys.signing import SigningKey
 from quizzes.records.keys.trust import TrustList
 
@@ -60,4 +60,4 @@ def the_issuer(at: dt.datetime) -> Issuer:
 def issuer_trust() -> TrustList:
     """Return the public keys of this issuer; none if it has not made any yet."""
     folder = default_folder()
-    return trusted(folder) if (folder / "issuers.json").is_file() else TrustList()
+    return trusted(folder) if (folder / PUBLIC).is_file() else TrustList()
