@@ -7,7 +7,6 @@ from quizzes.cases.case import Case
 from widgets.bench import actions as do
 
 from .stranger import Instead, Stranger, changed, without
-from .ways import twice
 
 _TWELVE = tuple(30.0 * n for n in range(12))
 
@@ -44,7 +43,7 @@ HONEST: Mapping[str, Stranger] = {
     ),
     "disc before gap": Stranger({"disc_first": True}, unsafe=False),
     "steps of two hundredths": Stranger({"step_of": 2}, unsafe=False),
-    "measured twice": Stranger(instead=twice, unsafe=False),
+    "measured twice": Stranger(instead=_again("measure_disc", "measure_coil"), unsafe=False),
     "release not found": Stranger(instead=without("find_release"), unsafe=False),
     "more play": Stranger(instead=changed("set_lever", play_mm=1.5), unsafe=False),
     "sixteen places": Stranger({"places": tuple(22.5 * n for n in range(16))}, unsafe=False),

@@ -67,11 +67,6 @@ def guesses(action: do.Action, case: Case) -> list[do.Action]:
     return [action]
 
 
-def twice(action: do.Action, _: Case) -> list[do.Action]:
-    """Measure disc and coil twice."""
-    return [action, action] if action.kind in {"measure_disc", "measure_coil"} else [action]
-
-
 def blind(*findings: Finding) -> Mapping[str, Any]:
     """Return the change of habits of somebody who makes nothing of these findings."""
     return {"blind_to": frozenset(findings)}
