@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from quizzes.cases.next_due import growth_until_next_mm
 from quizzes.cases.on_record import believed
+from quizzes.grading.evidence.log import SCREW_WORK
 from widgets.bench import actions as do
-from widgets.bench.actions.adjusting import SETS_THE_GAP
 from widgets.bench.setup import Order
 from widgets.bench.state import State
 from widgets.brake.judgement.rules import Conclusion, Reading, conclude
@@ -14,10 +14,7 @@ from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.written import disc_reading, gap_reading
 
 ENOUGH_PLACES = 6  # of gap readings round the rim
-SCREW_WORK = {
-    "loosen_lock", "tighten_lock", "start_lock", "loosen_adjusting_ring", "lock_adjusting_ring",
-    *SETS_THE_GAP,
-}  # fmt: skip
+_SCREWED = SCREW_WORK | {"start_lock"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +68,7 @@ class Work:
     @property
     def last_screw_work(self) -> int:
         """Place of the last work on a screw among what was done, or -1."""
-        return max((n for n, one in enumerate(self.did) if one.kind in SCREW_WORK), default=-1)
+        return max((n for n, one in enumerate(self.did) if one.kind in _SCREWED), default=-1)
 
     def gaps(self) -> list[Reading]:
         """Return the person's gap readings that still hold: not struck, since the screws moved."""
