@@ -1,7 +1,5 @@
 """Counts and chances that can be: whole numbers, and rates strictly between 0 and 1."""
 
-from collections.abc import Iterable
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -73,15 +71,3 @@ def open_rate(name: str, value: float) -> float:
         If it is 0, 1, beyond them or no number.
     """
     return in_range(name, value, "", above=0, below=1)
-
-
-def listed(words: Iterable[str]) -> str:
-    """Return words as one phrase with commas and an `and`.
-
-    Examples
-    --------
-    >>> listed(["gap", "disc", "release"])
-    'gap, disc and release'
-    """
-    parts = list(words)
-    return " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)

@@ -16,11 +16,7 @@ from quizzes.sittings.decided.issuing import handed_out, withdrawals
 
 File = tuple[str, str, bytes]
 JSON, CSV, PDF = "application/json", "text/csv", "application/pdf"
-# What concerns one sitting, and what concerns the whole store, with what each is called.
-OF_ONE = {
-    "credential": "signed record (Open Badges 3.0, JSON)",
-    "pdf": "competency record on paper (PDF)",
-}
+# What concerns the whole store, with what each is called.
 OF_ALL = {
     "records": "competency records, one row for each element (CSV)",
     "code-book": "what the columns of that table hold (CSV)",

@@ -19,7 +19,6 @@ from .readings import JudgedDisc, JudgedGap, apart_deg
 BRACKET_MM = 0.0601  # mm, a stack that goes and one a leaf of a twentieth thicker that will not
 BEYOND_STEP_MM = 0.01  # mm, what is added to a stack that went in where none was ever stopped
 CHANGED_U = 3.0  # standard uncertainties from which a later round says something else
-SAME_SHOWN_MM = 0.0051  # mm, a scale written down as it was shown, but for rounding
 
 
 class Shown(NamedTuple):
