@@ -1,6 +1,6 @@
 """A panel that shows a form or a list and tells what a person did with it."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -62,6 +62,26 @@ class FormPanel(Panel):
         if content.get("ask") == "form" and self._form:
             self.send({"form": self._form})
         self._answer(content)
+
+
+def text_field(name: str, label: str, value: str = "", **more: Any) -> dict[str, Any]:  # noqa: ANN401 (options of a field)
+    """Return a field in which a line is typed."""
+    return {"name": name, "kind": "text", "label": label, "value": value, **more}
+
+
+def choice_field(
+    name: str, label: str, options: Sequence[tuple[str, str]], value: str | None = None
+) -> dict[str, Any]:
+    """Return a field in which one of some options is chosen, the first if no other is said."""
+    chosen = options[0][0] if value is None else value
+    return {
+        "name": name, "kind": "choice", "label": label, "options": list(options), "value": chosen
+    }  # fmt: skip
+
+
+def as_sentence(words: str) -> str:
+    """Return what went wrong as a sentence of the page: a capital first, a full stop at its end."""
+    return words[:1].upper() + words[1:] + ("" if words.endswith((".", "!", "?")) else ".")
 
 
 def text_of(content: Mapping[str, Any], name: str) -> str:

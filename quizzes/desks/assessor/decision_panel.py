@@ -22,7 +22,7 @@ from quizzes.sittings.decided.deciding import (
     stated,
 )
 from quizzes.sittings.in_force import Clock, now
-from widgets.page.prompt_panel import FormPanel, text_of
+from widgets.page.prompt_panel import FormPanel, as_sentence, choice_field, text_field, text_of
 
 _LOG = logging.getLogger("gap_and_lining")
 _APART = (
@@ -99,7 +99,7 @@ class DecisionPanel:
             title="Circumstances of the sitting",
             words=[_AROUND],
             fields=[
-                _text(name, label, stood.get(name, ""), most=200)
+                text_field(name, label, stood.get(name, ""), most=200)
                 for name, label in CIRCUMSTANCES.items()
                 if may
             ],
@@ -123,7 +123,7 @@ class DecisionPanel:
             self._changed()
         except (RecordsError, KeyFileError, ValueError) as error:
             _LOG.warning("decision: %s", error)
-            panel.say(_sentence(str(error)))
+            panel.say(as_sentence(str(error)))
 
     def _decider(self) -> str:
         """Return who decides, as one of the people whose names are kept, so that it can be read."""
@@ -209,10 +209,6 @@ def _verdict(found: Dossier) -> str:
     return f", {verdict.value}" if stage is Stage.DECIDED else f"; until then: {verdict.value}"
 
 
-def _text(name: str, label: str, value: str = "", **more: Any) -> dict[str, Any]:  # noqa: ANN401
-    return {"name": name, "kind": "text", "label": label, "value": value, **more}
-
-
 def _as_whom() -> str:
     return f"You decide as {visitor().name or 'the assessor who has signed in'}."
 
@@ -221,30 +217,20 @@ def _fields(found: Dossier, *, waiting: bool) -> list[dict[str, Any]]:
     stage, open_still = found.state.stage, found.standing.word is None
     if open_still or stage is Stage.WITHDRAWN:
         reasons = {"name": "reasons", "kind": "long", "label": "Reasons"}
-        return [_text("role", "Your role", "assessor"), reasons] if waiting else []
+        return [text_field("role", "Your role", "assessor"), reasons] if waiting else []
     role = "second assessor" if stage is Stage.SECOND else "assessor"
-    fields = [_text("role", "Your role", role)]
+    fields = [text_field("role", "Your role", role)]
     if stage is not Stage.APPEALED:
-        fields.append(
-            {
-                "name": "verdict",
-                "kind": "choice",
-                "label": "You decide",
-                "options": [("", "choose"), *_VERDICTS],
-                "value": "",
-            }
-        )
+        fields.append(choice_field("verdict", "You decide", [("", "choose"), *_VERDICTS]))
     grounds = ", or grounds of an appeal" if stage is Stage.DECIDED else ""
     fields.append({"name": "reasons", "kind": "long", "label": f"Reasons{grounds}"})
     if stage is Stage.OPEN:
         fields.append(
-            {
-                "name": "second",
-                "kind": "choice",
-                "label": "Is a second assessor to decide as well, not knowing this?",
-                "options": [("no", "no"), (_YES, "yes")],
-                "value": "no",
-            }
+            choice_field(
+                "second",
+                "Is a second assessor to decide as well, not knowing this?",
+                [("no", "no"), (_YES, "yes")],
+            )
         )
     return fields
 
@@ -264,7 +250,3 @@ def _buttons(found: Dossier) -> list[tuple[str, str]]:
     if verdict is not Verdict.MORE:
         buttons += [("pdf a4", "Record, A4 (PDF)"), ("pdf letter", "Record, Letter (PDF)")]
     return buttons
-
-
-def _sentence(words: str) -> str:
-    return words[:1].upper() + words[1:] + ("" if words.endswith((".", "!", "?")) else ".")

@@ -25,7 +25,7 @@ from quizzes.sittings.decided.deciding import Dossier, dossier, observed
 from quizzes.sittings.decided.observations import agreements
 from quizzes.sittings.in_force import Clock, now
 from widgets.bench.words import DECISION_WORDS
-from widgets.page.prompt_panel import FormPanel, text_of
+from widgets.page.prompt_panel import FormPanel, as_sentence, choice_field, text_field, text_of
 from widgets.page.upload import Upload
 
 _LOG = logging.getLogger("gap_and_lining")
@@ -97,8 +97,7 @@ class PracticalPanel:
                 self._print(self._found, str(content["send"]).removeprefix("print "))
         except (RecordsError, ValueError) as error:
             _LOG.warning("practical: %s", error)
-            words = str(error)
-            self.form.say(words[:1].upper() + words[1:].rstrip(".") + ".")
+            self.form.say(as_sentence(str(error)))
 
     def _print(self, found: Dossier, paper: str) -> None:
         # Late: slow to import, and few pages print.
@@ -168,12 +167,12 @@ def _sheet(sheet: Practical, kept: KeptSitting) -> list[str]:
 def _fields(kept: KeptSitting) -> list[dict[str, Any]]:
     marks = [(one.value, one.value) for one in (Seen.NOT_ASKED, Seen.SHOWN, Seen.NOT_SHOWN)]
     return [
-        _choice("size", "Size of the brake", [(s.name, s.name) for s in kept.sheet.sizes]),
-        _text("hoist", "Hoist, and where it stands"),
-        _text("instruments", "Instruments, with their calibration"),
-        _text("role", "Your role", "observer"),
+        choice_field("size", "Size of the brake", [(s.name, s.name) for s in kept.sheet.sizes]),
+        text_field("hoist", "Hoist, and where it stands"),
+        text_field("instruments", "Instruments, with their calibration"),
+        text_field("role", "Your role", "observer"),
         *(
-            _choice(name, f"{title}{' (critical)' if name in CRITICAL else ''}", marks)
+            choice_field(name, f"{title}{' (critical)' if name in CRITICAL else ''}", marks)
             for name, title in TITLES.items()
         ),
         _long("gaps", "Gap readings, mm, a line each: angle, leaf that goes, leaf that does not"),
@@ -191,15 +190,6 @@ def _fields(kept: KeptSitting) -> list[dict[str, Any]]:
 
 def _seen(word: str) -> Seen:
     return Seen(word) if word in set(Seen) else Seen.NOT_ASKED
-
-
-def _choice(name: str, label: str, options: list[tuple[str, str]]) -> dict[str, Any]:
-    value = options[0][0]
-    return {"name": name, "kind": "choice", "label": label, "options": options, "value": value}
-
-
-def _text(name: str, label: str, value: str = "") -> dict[str, Any]:
-    return {"name": name, "kind": "text", "label": label, "value": value}
 
 
 def _long(name: str, label: str, most: int = 1000) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from quizzes.forms.offered import offers
 from quizzes.records.listing import BY_NAME, BY_OUTCOME, NEWEST, OLDEST, Asked
 from quizzes.records.room.rows import SchoolClass
 from quizzes.records.room.store import RoomStore, owner_in_class
-from widgets.page.prompt_panel import text_of
+from widgets.page.prompt_panel import choice_field, text_field, text_of
 
 ROWS = 50  # of one page
 ALL, UNFINISHED = "all", "open"
@@ -87,15 +87,14 @@ class Wanted:
         """Return the fields with which the page asks for it."""
         day = "a day like 2026-11-28"
         return [
-            _text("name", "Name, or part of it", self.name, LONGEST_TYPED),
-            _choice("outcome", "Outcome", self.outcome, _OUTCOMES),
-            _choice("form", "Form", self.form, list(titles().items())),
-            _choice("class", "Class", self.class_id, [(one.id, _called(one)) for one in classes]),
-            _text("since", f"From, {day}", self.since, 10),
-            _text("until", f"Until, {day}", self.until, 10),
-            {"name": "order", "kind": "choice", "label": "Order", "value": self.order,
-             "options": list(ORDERS.items())},
-        ]  # fmt: skip
+            text_field("name", "Name, or part of it", self.name, most=LONGEST_TYPED),
+            _or_all("outcome", "Outcome", self.outcome, _OUTCOMES),
+            _or_all("form", "Form", self.form, list(titles().items())),
+            _or_all("class", "Class", self.class_id, [(one.id, _called(one)) for one in classes]),
+            text_field("since", f"From, {day}", self.since, most=10),
+            text_field("until", f"Until, {day}", self.until, most=10),
+            choice_field("order", "Order", list(ORDERS.items()), self.order),
+        ]
 
     def turned(self, by: int) -> "Wanted":
         """Return the same on another page."""
@@ -138,15 +137,10 @@ def _called(one: SchoolClass) -> str:
     return f"{one.name}, {one.on_day.isoformat()}"
 
 
-def _text(name: str, label: str, value: str, most: int) -> dict[str, Any]:
-    return {"name": name, "kind": "text", "label": label, "value": value, "most": most}
-
-
-def _choice(
+def _or_all(
     name: str, label: str, value: str, options: Sequence[tuple[str, str]]
 ) -> dict[str, Any]:
-    every = [(ALL, "all"), *options]
-    return {"name": name, "kind": "choice", "label": label, "value": value, "options": every}
+    return choice_field(name, label, [(ALL, "all"), *options], value)
 
 
 def _day(what: str, typed: str) -> dt.date | None:

@@ -1,7 +1,7 @@
 """What is chosen before a brake stands before the class: the form, and what came of it."""
 
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from quizzes.candidates.worker import HABITS
@@ -11,7 +11,7 @@ from widgets.bench.setup import Start
 from widgets.brake.draws import Draws
 from widgets.brake.faults import FAULTS
 from widgets.brake.sizes.sheet import LimitsSheet
-from widgets.page.prompt_panel import text_of
+from widgets.page.prompt_panel import choice_field, text_of
 
 from .staging import CAREFUL, LONGEST_WORD, Staging
 
@@ -38,11 +38,11 @@ def form(sheet: LimitsSheet, said: str = "") -> dict[str, Any]:
         "words": [_TASK],
         "danger": CAUTION,
         "fields": [
-            _choice("size", "Size", sizes),
-            _choice("fault", "What is wrong", [(NONE, "nothing"), by_word, *faults], BY_WORD),
-            _choice("second", "A second fault", [(NONE, "nothing else"), *faults]),
-            _choice("start", "Begin", [(start.value, words) for start, words in _STARTS]),
-            _choice(
+            choice_field("size", "Size", sizes),
+            choice_field("fault", "What is wrong", [(NONE, "nothing"), by_word, *faults], BY_WORD),
+            choice_field("second", "A second fault", [(NONE, "nothing else"), *faults]),
+            choice_field("start", "Begin", [(start.value, words) for start, words in _STARTS]),
+            choice_field(
                 "run",
                 "Step through",
                 [(NONE, "nothing: it is worked by hand"), (CAREFUL, "careful work"), *runs],
@@ -89,15 +89,3 @@ def chosen(content: Mapping[str, Any], sheet: LimitsSheet, new_word: str) -> Sta
     starts = {start.value: start for start, _ in _STARTS}
     start = starts.get(text_of(content, "start"), Start.WORK_ORDER)
     return Staging(size_name, tuple(both), word, start)
-
-
-def _choice(
-    name: str, label: str, options: Sequence[tuple[str, str]], value: str | None = None
-) -> dict[str, Any]:
-    return {
-        "name": name,
-        "kind": "choice",
-        "label": label,
-        "options": list(options),
-        "value": value or options[0][0],
-    }
