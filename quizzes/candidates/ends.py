@@ -11,6 +11,7 @@ from widgets.bench.setup import Setup
 from widgets.bench.standing import gap_now
 from widgets.bench.state import State
 from widgets.bench.symptoms import SYMPTOMS
+from widgets.brake.gap.clearance import waves_mm
 from widgets.brake.gap.profile import GapField
 from widgets.brake.judgement.rules import Outcome
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
@@ -62,7 +63,7 @@ def _left(recorder: Recorder) -> Iterator[str]:
     if setup.order.ends_at_decision and end.decision in {Outcome.FIT, Outcome.ADJUST}:
         found = set(_dangers(setup, recorder.start))
         cured = _CURED_BY_SETTING
-        yield from found - cured if end.decision == Outcome.ADJUST else found
+        yield from sorted(found - cured if end.decision == Outcome.ADJUST else found)
 
 
 def _dangers(setup: Setup, state: State) -> Iterator[str]:
@@ -85,6 +86,5 @@ def _dangers(setup: Setup, state: State) -> Iterator[str]:
 
 def _wider_than(gap: GapField, limit_mm: float) -> bool:
     """Return whether a gap is wider than a limit somewhere; round the rim only where it may be."""
-    waves_mm = abs(gap.warp_mm) + abs(gap.clamp_wave_mm) + sum(abs(a) for _, a, _ in gap.texture_mm)
-    most_mm = gap.plane.mean_mm + gap.plane.tilt_mm + waves_mm
+    most_mm = gap.plane.mean_mm + gap.plane.tilt_mm + waves_mm(gap)
     return most_mm > limit_mm and max(gap.round_mm(72)) > limit_mm

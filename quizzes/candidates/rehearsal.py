@@ -11,12 +11,10 @@ from typing import Any
 
 from quizzes.analysis.quality.enough import enough
 from quizzes.candidates.habits import changes_of, slips_drawn
-from quizzes.candidates.job import Job
 from quizzes.candidates.people.everybody import ALL_HABITS, HONEST
-from quizzes.candidates.people.stranger import Stranger, acting
-from quizzes.candidates.shared import Ended, SharedBrake, SharedForm
-from quizzes.candidates.worker import work
-from quizzes.cases.case import Case, Depth
+from quizzes.candidates.people.stranger import Stranger
+from quizzes.candidates.shared import SharedForm
+from quizzes.cases.case import Depth
 from quizzes.forms.blueprint import Blueprint, load_blueprint
 from quizzes.forms.drawing import draw_form
 from quizzes.grading.outcome import judge_sitting
@@ -24,7 +22,6 @@ from quizzes.grading.question_rule import Questions
 from quizzes.grading.words import sentences
 from quizzes.questions.answers import right_json
 from quizzes.questions.marking import mark
-from widgets.bench import actions as do
 from widgets.brake.draws import Draws
 from widgets.brake.sizes.sheet import LimitsSheet, load_sheet
 
@@ -139,10 +136,10 @@ def sit_as(candidate: str, plan: Plan, number: int, form_number: int) -> Sat:
     shared = _form(plan, form_number)
     form = shared.form
     worked = [
-        _worked(brake, sheet, _stranger(candidate, key, place, brake.case.depth))
+        brake.worked(sheet, _stranger(candidate, key, place, brake.case.depth))
         for place, brake in enumerate(shared.brakes)
     ]
-    grades = [ended.grade for ended, _ in worked]
+    grades = [one.ended.grade for one in worked]
     outcome = judge_sitting(
         grades,
         len(form.cases),
@@ -150,14 +147,14 @@ def sit_as(candidate: str, plan: Plan, number: int, form_number: int) -> Sat:
         questions=_answered(shared, key),
         promised=blueprint.elements,
     )
-    otherwise = any(job.otherwise for _, job in worked)
+    otherwise = any(one.otherwise for one in worked)
     return Sat(
         number=number,
         candidate=candidate,
         competent=outcome["passed"],
         more=all(one["code"] in _MORE for one in outcome["reasons"]),
         shown=(candidate,) if candidate in ALL_HABITS and otherwise else (),
-        unsafe=tuple(dict.fromkeys(end for ended, _ in worked for end in ended.unsafe)),
+        unsafe=tuple(dict.fromkeys(end for one in worked for end in one.ended.unsafe)),
         named=tuple(one["name"] for one in outcome["misconceptions"]),
         told=tuple(_told(grades)),
         right=outcome["decisions"]["right"],
@@ -176,21 +173,6 @@ def _told(grades: Sequence[Mapping[str, Any]]) -> Iterator[str]:
         said = [*grade["misconceptions"], *(error["code"] for error in grade["critical"])]
         said += [f"{fault['kind']} {fault['what']['code']}" for fault in grade["faults"]]
         yield from (f"case {number}: {one}" for one in said)
-
-
-def _worked(brake: SharedBrake, sheet: LimitsSheet, stranger: Stranger) -> tuple[Ended, Job]:
-    recorder, case, other = brake.recorder(), brake.case, list[do.Action]()
-
-    def instead(action: do.Action, case: Case) -> list[do.Action]:
-        acts = stranger.instead(action, case) if stranger.instead else [action]
-        if acts != [action]:
-            other.append(action)
-        return acts
-
-    act = acting(recorder.act, case, instead if stranger.instead else None)
-    job = work(act, sheet, stranger.habits, case.order)
-    job.otherwise |= bool(other)
-    return brake.ended(recorder), job
 
 
 def _stranger(candidate: str, key: bytes, place: int, depth: Depth) -> Stranger:

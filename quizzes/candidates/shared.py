@@ -7,7 +7,10 @@ comes out of here is what a bench and a grading of one's own would have said.
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from quizzes.candidates.alike import Asked, Way
 from quizzes.candidates.ends import unsafe_ends
+from quizzes.candidates.people.stranger import Stranger, acting
+from quizzes.candidates.worker import work
 from quizzes.cases.case import Case
 from quizzes.forms.drawing import Form
 from quizzes.grading.evidence.gathering import Recorder, Step
@@ -28,12 +31,30 @@ class Ended(NamedTuple):
     unsafe: tuple[str, ...]
 
 
-class Asked(NamedTuple):
+class Worked(NamedTuple):
+    """How a case ended, and whether somebody did what the careful one would not have done."""
+
+    ended: Ended
+    otherwise: bool
+
+
+class Question(NamedTuple):
     """A question as it was drawn: its key, whether it is on safety, how hard somebody said."""
 
     hidden: Hidden
     on_safety: bool
     difficulty: float
+
+
+class _Done:
+    """What has been done at a brake up to a step, what somebody did next, how it ended there."""
+
+    __slots__ = ("ended", "step", "then")
+
+    def __init__(self, step: Step) -> None:
+        self.step = step
+        self.then: dict[do.Action, _Done] = {}
+        self.ended: Ended | None = None
 
 
 class SharedBrake:
@@ -42,52 +63,71 @@ class SharedBrake:
     What has been done is kept as a tree: each act leads on from what was done before it.
     """
 
-    __slots__ = ("_ended", "_seen", "case", "setup", "start")
+    __slots__ = ("_ways", "case", "first", "setup", "start")
 
     def __init__(self, case: Case) -> None:
-        first = Recorder(case)
-        self.case, self.setup, self.start = case, first.setup, first.start
-        self._seen: dict[tuple[int, do.Action], tuple[int, Step]] = {}
-        self._ended: dict[int, Ended] = {}
+        own = Recorder(case)
+        self.case, self.setup, self.start = case, own.setup, own.start
+        self.first: dict[do.Action, _Done] = {}
+        self._ways: list[tuple[Way, Worked]] = []
+
+    def worked(self, sheet: LimitsSheet, stranger: Stranger) -> Worked:
+        """Return how somebody works this brake, or what came of it where another did the same."""
+        for way, worked in self._ways:
+            if way.is_of(stranger, self.case):
+                return worked
+        recorder, asked, other = self.recorder(), Asked(stranger.habits), list[do.Action]()
+
+        def instead(action: do.Action, case: Case) -> list[do.Action]:
+            acts = stranger.instead(action, case) if stranger.instead else [action]
+            if acts != [action]:
+                other.append(action)
+            return acts
+
+        act = acting(recorder.act, self.case, instead if stranger.instead else None)
+        job = work(act, sheet, asked.as_habits(), self.case.order)
+        worked = Worked(self.ended(recorder), job.otherwise or bool(other))
+        if not other:
+            acts = tuple(step.action for step in recorder.steps)
+            self._ways.append((Way(asked.answers, acts), worked))
+        return worked
 
     def recorder(self) -> "SharedRecorder":
         """Return a bench for the next person."""
         return SharedRecorder(self)
 
-    def take(self, place: int, steps: list[Step], action: do.Action) -> tuple[int, Step]:
-        """Carry an action out after some steps, or remember what came of it."""
-        known = self._seen.get((place, action))
-        if known is None:
-            before = steps[-1].after if steps else self.start
-            after, observation = take(self.setup, before, action)
-            step = Step(len(steps), action, observation, before, after)
-            known = self._seen[place, action] = (len(self._seen) + 1, step)
-        return known
-
     def ended(self, recorder: "SharedRecorder") -> Ended:
         """Return how a case ended that was worked on here."""
-        known = self._ended.get(recorder.place)
-        if known is None:
-            grade = grade_evidence(recorder.evidence()).to_json()
-            known = self._ended[recorder.place] = Ended(grade, unsafe_ends(recorder))
-        return known
+        done = recorder.done
+        if done is not None and done.ended is not None:
+            return done.ended
+        ended = Ended(grade_evidence(recorder.evidence()).to_json(), unsafe_ends(recorder))
+        if done is not None:
+            done.ended = ended
+        return ended
 
 
 class SharedRecorder(Recorder):
     """A recorder at a brake that others have worked on as well."""
 
-    __slots__ = ("brake", "place")
+    __slots__ = ("done", "then")
 
     def __init__(self, brake: SharedBrake) -> None:
         self.case, self.setup, self.start = brake.case, brake.setup, brake.start
-        self.brake, self.state, self.place = brake, brake.start, 0
+        self.state, self.then = brake.start, brake.first
+        self.done: _Done | None = None
         self.steps: list[Step] = []
 
     def act(self, action: do.Action) -> Observation:
-        """Carry out one action and return what is seen."""
-        self.place, step = self.brake.take(self.place, self.steps, action)
+        """Carry out one action, or remember what came of it, and return what is seen."""
+        done = self.then.get(action)
+        if done is None:
+            after, observation = take(self.setup, self.state, action)
+            step = Step(len(self.steps), action, observation, self.state, after)
+            done = self.then[action] = _Done(step)
+        step = done.step
+        self.done, self.then, self.state = done, done.then, step.after
         self.steps.append(step)
-        self.state = step.after
         return step.observation
 
 
@@ -101,7 +141,7 @@ class SharedForm:
         self.brakes = tuple(SharedBrake(case) for case in form.cases)
         places = [(slot.element, slot.difficulty, slot.key) for slot in form.questions]
         self.asked = tuple(
-            Asked(draw_question(item, own, sheet).hidden, item.element.startswith("S"),
+            Question(draw_question(item, own, sheet).hidden, item.element.startswith("S"),
                   item.difficulty)
             for item, own in (choose_all(bank_in_force(sheet), places, sheet) if places else ())
         )  # fmt: skip

@@ -68,6 +68,31 @@ def test_a_shared_brake_says_what_one_of_ones_own_would_have_said():
         assert ended.unsafe == unsafe_ends(own)
 
 
+@pytest.mark.parametrize("depth", [Depth.READING, Depth.BENCH])
+def test_whoever_works_as_another_did_ends_as_if_they_were_alone(depth):
+    """Two who are alike in all that a brake asks of them are one there; nobody else is."""
+    case = draw_case("disc worn", any_.SHEET.sizes[2], bytes([7]) * 16, depth)
+    brake = SharedBrake(case)
+    for name, stranger in (HONEST | ALL_HABITS).items():
+        alone = SharedBrake(case).worked(any_.SHEET, stranger)
+
+        assert brake.worked(any_.SHEET, stranger) == alone, name
+
+
+def test_a_habit_that_is_never_asked_about_and_an_act_that_is_never_done_share_a_way():
+    """On notes nobody cleans or refits; a decision that is another is another way."""
+    case = draw_case("disc worn", any_.SHEET.sizes[2], bytes([7]) * 16, Depth.READING)
+    brake = SharedBrake(case)
+    names = ("careful", "dust-blown-out", "seal left off", "refers every new disc")
+    careful, dust, seal, refers = (
+        brake.worked(any_.SHEET, HONEST.get(name) or ALL_HABITS[name]) for name in names
+    )
+
+    assert dust is careful
+    assert seal is careful
+    assert refers.ended != careful.ended
+
+
 def test_nobody_unsafe_is_competent_and_the_honest_are(said):
     """In this rehearsal; `python -m quizzes rehearse` shows it over hundreds."""
     assert said["unsafe_competent"]["count"] == 0

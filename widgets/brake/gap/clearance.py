@@ -26,6 +26,12 @@ def gauged_gap_mm(condition: Condition, gap: GapField, angle_deg: float) -> floa
     return max(0.0, gap.at_mm(angle_deg) - condition.dust_mm)
 
 
+def waves_mm(gap: GapField) -> float:
+    """Return what warp, clamp wave and texture add to the plane or take from it at most, mm."""
+    texture_mm = sum(abs(amplitude_mm) for _, amplitude_mm, _ in gap.texture_mm)
+    return abs(gap.warp_mm) + abs(gap.clamp_wave_mm) + texture_mm
+
+
 def running_clearance_mm(gap: GapField) -> float:
     """Return the play of the released disc where it is least, mm: half of the narrowest gap."""
     return min(gap.round_mm()) / 2
@@ -36,5 +42,7 @@ def rubs(gap: GapField, least_mm: float = RUN_OUT_AND_GROWTH_MM) -> bool:
 
     A size that allows a gap of `least_mm`, mm, and this is less, was made to run as true as that.
     """
-    least_mm = in_range("least_mm", least_mm, "mm", low=0)
-    return 2 * running_clearance_mm(gap) < min(RUN_OUT_AND_GROWTH_MM, least_mm)
+    asked_mm = min(RUN_OUT_AND_GROWTH_MM, in_range("least_mm", least_mm, "mm", low=0))
+    # Where even all waves at the narrowest side leave it free, nobody need go round the rim.
+    surely_mm = gap.plane.mean_mm - gap.plane.tilt_mm - waves_mm(gap)
+    return surely_mm <= asked_mm and 2 * running_clearance_mm(gap) < asked_mm

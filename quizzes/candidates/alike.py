@@ -1,0 +1,55 @@
+"""Two people who are alike in all that a brake asks of them do the same there.
+
+How somebody works at a case hangs on what they see and on those of their habits that the work
+comes to. So whoever answers alike to the same of them need not do the same work a second time.
+"""
+
+from collections.abc import Mapping
+from typing import Any, NamedTuple, cast
+
+from quizzes.cases.case import Case
+from widgets.bench import actions as do
+
+from .habits import Habits
+from .people.stranger import Stranger
+
+
+class Asked:
+    """Somebody's habits, and which of them the work has come to so far."""
+
+    __slots__ = ("_habits", "answers")
+
+    def __init__(self, habits: Habits) -> None:
+        self._habits = habits
+        self.answers: dict[str, Any] = {}
+
+    def __getattr__(self, name: str) -> Any:  # noqa: ANN401 (each habit has its own type)
+        """Return a habit, and keep that it was asked for."""
+        answer = self.answers[name] = getattr(self._habits, name)
+        return answer
+
+    def as_habits(self) -> Habits:
+        """Return itself for who works by habits: it answers as they would."""
+        return cast("Habits", self)
+
+
+class Way(NamedTuple):
+    """How a case was worked by somebody who did no other act in place of one.
+
+    Attributes
+    ----------
+    answers : mapping
+        The habits that the work came to, by name.
+    acts : tuple of Action
+        What was done, in order.
+    """
+
+    answers: Mapping[str, Any]
+    acts: tuple[do.Action, ...]
+
+    def is_of(self, stranger: Stranger, case: Case) -> bool:
+        """Return whether somebody would work the case in this very way."""
+        habits, instead = stranger.habits, stranger.instead
+        if any(getattr(habits, name) != answer for name, answer in self.answers.items()):
+            return False
+        return instead is None or all(instead(act, case) == [act] for act in self.acts)
