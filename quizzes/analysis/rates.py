@@ -120,11 +120,16 @@ def cases_without_miss(rate: float, confidence: float = CONFIDENCE) -> int:
 
 
 def _exact(count: int, cases: int, confidence: float, side: str) -> tuple[float, float]:
-    """Return the ends of a Clopper-Pearson interval; with the side "less" only the upper counts."""
-    from scipy.stats import binomtest  # noqa: PLC0415 (a page opens faster without SciPy)
+    """Return the ends of a Clopper-Pearson interval, quantiles of two beta distributions.
+
+    With the side "less" only the upper counts.
+    """
+    from scipy.special import betaincinv  # noqa: PLC0415 (a page opens faster without SciPy)
 
     whole("cases", cases, low=1)
     count, cases = counted("count", count, "cases", cases)
-    test = binomtest(count, cases, alternative=side)
-    low, high = test.proportion_ci(open_rate("confidence", confidence), method="exact")
-    return float(low), float(high)
+    both = side == "two-sided"
+    beyond = (1 - open_rate("confidence", confidence)) / (2 if both else 1)
+    low = float(betaincinv(count, cases - count + 1, beyond)) if both and count else 0.0
+    high = float(betaincinv(count + 1, cases - count, 1 - beyond)) if count < cases else 1.0
+    return low, high

@@ -59,12 +59,12 @@ def pass_chance(rate: ArrayLike, cases: int, pass_at_least: int) -> NDArray[np.f
     >>> pass_chance([0.70, 0.90, 0.95], 15, 13).round(4).tolist()
     [0.1268, 0.8159, 0.9638]
     """
-    from scipy.stats import binom  # noqa: PLC0415 (a page opens faster without SciPy)
+    from scipy.special import bdtrc  # noqa: PLC0415 (a page opens faster without SciPy)
 
     true = in_range("rate", rate, "", 0, 1)
     whole("cases", cases, low=1, high=MOST_CASES)
     pass_at_least, cases = counted("pass_at_least", pass_at_least, "cases", cases)
-    return np.asarray(binom.sf(pass_at_least - 1, cases, true), dtype=np.float64)
+    return np.asarray(bdtrc(pass_at_least - 1, cases, true), dtype=np.float64)
 
 
 def shortest_form(
