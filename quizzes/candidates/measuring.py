@@ -1,6 +1,7 @@
 """The measuring hands of a virtual candidate: leaves, caliper, meter, and what they write down."""
 
 import math
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from functools import lru_cache
 
@@ -88,11 +89,9 @@ def _write_down(job: Job, angle_deg: float, go_mm: float, no_go_mm: float) -> No
             return
         go_mm = math.floor(100 * (limits.max_mm - 4 * read.u_mm)) / 100
         no_go_mm = round(go_mm + 0.01, 2)
+        read = gap_reading(angle_deg, go_mm, no_go_mm)
     job.act(_written(angle_deg, go_mm, no_go_mm))
-    if habits.step_is_exact:
-        job.gaps.append(Reading(angle_deg, go_mm, EXACT_U_MM))
-    else:
-        job.gaps.append(gap_reading(angle_deg, go_mm, no_go_mm))
+    job.gaps.append(Reading(angle_deg, go_mm, EXACT_U_MM) if habits.step_is_exact else read)
 
 
 def _bracket(job: Job, angle_deg: float) -> tuple[float, float]:
@@ -120,7 +119,8 @@ def _guess(job: Job, steps: Sequence[float]) -> int:
         return min(max(0, job.last_step), len(steps) - 1)
     limits = job.row.gap
     middle_mm = (limits.setting_mm + limits.max_mm) / 2
-    return min(range(len(steps)), key=lambda at: abs(steps[at] - middle_mm))
+    above = min(bisect_left(steps, middle_mm), len(steps) - 1)
+    return min(max(0, above - 1), above, key=lambda at: abs(steps[at] - middle_mm))
 
 
 def _last_that_goes(feel: Callable[[int], str], count: int, start: int) -> int:

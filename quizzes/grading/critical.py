@@ -10,7 +10,6 @@ from widgets.brake.judgement.rules import Outcome
 
 from .editions import Rules
 from .elements.deciding import false_alarms
-from .elements.safety import hands_in
 from .elements.scoring import done, on
 from .elements.working import was_adjusted, was_replaced
 from .evidence.as_left import Wrong, slack_locks
@@ -110,7 +109,7 @@ def _passed_unseen(evidence: Evidence) -> Iterator[CriticalError]:
 
 
 def _unsafe_acts(evidence: Evidence) -> Iterator[CriticalError]:
-    hands = hands_in(evidence)
+    hands = evidence.hands_in
     hanging = next((step for step in hands if not step.before.load_landed), None)
     if hanging:
         yield CriticalError("load-hanging", done("hands-in.load-hanging", hanging))

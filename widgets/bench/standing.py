@@ -1,7 +1,10 @@
 """The true gap of the brake as it stands. For the kernel's eyes only."""
 
+import math
+
 from widgets.brake.condition import Three, gap_field
 from widgets.brake.gap.profile import GapField
+from widgets.instruments.feeler import BLADE_WIDTH_MM
 
 from .setup import Setup
 from .state import State
@@ -31,6 +34,18 @@ def gap_now(setup: Setup, state: State) -> GapField:
         known[("kept", id(state.brake))] = state.brake
     gap: GapField = known[key]
     return gap
+
+
+def under_blade_mm(setup: Setup, state: State, angle_deg: float) -> tuple[float, float]:
+    """Return the gap under the middle of a blade at an angle, and under its narrower edge, mm."""
+    gap, known = gap_now(setup, state), setup.known_gaps
+    key = ("under a blade", id(gap), angle_deg)
+    found: tuple[float, float] | None = known.get(key)
+    if found is None:
+        half_deg = math.degrees(BLADE_WIDTH_MM / setup.size.screws.gauging_circle_mm)
+        edge_mm = min(gap.at_mm(angle_deg - half_deg), gap.at_mm(angle_deg + half_deg))
+        found = known[key] = (gap.at_mm(angle_deg), edge_mm)
+    return found
 
 
 def set_out_mm(setup: Setup, state: State) -> Three:

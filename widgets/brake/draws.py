@@ -90,8 +90,15 @@ class Draws:
 
 def _bits(kind: bytes, key: bytes, labels: tuple[str | int, ...]) -> int:
     """Return 64 bits, as a whole number."""
-    digest = blake2b(_encoded(kind, *labels), key=key, digest_size=8).digest()
-    return int.from_bytes(digest, "big")
+    keyed = _keyed(key).copy()
+    keyed.update(_encoded(kind, *labels))
+    return int.from_bytes(keyed.digest(), "big")
+
+
+# The key is hashed before the labels: once for all draws of the same dice.
+@lru_cache(maxsize=256)
+def _keyed(key: bytes) -> blake2b:
+    return blake2b(key=key, digest_size=8)
 
 
 # The same hand feels many leaves at one visit, and is asked for its error at each.

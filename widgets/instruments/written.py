@@ -29,8 +29,14 @@ def gap_reading(angle_deg: float, go_mm: float, no_go_mm: float) -> Reading:
     Reading
         The middle of the bracket, mm, with its standard uncertainty.
     """
+    return Reading(angle_deg, *_middle_and_u_mm(go_mm, no_go_mm))
+
+
+@lru_cache(maxsize=4096)
+def _middle_and_u_mm(go_mm: float, no_go_mm: float) -> tuple[float, float]:
+    """Return what a bracket says wherever it was read."""
     read = bracket(go_mm, no_go_mm)
-    return Reading(angle_deg, read.middle_mm, read.uncertainty_mm)
+    return read.middle_mm, read.uncertainty_mm
 
 
 @lru_cache(maxsize=4096)

@@ -1,32 +1,13 @@
 """Elements of safety: load landed, isolated, nothing falls or springs, dust bound, faces clean."""
 
 from quizzes.grading.evidence.gathering import Evidence
-from quizzes.grading.evidence.log import GAP_WORK, Step
 from widgets.brake.judgement.remark import remark
 
 from .scoring import Element, checked, done, on, shown
 
-# What puts a hand where the brake, the fan or a live terminal can hurt it.
-HANDS_IN = frozenset(
-    {"remove_cover", "remove_ring", "remove_fan", "remove_seal", "clean", "gauge_gap",
-     "measure_disc", "try_lock", "set_lever", "disconnect_leads", "remove_lever", "hold_body",
-     "remove_disc", "clean_spline", "remove_wear_plate"}
-) | GAP_WORK  # fmt: skip
 PART_LEFT_OUT = 0.5  # of the marks: the element is not reached; a choice of this scheme
 CLOSING = ("close_box", "refit_seal", "refit_fan", "refit_ring", "refit_cover")
 _CLEANED_WELL = {"vacuum", "damp_wipe"}
-
-
-def hands_in(evidence: Evidence) -> tuple[Step, ...]:
-    """Return the steps at which a hand was in the brake or at its terminals, in order.
-
-    Voltage is measured on a live circuit, with insulated tips; ohms and insulation on a dead one.
-    """
-    return tuple(
-        step
-        for step in evidence.did(*HANDS_IN, "measure_coil")
-        if getattr(step.action, "what", "") != "voltage"
-    )
 
 
 def kept_clear(evidence: Evidence) -> Element:
@@ -37,7 +18,7 @@ def kept_clear(evidence: Evidence) -> Element:
         "clear.barred": end.kept_clear and end.area_barred,
         "clear.called": end.called,
     }
-    touched = hands_in(evidence)
+    touched = evidence.hands_in
     if touched:
         return shown("S1", 0.0, done("load.still-hanging", touched[0]))
     return shown("S1", sum(checks.values()) / len(checks), *checked(checks))
@@ -51,12 +32,12 @@ def locked_out(evidence: Evidence) -> Element:
 
 def load_landed(evidence: Evidence) -> Element:
     """S1: the hook was empty before a hand went in."""
-    before = [step for step in hands_in(evidence) if not step.before.load_landed]
+    before = [step for step in evidence.hands_in if not step.before.load_landed]
     if before:
         return shown("S1", 0.0, done("load.still-hanging", before[0]))
     if not evidence.end.load_landed:
         return shown("S1", 0.0, remark("load.never-landed"))
-    hands = hands_in(evidence)
+    hands = evidence.hands_in
     if hands and not hands[0].before.area_barred:
         return shown("S1", PART_LEFT_OUT, done("area.not-barred", hands[0]))
     landed = evidence.did("land_load")
@@ -66,7 +47,7 @@ def load_landed(evidence: Evidence) -> Element:
 
 def isolated(evidence: Evidence) -> Element:  # noqa: PLR0911 (one a finding)
     """S2: locked off and proved dead whenever a hand was in."""
-    hands = hands_in(evidence)
+    hands = evidence.hands_in
     live = next((step for step in hands if not step.before.isolated), None)
     unproved = next((step for step in hands if not step.before.proved_dead), None)
     closing = [step for step in evidence.did(*CLOSING) if not step.before.isolated]

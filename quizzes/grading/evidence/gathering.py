@@ -152,7 +152,7 @@ class Evidence(Log):
 
     # ---- what follows ----
 
-    @property
+    @cached_property
     def taken(self) -> Outcome | None:
         """The decision on the brake as found, or None."""
         return Outcome(self.decision.after.decision) if self.decision else None

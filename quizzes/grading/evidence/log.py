@@ -1,8 +1,8 @@
 """The log of one job: its steps with the brake before and after each, and the turning points."""
 
-import heapq
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import chain
 from operator import attrgetter
 from typing import NamedTuple
 
@@ -27,6 +27,12 @@ BEYOND_ADJUSTING = frozenset(
     {"hollow-screw.home", "shim.home", "adjusting-ring.home", "lock.thread-torn"}
 )
 GAP_WORK = SCREW_WORK | BODY_WORK  # after any of these the gap is another
+# What puts a hand where the brake, the fan or a live terminal can hurt it.
+HANDS_IN = frozenset(
+    {"remove_cover", "remove_ring", "remove_fan", "remove_seal", "clean", "gauge_gap",
+     "measure_disc", "try_lock", "set_lever", "disconnect_leads", "remove_lever", "hold_body",
+     "remove_disc", "clean_spline", "remove_wear_plate"}
+) | GAP_WORK  # fmt: skip
 WORK = GAP_WORK | {"set_lever", "connect_leads", "refit_lever"}  # after these, tests begin anew
 
 
@@ -91,12 +97,27 @@ class Log:
         known = self._found
         if kinds not in known:
             found = [self.by_kind[kind] for kind in kinds if kind in self.by_kind]
-            known[kinds] = tuple(heapq.merge(*found, key=_NUMBER)) if found else ()
+            # Each is in order by itself, and sorting what is in order in runs merges the runs.
+            merged = sorted(chain(*found), key=_NUMBER) if len(found) > 1 else chain(*found)
+            known[kinds] = tuple(merged)
         return known[kinds]
 
     @cached_property
     def _found(self) -> dict[tuple[str, ...], tuple[Step, ...]]:
         return {}
+
+    @cached_property
+    def hands_in(self) -> tuple[Step, ...]:
+        """The steps at which a hand was in the brake or at its terminals, in order.
+
+        Voltage is measured on a live circuit, with insulated tips; ohms and insulation on a dead
+        one.
+        """
+        return tuple(
+            step
+            for step in self.did(*HANDS_IN, "measure_coil")
+            if getattr(step.action, "what", "") != "voltage"
+        )
 
     # ---- what kind of job ----
 

@@ -1,6 +1,5 @@
 """Readings that were written down, each judged: how far off, and whether it was taken at all."""
 
-import math
 from collections.abc import Iterable, Sequence
 from operator import attrgetter
 from typing import NamedTuple, TypeVar
@@ -8,9 +7,8 @@ from typing import NamedTuple, TypeVar
 from widgets.bench import actions as do
 from widgets.bench.handlers.measuring import SAME_PLACE_DEG
 from widgets.bench.notes import DiscNote, GapNote
-from widgets.bench.standing import gap_now
+from widgets.bench.standing import under_blade_mm
 from widgets.brake.judgement.rules import Reading
-from widgets.instruments.feeler import BLADE_WIDTH_MM
 from widgets.instruments.written import bracket, disc_reading, gap_reading
 
 from .log import GAP_WORK, Log, Step
@@ -229,12 +227,9 @@ def _off_mm(log: Log, step: Step, note: do.WriteGap, reading: Reading) -> float:
     """
     if not step.before.body_on:
         return reading.value_mm
-    gap, angle_deg = gap_now(log.setup, step.before), note.angle_deg
-    half_deg = math.degrees(BLADE_WIDTH_MM / log.case.size.screws.gauging_circle_mm)
-    middle_mm = gap.at_mm(angle_deg)
+    middle_mm, edge_mm = under_blade_mm(log.setup, step.before, note.angle_deg)
     if note.go_mm >= BEYOND_LEAVES_MM and middle_mm >= note.go_mm:
         return 0.0
-    edge_mm = min(gap.at_mm(angle_deg - half_deg), gap.at_mm(angle_deg + half_deg))
     read = bracket(note.go_mm, note.no_go_mm)
     low_mm = min(edge_mm, middle_mm) - (read.estimate_mm - read.middle_mm)
     return reading.value_mm - min(max(reading.value_mm, low_mm), middle_mm)
@@ -269,7 +264,9 @@ def places_apart(
 ) -> int:
     """Return how many places lie at least `least_deg` from each other, degrees."""
     chosen: list[float] = []
-    for angle in sorted(one.reading.angle_deg % 360 for one in judged):
-        if all(apart_deg(angle, other) >= least_deg for other in chosen):
+    for angle in sorted([one.reading.angle_deg % 360 for one in judged]):
+        # In order round the rim, only the last one chosen and the first can be too near.
+        apart = [apart_deg(angle, other) for other in (*chosen[-1:], *chosen[:1])]
+        if min(apart, default=360.0) >= least_deg:
             chosen.append(angle)
     return len(chosen)

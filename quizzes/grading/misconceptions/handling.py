@@ -3,7 +3,6 @@
 from collections.abc import Callable
 
 from quizzes.grading.editions import EDITION, EDITIONS
-from quizzes.grading.elements.safety import hands_in
 from quizzes.grading.elements.working import was_adjusted, was_replaced
 from quizzes.grading.evidence.as_left import parts_off, slack_locks
 from quizzes.grading.evidence.gathering import Evidence
@@ -30,13 +29,13 @@ def load_left(evidence: Evidence) -> bool:
 
 def not_proved(evidence: Evidence) -> bool:
     """Return whether a hand was in a brake that was locked off and had not been proved dead."""
-    hands = hands_in(evidence)
+    hands = evidence.hands_in
     first = hands[0].before if hands else None
     return first is not None and first.isolated and not first.proved_dead
 
 
 def _first_hand(evidence: Evidence, safe: Callable[[State], bool]) -> bool:
-    hands = hands_in(evidence)
+    hands = evidence.hands_in
     return bool(hands) and not safe(hands[0].before)
 
 
@@ -127,7 +126,7 @@ def _new_disc_since(evidence: Evidence, read_at: int, before: int) -> bool:
 def wrong_order(evidence: Evidence) -> bool:
     """Return whether parts came off or went on in an order that fails or spoils a setting."""
     return (
-        any(_out_of_order(step) for step in evidence.steps)
+        any(_out_of_order(step) for step in evidence.did("draw_lock", "start_lock"))
         or any(one.after.body_cocked and not one.before.body_cocked for one in evidence.steps)
         or _torn(evidence)
         or _lever_before_gap(evidence)
@@ -135,11 +134,9 @@ def wrong_order(evidence: Evidence) -> bool:
 
 
 def _out_of_order(step: Step) -> bool:
-    if step.action.kind == "draw_lock" and step.done:
+    if step.action.kind == "draw_lock":
         return all(step.after.drawn) and not step.before.body_held
-    if step.action.kind == "start_lock" and step.done:
-        return bool(step.observation.facts.get("crossed"))
-    return False
+    return bool(step.observation.facts.get("crossed"))
 
 
 def _torn(evidence: Evidence) -> bool:

@@ -1,6 +1,7 @@
 """Looking at one part, and watching the hoist run; what is in the way of the eye."""
 
 from collections.abc import Callable, Mapping
+from operator import attrgetter
 from typing import Any
 
 from widgets.bench.actions import Look
@@ -81,9 +82,19 @@ def in_the_way(state: State, what: str) -> str:
 
     What hides what follows from the order of opening and of taking apart.
     """
-    on = {"cover": state.cover_on, "fan": state.fan_on, "seal band": state.seal_on,
-          "magnet body": state.body_on, "disc": state.disc_on}  # fmt: skip
-    return next((part for part in in_front_of(what) if on[part]), "")
+    for part in in_front_of(what):
+        if _IS_ON[part](state):
+            return part
+    return ""
+
+
+_IS_ON: Mapping[str, Callable[[State], bool]] = {
+    "cover": attrgetter("cover_on"),
+    "fan": attrgetter("fan_on"),
+    "seal band": attrgetter("seal_on"),
+    "magnet body": attrgetter("body_on"),
+    "disc": attrgetter("disc_on"),
+}
 
 
 def _behind(what: str) -> Callable[[State], Outcome | None]:

@@ -17,13 +17,13 @@ from widgets.bench.observed import (
     wrong_order,
 )
 from widgets.bench.setup import Setup
-from widgets.bench.standing import gap_now
+from widgets.bench.standing import gap_now, under_blade_mm
 from widgets.bench.state import State
 from widgets.brake.around import insulation_shown_mohm
 from widgets.brake.behaviour import coil_at_terminals_ohm, release_share, supply_share
 from widgets.brake.draws import Draws
 from widgets.instruments.caliper import Caliper, caliper
-from widgets.instruments.feeler import BLADE_WIDTH_MM, MOST_LEAVES, Entry, insert
+from widgets.instruments.feeler import MOST_LEAVES, Entry, insert
 from widgets.instruments.meter import Meter, meter, read_insulation
 from widgets.instruments.steel_rule import SteelRule, steel_rule
 
@@ -177,15 +177,7 @@ def _under_blade_mm(setup: Setup, state: State, angle_deg: float) -> float:
     # Drawn in, the plate lies on the magnet: there is no gap to be found.
     if state.released or not state.brake.release_lever_returns:
         return 0.0
-    gap, known = gap_now(setup, state), setup.known_gaps
-    key = ("under a blade", id(gap), angle_deg)
-    if key not in known:
-        half_deg = math.degrees(BLADE_WIDTH_MM / setup.size.screws.gauging_circle_mm)
-        known[key] = max(0.0, min(
-            gap.at_mm(angle_deg - half_deg), gap.at_mm(angle_deg), gap.at_mm(angle_deg + half_deg)
-        ))  # fmt: skip
-    narrowest_mm: float = known[key]
-    return narrowest_mm
+    return min(under_blade_mm(setup, state, angle_deg))
 
 
 def _forced_mm(setup: Setup, state: State) -> float:

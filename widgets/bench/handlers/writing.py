@@ -18,7 +18,7 @@ def write_gap(setup: Setup, state: State, action: WriteGap) -> Outcome:
     """Return the notes with one more gap reading."""
     if action.no_go_mm <= action.go_mm:
         return not_possible(state, "notes.bracket-upside-down")
-    most_mm = round(sum(sorted(setup.leaves.marks_mm)[-MOST_LEAVES:]), 3)
+    most_mm = round(sum(setup.leaves.marks_mm[-MOST_LEAVES:]), 3)
     if action.no_go_mm > most_mm:
         return not_possible(state, "notes.no-such-stack", most_mm=most_mm)
     if len(state.gap_notes) >= MOST_NOTES:

@@ -115,6 +115,8 @@ _LAST_OFF = {
     "spline": "disc",
 }
 
+_IN_FRONT_OF = {what: OUTSIDE_IN[: OUTSIDE_IN.index(last) + 1] for what, last in _LAST_OFF.items()}
+
 
 def in_front_of(what: str) -> tuple[str, ...]:
     """Return the parts that hide something at the brake, from the outside in.
@@ -124,4 +126,4 @@ def in_front_of(what: str) -> tuple[str, ...]:
     KeyError
         If nothing of that name is hidden.
     """
-    return OUTSIDE_IN[: OUTSIDE_IN.index(_LAST_OFF[what]) + 1]
+    return _IN_FRONT_OF[what]

@@ -36,12 +36,18 @@ class Remark:
                     yield from one.walk()
 
 
+_PLAIN_JSON = frozenset({str, float, int, bool, type(None)})
+_AS_IT_IS = _PLAIN_JSON - {float} | {Remark}
+
+
 def remark(code: str, /, **facts: object) -> Remark:
     """Return a remark of a code with its facts; lists become tuples, numbers are rounded."""
     return Remark(code, tuple((name, _plain(value)) for name, value in facts.items()))
 
 
 def _plain(value: object) -> object:
+    if value.__class__ in _AS_IT_IS:
+        return value
     if isinstance(value, (list, tuple)):
         return tuple(_plain(one) for one in value)
     if isinstance(value, Enum):
@@ -50,6 +56,8 @@ def _plain(value: object) -> object:
 
 
 def _json(value: Any) -> Any:  # noqa: ANN401 (plain JSON)
+    if value.__class__ in _PLAIN_JSON:
+        return value
     if isinstance(value, tuple):
         return [_json(one) for one in value]
     return value.to_json() if isinstance(value, Remark) else value

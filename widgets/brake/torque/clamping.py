@@ -195,7 +195,8 @@ def _pushing(
     if intact is None:
         return springs.count * factor
     count = in_range("intact", intact, "", low=0, high=springs.count)
-    if np.any(count != np.floor(count)):
+    whole = count.is_integer() if isinstance(count, float) else np.all(count == np.floor(count))
+    if not whole:
         raise ValueError(f"intact must be a whole number of springs, got {intact!r:.60}")
     return count * factor
 

@@ -60,13 +60,14 @@ class LeafSet:
         If it holds no leaf, or one mark twice.
     """
 
-    __slots__ = ("_by_um", "_made", "_marks_um")
+    __slots__ = ("_by_um", "_made", "_marks_um", "_stacked")
 
     def __init__(self, leaves: Iterable[Leaf]) -> None:
         given = tuple(leaves)
         self._by_um = {_um(leaf.nominal_mm): leaf for leaf in given}
         self._marks_um = tuple(self._by_um)
         self._made: Callable[[int], Leaf] | None = None
+        self._stacked: dict[Sequence[float], tuple[Leaf, ...]] = {}
         if not given or len(self._by_um) < len(given):
             raise ValueError("leaves must hold each mark once, and at least one")
 
@@ -82,7 +83,7 @@ class LeafSet:
             From a mark to its leaf, always the same.
         """
         new = cls.__new__(cls)
-        new._by_um, new._marks_um, new._made = {}, marks_um, made  # noqa: SLF001 (its own)
+        new._by_um, new._marks_um, new._made, new._stacked = {}, marks_um, made, {}  # noqa: SLF001 (its own)
         return new
 
     def _leaf(self, um: int) -> Leaf | None:
@@ -125,6 +126,17 @@ class LeafSet:
         ValueError
             If there is no such leaf, the same one twice, none, or more than three.
         """
+        # A hand tries the same few stacks again and again.
+        try:
+            stacked = self._stacked.get(marks_mm)
+        except TypeError:  # a list, or what is no mark
+            return self._laid(marks_mm)
+        if stacked is None:
+            stacked = self._stacked[marks_mm] = self._laid(marks_mm)
+        return stacked
+
+    def _laid(self, marks_mm: Sequence[float]) -> tuple[Leaf, ...]:
+        """Return the leaves with these marks, one after another."""
         if not 1 <= len(marks_mm) <= MOST_LEAVES:
             raise ValueError(f"marks_mm must be 1 to {MOST_LEAVES} leaves, got {len(marks_mm)}")
         found = {}
@@ -247,10 +259,15 @@ def marks_for(thickness_mm: float, marks_mm: Sequence[float] = ALL_LEAVES_MM) ->
     (0.3, 0.04)
     """
     want_um = _um(in_range("thickness_mm", thickness_mm, "mm", above=0))
-    found = _fewest(want_um, tuple(sorted((_um(mark_mm) for mark_mm in marks_mm), reverse=True)))
+    found = _fewest(want_um, _thickest_first_um(tuple(marks_mm)))
     if not found:
         raise ValueError(f"thickness_mm must be a stack of 1 to 3 leaves, got {thickness_mm:g} mm")
     return tuple(um / 1000 for um in found)
+
+
+@lru_cache(maxsize=64)
+def _thickest_first_um(marks_mm: tuple[float, ...]) -> tuple[int, ...]:
+    return tuple(sorted((_um(mark_mm) for mark_mm in marks_mm), reverse=True))
 
 
 @lru_cache(maxsize=4096)
