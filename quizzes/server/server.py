@@ -1,6 +1,7 @@
 """Voila with our manners: its own log, plain refusals, a clean start and a clean stop."""
 
 import asyncio
+import datetime as dt
 import errno
 import logging
 import re
@@ -17,9 +18,11 @@ from typing import Any
 from jupyter_core.utils import ensure_async
 from tornado.httpclient import AsyncHTTPClient
 from tornado.httpserver import HTTPServer
+from tornado.ioloop import PeriodicCallback
 from voila.app import Voila
 from voila.utils import get_voila_labextensions_path
 
+from quizzes.records import RecordsError
 from quizzes.server.border.frames import MOST_BYTES
 from quizzes.server.border.guard import Guard, GuardedApplication
 from quizzes.server.border.origins import Announced
@@ -43,6 +46,7 @@ from .templates import use_suite_exporter
 GRACE_S = 10.0  # s a kernel has to end by itself once asked
 FIRST_ANSWER_S = 30.0  # s the front door may take to open on a slow machine
 MOST_BODY = 64_000  # bytes; the only requests with a body are the short ones that end a page
+AWAKE_S = 20.0  # s between notes that the server runs, for the clocks of classes
 GLANCE_S = 0.5  # s between glances at a stop signal, which on Windows wakes no sleeper
 
 
@@ -194,16 +198,27 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
             if error.errno in (errno.EADDRINUSE, errno.EACCES):
                 raise PortBusyError(error.errno, error.strerror) from error
             raise
+        noting = PeriodicCallback(self._note_awake, AWAKE_S * 1000)
         try:
             await self._see_front_door_open()
+            self._note_awake()
+            noting.start()
             self._when_open()
             while not self._told_to_stop.is_set():
                 with suppress(TimeoutError):
                     await asyncio.wait_for(self._told_to_stop.wait(), GLANCE_S)
         finally:
+            noting.stop()
             for each in listening:
                 each.stop()
                 await each.close_all_connections()
+
+    def _note_awake(self) -> None:
+        """Note that this machine is awake: while it sleeps, nobody's minutes run."""
+        try:
+            self._people.store.note_awake(dt.datetime.now(dt.UTC))
+        except RecordsError as error:
+            self.log.warning("the clocks of classes were not noted: %s", error)
 
     def _addresses(self) -> list[str]:
         room = [self._classroom.address] if self._classroom else []

@@ -36,6 +36,7 @@ class Line:
     def __init__(self, base: str) -> None:
         self.base, self.cookies, self.frames = base, {}, []
         self.models: dict[str, str] = {}
+        self.every: dict[str, set[str]] = {}  # models of a kind, where a page has several
         self.asked: set[str] = set()
         self.said: dict[str, list[dict]] = {}
         self.news = asyncio.Condition()
@@ -84,17 +85,30 @@ class Line:
                 kind = str(data.get("state", {}).get("_anywidget_id", "")).rsplit(".", 1)[-1]
                 if kind:
                     self.models[kind] = content["comm_id"]
+                    self.every.setdefault(kind, set()).add(content["comm_id"])
                 if data.get("method") == "custom":
                     self.said.setdefault(content["comm_id"], []).append(data["content"])
                 self.news.notify_all()
 
-    async def _message(self, content: dict) -> None:
-        header = {"msg_id": uuid.uuid4().hex, "msg_type": "comm_msg", "username": "", "session": "s",
+    async def _message(self, content: dict) -> str:
+        number = uuid.uuid4().hex
+        header = {"msg_id": number, "msg_type": "comm_msg", "username": "", "session": "s",
                   "date": "2026-01-01T00:00:00Z", "version": "5.3"}  # fmt: skip
         await self.line.write_message(json.dumps({
             "header": header, "parent_header": {}, "metadata": {}, "content": content,
             "channel": "shell", "buffers": [],
         }))  # fmt: skip
+        return number
+
+    async def send_all(self, kind: str, *contents: dict) -> list[str]:
+        """Send to every panel of a kind; return the frames that came until the kernel was done."""
+        before, number = len(self.frames), ""
+        for content in contents:
+            for model in sorted(self.every[kind]):
+                data = {"method": "custom", "content": content}
+                number = await self._message({"comm_id": model, "data": data})
+        await self.until(lambda: any(number in f and '"idle"' in f for f in self.frames[before:]))
+        return self.frames[before:]
 
     async def send(self, kind: str, content: dict) -> dict:
         """Send to a panel of a kind, and return the next thing that any of this page's panels says."""

@@ -135,7 +135,8 @@ function render({ model, el }) {
   el.classList.add("gal", "gal-form");
   const waiting = make("p", { class: "quiet", role: "status" }, "Asking…");
   el.append(waiting);
-  const late = setTimeout(() => { waiting.textContent = "No answer yet. If this stays, load the page again; nothing is lost."; }, 8000);
+  const LATE = "No answer yet. If this stays, load the page again; nothing is lost.";
+  let late = setTimeout(() => { waiting.textContent = LATE; }, 8000);
 
   const draw = (form) => {
     clearTimeout(late);
@@ -149,6 +150,9 @@ function render({ model, el }) {
       }
       if (form.remember) remembers(true);
       el.querySelectorAll("button").forEach((button) => { button.disabled = true; });
+      clearTimeout(late);
+      late = setTimeout(() => tell(LATE), 8000);
+      waits = true;
       model.send({ send: name, values: chosen });
     };
     const say = (words) => hear({ reply: { words } });
@@ -179,15 +183,22 @@ function render({ model, el }) {
     if (form.reveal) setTimeout(() => el.closest(".gal-page-stack")?.querySelector(".gal-result")?.scrollIntoView({ block: "start" }), 150);
     else if (had) (said ?? body.querySelector(form.focus === "key" ? "button.main" : "h2"))?.focus({ preventScroll: !form.focus });
   };
+  const tell = (words) => {
+    el.querySelector(".form-said")?.remove();
+    el.append(make("p", { class: "form-said", role: "alert" }, words));
+  };
+  let waits = false;
   const hear = (message, buffers) => {
+    clearTimeout(late);
+    waits = false;
     if (message.form) draw(message.form);
     if (message.reply) {
       el.querySelectorAll("button").forEach((button) => { button.disabled = false; });
-      el.querySelector(".form-said")?.remove();
-      el.append(make("p", { class: "form-said", role: "alert" }, message.reply.words));
+      tell(message.reply.words);
     }
     if (message.forget) remembers(false);
     if (message.file) {
+      el.querySelector(".form-said[role=alert]")?.remove(); // "No answer yet"
       el.querySelectorAll("button").forEach((button) => { button.disabled = false; });
       saveFile(message.file, buffers[0]);
     }
@@ -195,9 +206,18 @@ function render({ model, el }) {
   // The header has seen the last minute pass; the kernel looks at its own clock.
   const timeUp = () => model.send({ send: "time up" });
   document.addEventListener("gal-time-up", timeUp);
+  const ask = () => model.send({ ask: "form", browser_key: browserKey(), at_work: remembers() });
+  // What was typed stays, unless an answer to a press was lost with the line.
+  const again = () => { if (waits) ask(); };
+  document.addEventListener("gal-line-again", again);
   model.on("msg:custom", hear);
-  model.send({ ask: "form", browser_key: browserKey(), at_work: remembers() });
-  return () => { clearTimeout(late); document.removeEventListener("gal-time-up", timeUp); model.off("msg:custom", hear); };
+  ask();
+  return () => {
+    clearTimeout(late);
+    document.removeEventListener("gal-time-up", timeUp);
+    document.removeEventListener("gal-line-again", again);
+    model.off("msg:custom", hear);
+  };
 }
 
 export default { render };

@@ -99,6 +99,14 @@ function render({ model, el }) {
   busy = true;
   model.on("msg:custom", hear);
   model.send({ ask: "everything" });
+  // An answer that was lost with the line is asked for again.
+  const again = () => {
+    busy = false;
+    next = null;
+    if (parts.size) changed(true);
+    else send({ ask: "everything" });
+  };
+  document.addEventListener("gal-line-again", again);
   const still = setInterval(() => {
     if (busy || !parts.size) return;
     clearInterval(still);
@@ -106,6 +114,7 @@ function render({ model, el }) {
   }, STILL_MS);
   return () => {
     clearInterval(still);
+    document.removeEventListener("gal-line-again", again);
     model.off("msg:custom", hear);
   };
 }

@@ -64,7 +64,12 @@ function render({ model, el }) {
   el.classList.add("gal", "gal-form", "class-board");
   let timer = 0;
   let last = "";
-  const ask = () => model.send({ ask: "board" });
+  // Asked again even if the answer never comes: a line that was cut may have swallowed it.
+  const ask = () => {
+    clearTimeout(timer);
+    timer = setTimeout(ask, 5 * EVERY_MS);
+    model.send({ ask: "board" });
+  };
   const draw = ({ board }) => {
     const now = JSON.stringify(board);
     clearTimeout(timer);
@@ -79,14 +84,16 @@ function render({ model, el }) {
     const focused = el.contains(document.activeElement) ? [...el.querySelectorAll("button")].indexOf(document.activeElement) : -1;
     el.replaceChildren(
       ...(board.alarm ? [make("p", { class: "form-danger", role: "alert" }, board.alarm)] : []),
+      ...(board.slept ? [make("p", { class: "form-said", role: "status" }, board.slept)] : []),
       make("p", { class: "class-codes" }, make("span", {}, "Class code "), make("strong", {}, board.code), make("span", {}, ` · ${board.state} · ${board.counts}${board.time ? ` · minutes ${board.time}` : ""}`)),
       make("table", { class: "form-rows" }, make("caption", {}, board.caption), make("thead", {}, make("tr", {}, ...columns.map((words) => make("th", { scope: "col" }, words)))), make("tbody", {}, ...rows)));
     if (focused >= 0) el.querySelectorAll("button")[focused]?.focus({ preventScroll: true });
   };
   const hear = (message) => { if (message.board) draw(message); };
   model.on("msg:custom", hear);
+  document.addEventListener("gal-line-again", ask);
   ask();
-  return () => { clearTimeout(timer); model.off("msg:custom", hear); };
+  return () => { clearTimeout(timer); document.removeEventListener("gal-line-again", ask); model.off("msg:custom", hear); };
 }
 
 export default { render };

@@ -20,7 +20,7 @@ from quizzes.records import Records, RecordsError, default_url
 from quizzes.records.kept_sitting import read_kept
 from quizzes.records.room.rows import CLOSED, OPEN, PAUSED, ClassPlan, Member, SchoolClass
 from quizzes.records.room.store import RoomStore
-from quizzes.sittings.in_class.allowed import close_overdue
+from quizzes.sittings.in_class.allowed import clock_of, close_overdue
 from quizzes.sittings.in_force import now
 from widgets.page.prompt_panel import FormPanel, text_of
 from widgets.page.swapping import show_only
@@ -161,7 +161,8 @@ class ClassDesk:
                 length = Length(len(kept.cases), bool(kept.questions), kept.blueprint.minutes)
                 self._lengths[sitting.sitting_id] = length
         members = self._room.members(one.id)
-        seen = Watched(one.pages, self._room.pauses(one.id), now())
+        clock = clock_of(self._room, one, now())
+        seen = Watched(one.pages, clock.pauses, clock.now)
         rows = board_rows(members, progress, self._lengths, seen)
         joined = sum(member.joined for member in members)
         done = sum(row.where.startswith("finished") for row in rows)
@@ -174,6 +175,7 @@ class ClassDesk:
             "pages": [pages_to_give().get(page, page) for page in one.pages],
             "alarm": door_trouble(door()),
             "time": "kept: a sitting closes when its minutes are up" if one.keeps_time else "",
+            "slept": forms.slept_words(self._room.slept(one.id)),
         }
 
     def _say(self, content: Mapping[str, Any]) -> None:

@@ -126,6 +126,18 @@ def at_work(one: SchoolClass, door: str, said: str = "") -> Form:
     }
 
 
+def slept_words(times: Sequence[tuple[dt.datetime, dt.datetime | None]]) -> str:
+    """Return what the board says of the time in which the machine slept; empty for none."""
+    if not times:
+        return ""
+    since, until = times[-1]
+    until = until or since
+    return (
+        f"This machine was asleep or switched off from {since.astimezone():%H:%M} to "
+        f"{until.astimezone():%H:%M}. Nobody’s minutes ran; what had been done is kept."
+    )
+
+
 def more_people(said: str = "") -> Form:
     """Return the form that puts more people on the list of a class at work."""
     return {

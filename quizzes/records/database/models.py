@@ -20,6 +20,7 @@ VERSIONS = (
     "0001",
     "0002",
     "0003",
+    "0004",
 )  # of the tables, oldest first, as in migrations/versions; the last is in use
 
 

@@ -49,6 +49,7 @@ class ClassRow(Base):
     word: Mapped[str] = mapped_column(Text)
     made_at: Mapped[datetime]
     keeps_time: Mapped[bool] = mapped_column(server_default=false())
+    awake_at: Mapped[datetime | None]  # when the server last noted that it runs
 
 
 class MemberRow(Base):

@@ -14,9 +14,9 @@ from quizzes.records.canonical import canonical
 from quizzes.records.chain import Writer
 from quizzes.records.checks import plain_text
 from quizzes.records.codes import ALPHABET
-from quizzes.records.database.models import EntryRow, PersonRow
+from quizzes.records.database.models import PersonRow
 from quizzes.records.database.room import ClassRow, MemberRow, SeatRow
-from quizzes.records.room.rows import CLOSED, OPEN, PAUSED, ClassPlan, Member, SchoolClass
+from quizzes.records.room.rows import CLOSED, OPEN, ClassPlan, Member, SchoolClass
 
 CLASS_CODE, LABEL_CODE = 6, 8  # signs: 29 and 39 bits, beside tries that slow down
 
@@ -110,6 +110,7 @@ def _class(row: Any) -> SchoolClass:  # noqa: ANN401 - a row of the table
         row.state,
         row.word,
         bool(row.keeps_time),
+        row.awake_at,
     )
 
 
@@ -200,23 +201,6 @@ def note_seen(
     seen[page] = max(before, reached)
     if seen[page] != before or page not in found[0].seen:
         change_member(connection, class_id, person_id, seen=json.dumps(seen))
-
-
-def pauses_of(
-    connection: Connection, class_id: str
-) -> tuple[tuple[datetime, datetime | None], ...]:
-    """Return when a class was paused, and until when; None while it still is."""
-    query = select(EntryRow.at, EntryRow.body).where(
-        EntryRow.kind == "class", EntryRow.body.contains(class_id, autoescape=True)
-    )
-    pauses: list[tuple[datetime, datetime | None]] = []
-    for at, body in connection.execute(query.order_by(EntryRow.seq)):
-        state = json.loads(body).get("state")
-        if pauses and pauses[-1][1] is None and state in (OPEN, CLOSED):
-            pauses[-1] = (pauses[-1][0], at)
-        elif state == PAUSED and not (pauses and pauses[-1][1] is None):
-            pauses.append((at, None))
-    return tuple(pauses)
 
 
 def change_member(connection: Connection, class_id: str, person_id: str, **values: object) -> None:

@@ -81,6 +81,8 @@ class SchoolClass:
         What the trainer says to everybody now; empty for nothing.
     keeps_time : bool
         Whether a sitting is closed when its allowed minutes are up.
+    awake_at : datetime or None
+        When the server last noted that it runs, UTC; None before it has.
     """
 
     id: str
@@ -92,6 +94,7 @@ class SchoolClass:
     state: str
     word: str
     keeps_time: bool = False
+    awake_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from quizzes.records.canonical import canonical
 from quizzes.records.checks import REASON_LIMIT, aware, plain_text, whole
-from quizzes.records.room import accounts, classes, progress, seats
+from quizzes.records.room import accounts, classes, clock, progress, seats
 from quizzes.records.room.rows import Account, ClassPlan, Member, Progress, SchoolClass, Seat
 from quizzes.records.store import Store
 
@@ -169,9 +169,23 @@ class RoomStore(Store):
             classes.note_seen(writer.connection, class_id, person_id, page[:80], (right, of))
 
     def pauses(self, class_id: str) -> tuple[tuple[datetime, datetime | None], ...]:
-        """Return when a class was paused, and until when; None while it still is."""
+        """Return when a class's clock stood still, and until when; None while it still does."""
         with self._reading() as connection:
-            return classes.pauses_of(connection, class_id)
+            paused, asleep = clock.stood_still(connection, class_id)
+        return clock.joined((*paused, *asleep))
+
+    def slept(self, class_id: str) -> clock.Times:
+        """Return from when to when the machine slept, or was off, while a class was open."""
+        with self._reading() as connection:
+            return clock.stood_still(connection, class_id)[1]
+
+    def note_awake(self, at: datetime) -> None:
+        """Note that the server runs; what it missed before stands in the ledger of each class."""
+        with self._reading() as connection:
+            if not clock.any_watched(connection, at):
+                return
+        with self._writing_to() as writer:
+            clock.note_awake(writer, aware("at", at))
 
     def note_time_up(self, member: Member, sitting_id: str, minutes: int, at: datetime) -> None:
         """Write into the ledger that a sitting was closed because its minutes were up."""

@@ -1,7 +1,7 @@
 """The minutes that a sitting in a class is allowed: how many are left, and its end when none are.
 
-The clock of a class stands still while the class is paused. More minutes for one person count from
-the moment they are given.
+The clock of a class stands still while the class is paused, and while the machine that serves it
+sleeps. More minutes for one person count from the moment they are given.
 """
 
 import datetime as dt
@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from quizzes.records import Records, StaleSitting
 from quizzes.records.kept_sitting import read_kept
+from quizzes.records.room.clock import ASLEEP_S
 from quizzes.records.room.rows import Member, Progress, SchoolClass
 from quizzes.records.room.store import RoomStore, owner_in_class
 from quizzes.sittings.run import SittingRun
@@ -31,7 +32,14 @@ class ClassClock:
 
 
 def clock_of(room: RoomStore, one: SchoolClass, now: dt.datetime) -> ClassClock:
-    """Return the clock of a class."""
+    """Return the clock of a class.
+
+    It stands where the server last noted that it runs, if that is long ago: the machine has just
+    woken, and the server will write down in a moment how long it slept.
+    """
+    awake = one.awake_at
+    if awake is not None and (now - awake).total_seconds() > ASLEEP_S:
+        now = awake
     return ClassClock(one.keeps_time, room.pauses(one.id), now)
 
 

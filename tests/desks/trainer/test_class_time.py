@@ -174,6 +174,66 @@ def test_a_clock_that_is_set_back_gives_no_minutes_back(timed, clock, monkeypatc
     assert left.left_s == 60
 
 
+def test_while_the_machine_sleeps_nobodys_minutes_run(timed, clock, monkeypatch, sent, store):
+    """The lid is closed for an hour: what was done is there, all minutes are, and the board says so.
+
+    Whoever asks first after the wake, the board or a page, asks before the server has noted it.
+    """
+    desk_page, room, one = timed
+    run = begun(monkeypatch, room, one)._run
+    run.keep_answer(0, run.questions[0].hidden.item.id, {"choice": 0})
+    person = room.members(one.id)[0].person_id
+    clock.at += 5 * MINUTES
+    room.note_awake(clock.at)
+    clock.at += 60 * MINUTES
+    woken = row_of(desk_page), own_time_left(store, room, one.id, person, clock.at).left_s
+    room.note_awake(clock.at)
+    clock.at += 10 * MINUTES
+    for _ in range(2):  # noted again, nothing has been slept
+        room.note_awake(clock.at)
+    run.keep_answer(1, run.questions[1].hidden.item.id, {"choice": 0})
+    later = row_of(desk_page)
+    said = desk_page._rows()["slept"]
+
+    assert (woken[0]["minutes"], woken[0]["where"], woken[1]) == (5, "has left at case 1", 25 * 60)
+    assert (later["minutes"], len(room.slept(one.id))) == (5, 2)
+    assert run.answers() == {0: {"choice": 0}, 1: {"choice": 0}}
+    assert said.startswith("This machine was asleep or switched off from ")
+    assert said.endswith("Nobody’s minutes ran; what had been done is kept.")
+
+
+@pytest.mark.parametrize(
+    "does", [[], ["pause"], ["pause", "go on"]], ids=["open", "paused", "on again"]
+)
+def test_a_pause_and_a_sleep_at_once_count_once(timed, clock, monkeypatch, store, does):
+    """The trainer presses Pause before the lid closes, or as the first thing when it opens."""
+    desk_page, room, one = timed
+    begun(monkeypatch, room, one)
+    person = room.members(one.id)[0].person_id
+    room.note_awake(clock.at)
+    for wish in does[:1]:
+        send(desk_page, wish)
+    clock.at += 20 * MINUTES
+    room.note_awake(clock.at)
+    for wish in does[1:]:
+        send(desk_page, wish)
+
+    assert own_time_left(store, room, one.id, person, clock.at).left_s == 30 * 60
+
+
+def test_a_sleep_of_one_class_is_no_other_class_s(timed, clock, at_work):  # noqa: F811
+    """A class of the day before yesterday that nobody closed is watched no more."""
+    _, room, one = timed
+    for _ in range(2):
+        room.note_awake(clock.at)
+        clock.at += 60 * MINUTES
+    before = len(room.slept(one.id))
+    clock.at += 3 * 24 * 60 * MINUTES
+    room.note_awake(clock.at)
+
+    assert (before, len(room.slept(one.id))) == (1, 1)
+
+
 def test_a_class_that_shows_the_minutes_stops_nobody(at_work, clock, monkeypatch, sent, store):  # noqa: F811
     """Twice the time: the person goes on, and the board says that it is over."""
     desk_page, room, one = at_work

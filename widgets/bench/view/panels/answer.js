@@ -6,6 +6,7 @@ import { connect } from "./line.js";
 import { startWords } from "./stages.js";
 
 const KEPT = 5;
+const BACK = "The line was cut and is back. You see the brake as it stands now, with everything that was kept; do again what is missing.";
 const LOST = "No answer from the bench. Whatever had been done is kept: load the page again to go on.";
 
 const sentence = (reply) =>
@@ -33,7 +34,7 @@ function render({ model, el }) {
 
   const bench = connect(model, (known, { reply, fixed }) => {
     if (reply) say(reply);
-    else if (fixed) latest.replaceChildren(make("p", { class: "said" }, startWords(fixed.start)));
+    else if (fixed) latest.replaceChildren(make("p", { class: "said" }, known.again ? BACK : startWords(fixed.start)));
   });
   bench.answers();
   bench.listen("gal-answer", ({ reply }) => say(reply));

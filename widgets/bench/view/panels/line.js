@@ -10,12 +10,14 @@ const passed = new WeakSet(); // messages that went on to the other parts
  * things by events on the document: `gal-told` (what the kernel said), `gal-row` (the row of the sheet
  * that the person chose), `gal-answer` (what was declined here, before anything was sent), `gal-lost`.
  * And they ask each other one: `gal-asked`, whether an answer line speaks for this bench.
+ * When a line that was cut is back, the page says `gal-line-again`, and each part asks for all anew.
  */
 export function connect(model, show) {
   const table = model.get("table_key");
   const known = { row: null };
   const off = [];
   let timer = 0;
+  let asked = false;
 
   const tell = (type, detail) =>
     document.dispatchEvent(new CustomEvent(type, { detail: { table, ...detail } }));
@@ -56,8 +58,20 @@ export function connect(model, show) {
     if (known.scene) show(known, {});
   });
 
+  const ask = () => {
+    asked = true;
+    send({ ask: "everything" });
+  };
+  const again = () => {
+    if (!asked) return;
+    known.again = true;
+    ask();
+  };
+  document.addEventListener("gal-line-again", again);
+  off.push(() => document.removeEventListener("gal-line-again", again));
+
   return {
-    ask: () => send({ ask: "everything" }),
+    ask,
     wish: (kind, fields = {}) => send({ wish: { kind, ...fields } }),
     /** Say on the answer line why nothing was sent. */
     decline: (words) => tell("gal-answer", { reply: { done: false, words, seen: {}, alarm: "" } }),

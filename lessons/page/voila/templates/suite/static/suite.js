@@ -91,6 +91,7 @@
   let leaving = false;
   let ended = false;
   let timer = 0;
+  let cut = false;
   const open = new Set();
 
   const tell = (words) => {
@@ -109,9 +110,13 @@
     open.add(socket);
     clearTimeout(timer);
     if (!ended) part("suite-lost").hidden = true;
+    // What was said while the line was down is lost: whoever waits for an answer asks again.
+    if (cut) document.dispatchEvent(new Event("gal-line-again"));
+    cut = false;
   };
   const lineClosed = (socket) => {
     open.delete(socket);
+    cut = !open.size;
     clearTimeout(timer);
     timer = setTimeout(cutOff, PATIENCE_MS);
   };

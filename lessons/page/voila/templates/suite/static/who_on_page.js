@@ -6,22 +6,31 @@ const place = document.getElementById("suite-who");
 const base = place.dataset.baseUrl;
 const element = (tag, words, properties = {}) => Object.assign(document.createElement(tag), { textContent: words, ...properties });
 
-const send = async (path, fields) => {
-  const body = new URLSearchParams(fields);
-  return fetch(base + path, { method: "POST", body, credentials: "same-origin", redirect: "manual" });
-};
+const PATIENCE_MS = 15000; // a line that is dead and does not know it answers never
+const fetched = (path, how) => fetch(base + path, { credentials: "same-origin", signal: AbortSignal.timeout(PATIENCE_MS), ...how });
+const send = (path, fields) => fetched(path, { method: "POST", body: new URLSearchParams(fields), redirect: "manual" });
 
 const handBack = async () => {
-  await send("sign-out", {});
+  try {
+    await send("sign-out", {});
+  } catch {
+    tell("The machine that serves the class does not answer, so this device is not handed back yet. Try again.");
+    return;
+  }
   try { localStorage.clear(); sessionStorage.clear(); } catch { /* storage is closed */ }
   location.assign(`${base}?back=1`);
 };
 
 let shown = "";
+const tell = (words) => {
+  shown = ""; // whatever comes next is drawn
+  const told = place.querySelector(".who-told");
+  told.textContent = words;
+  told.hidden = !words;
+};
 const draw = (said) => {
   const now = JSON.stringify(said);
   if (now === shown) return;
-  shown = now;
   const ways = offered(said);
   const parts = [];
   const words = calledHere(said);
@@ -33,7 +42,12 @@ const draw = (said) => {
   if (ways.hand) {
     const hand = element("button", said.hand ? "Hand is up: take it down" : "Hand up", { type: "button", className: "suite-button" });
     hand.setAttribute("aria-pressed", String(said.hand));
-    hand.addEventListener("click", async () => { await send("hand", { up: said.hand ? "no" : "yes" }); ask(); });
+    hand.addEventListener("click", async () => {
+      try {
+        await send("hand", { up: said.hand ? "no" : "yes" });
+        ask();
+      } catch { tell("The machine that serves the class does not answer. Your hand is as it was: try again, or call the trainer."); }
+    });
     parts.push(hand);
   }
   if (ways.back) {
@@ -42,9 +56,8 @@ const draw = (said) => {
     parts.push(back);
   }
   place.querySelector(".who-ways").replaceChildren(...parts);
-  const told = place.querySelector(".who-told");
-  told.textContent = toldNow(said);
-  told.hidden = !told.textContent;
+  tell(toldNow(said));
+  shown = now;
   place.hidden = parts.length === 0;
   for (const link of document.querySelectorAll("a[href*='/voila/render/']")) {
     const page = link.getAttribute("href").split("/").pop().split("?")[0];
@@ -69,11 +82,21 @@ const drawPages = (said) => {
   block.querySelector("ol").replaceChildren(...items, last);
 };
 
+// The machine has been away, asleep perhaps. A page with a bench says so itself, by its own line.
+const away = () => {
+  const lost = document.getElementById("suite-lost");
+  if (place.dataset.inClass && (!lost || lost.hidden)) {
+    tell("The machine that serves the class does not answer. What you did is kept; this page goes on when it is back.");
+  }
+};
+
 let isUp = false;
+let next = 0;
 const ask = async () => {
+  clearTimeout(next);
   try {
-    const answer = await fetch(`${base}who`, { credentials: "same-origin" });
-    if (!answer.ok) return;
+    const answer = await fetched("who");
+    if (!answer.ok) throw new Error(String(answer.status));
     const said = await answer.json();
     draw(said);
     drawPages(said);
@@ -82,7 +105,13 @@ const ask = async () => {
     if (up || (isUp && !said.minutes)) document.dispatchEvent(new CustomEvent("gal-time-up"));
     isUp = up;
     place.dataset.inClass = said.class ? "yes" : "";
-    if (said.class) setTimeout(ask, EVERY_MS);
-  } catch { setTimeout(ask, 4 * EVERY_MS); } // asleep, or the server is away: ask again
+    clearTimeout(next); // a press on a button may have asked in between
+    if (said.class) next = setTimeout(ask, EVERY_MS);
+  } catch { // asleep, or the server is away: ask again
+    away();
+    clearTimeout(next);
+    next = setTimeout(ask, 4 * EVERY_MS);
+  }
 };
+document.addEventListener("gal-line-again", ask);
 ask();
