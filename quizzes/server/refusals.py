@@ -13,10 +13,12 @@ from voila.static_file_handler import (
     TemplateStaticFileHandler,
 )
 from voila.tornado.handler import TornadoVoilaHandler
+from voila.tornado.kernel_websocket_handler import VoilaKernelWebsocketHandler
 from voila.tornado.treehandler import TornadoVoilaTreeHandler
 from voila.utils import create_include_assets_functions
 
 from quizzes.server.border.guard import refused
+from quizzes.server.border.outgoing import PageLine
 from quizzes.server.border.visits import begin_visit, visit_of
 from quizzes.server.pages.handler import SuitePage
 from quizzes.server.room.poster import poster
@@ -179,4 +181,5 @@ WITH_REFUSALS = {
     MultiStaticFileHandler: StaticFiles,
     FileFindHandler: ExtensionFiles,
     TemplateStaticFileHandler: TemplateFiles,
+    VoilaKernelWebsocketHandler: PageLine,
 }

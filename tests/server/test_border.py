@@ -45,6 +45,7 @@ from tests.waiting import comes_true
 resource = pytest.importorskip("resource", reason="limits, signals and sockets of Unix")
 
 PLAIN = "import ipywidgets as W\nW.Label('here')"
+WITH_BYTES = "import ipywidgets as W\nW.Image(value=b'here' * 9)"
 STORE = """
 import ipywidgets as W
 from quizzes.records import Records, RecordsError
@@ -59,6 +60,7 @@ W.Label('there')
 def pages(folder: Path) -> Path:
     (folder / "lessons").mkdir()
     notebook(folder / "lessons" / "plain.ipynb", "Plain", "# Plain", PLAIN)
+    notebook(folder / "lessons" / "bytes.ipynb", "Bytes", "# Bytes", WITH_BYTES)
     notebook(folder / "lessons" / "store.ipynb", "Store", "# Store", STORE)
     return folder
 
@@ -141,6 +143,15 @@ class TestFrames:
         assert status == 200
         assert hung_up_s < 2
         assert time.monotonic() - begun < 5
+
+
+    def test_a_file_on_a_line_of_the_older_form_holds_nobody_up(self, house):
+        """The library once read its four-byte numbers as eight-byte ones, and counted for ever."""
+        page = house.get("/voila/render/bytes.ipynb")[1]
+        frames = messages(house, page, state_of(page))
+
+        assert any(frame.startswith("b") and "here" in frame for frame in frames)
+        assert neighbour(house).get("/")[0] == 200
 
 
 async def connect(house, page: str, protocol: str = "", **headers: str):
