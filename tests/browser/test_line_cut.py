@@ -54,7 +54,9 @@ def test_a_line_that_was_cut_comes_back_with_all_that_was_kept(page, served):
     cable.swallows = True
     hands._write_gap(WriteGap(90.0, 0.30, 0.35))
     cable.cut()
-    expect(lost).to_contain_text("The line to the bench is cut. Whatever had been recorded is kept.")
+    expect(lost).to_contain_text(
+        "The line to the bench is cut. Whatever had been recorded is kept."
+    )
     expect(lines).to_have_count(1)
     cable.mend()
 

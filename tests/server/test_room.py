@@ -172,6 +172,7 @@ class TestInTheRoom:
         assert status == 200
         assert f"http://{ROOM}:{room.port}/" in text
         assert "<svg" in text
+        assert "Class code: none yet" in text
         assert room.get("/classroom", OTHER)[0] == 404
 
 

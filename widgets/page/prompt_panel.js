@@ -185,7 +185,11 @@ function render({ model, el }) {
   };
   const tell = (words) => {
     el.querySelector(".form-said")?.remove();
-    el.append(make("p", { class: "form-said", role: "alert" }, words));
+    // Beside the keys, where the person looks: under a long list nobody would see it.
+    const said = make("p", { class: "form-said", role: "alert" }, words);
+    const keys = el.querySelector("form > .row, .form-asked > .row");
+    if (keys) keys.before(said);
+    else el.append(said);
   };
   let waits = false;
   const hear = (message, buffers) => {

@@ -74,7 +74,8 @@ def debrief_pdf(debrief: Any, figure: Any | None) -> bytes:  # noqa: ANN401 (a d
     story: list[Any] = [
         words(f"Debrief: {one.name}", 18, bold=True, spaceAfter=6),
         words(
-            f"{one.on_day:%d %B %Y}. {debrief.sat} of {debrief.people} people began, "
+            f"{one.on_day:%d %B %Y}. {debrief.sat} of {debrief.people} "
+            f"{'person' if debrief.people == 1 else 'people'} began, "
             f"{debrief.finished} finished. No names are shown."
         ),
     ]

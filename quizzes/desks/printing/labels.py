@@ -16,6 +16,9 @@ from .qr import QrCode
 _PAPER = "A4"
 ACROSS = 2
 _CODE_MM, _HIGH_MM = 30.0, 36.0
+_LONG_NUMBER = 14
+_EDGE_PT = 6.0  # round what stands in a cell, points; the printer's own
+_LONG_NAME = 30  # characters; a longer one is set smaller, so that it stays inside its label
 
 
 def label_address(door: str, label: str) -> str:
@@ -54,13 +57,18 @@ def labels_pdf(one: SchoolClass, members: Sequence[Member], door: str) -> bytes:
 
 
 def _label(member: Member, door: str) -> Table:
+    beside, wide_pt = (_CODE_MM + 4) * mm, width_pt(_PAPER, wide=False) / ACROSS - 2 * _EDGE_PT
+    name = member.name or "name erased"
     code = segno.make(label_address(door, member.label), error="m", micro=False)
     modules = tuple(tuple(bool(one) for one in row) for row in code.matrix)
     told: list[Any] = [
-        words(member.name or "name erased", 12, bold=True),
-        words(f"Number {member.number}", 10),
+        words(name, 12 if len(name) <= _LONG_NAME else 8, bold=True),
+        words(f"Number {member.number}", 10 if len(member.number) <= _LONG_NUMBER else 8),
         words(f"{member.label[:4]}-{member.label[4:]}", 14, bold=True, spaceBefore=4),
     ]
-    label = Table([[QrCode(modules, _CODE_MM), told]], colWidths=[(_CODE_MM + 4) * mm, None])
-    label.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "MIDDLE")]))
+    label = Table([[QrCode(modules, _CODE_MM), told]], colWidths=[beside, wide_pt - beside])
+    edges = [
+        (side, (0, 0), (-1, -1), 0) for side in ("TOPPADDING", "BOTTOMPADDING", "RIGHTPADDING")
+    ]
+    label.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "MIDDLE"), *edges]))
     return label

@@ -39,6 +39,7 @@ def note_awake(writer: Writer, at: datetime) -> None:
         *watched(at), ClassRow.awake_at < at - timedelta(seconds=ASLEEP_S)
     )
     for class_id, since in writer.connection.execute(slept).all():
+        assert since is not None
         body = {"class": class_id, _SINCE: since.astimezone(UTC).isoformat(timespec="seconds")}
         writer.add("class", canonical("body", body), at)
     writer.connection.execute(update(ClassRow).where(*watched(at)).values(awake_at=at))
@@ -69,7 +70,8 @@ def joined(times: Iterable[tuple[datetime, datetime | None]]) -> Times:
     Examples
     --------
     >>> at = [datetime(2026, 11, 28, 9, minute, tzinfo=UTC) for minute in range(6)]
-    >>> [(a.minute, b and b.minute) for a, b in joined([(at[3], None), (at[0], at[2]), (at[1], at[4])])]
+    >>> times = joined([(at[3], None), (at[0], at[2]), (at[1], at[4])])
+    >>> [(since.minute, until) for since, until in times]
     [(0, None)]
     """
     found: list[tuple[datetime, datetime | None]] = []

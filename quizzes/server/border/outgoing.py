@@ -1,4 +1,4 @@
-"""A page's line outwards: what is sent is looked at by the rules of the form in which it is written."""
+"""A page's line outwards: a frame is looked at by the rules of the form in which it is written."""
 
 from typing import Any
 

@@ -80,10 +80,11 @@ def poster(handler: Any) -> dict[str, Any]:  # noqa: ANN401 - a tornado handler
     if classroom is None or not is_this_machine(handler.request.remote_ip, (classroom.address,)):
         raise HTTPError(404)
     door = classroom.front_door(port)
-    codes = [
-        f"{one.code} ({one.name})"
-        for one in handler.settings[PEOPLE].store.classes()
-        if one.state != CLOSED
-    ]
-    code = ", ".join(codes) or NO_CODE
-    return {"door": door, "code": code_svg(door), "class_code": code, "secure": classroom.secure}
+    known = handler.settings[PEOPLE].store.classes()
+    return {
+        "door": door,
+        "code": code_svg(door),
+        "classes": [(one.code, one.name) for one in known if one.state != CLOSED],
+        "no_code": NO_CODE,
+        "secure": classroom.secure,
+    }

@@ -104,6 +104,10 @@ const ask = async () => {
     // Asked again with each look until the kernel has closed the sitting.
     if (up || (isUp && !said.minutes)) document.dispatchEvent(new CustomEvent("gal-time-up"));
     isUp = up;
+    if (place.dataset.inClass && !said.class) {
+      tell("You are not in the class any more: the trainer has closed it, or has freed this place. What you did is kept.");
+      place.hidden = false;
+    }
     place.dataset.inClass = said.class ? "yes" : "";
     clearTimeout(next); // a press on a button may have asked in between
     if (said.class) next = setTimeout(ask, EVERY_MS);
