@@ -39,6 +39,7 @@ class Line:
         self.every: dict[str, set[str]] = {}  # models of a kind, where a page has several
         self.asked: set[str] = set()
         self.said: dict[str, list[dict]] = {}
+        self.done: set[str] = set()  # messages that the kernel has dealt with
         self.news = asyncio.Condition()
 
     async def ask(self, path: str, fields: dict | None = None) -> str:
@@ -77,6 +78,8 @@ class Line:
             message = json.loads(frame) if isinstance(frame, str) else {}
             self.frames.append(str(frame))
             content = message.get("content", {})
+            if content.get("execution_state") == "idle":
+                self.done.add(message["parent_header"].get("msg_id", ""))
             data = content.get("data", {})
             for model in set(re.findall(r"IPY_MODEL_([0-9a-f]+)", json.dumps(data))) - self.asked:
                 self.asked.add(model)
@@ -107,21 +110,18 @@ class Line:
             for model in sorted(self.every[kind]):
                 data = {"method": "custom", "content": content}
                 number = await self._message({"comm_id": model, "data": data})
-        await self.until(lambda: any(number in f and '"idle"' in f for f in self.frames[before:]))
+        await self.until(lambda: number in self.done)
         return self.frames[before:]
 
     async def send(self, kind: str, content: dict) -> dict:
-        """Send to a panel of a kind, and return the next thing that any of this page's panels says."""
+        """Send to a panel of a kind; return what it has said last, once the kernel is done with it."""
         await self.until(lambda: kind in self.models)
-        before = self._count()
-        await self._message(
-            {"comm_id": self.models[kind], "data": {"method": "custom", "content": content}}
+        model = self.models[kind]
+        number = await self._message(
+            {"comm_id": model, "data": {"method": "custom", "content": content}}
         )
-        await self.until(lambda: self._count() > before)
-        return [said for each in self.said.values() for said in each][-1]
-
-    def _count(self) -> int:
-        return sum(map(len, self.said.values()))
+        await self.until(lambda: number in self.done)
+        return self.said.get(model, [{}])[-1]
 
     async def until(self, holds: Callable[[], bool]) -> None:
         """Wait for something to be heard."""
