@@ -83,11 +83,11 @@ class _Reader:
         return float(given)
 
     def several(self, where: str, typed: object) -> list[str]:
-        """Return texts typed with commas between them, each once; none if nothing was typed."""
+        """Return names with semicolons between them, each once; some names hold commas."""
         if not isinstance(typed, str) or not _is_plain(typed) or len(typed) > 4_000:
-            self.wrong(where, "names with commas between them", typed)
+            self.wrong(where, "names with semicolons between them", typed)
             return []
-        names = [name.strip() for name in typed.split(",")]
+        names = [name.strip() for name in typed.split(";")]
         return list(dict.fromkeys(name for name in names if name))
 
     def rows(
@@ -266,8 +266,8 @@ def draft_of(blueprint: Blueprint) -> dict[str, Any]:
         "minutes": str(blueprint.minutes),
         "break_minutes": str(blueprint.break_minutes),
         "avoid_last": str(blueprint.avoid_last),
-        "sizes": ", ".join(blueprint.sizes),
-        "elements": ", ".join(blueprint.elements),
+        "sizes": "; ".join(blueprint.sizes),
+        "elements": "; ".join(blueprint.elements),
         "ends": blueprint.ends.value,
         "cases": [
             [
@@ -279,7 +279,7 @@ def draft_of(blueprint: Blueprint) -> dict[str, Any]:
             for line in blueprint.cases
         ],
         "questions": [
-            [", ".join(line.elements), str(line.count), *(f"{one:g}" for one in line.difficulty)]
+            ["; ".join(line.elements), str(line.count), *(f"{one:g}" for one in line.difficulty)]
             for line in blueprint.questions
         ],
     }
@@ -295,4 +295,4 @@ def _group_and_families(depth: Depth, families: Sequence[str]) -> tuple[str, str
     for group in GROUPS:
         if families_of(depth, (), group, "") == tuple(families):
             return group, ""
-    return "", ", ".join(families)
+    return "", "; ".join(families)

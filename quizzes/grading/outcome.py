@@ -20,6 +20,7 @@ _AGAIN = {
     WILL_NOT_LAST: "again.will-not-last",
     TOO_TIGHT: "again.too-tight",
 }
+_OF_A_DATE = frozenset({"due.date", "due.no-date"})  # lines of who put a hoist into service
 COMPETENT = Ending.COMPETENT.word(passed=True)
 NOT_YET = Ending.COMPETENT.word(passed=False)
 WORK_ORDER = "work order"
@@ -117,14 +118,18 @@ def _never_shown(grades: Grades, promised: Sequence[str]) -> list[Remark]:
     """Name each element that the form promises to see at a brake and that was not shown once.
 
     Whoever refers what they may do loses a case by it; a skill that nobody saw is not shown.
+    A date and a tag stand under one element and are two things: neither makes up for the other.
     """
-    best: dict[str, float] = {}
+    best: dict[str, dict[bool, float]] = {}
     for grade in grades:
         for element in grade["elements"]:
-            best[element["id"]] = max(element["score"], best.get(element["id"], 0.0))
-    asked = [name for name in promised if name in ELEMENTS]
+            ways = best.setdefault(element["id"], {})
+            dated = any(line["code"] in _OF_A_DATE for line in element.get("lines", ()))
+            ways[dated] = max(element["score"], ways.get(dated, 0.0))
     return [
-        remark("sitting.never-shown", element=name) for name in asked if best.get(name, 0.0) < PASS
+        remark("sitting.never-shown", element=name)
+        for name in promised
+        if name in ELEMENTS and min(best.get(name, {}).values(), default=0.0) < PASS
     ]
 
 

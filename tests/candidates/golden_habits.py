@@ -15,11 +15,16 @@ from widgets.brake.sizes.sheet import INVENTED
 TABLE = Path(__file__).parent / "golden_habits.json"
 PLAN = Plan(READY["full"], Path(INVENTED), bytes(range(32)))
 NAMES = (*HONEST, *ALL_HABITS)
+MOST_TURNS = 20  # sittings in which half of the cases show a habit: it shows in one
 
 
 def ended(name: str) -> dict[str, object]:
-    """Return how somebody of a name ends on the golden form."""
-    sat = sit_as(name, PLAN, NAMES.index(name), 0)
+    """Return how somebody ends on the golden form; with a habit of now and then, once it shows."""
+    now_and_then = name in ALL_HABITS and ALL_HABITS[name].share < 1
+    for turn in range(MOST_TURNS if now_and_then else 1):
+        sat = sit_as(name, PLAN, NAMES.index(name) + turn * len(NAMES), 0)
+        if sat.shown:
+            break
     return {
         "passed": sat.competent,
         "unsafe": sorted(sat.unsafe),

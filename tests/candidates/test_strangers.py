@@ -132,7 +132,7 @@ SHEETS = Path(__file__).parent / "sheets"  # of other people, invented
 def test_it_is_the_same_on_other_peoples_sheets(name):
     """No refusal and no crash; nobody unsafe competent, the honest so, and told nothing false."""
     plan = Plan(READY["full"], SHEETS / f"{name}.toml", bytes(range(16)))
-    on_it = report(rehearse(plan, SITTINGS), 37, 1.0)
+    on_it = report(rehearse(plan, SITTINGS), 39, 1.0)
 
     assert on_it["unsafe_competent"]["count"] == 0
     assert on_it["careful_competent"]["rate"] == 1

@@ -187,13 +187,15 @@ def test_a_person_who_has_had_everything_is_told_so(tmp_path):
 
 
 def test_the_full_assessment_is_what_the_scheme_asks_for():
-    """Two work orders, one an adjustment and one a new disc; 24 decisions; 22 questions; 2 h 15."""
+    """An adjustment, a new disc, two left to others; 24 decisions; 22 questions; 2 h 15."""
     orders = [line for line in FULL.cases if line.depth is Depth.WORK_ORDER]
     needs = [{FAMILIES[name].main for name in line.families} for line in orders]
 
-    assert sum(line.count for line in orders) >= 2
+    assert sum(line.count for line in orders) >= 4
+    assert any(line.families == ("load that cannot be landed",) for line in orders)
     assert {Outcome.ADJUST} in needs
     assert {Outcome.REPLACE} in needs
+    assert {Outcome.REFER} in needs
     assert FULL.case_count(Depth.READING, Depth.BENCH) >= 24
     assert FULL.question_count == 22
     on_safety = [line for line in FULL.questions if set(line.elements) >= {"S1", "S3", "S5"}]

@@ -190,6 +190,33 @@ def test_a_skill_that_was_promised_and_never_seen_is_not_shown():
     assert reasons == [{"code": "sitting.never-shown", "facts": {"element": "R3"}}]
 
 
+def of_next_date(code: str, score: float) -> dict[str, Any]:
+    """Return the grade of a work order whose end earned a score for its date or its tag."""
+    line = remark(code).to_json()
+    element = {"id": "W2", "channel": "W", "score": score, "lines": [line]}
+    return kept() | {"elements": [element]}
+
+
+@pytest.mark.parametrize(
+    ("ends", "reasons"),
+    [
+        ((("due.date", 1.0), ("due.tagged-out", 1.0)), ["sitting.all-right"]),
+        ((("due.date", 0.3), ("due.date", 1.0), ("due.tagged-out", 1.0)), ["sitting.all-right"]),
+        ((("due.date", 1.0), ("due.date", 1.0)), ["sitting.all-right"]),  # nothing was to be tagged
+        ((("due.date", 0.3), ("due.date", 0.3), *[("due.tagged-out", 1.0)] * 3),
+         ["sitting.never-shown"]),
+        ((("due.no-date", 0.0), *[("due.tagged-out", 1.0)] * 3), ["sitting.never-shown"]),
+        (((("due.date", 1.0),) * 3 + (("due.neither", 0.0),)), ["sitting.never-shown"]),
+    ],
+)  # fmt: skip
+def test_a_tag_on_one_hoist_is_no_good_date_on_another(ends, reasons):
+    """Both stand under one element; whoever was asked for either has to show it once."""
+    grades = [of_next_date(*end) for end in ends]
+    found = judge_sitting(grades, len(grades), promised=("W2",))
+
+    assert [one["code"] for one in found["reasons"]] == reasons
+
+
 def test_nobody_reads_that_all_is_right_who_had_wrong_ones():
     """21 of 24 are enough, and are called that."""
     grades = [reading("not yet")] * 3 + [reading()] * 21

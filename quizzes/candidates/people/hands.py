@@ -69,6 +69,7 @@ HANDS: dict[str, Stranger] = {
     "tester not tried on a known source": Stranger(
         instead=changed("prove_dead", known_source=False)
     ),
+    "presses on under a hanging load": Stranger({"keeps_away": False}),
     "area not barred": Stranger(instead=changed("land_load", bar_area=False)),
     "slack not proved": Stranger(instead=changed("land_load", prove_slack=False)),
     "no mask": Stranger(instead=changed("remove_cover", protected=False)),

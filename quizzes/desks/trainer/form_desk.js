@@ -11,11 +11,11 @@ const number = (value) => input(value, { inputmode: "numeric", maxlength: 6, cla
 const select = (options, value, change) =>
   make("select", { change }, ...options.map(([key, words]) => make("option", { value: key, selected: key === value }, words)));
 
-/** Return boxes to tick, folded away under a line that says what is ticked; `get` joins them with commas. */
+/** Return boxes to tick, folded away under a line that says what is ticked; `get` joins them with semicolons, for names hold commas. */
 const ticks = (legend, none, options, chosen) => {
-  const wanted = new Set(chosen.split(",").map((one) => one.trim()).filter(Boolean));
+  const wanted = new Set(chosen.split(";").map((one) => one.trim()).filter(Boolean));
   const said = make("summary", {});
-  const tell = () => { said.textContent = `${legend}: ${wanted.size ? [...wanted].join(", ") : none}`; };
+  const tell = () => { said.textContent = `${legend}: ${wanted.size ? [...wanted].join("; ") : none}`; };
   const row = make("div", { class: "fd-ticks" });
   const set = (list) => {
     const known = new Set(list.map(([key]) => key));
@@ -26,7 +26,7 @@ const ticks = (legend, none, options, chosen) => {
     tell();
   };
   set(options);
-  return { node: make("details", {}, said, row), set, get: () => [...wanted].join(", ") };
+  return { node: make("details", {}, said, row), set, get: () => [...wanted].join("; ") };
 };
 
 const named = (list) => list.map((name) => [name, name]);

@@ -39,7 +39,7 @@ BLANK = {
     "elements": "",
     "ends": "passed",
     "cases": [["reading", "4", "normal gap", ""], ["bench", "2", "near the largest gap", ""]],
-    "questions": [["K3, D2", "4", "0.3", "0.9"]],
+    "questions": [["K3; D2", "4", "0.3", "0.9"]],
 }
 
 

@@ -33,10 +33,10 @@ GOOD = {
     "title": "Tuesday's “class” \\ #1",
     "cases": [
         ["reading", "3", "normal gap", ""],
-        ["reading", "2", "", "warped, oiled"],
+        ["reading", "2", "", "warped; oiled"],
         ["bench", "1", "", "oiled"],
     ],
-    "questions": [["K3, D2", "2", "0.3", "0.9"]],
+    "questions": [["K3; D2", "2", "0.3", "0.9"]],
 }
 
 
@@ -132,7 +132,7 @@ def test_no_title_breaks_the_file_or_gets_lost(title):
         ({"cases": [["deep", "1", "sound", ""]]}, "Cases, row 1, depth: expected one of"),
         ({"cases": [["reading", "1", "nice", ""]]}, "Cases, row 1, group: expected one of"),
         ({"cases": [["reading", "1", "", ""]]}, "Cases, row 1, families: expected families"),
-        ({"cases": [["reading", "1", "", "warped, melted"]]}, "Cases, row 1, families: expected"),
+        ({"cases": [["reading", "1", "", "warped; melted"]]}, "Cases, row 1, families: expected"),
         ({"questions": [["K3", "1", "0,3", "0.9"]]},
          "Questions, row 1, difficulty from: expected a number from 0 to 1, with a point"),
         ({"questions": [["K3", "1", "0.9", "0.3"]]}, "Questions, row 1, difficulty: expected two"),
@@ -176,7 +176,7 @@ def test_a_form_in_which_the_gap_gives_the_faults_away_names_the_rows(desk, told
 
 def test_a_form_whose_cases_take_too_unlike_times_names_the_row(desk, told):
     """Two families at the bench, one of which takes much longer: no two forms would be alike."""
-    cases = [["reading", "3", "normal gap", ""], ["bench", "1", "", "warped, oiled"]]
+    cases = [["reading", "3", "normal gap", ""], ["bench", "1", "", "warped; oiled"]]
     tell_panel(desk, {"check": GOOD | {"cases": cases}})
 
     assert told[-1]["troubles"][0].startswith("Cases, row 2: forms would not come out alike")
@@ -320,7 +320,7 @@ def test_the_desk_says_what_is_offered_and_what_it_holds(desk, told):
     rows = {row["id"]: row["cells"] for row in told[-1]["desk"]["offered"]}
 
     assert rows.keys() == {*READY} - {"three_brakes"}  # which only the demonstration uses
-    assert rows["full"][1] == "26 reading, 9 bench, 2 work order; 22 questions"
+    assert rows["full"][1] == "26 reading, 9 bench, 4 work order; 22 questions"
     assert rows["full"][2] == "135 min"
 
 
