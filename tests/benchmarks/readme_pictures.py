@@ -72,7 +72,7 @@ def bench(page: Page, base: str) -> bytes:
     page.get_by_role("button", name="Set out a brake").click()
     page.locator(".gal-end").first.wait_for(timeout=OPEN_MS)
     page.get_by_role("radio", name="Leaves", exact=True).check(force=True)
-    page.get_by_role("button", name="Push in").click()
+    page.get_by_role("button", name="Push in", exact=True).click()
     page.locator(".gal-end").first.scroll_into_view_if_needed()
     return page.screenshot(full_page=False)
 

@@ -1,5 +1,6 @@
 """The ways in which a person works a control: mouse, touch, or nothing but the keyboard."""
 
+from collections import Counter
 from typing import Protocol
 
 import pytest
@@ -9,7 +10,13 @@ MOST_WALKS = 40  # times that the way to a control is looked for anew
 
 
 class Way(Protocol):
-    """What a hand can do with a control."""
+    """What a hand can do with a control; `clicks` is how often it did something, by kind.
+
+    A typed number or text is one, with all its figures; a list is two, opened and chosen from.
+    By keyboard the walk by Tab and arrows to a control counts apart, as `walked`.
+    """
+
+    clicks: Counter[str]
 
     def press(self, control: Locator) -> None: ...
     def choose(self, radio: Locator) -> None: ...
@@ -21,38 +28,44 @@ class Way(Protocol):
 class Mouse:
     """A mouse, and a keyboard for what is typed."""
 
-    def press(self, control: Locator) -> None:
+    def __init__(self) -> None:
+        self.clicks: Counter[str] = Counter()
+
+    def hit(self, control: Locator) -> None:
         control.click()
 
+    def press(self, control: Locator) -> None:
+        self.clicks["pressed"] += 1
+        self.hit(control)
+
     def choose(self, radio: Locator) -> None:
-        radio.check()
+        if not radio.is_checked():
+            self.clicks["chosen"] += 1
+            self.hit(radio)
 
     def tick(self, box: Locator, on: bool) -> None:
-        box.set_checked(on)
+        if box.is_checked() != on:
+            self.clicks["ticked"] += 1
+            self.hit(box)
 
     def write(self, field: Locator, text: str) -> None:
+        self.clicks["typed"] += 1
         field.fill(text)
         field.blur()
 
     def pick(self, listed: Locator, value: str) -> None:
+        self.clicks["listed"] += 2
         listed.select_option(value)
 
 
 class Touch(Mouse):
     """A finger; what is typed comes from the keyboard on the screen, lists from its picker."""
 
-    def press(self, control: Locator) -> None:
+    def hit(self, control: Locator) -> None:
         control.tap()
 
-    def choose(self, radio: Locator) -> None:
-        if not radio.is_checked():
-            radio.tap()
-
-    def tick(self, box: Locator, on: bool) -> None:
-        if box.is_checked() != on:
-            box.tap()
-
     def write(self, field: Locator, text: str) -> None:
+        self.clicks["typed"] += 1
         field.tap()
         field.press("Control+A")
         field.page.keyboard.type(text)
@@ -89,6 +102,7 @@ class Keys:
 
     def __init__(self, page: Page) -> None:
         self.page = page
+        self.clicks: Counter[str] = Counter()
 
     def strike(self, key: str, times: int = 1) -> None:
         """Strike a key some times."""
@@ -102,16 +116,20 @@ class Keys:
             stops = self.page.evaluate(_WAY, target)
             if stops == 0:
                 return
+            self.clicks["walked"] += abs(stops)
             self.strike("Tab" if stops > 0 else "Shift+Tab", abs(stops))
         pytest.fail(f"no way by the Tab key to {control}")
 
     def press(self, control: Locator) -> None:
         self.go(control)
+        self.clicks["pressed"] += 1
         self.strike("Enter")
 
     def choose(self, radio: Locator) -> None:
         self.go(radio)
         by, chosen = radio.evaluate(_IN_ROW)
+        self.clicks["chosen"] += bool(by) or not chosen
+        self.clicks["walked"] += max(0, abs(by) - 1)
         self.strike("ArrowRight" if by > 0 else "ArrowLeft", abs(by))
         if by == 0 and not chosen:
             self.strike("Space")
@@ -119,16 +137,19 @@ class Keys:
     def tick(self, box: Locator, on: bool) -> None:
         if box.is_checked() != on:
             self.go(box)
+            self.clicks["ticked"] += 1
             self.strike("Space")
 
     def write(self, field: Locator, text: str) -> None:
         self.go(field)
+        self.clicks["typed"] += 1
         self.strike("Control+A")
         self.page.keyboard.type(text)
         self.strike("Tab")
 
     def pick(self, listed: Locator, value: str) -> None:
         self.go(listed)
+        self.clicks["listed"] += 1
         by = listed.evaluate(
             "(list, value) => [...list.options].findIndex((o) => o.value === value) - list.selectedIndex",
             value,

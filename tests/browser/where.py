@@ -14,6 +14,8 @@ METHODS = {
     "dry_brush": "Dry brush", "solvent": "Solvent",
 }  # fmt: skip
 SETTINGS = {"resistance": "Resistance, Ω", "insulation": "Insulation, MΩ", "voltage": "Voltage, V DC"}  # fmt: skip
+# In which tool's own panel an instrument is looked over.
+OWN_TOOL = {"leaves": "Leaves", "caliper": "Caliper", "wrench": "Wrench"}
 TOOLS = {"caliper": "Caliper, 0.02 mm", "rule": "Steel rule, 0.5 mm"}
 
 ALONE = {"this": "This one alone, the other held open", "other": "The other alone, this one held open"}  # fmt: skip

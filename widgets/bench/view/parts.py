@@ -44,6 +44,7 @@ class EndView(Part):
         "panels/end_view",
         "drawing/section",
         "tools/jobs",
+        "tools/hand",
         "tools/fitting",
         "tools/caliper",
         "tools/meter",

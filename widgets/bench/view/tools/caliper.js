@@ -5,9 +5,12 @@ import { placeName, wrap } from "../drawing/angles.js";
 import { caliperScale } from "../drawing/caliper_scale.js";
 import { button, choices, make, numberField } from "../../../page/dom.js";
 import { jawsMark } from "../drawing/jaws.js";
+import { stepOn } from "./next_step.js";
+import { checkRow } from "./own_check.js";
 import { ruleScale } from "../drawing/rule.js";
 
 const PLACES_DEG = [0, 45, 90, 135, 180, 225, 270, 315];
+const ON_DEG = 90; // from one place of the notes sheet to the next, until the person has taken a step of their own
 const TOOLS = [["caliper", "Caliper, 0.02 mm"], ["rule", "Steel rule, 0.5 mm"]];
 const CLOSE = { caliper: "Close the jaws", rule: "Hold the rule to it" };
 const HOW = {
@@ -26,12 +29,19 @@ export function caliperTool(bench, drawing = null) {
   let angle = 0;
   let written = 0;
   let stood = "";
+  let last = null; // the place that was written last
+  let step = ON_DEG;
   const jaws = drawing && jawsMark(drawing, (deg) => turnTo(deg));
   const scales = { caliper: caliperScale(), rule: ruleScale() };
   const where = make("b");
   const empty = make("p", { class: "quiet" });
   const hint = make("p", { class: "hint" });
   const close = button("", () => bench.wish("measure_disc", { angle_deg: angle, tool: tool.get() }), { class: "main" });
+  const on = () => {
+    turnTo(angle + step);
+    bench.wish("measure_disc", { angle_deg: angle, tool: tool.get() });
+  };
+  const onKey = button("", on, { hidden: true });
   const [freeLabel, free] = numberField("Other angle", { min: 0, max: 359, step: 1, change: () => free.value !== "" && turnTo(Number(free.value)) }, "°");
   const [valueLabel, value] = numberField("I read", { min: 0, max: 300, step: "any" }, "mm");
 
@@ -47,11 +57,13 @@ export function caliperTool(bench, drawing = null) {
     free.value = PLACES_DEG.includes(angle) ? "" : angle;
     where.textContent = placeName(angle);
     jaws?.place(angle);
+    onKey.hidden = true;
     takeOff();
   };
   const take = (name) => {
     close.textContent = CLOSE[name];
     hint.textContent = HOW[name];
+    onKey.hidden = true;
     takeOff();
   };
   const places = choices("Place round the rim", PLACES_DEG.map((deg) => [deg, `${deg}°`]), turnTo, { rowClass: "keys places" });
@@ -67,6 +79,13 @@ export function caliperTool(bench, drawing = null) {
     event.preventDefault();
     write();
   });
+
+  const offerNext = () => {
+    step = stepOn(last, angle, step);
+    last = angle;
+    onKey.textContent = `On to ${wrap(angle + step)}°: ${CLOSE[tool.get()].toLowerCase()}`;
+    onKey.hidden = false;
+  };
 
   const measured = ({ angle_deg, tool: name, shown_mm }, mayScroll) => {
     if (!samePlace(angle_deg, angle)) turnTo(angle_deg);
@@ -84,7 +103,10 @@ export function caliperTool(bench, drawing = null) {
     if (stands !== stood) takeOff();
     stood = stands;
     if (reply?.seen?.shown_mm !== undefined) measured(reply.seen, !fixed);
-    if (scene.disc_notes.length > written) value.value = "";
+    if (scene.disc_notes.length > written) {
+      value.value = "";
+      if (!fixed) offerNext();
+    }
     written = scene.disc_notes.length;
   };
 
@@ -94,7 +116,8 @@ export function caliperTool(bench, drawing = null) {
     make("div", { class: "row" }, freeLabel, close),
     empty, scales.caliper.node, scales.rule.node,
     make("div", { class: "write", role: "group", "aria-label": "Write a disc reading down" },
-      make("div", { class: "row" }, make("b", {}, "Disc"), make("span", {}, "at ", where), valueLabel, button("Write down", write))),
+      make("div", { class: "row" }, make("b", {}, "Disc"), make("span", {}, "at ", where), valueLabel, button("Write down", write), onKey)),
+    checkRow(bench, "caliperTool"),
     hint,
   );
   tool.set("caliper");

@@ -2,6 +2,7 @@
 // what to clean with, how much play for the lever. Nothing is chosen for the person.
 
 import { button, choices, draw, make, numberField } from "../../../page/dom.js";
+import { valueForm } from "./values.js";
 
 // By the alphabet, so that the order says nothing.
 const METHODS = [["air_blast", "Air blast"], ["damp_wipe", "Damp cloth"], ["dry_brush", "Dry brush"], ["solvent", "Solvent"], ["vacuum", "Vacuum"]];
@@ -79,7 +80,8 @@ function playing(bench) {
     if (!Number.isFinite(play_mm)) return bench.decline("First type how much play the lever should have.");
     bench.wish("set_lever", { play_mm });
   };
-  return { node: form("Set the lever's play", label, button("Set the play", set)), show: () => {} };
+  const felt = valueForm(bench, ["lever_play_mm"]);
+  return { node: make("div", {}, felt.node, form("Set the lever's play", label, button("Set the play", set))), show: felt.show };
 }
 
 /** The forms by name; each makes `{node, show(known)}`. `only` "old" or "new" leaves the other out. */

@@ -35,7 +35,7 @@ function placeKeys(places) {
 }
 
 /** Return a group: its heading, caution, lines, and keys for tools and other parts of the page. */
-function group(bench, title, { caution, lines, tools, places, look }, { take, looks }) {
+function group(bench, title, { caution, lines, tools, places, look }, take) {
   const made = lines.map((one) => line(bench, LINES[one]));
   const lookKey = look && button("Look at it", () => bench.wish("look", { at: look }), { "aria-label": `${title}: look at it` });
   const node = walk(
@@ -46,7 +46,6 @@ function group(bench, title, { caution, lines, tools, places, look }, { take, lo
       lookKey && make("div", { class: "take" }, lookKey),
       toolKeys(tools, take), placeKeys(places),
       ...made.map((one) => one.node),
-      looks,
     ),
   );
   return { node, show: (known) => made.forEach((one) => one.show(known)) };
@@ -61,15 +60,15 @@ export function handsTool(bench, { take, looks }) {
   let known = null;
   let shown = null;
   const place = make("div", { class: "group-place" });
+  const folded = make("details", { class: "looks" }, make("summary", {}, "Look at a place"));
   const now = make("p", { class: "quiet now" });
 
   const open = (key, title, what) => {
-    if (!groups.has(key)) {
-      const more = { take, looks: what.looks ? looks.node : null };
-      groups.set(key, group(bench, title, what, more));
-    }
+    if (!groups.has(key)) groups.set(key, group(bench, title, what, take));
     shown = groups.get(key);
-    place.replaceChildren(shown.node);
+    // At the stage of looking the places are laid out; at any other they fold away, and stay as they were left.
+    (what.looks ? shown.node : folded).append(looks.node);
+    place.replaceChildren(shown.node, ...(what.looks ? [] : [folded]));
     if (known?.scene) shown.show(known);
   };
   const openStage = (name) => open(`stage ${name}`, STAGES.find(([own]) => own === name)[1], STAGE_LINES[name]);

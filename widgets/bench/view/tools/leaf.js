@@ -6,6 +6,7 @@ import { button, choices, keepFinger, make, numberField } from "../../../page/do
 import { AT_EDGE, FULL_IN, leafMark } from "../drawing/leaf_mark.js";
 import { leafStack } from "./leaf_stack.js";
 import { nextStep } from "./next_step.js";
+import { checkRow } from "./own_check.js";
 import { mm, total } from "./readings.js";
 import { gapForm } from "./write_down.js";
 
@@ -59,7 +60,7 @@ export function leafTool(bench, drawing) {
     else if (word === "drags") mark.slide(FULL_IN * (0.8 - 0.4 * drag), 500 + 900 * drag);
     else mark.spring();
     felt.replaceChildren(make("span", {}, `At ${angle_deg}°: ${mm(total(leaves_mm))} mm `), make("b", {}, word));
-    next.felt(word);
+    next.moved();
   };
 
   // A page that was loaded again: the leaf is where it was.
@@ -103,7 +104,7 @@ export function leafTool(bench, drawing) {
   const panel = make(
     "div", { class: "tool", keydown: next.takeKey },
     make("div", { class: "hold" }, stack.stepper, turner, button("Push in", pushIn, { class: "main" })),
-    felt, next.node, stack.mainRow, make("div", { class: "row" }, stack.thinChoice, hand.node), form.node, make("p", { class: "hint" }, HINT),
+    felt, next.node, checkRow(bench, "leafSet"), stack.mainRow, make("div", { class: "row" }, stack.thinChoice, hand.node), form.node, make("p", { class: "hint" }, HINT),
   );
 
   mark.handle.addEventListener("keydown", next.takeKey);

@@ -74,11 +74,8 @@ export function leafStack(bench, changed) {
   };
 
   const step = (by) => take(nextLeaf(common, main, by));
-  /** Return the leaf one step thicker or thinner, or null at either end of the set. */
-  const next = (by) => {
-    const leaf = nextLeaf(common, main, by);
-    return leaf === main ? null : leaf;
-  };
+  /** Return the leaf so many steps thicker or thinner, or null beyond either end of the set. */
+  const next = (by) => common[common.indexOf(main) + by] ?? null;
   /** Take up a stack that was in the hand before the page was opened. */
   const hold = ([first, ...more]) => {
     if (!common.includes(first)) return;

@@ -45,7 +45,9 @@ function meterGroup(bench, pick) {
   const face = display("Meter");
   const warmth = display("On the coil");
   const setting = choices("Meter set to", SETTINGS.map(([what, words]) => [what, words]), () => dark(), { rowClass: "keys settings" });
+  let warm = false; // whether the coil's temperature stands on the thermometer
   const dark = () => {
+    warm = false;
     face.show(null, "");
     warmth.show(null, "");
   };
@@ -63,10 +65,11 @@ function meterGroup(bench, pick) {
     setting.set(what);
     face.show(seen.shown, seen.unit ?? unit, Boolean(seen.over));
     warmth.show(seen.coil_c, "°C");
+    warm = typeof seen.coil_c === "number";
     pick(quantity);
   };
   setting.set(SETTINGS[0][0]);
-  return { node, show, dark };
+  return { node, show, dark, isWarm: () => warm };
 }
 
 function dial() {
@@ -120,7 +123,7 @@ function releaseGroup(bench, pick) {
 
 /** Return the tool: its node and what shows a scene. */
 export function meterTool(bench) {
-  const form = valueForm(bench, ["coil_ohm", "coil_c", "insulation_mohm", "voltage_v", "release_percent"]);
+  const form = valueForm(bench, ["coil_ohm", "coil_c", "insulation_mohm", "voltage_v", "release_percent"], (what) => (what === "coil_ohm" && measuring.isWarm() ? "coil_c" : null));
   const measuring = meterGroup(bench, form.pick);
   const releasing = releaseGroup(bench, form.pick);
   let circuit = "";

@@ -1,74 +1,77 @@
-// Beside what the leaf felt: the next leaf and the push in one, writing down what was bracketed, and the next place.
-// Each is one press, so that a gap at one place costs three or four. Chooses nothing for the person.
+// Beside what the leaf felt: the leaves next to it in the set, each with its push; writing down what was
+// bracketed; and the next place. Each is one press, so that a gap at one place costs three or four.
+// The places go on by the person's own last step. Chooses nothing for the person.
 
 import { button, make } from "../../../page/dom.js";
-import { wrap } from "../drawing/angles.js";
+import { shortest, wrap } from "../drawing/angles.js";
 import { mm } from "./readings.js";
 
-const ON_DEG = 45; // from one marked place to the next
+const ON_DEG = 45; // from one marked place to the next, until the person has taken a step of their own
+const NEAR = [-2, -1, 1, 2]; // leaves of the set, from the one in the hand
+
+/** Return the step from the place written last to the next: as that one lies from the one before it. */
+export const stepOn = (before_deg, now_deg, step_deg = ON_DEG) => {
+  const by = before_deg === null ? 0 : shortest(before_deg, now_deg);
+  return by === 0 ? step_deg : by;
+};
 
 /**
  * Return the keys. `stack` is what is in the hand; `pushIn` pushes it in, `write` writes the bracket down,
- * `turnTo` takes the leaf to an angle. `felt` is told what the hand felt, `offered` what may be written,
- * `moved` that the leaf is held elsewhere.
+ * `turnTo` takes the leaf to an angle. `offered` is told what may be written, `moved` that the leaf is
+ * held elsewhere or pushed in again.
  */
 export function nextStep(stack, { angleNow, turnTo, pushIn, write }) {
-  let by = 0; // to the next leaf: one thicker, one thinner, or none
   let words = "";
+  let last = null; // the place that was written last
+  let step = ON_DEG;
 
-  const tryNext = () => {
-    if (!by || stack.next(by) === null) return;
+  const tryLeaf = (by) => {
+    if (stack.next(by) === null) return;
     stack.step(by);
     pushIn();
   };
   const on = () => {
-    turnTo(wrap(angleNow() + ON_DEG));
+    turnTo(wrap(angleNow() + step));
     pushIn();
   };
   const writeKey = button("", () => words && write(), { class: "main", "aria-keyshortcuts": "W", hidden: true });
-  const tryKey = button("", tryNext, { hidden: true });
   const onKey = button("", on, { "aria-keyshortcuts": "N", hidden: true });
+  const keys = new Map(NEAR.map((by) => [by, button("", () => tryLeaf(by))]));
 
   const show = () => {
-    const leaf = by && !words ? stack.next(by) : null;
-    tryKey.hidden = leaf === null;
-    tryKey.textContent = leaf === null ? "" : `Try ${mm(leaf)}`;
+    keys.forEach((key, by) => {
+      const leaf = stack.next(by);
+      key.disabled = leaf === null;
+      key.textContent = leaf === null ? "–" : mm(leaf);
+      key.setAttribute("aria-label", leaf === null ? "No such leaf" : `Push in ${mm(leaf)} mm`);
+    });
     writeKey.hidden = !words;
     writeKey.textContent = words ? `Write down: ${words}` : "";
-  };
-  const felt = (feel) => {
-    by = stack.leaves().length > 1 ? 0 : feel === "will not enter" ? -1 : 1;
-    onKey.hidden = true;
-    show();
   };
   const offered = (said, written = false) => {
     words = said;
     if (written) {
-      by = 0;
+      step = stepOn(last, angleNow(), step);
+      last = angleNow();
       onKey.hidden = false;
-      onKey.textContent = `On to ${wrap(angleNow() + ON_DEG)}°, push in`;
+      onKey.textContent = `On to ${wrap(last + step)}°, push in`;
     }
     show();
   };
   const moved = () => {
-    by = 0;
     onKey.hidden = true;
     show();
   };
   /** Take a key that was struck on the leaf or in its panel; say whether it was one of these. */
   const takeKey = (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey || event.target.matches?.("input:not([type=radio]):not([type=checkbox]), select")) return false;
-    const acts = {
-      w: () => words && write(),
-      n: () => !onKey.hidden && on(),
-      pageup: () => { stack.step(1); pushIn(); },
-      pagedown: () => { stack.step(-1); pushIn(); },
-    };
+    const acts = { w: () => words && write(), n: () => !onKey.hidden && on(), pageup: () => tryLeaf(1), pagedown: () => tryLeaf(-1) };
     const act = acts[event.key.toLowerCase()];
     if (!act) return false;
     event.preventDefault();
     act();
     return true;
   };
-  return { show, node: make("div", { class: "row next" }, writeKey, tryKey, onKey), felt, offered, moved, takeKey };
+  const near = make("div", { class: "near", role: "group", "aria-label": "Push in a leaf next to it" }, make("span", { class: "quiet" }, "Push in"), ...keys.values());
+  return { show, node: make("div", { class: "row next" }, writeKey, onKey, near), offered, moved, takeKey };
 }

@@ -43,8 +43,11 @@ export const noteText = ({ what, value }) => {
   return `${Number(value.toPrecision(6))} ${unit}`.trim();
 };
 
-/** Return the form that writes one of the named quantities down; `pick` chooses which. */
-export function valueForm(bench, offered) {
+/**
+ * Return the form that writes one of the named quantities down; `pick` chooses which. `after` is told
+ * what was written and returns what is to be written next, or nothing.
+ */
+export function valueForm(bench, offered, after = () => null) {
   const known = QUANTITIES.filter(([what]) => offered.includes(what));
   const [label, field] = numberField("I read", { min: 0, max: OVER_OHM, step: "any" });
   const unit = make("span", { class: "unit" });
@@ -79,7 +82,11 @@ export function valueForm(bench, offered) {
   let written = 0;
   const show = ({ scene }) => {
     const now = scene?.value_notes.length ?? written;
-    if (now > written) field.value = "";
+    if (now > written) {
+      field.value = "";
+      const then = after(scene.value_notes.at(-1).what);
+      if (then) pick(then);
+    }
     written = now;
   };
   pick(known[0][0]);

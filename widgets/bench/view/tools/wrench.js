@@ -2,13 +2,13 @@
 // Shows how far the hand has turned; sends turn_screw once the hand lets go, and what the key does to a lock.
 
 import { polar, SCREWS_DEG, shortest, turnWords } from "../drawing/angles.js";
-import { button, choices, draw, keepFinger, make, numberField } from "../../../page/dom.js";
+import { button, choices, draw, keepFinger, make } from "../../../page/dom.js";
 import { designOf } from "../drawing/designs.js";
 import { screwPoint } from "../drawing/drawing.js";
-import { lockWords } from "../drawing/standing.js";
+import { checkRow } from "./own_check.js";
+import { MOST_DEG, screwLines } from "./screw_lines.js";
 import { otherSettings } from "./setting.js";
 
-const MOST_DEG = 720;
 const KEYS_DEG = 5;
 const FLAT_DEG = 60;
 const LEAST_DEG = 1; // less than this is a hand that trembles
@@ -32,7 +32,6 @@ export function wrenchTool(bench, drawing) {
   const mark = wrenchMark();
   const turned = make("output", { class: "big" });
   const inAll = make("p", { class: "quiet" });
-  const lockState = make("b");
 
   const show = () => {
     const before = scene?.turned_deg[screw - 1] ?? 0;
@@ -46,16 +45,16 @@ export function wrenchTool(bench, drawing) {
     hint.hidden = !screws;
     others.show(scene);
     drawing.turnScrew(screw, before + pending);
-    lockState.textContent = scene.body_on ? lockWords(scene.locks[screw - 1]) : "out, the body is off";
+    lines.show(scene, screws);
   };
   const turnTo = (deg) => {
     pending = Math.round(within(deg));
     show();
   };
   const drop = () => turnTo(0);
-  const apply = (deg = pending) => {
-    if (Math.abs(deg) < LEAST_DEG) return drop();
-    bench.wish("turn_screw", { screw, turn_deg: deg });
+  const apply = () => {
+    if (Math.abs(pending) < LEAST_DEG) return drop();
+    bench.wish("turn_screw", { screw, turn_deg: pending });
   };
   const pick = (number) => {
     drop();
@@ -64,17 +63,22 @@ export function wrenchTool(bench, drawing) {
     show();
   };
 
-  const picks = choices("Screw", SCREWS, pick, { rowClass: "keys three" });
+  const picks = choices("Screw", SCREWS, pick, { rowClass: "keys screws" });
   picks.set(screw);
-  const setting = settingGroup(bench, [turned, inAll], apply);
+  const lines = screwLines(bench, picks.boxes, pick);
+  const setting = settingGroup([turned, inAll], apply);
   const others = otherSettings(bench, () => screw);
+  const key = (words, kind, fields = {}) => button(words, () => bench.wish(kind, { screw, ...fields }));
+  const outOrIn = make("div", { class: "row" }, make("span", { class: "quiet" }, "The one in hand"), key("Draw out", "draw_lock"), key("Start by hand", "start_lock", { by: "hand" }), key("Start with the wrench", "start_lock", { by: "wrench" }));
   const hint = make("p", { class: "hint" }, HINT);
   const panel = make(
     "div", { class: "tool" },
     picks.node,
-    lockGroup(bench, lockState, () => screw),
+    lines.numbers,
+    outOrIn,
     setting,
     ...others.nodes,
+    checkRow(bench, "wrenchTool"),
     make("p", { class: "gal-danger" }, make("b", {}, "Danger. "), CAUTION),
     hint,
   );
@@ -111,36 +115,11 @@ function wrenchMark() {
   return { node: draw("g", {}, handle), handle, place };
 }
 
-function lockGroup(bench, state, screwNow) {
-  const [label, field] = numberField("wrench set to", { min: 0.1, max: 500, step: 0.1 }, "N·m");
-  const tighten = () => {
-    const torque_nm = field.value === "" ? NaN : Number(field.value);
-    if (!(torque_nm > 0)) return bench.decline("Set the wrench first: to how many N·m?");
-    bench.wish("tighten_lock", { screw: screwNow(), torque_nm });
-  };
-  const key = (words, kind, fields = {}) => button(words, () => bench.wish(kind, { screw: screwNow(), ...fields }));
-  return make(
-    "div", { class: "group", role: "group", "aria-label": "Retaining screw, the lock" },
-    make("p", {}, "Retaining screw (lock): ", state),
-    make("div", { class: "row" }, key("Try lock", "try_lock"), key("Loosen lock", "loosen_lock"), button("Tighten lock", tighten), label),
-    make("div", { class: "row" }, key("Draw out", "draw_lock"), key("Start by hand", "start_lock", { by: "hand" }), key("Start with the wrench", "start_lock", { by: "wrench" })),
-  );
-}
-
-function settingGroup(bench, words, apply) {
-  const [turned, inAll] = words;
-  const [label, field] = numberField("By number", { min: 0, max: MOST_DEG, step: 1 }, "°");
-  const typed = (sign) => {
-    const deg = field.value === "" ? NaN : Number(field.value);
-    if (!(deg > 0 && deg <= MOST_DEG)) return bench.decline(`Give the turn in degrees, up to ${MOST_DEG}.`);
-    apply(sign * deg);
-  };
-  const ways = make("span", { class: "pair" }, button("In", () => typed(-1)), button("Out", () => typed(1)));
+function settingGroup([turned, inAll], apply) {
   return make(
     "div", { class: "group", role: "group", "aria-label": "Hollow screw, the setting" },
-    make("p", {}, "Hollow screw: ", turned),
+    make("div", { class: "row" }, make("span", {}, "Turned on the drawing: ", turned), button("Turn", apply, { class: "main" })),
     inAll,
-    make("div", { class: "row" }, button("Turn", () => apply(), { class: "main" }), label, ways),
   );
 }
 
@@ -150,7 +129,7 @@ function takeKeys(handle, { turnBy, drop, apply }) {
     const acts = {
       ArrowRight: () => turnBy(by), ArrowUp: () => turnBy(by),
       ArrowLeft: () => turnBy(-by), ArrowDown: () => turnBy(-by),
-      Escape: drop, Enter: () => apply(),
+      Escape: drop, Enter: apply,
     };
     if (!acts[event.key] || event.ctrlKey || event.metaKey || event.altKey) return;
     event.preventDefault();
@@ -182,6 +161,6 @@ function takePointer(handle, drawing, { screwNow, pendingNow, turnTo, drop, appl
     hold = { deg, turn: within(hold.turn + shortest(hold.deg, deg)) };
     turnTo(hold.turn);
   });
-  handle.addEventListener("pointerup", letGo(() => apply()));
+  handle.addEventListener("pointerup", letGo(apply));
   handle.addEventListener("pointercancel", letGo(drop));
 }

@@ -1,0 +1,144 @@
+"""The part of a virtual candidate's hands that finds controls, and the part that holds feeler leaves."""
+
+import re
+from typing import Any
+
+from playwright.sync_api import Locator, Page
+
+from .ways import Keys, Way
+
+KEY_DEG = 15  # of the leaf along the rim, one arrow key
+LEAF_STEP_MM = 0.05  # from one common leaf to the next, one key
+
+
+class Controls:
+    """Finds the controls of one bench and works them in one way."""
+
+    def __init__(self, at: Locator, way: Way) -> None:
+        self.at, self.way = at, way
+        self.tool = self.stage = ""
+
+    def _press(self, within: Page | Locator, name: str | re.Pattern[str]) -> None:
+        self.way.press(within.get_by_role("button", name=name, exact=True))
+
+    def _group(self, name: str) -> Locator:
+        return self.at.get_by_role("group", name=name, exact=True)
+
+    def _choose(self, group: str, name: str) -> None:
+        self.way.choose(self._group(group).get_by_role("radio", name=name, exact=True))
+
+    def _take(self, tool: str) -> None:
+        if self.tool != tool:
+            self._choose("In your hand", tool)
+            self.tool = tool
+
+    def _at_stage(self, stage: str) -> None:
+        self._take("Hands")
+        if self.stage != stage:
+            self._choose("Stage of the job", stage)
+            self.stage = stage
+
+    def _type(self, field: Locator, value: float, decimals: int | None = None) -> None:
+        """Type a number, unless the field holds it already."""
+        text = f"{value:.10g}" if decimals is None else f"{value:.{decimals}f}"
+        held = field.input_value()
+        if not held or float(held) != float(text):
+            self.way.write(field, text)
+
+
+class LeafHands(Controls):
+    """Gauges the gap and writes it down."""
+
+    def __init__(self, at: Locator, way: Way) -> None:
+        super().__init__(at, way)
+        self.angle_deg, self.leaf, self.added = 0.0, "", set()
+        self.lines: dict[str, list[str]] = {"gap": [], "disc": [], "value": []}
+
+    def _gauge_gap(self, action: Any) -> None:
+        self._take("Leaves")
+        if self._pushed_at_once(action):
+            return
+        self._hold_leaf(action)
+        if isinstance(self.way, Keys):
+            self.way.press(self.at.get_by_role("slider", name="Leaf at the rim"))
+        else:
+            self._press(self.at, "Push in")
+
+    def _pushed_at_once(self, action: Any) -> bool:
+        """Push in by the one key that also takes the leaf next to it, or to the next place; say whether it could."""
+        first, *more = action.leaves_mm
+        if more or self.added or not self.leaf:
+            return False
+        steps = self.at.locator(".next")
+        if self.angle_deg == action.angle_deg:
+            key = steps.get_by_role("button", name=f"Push in {first:.2f} mm", exact=True)
+        elif self.leaf == f"{first:.2f}":
+            key = steps.get_by_role("button", name=f"On to {action.angle_deg:g}°, push in", exact=True)  # fmt: skip
+        else:
+            return False
+        soft = self._group("How it is pushed").get_by_role("radio", name="Lightly", exact=True)
+        if soft.is_checked() != (action.hand == "soft") or not key.is_visible():
+            return False
+        self.way.press(key)
+        self.angle_deg, self.leaf = action.angle_deg, f"{first:.2f}"
+        return True
+
+    def _hold_leaf(self, action: Any) -> None:
+        """Bring the stack to the place, by the means of this hand."""
+        first, *more = action.leaves_mm
+        self._choose("How it is pushed", "Lightly" if action.hand == "soft" else "With force")
+        if self.angle_deg != action.angle_deg and not self._strike_to(action.angle_deg):
+            self._type(self.at.get_by_label(re.compile("^Angle")), action.angle_deg)
+        self.angle_deg = action.angle_deg
+        if self.leaf != f"{first:.2f}" and not self._strike_leaf(first):
+            self._choose("Leaf, mm", f"{first:.2f}")
+        self.leaf = f"{first:.2f}"
+        self._add(more)
+
+    def _strike_to(self, angle_deg: float) -> bool:
+        """Take the leaf along the rim by arrow keys, the shorter way; say whether that can be."""
+        by_deg = (angle_deg - self.angle_deg + 180) % 360 - 180
+        if not isinstance(self.way, Keys) or by_deg % KEY_DEG:
+            return False
+        self.way.go(self.at.get_by_role("slider", name="Leaf at the rim"))
+        self.way.strike("ArrowRight" if by_deg > 0 else "ArrowLeft", round(abs(by_deg) / KEY_DEG))
+        return True
+
+    def _strike_leaf(self, leaf_mm: float) -> bool:
+        """Change the leaf by plus and minus; say whether that can be."""
+        if not isinstance(self.way, Keys) or not self.leaf:
+            return False
+        steps = round((leaf_mm - float(self.leaf)) / LEAF_STEP_MM)
+        self.way.go(self.at.get_by_role("slider", name="Leaf at the rim"))
+        self.way.strike("+" if steps > 0 else "-", abs(steps))
+        return True
+
+    def _add(self, more: list[float]) -> None:
+        """Add to the first leaf: thin ones by their boxes, another common one by the list."""
+        wanted = {f"{mm:.2f}" for mm in more}
+        if wanted == self.added:
+            return
+        thin = self._group("Thin leaves to add")
+        for name in sorted(self.added ^ wanted):
+            box = thin.get_by_role("checkbox", name=name, exact=True)
+            if box.count():
+                self.way.tick(box, name in wanted)
+        common = [mm for mm in more if not thin.get_by_role("checkbox", name=f"{mm:.2f}").count()]
+        listed, value = thin.get_by_label("Another leaf"), f"{common[0]:g}" if common else ""
+        if listed.input_value() != value:
+            self.way.pick(listed, value)
+        self.added = wanted
+
+    def _write_gap(self, action: Any) -> None:
+        self._take("Leaves")
+        self.lines["gap"].append(f"gap at {action.angle_deg:g}°")
+        words = f"Write down: {action.go_mm:.2f} goes, {action.no_go_mm:.2f} will not"
+        offered = self.at.get_by_role("button", name=words, exact=True)
+        if self.angle_deg == action.angle_deg and offered.is_visible():
+            self.way.press(offered)
+            return
+        form = self._group("Write a gap reading down")
+        self._type(form.get_by_label(re.compile("^at")), action.angle_deg)
+        self._type(form.get_by_label(re.compile("^goes")), action.go_mm, 2)
+        self._type(form.get_by_label(re.compile("^will not")), action.no_go_mm, 2)
+        self._press(form, "Write down")

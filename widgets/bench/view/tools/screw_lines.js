@@ -1,0 +1,46 @@
+// The three screws, a line each beside the choice of the one in hand: how its lock stands, and the keys that
+// work the lock and turn the hollow screw. One press works one screw; the number for it stands under the lines.
+
+import { button, make, numberField } from "../../../page/dom.js";
+import { lockWords } from "../drawing/standing.js";
+
+export const MOST_DEG = 720;
+const numberIn = (field) => (field.value === "" ? NaN : Number(field.value));
+
+/** Return the number fields, and what shows a scene; `boxes` are the choices of a screw, `pick` takes one in hand. */
+export function screwLines(bench, boxes, pick) {
+  const [torqueLabel, torque] = numberField("wrench set to", { min: 0.1, max: 500, step: 0.1 }, "N·m");
+  const [turnLabel, turn] = numberField("turn by", { min: 0, max: MOST_DEG, step: 1 }, "°");
+  const tighten = (screw) => {
+    const torque_nm = numberIn(torque);
+    if (!(torque_nm > 0)) return bench.decline("Set the wrench first: to how many N·m?");
+    bench.wish("tighten_lock", { screw, torque_nm });
+  };
+  const turnBy = (screw, sign) => {
+    const deg = numberIn(turn);
+    if (!(deg > 0 && deg <= MOST_DEG)) return bench.decline(`Give the turn in degrees, up to ${MOST_DEG}.`);
+    bench.wish("turn_screw", { screw, turn_deg: sign * deg });
+  };
+  const lines = new Map();
+  for (const [screw, box] of boxes) {
+    const key = (words, name, press) => button(words, () => (pick(screw), press()), { "aria-label": name });
+    const lock = make("span", { class: "stand" });
+    const turns = make("span", { class: "pair" }, key("In", `Turn in screw ${screw}`, () => turnBy(screw, -1)), key("Out", `Turn out screw ${screw}`, () => turnBy(screw, 1)));
+    const locks = make(
+      "span", { class: "pair" },
+      key("Try", `Try lock ${screw}`, () => bench.wish("try_lock", { screw })),
+      key("Loosen", `Loosen lock ${screw}`, () => bench.wish("loosen_lock", { screw })),
+      key("Tighten", `Tighten lock ${screw}`, () => tighten(screw)),
+    );
+    box.parentNode.after(make("div", { class: "of-screw", role: "group", "aria-label": `Screw ${screw}` }, lock, locks, turns));
+    lines.set(screw, { lock, turns });
+  }
+  const show = (scene, hollow) => {
+    turnLabel.hidden = !hollow;
+    lines.forEach(({ lock, turns }, screw) => {
+      lock.textContent = `lock: ${scene.body_on ? lockWords(scene.locks[screw - 1]) : "out, the body is off"}`;
+      turns.hidden = !hollow;
+    });
+  };
+  return { numbers: make("div", { class: "row" }, torqueLabel, turnLabel), show };
+}
