@@ -16,7 +16,7 @@ from .conftest import PATIENCE_MS
 from .leaves import LeafHands
 from .seen import seen_after
 from .ways import Mouse, Way
-from .where import KEYS, METHODS, OUTCOMES, OWN_TOOL, SETTINGS, TOOLS
+from .where import KEYS, OUTCOMES, OWN_TOOL, SETTINGS, TOOLS
 
 LEAST_TURN_DEG = 1.0  # what the page takes for a hand that trembles
 # Waits for an answer that has not been heard yet; the five others of the bench hear it in the same breath.
@@ -50,7 +50,14 @@ class PageHands(LeafHands):
         self.hear()  # what the page says as it opens
 
     def __call__(self, action: Any) -> Observation:
-        """Carry one action out and return what the page says, shows and draws of it."""
+        """Carry one action out and return what the page says, shows and draws of it.
+
+        A bracket that the page offers to write down in one press with going on waits for
+        what comes next: that press, or its own.
+        """
+        went_on = self._pay(action)
+        if went_on:
+            return self._seen(action, went_on)
         if action.kind == "turn_screw" and abs(action.turn_deg) < LEAST_TURN_DEG:
             return Observation(True, "left-alone")
         own = getattr(self, f"_{action.kind}", None)
@@ -58,12 +65,16 @@ class PageHands(LeafHands):
             own(action)
         else:
             key = KEYS[action.kind]
-            stage, name = key(action) if callable(key) else key
-            self._at_stage(stage)
+            stages, name = key(action) if callable(key) else key
+            self._at_stage(stages)
             self._press(self.at, name if isinstance(name, str) else name(action))
         if action.kind == "hand_over":
             return Observation(True, "record.signed")
-        words = self.hear()
+        if self.owed:
+            return Observation(True, "written with the next")
+        return self._seen(action, self.hear())
+
+    def _seen(self, action: Any, words: str) -> Observation:
         if words.startswith("Not possible"):
             self.refusals.append(f"{action}: {words}")
             return Observation(False, words)
@@ -81,17 +92,6 @@ class PageHands(LeafHands):
         if folded.is_visible() and not folded.evaluate("(node) => node.parentNode.open"):
             self.way.press(folded)
         self._press(self.at, re.compile(f"^Look( again)?: {re.escape(LOOKS[action.at])}$"))
-
-    def _clean(self, action: Any) -> None:
-        self._at_stage("Look, clean")
-        self._choose("Clean with", METHODS[action.method])
-        self._press(self.at, "Clean")
-
-    def _refit_seal(self, action: Any) -> None:
-        self._at_stage("Open, close")
-        self._choose("Which band", f"{action.band.capitalize()} band")
-        self._choose("How", "Press its lip in all round" if action.seated else "Push it over the gap")  # fmt: skip
-        self._press(self.at, "Put the band on")
 
     def _fit_disc(self, action: Any) -> None:
         self._at_stage("Take apart, fit")

@@ -32,11 +32,12 @@ class Controls:
             self._choose("In your hand", tool)
             self.tool = tool
 
-    def _at_stage(self, stage: str) -> None:
+    def _at_stage(self, stages: str) -> None:
+        """Go to a stage, unless it is there; of two that are named, to the first."""
         self._take("Hands")
-        if self.stage != stage:
-            self._choose("Stage of the job", stage)
-            self.stage = stage
+        if self.stage not in stages.split("|"):
+            self.stage = stages.split("|", maxsplit=1)[0]
+            self._choose("Stage of the job", self.stage)
 
     def _type(self, field: Locator, value: float, decimals: int | None = None) -> None:
         """Type a number, unless the field holds it already."""
@@ -53,6 +54,7 @@ class LeafHands(Controls):
         super().__init__(at, way)
         self.angle_deg, self.leaf, self.added = 0.0, "", set()
         self.lines: dict[str, list[str]] = {"gap": [], "disc": [], "value": []}
+        self.owed: Any = None  # a gap that the page has offered to write down
 
     def _gauge_gap(self, action: Any) -> None:
         self._take("Leaves")
@@ -72,16 +74,41 @@ class LeafHands(Controls):
         steps = self.at.locator(".next")
         if self.angle_deg == action.angle_deg:
             key = steps.get_by_role("button", name=f"Push in {first:.2f} mm", exact=True)
-        elif self.leaf == f"{first:.2f}":
-            key = steps.get_by_role("button", name=f"On to {action.angle_deg:g}°, push in", exact=True)  # fmt: skip
         else:
-            return False
-        soft = self._group("How it is pushed").get_by_role("radio", name="Lightly", exact=True)
-        if soft.is_checked() != (action.hand == "soft") or not key.is_visible():
+            key = self._on(action)
+        if self._is_soft() != (action.hand == "soft") or not key.is_visible():
             return False
         self.way.press(key)
         self.angle_deg, self.leaf = action.angle_deg, f"{first:.2f}"
         return True
+
+    def _on(self, action: Any, before: str = "On") -> Locator:
+        """Return the key that goes on to a place with the leaf that went at the last one."""
+        words = f"{before} to {action.angle_deg:g}°: push in {action.leaves_mm[0]:.2f}"
+        return self.at.get_by_role("button", name=words, exact=True)
+
+    def _pay(self, action: Any) -> str:
+        """Press what is still owed: with this action in the same press if the page offers that.
+
+        Returns what the page then says of the action itself, or nothing if that is still to be done.
+        """
+        if not self.owed:
+            return ""
+        written, self.owed = self.owed, None
+        if action.kind == "gauge_gap" and self._is_soft() == (action.hand == "soft"):
+            key = self._on(action, "Write down, on")
+            if key.is_visible():
+                self.way.press(key)
+                self.angle_deg, self.leaf = action.angle_deg, f"{action.leaves_mm[0]:.2f}"
+                words = self.hear()
+                return self.hear() if words.startswith("Written") else words
+        self._write_offered(written)
+        self.hear()
+        return ""
+
+    def _is_soft(self) -> bool:
+        group = self._group("How it is pushed")
+        return group.get_by_role("radio", name="Lightly", exact=True).is_checked()
 
     def _hold_leaf(self, action: Any) -> None:
         """Bring the stack to the place, by the means of this hand."""
@@ -101,6 +128,7 @@ class LeafHands(Controls):
         if not isinstance(self.way, Keys) or by_deg % KEY_DEG:
             return False
         self.way.go(self.at.get_by_role("slider", name="Leaf at the rim"))
+        self.way.clicks["struck"] += round(abs(by_deg) / KEY_DEG)
         self.way.strike("ArrowRight" if by_deg > 0 else "ArrowLeft", round(abs(by_deg) / KEY_DEG))
         return True
 
@@ -110,6 +138,7 @@ class LeafHands(Controls):
             return False
         steps = round((leaf_mm - float(self.leaf)) / LEAF_STEP_MM)
         self.way.go(self.at.get_by_role("slider", name="Leaf at the rim"))
+        self.way.clicks["struck"] += abs(steps)
         self.way.strike("+" if steps > 0 else "-", abs(steps))
         return True
 
@@ -129,13 +158,18 @@ class LeafHands(Controls):
             self.way.pick(listed, value)
         self.added = wanted
 
+    def _offered(self, action: Any) -> Locator:
+        words = f"Write down: {action.go_mm:.2f} goes, {action.no_go_mm:.2f} will not"
+        return self.at.get_by_role("button", name=words, exact=True)
+
+    def _write_offered(self, action: Any) -> None:
+        self.way.press(self._offered(action))
+
     def _write_gap(self, action: Any) -> None:
         self._take("Leaves")
         self.lines["gap"].append(f"gap at {action.angle_deg:g}°")
-        words = f"Write down: {action.go_mm:.2f} goes, {action.no_go_mm:.2f} will not"
-        offered = self.at.get_by_role("button", name=words, exact=True)
-        if self.angle_deg == action.angle_deg and offered.is_visible():
-            self.way.press(offered)
+        if self.angle_deg == action.angle_deg and self._offered(action).is_visible():
+            self.owed = action
             return
         form = self._group("Write a gap reading down")
         self._type(form.get_by_label(re.compile("^at")), action.angle_deg)

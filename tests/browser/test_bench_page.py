@@ -116,9 +116,9 @@ def test_leaf_and_wrench_are_moved_by_keys_and_wish_for_nothing_until_told(page,
 def goes_on_to(bench, hands, angle_deg: int) -> int:
     """Take the leaf to the next place, try until there is a bracket, write it by one key: how often."""
     steps = bench.page.locator(".gal-end .next")
-    write = steps.get_by_role("button", name=re.compile("^Write down"))
+    write = steps.get_by_role("button", name=re.compile("^Write down:"))
     at, presses = len(bench.wishes), 1
-    steps.get_by_role("button", name=re.compile(f"^On to {angle_deg}")).click()
+    steps.get_by_role("button", name=re.compile(f"^On to {angle_deg}°")).click()
     hands.hear()
     while not write.is_visible():
         felt = bench.page.locator(".gal-end .felt b").inner_text()

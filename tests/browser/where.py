@@ -13,6 +13,7 @@ METHODS = {
     "vacuum": "Vacuum", "damp_wipe": "Damp cloth", "air_blast": "Air blast",
     "dry_brush": "Dry brush", "solvent": "Solvent",
 }  # fmt: skip
+LIPS = {False: "push it over the gap", True: "press its lip in all round"}
 SETTINGS = {"resistance": "Resistance, Ω", "insulation": "Insulation, MΩ", "voltage": "Voltage, V DC"}  # fmt: skip
 # In which tool's own panel an instrument is looked over.
 OWN_TOOL = {"leaves": "Leaves", "caliper": "Caliper", "wrench": "Wrench"}
@@ -23,22 +24,27 @@ ALONE = {"this": "This one alone, the other held open", "other": "The other alon
 # Action of the bare hands: stage of the job, name of its key.
 KEYS: Mapping[str, Any] = {
     "land_load": ("Make safe", "Load: Land, unhook, prove slack, bar the area"),
-    "isolate": ("Make safe", "Main switch: Switch off, lock, try to start, wait"),
+    "isolate": ("Make safe|Prove", "Main switch: Switch off, lock, try to start, wait"),
     "keep_clear": ("Make safe", "People and area: Send away, bar, call whoever is responsible"),
     "let_cool": ("Make safe", "Heat: Let it cool"),
     "isolate_second": ("Make safe", "Second feed of the coil: Find and lock off"),
     "open_box": (
-        "Make safe",
+        "Make safe|Prove",
         lambda a: (
             f"Terminal box: {'Take its cover off' if a.by == 'self' else 'Have an electrician open it'}"
         ),
     ),
     "stop_water": ("Look, clean", "Water: Seek where it comes in, have it stopped"),
     "dry_out": ("Look, clean", "Water: Dry with warm air"),
-    "close_box": ("Make safe", "Terminal box: Put its cover on"),
-    "prove_dead": ("Make safe", "Terminals: Proved tester, both sides, proved again"),
-    "remove_cover": ("Open, close", "Cover: Mask, glasses, gloves on; take off"),
-    "refit_cover": ("Open, close", "Cover: Put on"),
+    "clean": ("Look, clean", lambda a: f"Dust: {METHODS[a.method]}"),
+    "refit_seal": (
+        "Open, close",
+        lambda a: f"Seal band: {a.band.capitalize()} band: {LIPS[a.seated]}",
+    ),
+    "close_box": ("Make safe|Prove", "Terminal box: Put its cover on"),
+    "prove_dead": ("Make safe|Prove", "Terminals: Proved tester, both sides, proved again"),
+    "remove_cover": ("Open, close|Prove", "Cover: Mask, glasses, gloves on; take off"),
+    "refit_cover": ("Open, close|Prove", "Cover: Put on"),
     "remove_ring": ("Open, close", "Ring of the fan: Take out"),
     "refit_ring": ("Open, close", "Ring of the fan: Snap in"),
     "remove_fan": ("Open, close", "Fan: Draw off"),
@@ -85,7 +91,7 @@ KEYS: Mapping[str, Any] = {
     ),
     "clean_spline": ("Take apart, fit", "Spline of the hub: Clean, try the slide"),
     "turn_shaft": ("Prove", lambda a: f"Shaft: Turn {a.turn_deg:.0f}°"),
-    "restore_supply": ("Prove", "Supply: Take locks off, switch on"),
+    "restore_supply": ("Prove|Hand over", "Supply: Take locks off, switch on"),
     "energise": (
         "Prove",
         lambda a: "Coil: " + ("Energise" if a.supply == "hoist" else "Feed from the test supply"),

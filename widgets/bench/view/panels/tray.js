@@ -7,8 +7,7 @@ import { FORMS } from "../tools/fitting.js";
 import { connect } from "./line.js";
 import { trayShape } from "../drawing/tray_shapes.js";
 
-const OLD_FORMS = { "seal band": "seal", disc: "disc" };
-const STORE = [["New disc", "disc"], ["New seal band", "seal"]];
+const STORE = [["New disc", "disc"], ["New seal band", "seal band"]];
 const MORE = { "magnet body": "Springs and pressure plate with it" };
 
 const fitKeys = (bench, name) => (PUT_BACK[name] ?? []).map(([words, kind, fields]) =>
@@ -28,10 +27,10 @@ function entry(bench, { title, shape, more, keys, form }) {
 }
 
 const taken = (bench, name) =>
-  entry(bench, { title: name, shape: name, more: MORE[name], keys: fitKeys(bench, name), form: OLD_FORMS[name] && FORMS[OLD_FORMS[name]](bench, "old") });
+  entry(bench, { title: name, shape: name, more: MORE[name], keys: fitKeys(bench, name), form: FORMS[name]?.(bench, "old") });
 
-const fresh = (bench, [title, form]) =>
-  entry(bench, { title, shape: form === "seal" ? "seal band" : form, keys: [], form: FORMS[form](bench, "new") });
+const fresh = (bench, [title, name]) =>
+  entry(bench, { title, shape: name, keys: fitKeys(bench, `new ${name}`), form: FORMS[name]?.(bench, "new") });
 
 function render({ model, el }) {
   el.classList.add("gal", "gal-tray");

@@ -28,6 +28,13 @@ const screwLine = (number) => [
   ],
 ];
 
+// By the alphabet, so that the order says nothing.
+const CLEAN_WITH = [["air_blast", "Air blast"], ["damp_wipe", "Damp cloth"], ["dry_brush", "Dry brush"], ["solvent", "Solvent"], ["vacuum", "Vacuum"]];
+const bandOn = (band, name) => [
+  [`${name}: push it over the gap`, "refit_seal", { band, seated: false }],
+  [`${name}: press its lip in all round`, "refit_seal", { band, seated: true }],
+];
+
 // Each line: name, [done, words] of a scene, its keys as [words, kind, fields], the name of a form of fitting.js, and
 // whether it is there at all in what is known.
 export const LINES = {
@@ -41,9 +48,9 @@ export const LINES = {
   cover: ["Cover", stand("cover", "off"), [["Take off", "remove_cover", { protected: false }], ["Mask, glasses, gloves on; take off", "remove_cover", { protected: true }], ["Put on", "refit_cover"]]],
   ring: ["Ring of the fan", stand("ring", "off"), [["Take out", "remove_ring"], ["Snap in", "refit_ring"]]],
   fan: ["Fan", stand("fan", "off"), [["Draw off", "remove_fan"], ["Put on its key", "refit_fan", { on_key: true }], ["Push on without the key", "refit_fan", { on_key: false }]]],
-  seal: ["Seal band", stand("seal", "off"), [["Roll back", "remove_seal"]], "seal"],
+  seal: ["Seal band", stand("seal", "off"), [["Roll back", "remove_seal"], ...bandOn("old", "Old band"), ...bandOn("new", "New band")]],
   plate: ["Plate of the brake", (s) => [Boolean(s.size), s.size ? `read: ${s.size}` : "not read"], [["Read the plate", "read_plate"]]],
-  dust: ["Dust", (s) => [dust(s) === "none is seen", dust(s)], [], "clean"],
+  dust: ["Dust", (s) => [dust(s) === "none is seen", dust(s)], CLEAN_WITH.map(([method, words]) => [words, "clean", { method }])],
   leads: ["Coil's leads", stand("leads", "off"), [["Mark, take off", "disconnect_leads"], ["To the AC side", "connect_leads", { side: "ac" }], ["To the DC side", "connect_leads", { side: "dc" }]]],
   leverOff: ["Hand release", stand("lever", "off"), [["Take off", "remove_lever"], ["Put on", "refit_lever"]]],
   leverWork: ["Lever, pulled and let go", (s) => [tested(s, "work_lever"), s.lever_on ? `on the brake${tested(s, "work_lever") ? ", tried" : ""}` : "lies on the bench"], [["Pull, feel, let go", "work_lever"]], "lever"],
@@ -82,11 +89,11 @@ export const STAGE_LINES = {
   decide: { lines: [], places: [[".gal-limits", "The limits sheet: which row is yours"], [".gal-notes", "My notes"], [".gal-report", "The report: what this brake needs"]] },
   adjust: { lines: ["wrenchTool", "locks", "leverWork"], tools: [["wrench", "Wrench, for locks and what sets the gap"], ["leaf", "Feeler leaves, to measure again"]] },
   apart: { caution: SPRINGS, lines: ["leads", "leverOff", "sling", "screw1", "screw2", "screw3", "body", "disc", "wear", "spline"] },
-  prove: { caution: ["Danger. ", "The hoist can move as soon as the supply is back. Nobody under the hook; hands out of the brake, and no hand on the shaft."], lines: ["restore", "box", "coil", "pressure", "shaft", "bed", "run", "hold", "holdOne"] },
+  prove: { caution: ["Danger. ", "The hoist can move as soon as the supply is back. Nobody under the hook; hands out of the brake, and no hand on the shaft."], lines: ["supply", "restore", "terminals", "box", "coil", "pressure", "shaft", "cover", "bed", "run", "hold", "holdOne"] },
   over: { lines: ["supply", "restore"], places: [[".gal-notes", "My notes"], [".gal-report", "The report: decide, sign, hand over"]] },
 };
 
-const ELSEWHERE = { look: "look", clean: "look", decide: "decide", refit_seal: "open", fit_disc: "apart", set_lever: "adjust", hand_over: "over" };
+const ELSEWHERE = { look: "look", decide: "decide", fit_disc: "apart", set_lever: "adjust", hand_over: "over" };
 /** Return the stage in which an action stands, or null: where a page follows somebody's work. */
 export const stageOfAct = (kind) =>
   ELSEWHERE[kind] ?? Object.keys(STAGE_LINES).find((stage) => STAGE_LINES[stage].lines.some((line) => LINES[line][2].some(([, own]) => own === kind))) ?? null;
@@ -109,12 +116,14 @@ export const PART_LINES = {
   ring: { lines: ["ring"], look: "fan" },
 };
 
-/** What puts a part of the tray back, by its name there; seal band and disc have forms. */
+/** What puts a part of the tray or of the store on, by its name there; a disc has a form. */
 export const PUT_BACK = {
   cover: [["Put on", "refit_cover"]],
   ring: [["Snap into its groove", "refit_ring"]],
   fan: [["Put on its key", "refit_fan", { on_key: true }], ["Push on without the key", "refit_fan", { on_key: false }]],
   "hand release": [["Put on", "refit_lever"]],
+  "seal band": bandOn("old", "Old band"),
+  "new seal band": bandOn("new", "New band"),
   "magnet body": [["Put on as one", "fit_body"]],
   "wear plate": [["Smooth side to the disc", "fit_wear_plate", { smooth_to_disc: true }], ["Smooth side to the motor", "fit_wear_plate", { smooth_to_disc: false }]],
 };

@@ -1,36 +1,12 @@
-// Forms for what needs a choice before it is done: which disc and which way round, which seal band,
-// what to clean with, how much play for the lever. Nothing is chosen for the person.
+// Forms for what needs a choice before it is done: which disc and which way round, how much play for
+// the lever. Nothing is chosen for the person.
 
 import { button, choices, draw, make, numberField } from "../../../page/dom.js";
 import { valueForm } from "./values.js";
 
-// By the alphabet, so that the order says nothing.
-const METHODS = [["air_blast", "Air blast"], ["damp_wipe", "Damp cloth"], ["dry_brush", "Dry brush"], ["solvent", "Solvent"], ["vacuum", "Vacuum"]];
-const BANDS = [["new", "New band"], ["old", "Old band"]];
-const LIPS = [["over", "Push it over the gap"], ["round", "Press its lip in all round"]];
 const WAYS = [["brake", "Collar to the brake"], ["motor", "Collar to the motor"]];
 
 const form = (words, ...children) => make("div", { class: "fitting", role: "group", "aria-label": words }, ...children);
-
-function cleaning(bench) {
-  const method = choices("Clean with", METHODS, () => {});
-  const clean = () => {
-    if (!method.get()) return bench.decline("Choose first what to clean with.");
-    bench.wish("clean", { method: method.get() });
-  };
-  return { node: form("Clean", method.node, button("Clean", clean)), show: () => {} };
-}
-
-function sealing(bench, only) {
-  const band = choices("Which band", BANDS, () => {}, { rowClass: "keys" });
-  const lip = choices("How", LIPS, () => {}, { rowClass: "keys" });
-  const fit = () => {
-    const which = only ?? band.get();
-    if (!which || !lip.get()) return bench.decline("Choose first which band, and how it goes on.");
-    bench.wish("refit_seal", { band: which, seated: lip.get() === "round" });
-  };
-  return { node: form("Put a seal band on", only ? null : band.node, lip.node, button("Put the band on", fit)), show: () => {} };
-}
 
 // The disc seen on its edge between motor end and brake: its collar is there to be seen before anybody asks.
 function discOnEdge() {
@@ -85,4 +61,4 @@ function playing(bench) {
 }
 
 /** The forms by name; each makes `{node, show(known)}`. `only` "old" or "new" leaves the other out. */
-export const FORMS = { clean: cleaning, seal: sealing, disc: discing, lever: playing };
+export const FORMS = { disc: discing, lever: playing };

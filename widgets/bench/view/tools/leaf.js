@@ -25,7 +25,7 @@ export function leafTool(bench, drawing) {
   let waiting = false; // the leaf is at the edge and the hand has not felt it yet
   const mark = leafMark();
   const felt = make("p", { class: "felt" }, NOT_YET);
-  const form = gapForm(bench, () => angle, (words, written) => next.offered(words, written));
+  const form = gapForm(bench, () => angle, { offered: (found) => next.offered(found), wrote: (note) => next.wrote(note) });
 
   const show = () => {
     mark.place(angle, stack.words(), `${spokenPlace(angle)}, ${stack.words()} millimetres`);
@@ -84,8 +84,8 @@ export function leafTool(bench, drawing) {
     else felt.setAttribute("role", "status");
     if (reply && !fixed) {
       if (reply.seen?.feel) feel(reply.seen);
-      else if (waiting) mark.spring();
-      waiting = false;
+      else if (waiting && !reply.done) mark.spring();
+      if (reply.seen?.feel || !reply.done) waiting = false;
     }
     if (known.scene) form.show(known, { reply, fixed });
   };

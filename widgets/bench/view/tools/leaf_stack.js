@@ -76,6 +76,7 @@ export function leafStack(bench, changed) {
   const step = (by) => take(nextLeaf(common, main, by));
   /** Return the leaf so many steps thicker or thinner, or null beyond either end of the set. */
   const next = (by) => common[common.indexOf(main) + by] ?? null;
+  const has = (leaf) => common.includes(leaf);
   /** Take up a stack that was in the hand before the page was opened. */
   const hold = ([first, ...more]) => {
     if (!common.includes(first)) return;
@@ -93,5 +94,5 @@ export function leafStack(bench, changed) {
     make("legend", {}, "Thin leaves to add"), thinRow,
     make("label", { class: "field more" }, make("span", {}, "Another leaf"), more),
   );
-  return { stepper, mainRow, thinChoice, leaves, words, step, next, hold, setOut, isSetOut: () => keys !== null };
+  return { stepper, mainRow, thinChoice, leaves, words, step, next, has, hold, setOut, isSetOut: () => keys !== null };
 }

@@ -16,12 +16,13 @@ export const stepOn = (before_deg, now_deg, step_deg = ON_DEG) => {
 };
 
 /**
- * Return the keys. `stack` is what is in the hand; `pushIn` pushes it in, `write` writes the bracket down,
- * `turnTo` takes the leaf to an angle. `offered` is told what may be written, `moved` that the leaf is
- * held elsewhere or pushed in again.
+ * Return the keys. `stack` is what is in the hand; `pushIn` pushes it in, `write` writes the bracket down
+ * and says whether it was sent, `turnTo` takes the leaf to an angle. `offered` is told what may be written
+ * down now, `wrote` what was written last, `moved` that the leaf is held elsewhere or pushed in again.
  */
 export function nextStep(stack, { angleNow, turnTo, pushIn, write }) {
-  let words = "";
+  let offer = null; // the bracket that may be written down: words, go_mm
+  let here = null; // the note that was written last, while the leaf is still there
   let last = null; // the place that was written last
   let step = ON_DEG;
 
@@ -30,11 +31,21 @@ export function nextStep(stack, { angleNow, turnTo, pushIn, write }) {
     stack.step(by);
     pushIn();
   };
+  // The next place, and the leaf that went here, where it is one of the set.
+  const plan = () => {
+    const from = offer ? angleNow() : here?.angle_deg;
+    if (from === undefined) return null;
+    const { go_mm } = offer ?? here;
+    return { deg: wrap(from + (offer ? stepOn(last, from, step) : step)), leaf: stack.has(go_mm) ? go_mm : null };
+  };
   const on = () => {
-    turnTo(wrap(angleNow() + step));
+    const to = plan();
+    if (!to || (offer && !write())) return;
+    if (to.leaf !== null) stack.hold([to.leaf]);
+    turnTo(to.deg);
     pushIn();
   };
-  const writeKey = button("", () => words && write(), { class: "main", "aria-keyshortcuts": "W", hidden: true });
+  const writeKey = button("", () => offer && write(), { class: "main", "aria-keyshortcuts": "W", hidden: true });
   const onKey = button("", on, { "aria-keyshortcuts": "N", hidden: true });
   const keys = new Map(NEAR.map((by) => [by, button("", () => tryLeaf(by))]));
 
@@ -45,27 +56,30 @@ export function nextStep(stack, { angleNow, turnTo, pushIn, write }) {
       key.textContent = leaf === null ? "–" : mm(leaf);
       key.setAttribute("aria-label", leaf === null ? "No such leaf" : `Push in ${mm(leaf)} mm`);
     });
-    writeKey.hidden = !words;
-    writeKey.textContent = words ? `Write down: ${words}` : "";
+    writeKey.hidden = !offer;
+    writeKey.textContent = offer ? `Write down: ${offer.words}` : "";
+    const to = plan();
+    onKey.hidden = !to;
+    onKey.textContent = to ? `${offer ? "Write down, on" : "On"} to ${to.deg}°: push in${to.leaf === null ? "" : ` ${mm(to.leaf)}`}` : "";
   };
-  const offered = (said, written = false) => {
-    words = said;
-    if (written) {
-      step = stepOn(last, angleNow(), step);
-      last = angleNow();
-      onKey.hidden = false;
-      onKey.textContent = `On to ${wrap(last + step)}°, push in`;
-    }
+  const offered = (found) => {
+    offer = found;
     show();
   };
+  const wrote = (note) => {
+    step = stepOn(last, note.angle_deg, step);
+    last = note.angle_deg;
+    here = note;
+    offered(null);
+  };
   const moved = () => {
-    onKey.hidden = true;
+    here = null;
     show();
   };
   /** Take a key that was struck on the leaf or in its panel; say whether it was one of these. */
   const takeKey = (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey || event.target.matches?.("input:not([type=radio]):not([type=checkbox]), select")) return false;
-    const acts = { w: () => words && write(), n: () => !onKey.hidden && on(), pageup: () => tryLeaf(1), pagedown: () => tryLeaf(-1) };
+    const acts = { w: () => offer && write(), n: on, pageup: () => tryLeaf(1), pagedown: () => tryLeaf(-1) };
     const act = acts[event.key.toLowerCase()];
     if (!act) return false;
     event.preventDefault();
@@ -73,5 +87,5 @@ export function nextStep(stack, { angleNow, turnTo, pushIn, write }) {
     return true;
   };
   const near = make("div", { class: "near", role: "group", "aria-label": "Push in a leaf next to it" }, make("span", { class: "quiet" }, "Push in"), ...keys.values());
-  return { show, node: make("div", { class: "row next" }, writeKey, onKey, near), offered, moved, takeKey };
+  return { show, node: make("div", { class: "row next" }, writeKey, onKey, near), offered, wrote, moved, takeKey };
 }

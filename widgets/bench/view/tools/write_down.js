@@ -13,9 +13,9 @@ export const settingOf = (scene) => {
 
 /**
  * Return the form: `moved` when the leaf is held elsewhere, `show` for a new scene, `write` what stands in it.
- * `offered` is told in words what may be written down now, or nothing.
+ * `offered` is told in words and mm what may be written down now, or nothing; `wrote` the note that was written.
  */
-export function gapForm(bench, angleNow, offered = () => {}) {
+export function gapForm(bench, angleNow, { offered, wrote }) {
   let tries = [];
   let before = "";
   let written = 0;
@@ -28,9 +28,11 @@ export function gapForm(bench, angleNow, offered = () => {}) {
   const write = () => {
     const [angle_deg, go_mm, no_go_mm] = [angle, go, not].map((field) => (field.value === "" ? NaN : Number(field.value)));
     if (![angle_deg, go_mm, no_go_mm].every(Number.isFinite)) {
-      return bench.decline("Give the angle, the stack that goes and the one that will not.");
+      bench.decline("Give the angle, the stack that goes and the one that will not.");
+      return false;
     }
     bench.wish("write_gap", { angle_deg, go_mm, no_go_mm });
+    return true;
   };
 
   const fill = (found) => {
@@ -38,7 +40,7 @@ export function gapForm(bench, angleNow, offered = () => {}) {
     not.value = found ? mm(found.no_go_mm) : "";
     offer.hidden = !found;
     offer.textContent = found ? `Write down: ${mm(found.go_mm)} goes, ${mm(found.no_go_mm)} will not?` : "";
-    offered(found ? `${mm(found.go_mm)} goes, ${mm(found.no_go_mm)} will not` : "");
+    offered(found && { ...found, words: `${mm(found.go_mm)} goes, ${mm(found.no_go_mm)} will not` });
   };
 
   const moved = (deg) => {
@@ -63,7 +65,8 @@ export function gapForm(bench, angleNow, offered = () => {}) {
     }
     if (scene.gap_notes.length > written) {
       offer.hidden = true;
-      offered("", !fixed);
+      if (fixed) offered(null);
+      else wrote(scene.gap_notes.at(-1));
     }
     written = scene.gap_notes.length;
   };
