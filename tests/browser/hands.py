@@ -47,6 +47,7 @@ class PageHands(LeafHands):
         self.caliper: tuple[str, float] = ("caliper", 0.0)
         self.found: set[str] = set()
         self.refusals: list[str] = []
+        self.acts = 0
         self.hear()  # what the page says as it opens
 
     def __call__(self, action: Any) -> Observation:
@@ -55,6 +56,7 @@ class PageHands(LeafHands):
         A bracket that the page offers to write down in one press with going on waits for
         what comes next: that press, or its own.
         """
+        self.acts += 1
         went_on = self._pay(action)
         if went_on:
             return self._seen(action, went_on)
@@ -183,7 +185,7 @@ class PageHands(LeafHands):
 
     def _turn_screw(self, action: Any) -> None:
         self._take("Wrench")
-        self._type(self.at.get_by_label("turn by"), abs(action.turn_deg))
+        self._type(self.at.get_by_label("hollow screw by"), abs(action.turn_deg))
         self._press(self.at, f"Turn {'out' if action.turn_deg > 0 else 'in'} screw {action.screw}")
 
     def _decide(self, action: Any) -> None:

@@ -114,37 +114,42 @@ def test_leaf_and_wrench_are_moved_by_keys_and_wish_for_nothing_until_told(page,
 
 
 def goes_on_to(bench, hands, angle_deg: int) -> int:
-    """Take the leaf to the next place, try until there is a bracket, write it by one key: how often."""
+    """Take the leaf to the next place by one key, pressed twice by a nervous hand; push until there is a bracket.
+
+    Returns how often it was pushed in.
+    """
     steps = bench.page.locator(".gal-end .next")
-    write = steps.get_by_role("button", name=re.compile("^Write down:"))
-    at, presses = len(bench.wishes), 1
-    steps.get_by_role("button", name=re.compile(f"^On to {angle_deg}°")).click()
+    steps.get_by_role("button", name=re.compile(f"to {angle_deg}°: push in")).dblclick()
+    bench.says(f"At {angle_deg}°:")
     hands.hear()
-    while not write.is_visible():
+    pushes = 1
+    while not steps.get_by_role("button", name=re.compile("^Write down:")).is_visible():
         felt = bench.page.locator(".gal-end .felt b").inner_text()
-        thinner, thicker = steps.get_by_role("button", name=re.compile(r"^Push in")).all()[1:3]
-        (thinner if felt == "will not enter" else thicker).click()
+        by_mm = -LEAF_STEP_MM if felt == "will not enter" else LEAF_STEP_MM
+        leaf_mm = bench.wishes[-1]["leaves_mm"][0] + by_mm
+        steps.get_by_role("button", name=f"Push in {leaf_mm:.2f} mm").click()
         hands.hear()
-        presses += 1
-    bench.page.get_by_role("button", name="Push in", exact=True).focus()
-    bench.page.keyboard.press("w")
-    bench.says(f"Written: gap at {angle_deg}°")
-    assert len(bench.wishes) - at == presses + 1
-    assert bench.kinds[-1] == "write_gap"
-    return presses + 1
+        pushes += 1
+    return pushes
 
 
 def goes_round_in_few_actions(bench, hands) -> None:
     """A gap within a leaf of that at the place before costs four actions at most, writing included.
 
-    Each leaf that it lies further away costs one more. (From 0.05 and 1.00 mm at the first place to
-    a bracket at the second takes as many tries as it takes.)
+    Each leaf that it lies further away costs one more. One press writes it down and goes on; these
+    are two actions in the log, and the next place is as far on as the one before.
     """
     goes_on_to(bench, hands, 45)
-    before = bench.wishes[-1]["go_mm"]
-    actions = goes_on_to(bench, hands, 90)
-    leaves = round(abs(bench.wishes[-1]["go_mm"] - before) / LEAF_STEP_MM)
-    assert actions <= 3 + max(1, leaves)
+    pushes = goes_on_to(bench, hands, 90)
+    assert bench.kinds[-pushes - 1 :] == ["write_gap"] + ["gauge_gap"] * pushes
+    before = bench.wishes[-pushes - 1]
+    assert (before["angle_deg"], bench.wishes[-pushes]["angle_deg"]) == (45, 90)
+    assert bench.wishes[-pushes]["leaves_mm"] == [before["go_mm"]]
+    bench.page.get_by_role("button", name="Push in", exact=True).focus()
+    bench.page.keyboard.press("w")
+    bench.says("Written: gap at 90°")
+    leaves = round(abs(bench.wishes[-1]["go_mm"] - before["go_mm"]) / LEAF_STEP_MM)
+    assert pushes + 1 <= 3 + max(1, leaves)
 
 
 def keeps_its_brake(bench) -> None:

@@ -4,7 +4,7 @@
 /** The parts of the side view, in the order of their numbers: the upper row, then the lower. */
 export const PARTS = [
   ["wear", "Wear plate"], ["disc", "Disc"], ["plate", "Pressure plate"], ["seal", "Seal band"],
-  ["body", "Magnet body"], ["lever", "Hand release"], ["ring", "Ring"],
+  ["body", "Magnet body"], ["lever", "Hand release"], ["ring", "Ring of the fan"],
   ["end", "Motor end"], ["hub", "Hub"], ["springs", "Springs"], ["screws", "Screws"],
   ["leads", "Leads"], ["fan", "Fan"], ["cover", "Cover"],
 ];

@@ -44,20 +44,21 @@ function row(size, name, choose) {
   const mine = make("span", { class: "mine" }, "my row");
   const cells = COLUMNS.map(([key, heading, decimals]) => {
     const guess = (FROM[key] ?? [key]).some((one) => size.estimated.includes(one));
-    return make("td", { class: kind(key), "data-heading": heading }, text(size[key], decimals, key, guess), guess ? make("span", { class: "guess" }, " estimated") : null);
+    return make("td", { role: "cell", class: kind(key), "data-heading": heading }, text(size[key], decimals, key, guess), guess ? make("span", { class: "guess" }, " estimated") : null);
   });
   const label = make("label", { class: "pick" }, box, make("span", {}, size.name), mine);
-  return { box, size, node: make("tr", {}, make("th", { scope: "row" }, label), ...cells) };
+  return { box, size, node: make("tr", { role: "row" }, make("th", { scope: "row", role: "rowheader" }, label), ...cells) };
 }
 
 function render({ model, el }) {
   el.classList.add("gal", "gal-limits");
   const title = make("h2", {}, "Limits sheet");
   const about = make("p", { class: "about" });
-  const body = make("tbody");
-  const head = make("tr", {}, make("th", { scope: "col" }, "Size"), ...COLUMNS.map(([key, heading]) => make("th", { scope: "col", class: kind(key) }, heading)));
-  const table = make("table", {}, make("thead", {}, head), body);
-  // On a narrow page the table is turned, and its style has to know how many rows that makes.
+  const body = make("tbody", { role: "rowgroup" });
+  const head = make("tr", { role: "row" }, make("th", { scope: "col", role: "columnheader" }, "Size"), ...COLUMNS.map(([key, heading]) => make("th", { scope: "col", role: "columnheader", class: kind(key) }, heading)));
+  // Named by role: a table that its style turns is a table for a screen reader still.
+  const table = make("table", { role: "table" }, make("thead", { role: "rowgroup" }, head), body);
+  // Where it has not the room the table is turned, and its style has to know how many rows that makes.
   table.style.setProperty("--rows", COLUMNS.length);
   table.style.setProperty("--rows-decided", COLUMNS.length - ASIDE.size);
   const frame = make("div", { class: "frame", tabindex: 0, role: "region", "aria-label": "Limits sheet, all sizes" }, table);

@@ -17,7 +17,7 @@ const PUSHED = 40; // units inwards that count as a push
 const HANDS = [["soft", "Lightly"], ["forced", "With force"]];
 const NOT_YET = "Nothing felt here yet.";
 const HINT =
-  "On the drawing: tap or drag along the rim, then push inwards. Keys: arrows move by 15° (with Shift 1°), + and − change the leaf, Enter pushes it in; Page Up and Page Down push in the next leaf, W writes down, N goes on to the next place.";
+  "On the drawing: tap or drag along the rim, then push inwards. Keys: arrows move by 15° (with Shift 1°), + and − change the leaf, Enter pushes it in; Page Up and Page Down push in the next leaf, W writes down, N writes down and goes on to the next place.";
 
 /** Return the tool: its panel, its mark on the drawing, and what shows a scene. */
 export function leafTool(bench, drawing) {
@@ -104,7 +104,7 @@ export function leafTool(bench, drawing) {
   const panel = make(
     "div", { class: "tool", keydown: next.takeKey },
     make("div", { class: "hold" }, stack.stepper, turner, button("Push in", pushIn, { class: "main" })),
-    felt, next.node, checkRow(bench, "leafSet"), stack.mainRow, make("div", { class: "row" }, stack.thinChoice, hand.node), form.node, make("p", { class: "hint" }, HINT),
+    felt, next.node, stack.mainRow, make("div", { class: "row" }, stack.thinChoice, hand.node), form.node, checkRow(bench, "leafSet"), make("p", { class: "hint" }, HINT),
   );
 
   mark.handle.addEventListener("keydown", next.takeKey);

@@ -1,6 +1,7 @@
 // The three screws, a line each beside the choice of the one in hand: how its lock stands, and the keys that
-// work the lock and turn the hollow screw. One press works one screw; the number for it stands under the lines.
+// work the lock and turn the hollow screw. One press works one screw; the number for it stands over the lines.
 
+import { turnWords } from "../drawing/angles.js";
 import { button, make, numberField } from "../../../page/dom.js";
 import { lockWords } from "../drawing/standing.js";
 
@@ -10,7 +11,7 @@ const numberIn = (field) => (field.value === "" ? NaN : Number(field.value));
 /** Return the number fields, and what shows a scene; `boxes` are the choices of a screw, `pick` takes one in hand. */
 export function screwLines(bench, boxes, pick) {
   const [torqueLabel, torque] = numberField("wrench set to", { min: 0.1, max: 500, step: 0.1 }, "N·m");
-  const [turnLabel, turn] = numberField("turn by", { min: 0, max: MOST_DEG, step: 1 }, "°");
+  const [turnLabel, turn] = numberField("hollow screw by", { min: 0, max: MOST_DEG, step: 1 }, "°");
   const tighten = (screw) => {
     const torque_nm = numberIn(torque);
     if (!(torque_nm > 0)) return bench.decline("Set the wrench first: to how many N·m?");
@@ -24,7 +25,7 @@ export function screwLines(bench, boxes, pick) {
   const lines = new Map();
   for (const [screw, box] of boxes) {
     const key = (words, name, press) => button(words, () => (pick(screw), press()), { "aria-label": name });
-    const lock = make("span", { class: "stand" });
+    const stand = make("span", { class: "stand" });
     const turns = make("span", { class: "pair" }, key("In", `Turn in screw ${screw}`, () => turnBy(screw, -1)), key("Out", `Turn out screw ${screw}`, () => turnBy(screw, 1)));
     const locks = make(
       "span", { class: "pair" },
@@ -32,13 +33,14 @@ export function screwLines(bench, boxes, pick) {
       key("Loosen", `Loosen lock ${screw}`, () => bench.wish("loosen_lock", { screw })),
       key("Tighten", `Tighten lock ${screw}`, () => tighten(screw)),
     );
-    box.parentNode.after(make("div", { class: "of-screw", role: "group", "aria-label": `Screw ${screw}` }, lock, locks, turns));
-    lines.set(screw, { lock, turns });
+    box.parentNode.after(make("div", { class: "of-screw", role: "group", "aria-label": `Screw ${screw}` }, stand, locks, turns));
+    lines.set(screw, { stand, turns });
   }
   const show = (scene, hollow) => {
     turnLabel.hidden = !hollow;
-    lines.forEach(({ lock, turns }, screw) => {
-      lock.textContent = `lock: ${scene.body_on ? lockWords(scene.locks[screw - 1]) : "out, the body is off"}`;
+    lines.forEach(({ stand, turns }, screw) => {
+      const lock = `Lock ${scene.body_on ? lockWords(scene.locks[screw - 1]) : "out, the body is off"}`;
+      stand.textContent = hollow ? `${lock}; screw ${turnWords(scene.turned_deg[screw - 1])}` : lock;
       turns.hidden = !hollow;
     });
   };

@@ -15,8 +15,14 @@ const LEAST_DEG = 1; // less than this is a hand that trembles
 const SCREWS = [[1, "1, at 12\u00a0o'clock"], [2, "2, at 4\u00a0o'clock"], [3, "3, at 8\u00a0o'clock"]];
 const HINT =
   "Drag the wrench round: it turns the screw when you let go. Keys: arrows turn by 5° (with Shift 1°), Enter carries it out, Escape puts it back. The hollow screw's head faces the motor, so seen from the fan end clockwise is out.";
-const CAUTION =
-  "The springs stay loaded behind the magnet body. To set the gap a retaining screw is slackened by a quarter turn; none comes right out unless a sling has the body's weight.";
+const SLACKENED = "To set the gap a retaining screw is slackened by a quarter turn;";
+// What is loosened to set the gap, by design: a brake without hollow screws or shims keeps its retaining screws tight.
+const LOOSENED = {
+  hollow_screws: SLACKENED,
+  shims: SLACKENED,
+  adjusting_ring: "The retaining screws stay tight: to set the gap only the ring's own lock is loosened;",
+  fixed: "Nothing here sets the gap, and the retaining screws stay tight;",
+};
 
 // An open-ended wrench, its jaw round the screw, its handle to 12 o'clock.
 const SHAPE =
@@ -31,18 +37,18 @@ export function wrenchTool(bench, drawing) {
   let scene = null;
   const mark = wrenchMark();
   const turned = make("output", { class: "big" });
-  const inAll = make("p", { class: "quiet" });
+  const caution = make("span");
 
   const show = () => {
     const before = scene?.turned_deg[screw - 1] ?? 0;
     mark.place(screw, before, pending);
     turned.textContent = pending ? turnWords(pending) : "0°";
-    inAll.textContent = `Screw ${screw} in all: ${turnWords(before)}.`;
     if (!scene) return;
     const screws = designOf(scene) === "hollow_screws";
     setting.hidden = !screws;
     mark.node.style.display = screws ? "" : "none";
     hint.hidden = !screws;
+    caution.textContent = `The springs stay loaded behind the magnet body. ${LOOSENED[designOf(scene)]} none comes right out unless a sling has the body's weight.`;
     others.show(scene);
     drawing.turnScrew(screw, before + pending);
     lines.show(scene, screws);
@@ -66,20 +72,20 @@ export function wrenchTool(bench, drawing) {
   const picks = choices("Screw", SCREWS, pick, { rowClass: "keys screws" });
   picks.set(screw);
   const lines = screwLines(bench, picks.boxes, pick);
-  const setting = settingGroup([turned, inAll], apply);
+  const setting = settingGroup(turned, apply);
   const others = otherSettings(bench, () => screw);
   const key = (words, kind, fields = {}) => button(words, () => bench.wish(kind, { screw, ...fields }));
   const outOrIn = make("div", { class: "row" }, make("span", { class: "quiet" }, "The one in hand"), key("Draw out", "draw_lock"), key("Start by hand", "start_lock", { by: "hand" }), key("Start with the wrench", "start_lock", { by: "wrench" }));
   const hint = make("p", { class: "hint" }, HINT);
   const panel = make(
     "div", { class: "tool" },
-    picks.node,
     lines.numbers,
+    picks.node,
     outOrIn,
     setting,
     ...others.nodes,
     checkRow(bench, "wrenchTool"),
-    make("p", { class: "gal-danger" }, make("b", {}, "Danger. "), CAUTION),
+    make("p", { class: "gal-danger" }, make("b", {}, "Danger. "), caution),
     hint,
   );
   takeKeys(mark.handle, { turnBy: (deg) => turnTo(pending + deg), drop, apply });
@@ -115,11 +121,10 @@ function wrenchMark() {
   return { node: draw("g", {}, handle), handle, place };
 }
 
-function settingGroup([turned, inAll], apply) {
+function settingGroup(turned, apply) {
   return make(
     "div", { class: "group", role: "group", "aria-label": "Hollow screw, the setting" },
     make("div", { class: "row" }, make("span", {}, "Turned on the drawing: ", turned), button("Turn", apply, { class: "main" })),
-    inAll,
   );
 }
 
