@@ -24,7 +24,7 @@ from .hands import PageHands
 from .jobs import SHEET, SITTER, hidden_numbers, order_told, told
 
 pytestmark = pytest.mark.browser
-MOST_CLICKS = 1.5  # for one act, typed numbers and tools taken up included
+MOST_CLICKS = 1.75  # for one act, typed numbers and tools taken up included; it was 2.1 once
 NAME = "Maren O'Dell <b>Quist</b>"
 
 
@@ -46,6 +46,7 @@ def whole_sitting(page: Page, base: str) -> None:
     page.get_by_label("Form", exact=True).select_option("three", timeout=OPENING_MS)
     page.get_by_label("Your name").fill(NAME)
     page.get_by_role("button", name="Begin").click()
+    clicks = acts = 0
     for number in (1, 2, 3):
         expect(page.get_by_role("heading", name=f"Case {number} of 3")).to_be_visible()
         expect(page.locator(".gal-limits tbody tr")).to_have_count(5, timeout=OPENING_MS)
@@ -63,10 +64,11 @@ def whole_sitting(page: Page, base: str) -> None:
             expect(page.locator(".gal-end")).to_contain_text("landed, hook empty")
         hands = PageHands(page)
         work(_goes_on(hands), SHEET, SITTER, order_told(page))
-        assert hands.way.clicks.total() <= MOST_CLICKS * hands.acts
+        clicks, acts = clicks + hands.way.clicks.total(), acts + hands.acts
         if number < 3:
             page.get_by_role("button", name="Next case").click(timeout=OPENING_MS)
     expect(page.get_by_text("Finished")).to_be_visible(timeout=OPENING_MS)
+    assert clicks <= MOST_CLICKS * acts
 
 
 def own_exercise(folder: Path) -> str:
