@@ -144,7 +144,7 @@ class VirtualPerson:
 
     def __init__(self, base: str, code: str, member: Member, habit: str, store: Records) -> None:
         self.base, self.code, self.member, self.habit, self.store = base, code, member, habit, store
-        self.acts = 0
+        self.acts, self.bench_before = 0, ""
 
     def live(self, loop: asyncio.AbstractEventLoop) -> None:
         """Do it all; `loop` runs in a thread of its own."""
@@ -163,6 +163,7 @@ class VirtualPerson:
         for slot in range(len(kept.cases)):
             self._work(run, kept, slot)
             if slot + 1 < len(kept.cases):
+                self.bench_before = self.page.models[BENCH]
                 run(self.page.send(FORM, {"send": "next", "values": {}}))
         self._answer(run, kept)
         run(self.page.until(lambda: self.page.form()["title"] == "Finished"))
@@ -178,8 +179,7 @@ class VirtualPerson:
         return page
 
     def _work(self, run: Callable, kept: KeptSitting, slot: int) -> None:
-        before = self.page.models.pop(BENCH, None) if slot else None
-        run(self.page.until(lambda: self.page.models.get(BENCH) not in (None, before)))
+        run(self.page.until(lambda: self.page.models.get(BENCH) not in (None, self.bench_before)))
         run(self.page.send(BENCH, {"ask": "everything"}))
 
         def act(action: object) -> Observation:

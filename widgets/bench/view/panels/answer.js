@@ -6,7 +6,7 @@ import { connect } from "./line.js";
 import { startWords } from "./stages.js";
 
 const KEPT = 5;
-const BACK = "The line was cut and is back. You see the brake as it stands now, with everything that was kept; do again what is missing.";
+const BACK = "The line was cut and is back. You see the brake as it stands now.";
 const LOST = "No answer from the bench. Whatever had been done is kept: load the page again to go on.";
 
 const sentence = (reply) =>
@@ -32,9 +32,17 @@ function render({ model, el }) {
     kept = [reply, ...kept].slice(0, KEPT);
   };
 
+  // After a cut: what was done last, heard or not, under the sentence that says so.
+  const back = (reply) => {
+    if (reply && JSON.stringify(reply) !== JSON.stringify(kept[0])) say(reply);
+    latest.querySelector(".was-cut")?.remove();
+    latest.prepend(make("p", { class: "said was-cut" }, reply ? `${BACK} What was done last:` : BACK));
+  };
+
   const bench = connect(model, (known, { reply, fixed }) => {
-    if (reply) say(reply);
-    else if (fixed) latest.replaceChildren(make("p", { class: "said" }, known.again ? BACK : startWords(fixed.start)));
+    if (fixed && known.again) back(reply);
+    else if (reply) say(reply);
+    else if (fixed) latest.replaceChildren(make("p", { class: "said" }, startWords(fixed.start)));
   });
   bench.answers();
   bench.listen("gal-answer", ({ reply }) => say(reply));
