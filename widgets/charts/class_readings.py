@@ -59,8 +59,11 @@ def _apart(places_deg: np.ndarray, off_mm: np.ndarray) -> np.ndarray:
 
 def _alt(off_mm: np.ndarray, u_mm: float) -> str:
     outside = int((np.abs(off_mm) > 2 * u_mm).sum())
-    median_mm = round(float(np.median(off_mm)), 2) + 0.0  # no minus before nothing
+    median_mm = round(float(np.median(off_mm)), 2)
+    middle = f"{median_mm:+.2f} mm from the truth" if median_mm else "on the truth"
+    readings = "one reading" if len(off_mm) == 1 else f"{len(off_mm)} readings"
+    lie = "one lies" if outside == 1 else f"{outside or 'none'} lie"
     return (
-        f"{len(off_mm)} readings of the class. Median {median_mm:+.2f} mm from the truth; "
-        f"{outside} lie further off than a careful reading may, {2 * u_mm:.2f} mm."
-    )
+        f"{readings} of the class, median {middle}; "
+        f"{lie} further off than a careful reading may, {2 * u_mm:.2f} mm."
+    ).capitalize()

@@ -52,7 +52,9 @@ class Readings(Flowable):  # type: ignore[misc]  # untyped base
         canvas.line(_LEFT_PT, self._y(0), self.width, self._y(0))
         canvas.setFillColor(INK)
         for off_mm in (-careful_mm, 0.0, careful_mm):
-            canvas.drawRightString(_LEFT_PT - 4, self._y(off_mm) - 2.5, f"{off_mm:+.2f}")
+            canvas.drawRightString(
+                _LEFT_PT - 4, self._y(off_mm) - 2.5, f"{off_mm:+.2f}" if off_mm else "0.00"
+            )
         for at_deg in range(0, 360, 45):
             canvas.drawCentredString(self._x(at_deg), 8, f"{at_deg}°")
         canvas.setStrokeColor(RULE)
