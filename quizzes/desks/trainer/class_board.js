@@ -79,7 +79,7 @@ function render({ model, el }) {
     const columns = ["Name", "At", "How far", "Minutes", "Look"];
     const cell = (index, ...children) => make(index ? "td" : "th", { "data-label": columns[index], scope: index ? null : "row" }, ...children);
     const rows = board.rows.map((row) => make("tr", { class: row.hand ? "hand" : row.stuck ? "stuck" : "" },
-      cell(0, make("span", {}, row.name, make("span", { class: "number" }, ` ${row.number}`))), cell(1, row.where), cell(2, make("div", {}, row.of || !board.pages?.length ? bar(row) : null, board.pages?.length ? pageBar(row, board.pages) : null)), cell(3, minutes(row) || null),
+      cell(0, make("span", {}, row.name, make("span", { class: "number" }, ` ${row.number}`))), cell(1, row.where), cell(2, !row.of && !board.pages?.length ? null : make("div", {}, row.of ? bar(row) : null, board.pages?.length ? pageBar(row, board.pages) : null)), cell(3, minutes(row) || null),
       cell(4, make("span", { class: "signs" }, signs(row)), make("button", { type: "button", "aria-label": `More on ${row.name}, ${row.number}`, click: () => model.send({ person: row.id }) }, "More"))));
     const focused = el.contains(document.activeElement) ? [...el.querySelectorAll("button")].indexOf(document.activeElement) : -1;
     el.replaceChildren(
