@@ -143,6 +143,8 @@ def test_a_whole_class_works_from_its_list_to_its_debrief(open_page, tmp_path, m
         trainer.goto(f"{base}voila/render/{shown}")
         expect(trainer.locator(".gal-end")).to_be_visible(timeout=OPEN_MS)
 
+        assert room.school_class(one.id).awake_at  # the server notes that it runs
+        assert not room.slept(one.id)
         rows = store.results(limit=50)
         at_phone = store.open_sitting(owners[1])
         kept_of_phone = store.grades(at_phone.id)
