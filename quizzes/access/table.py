@@ -51,7 +51,7 @@ _FOR = {
     Thing.CLASSES: "Classes are the trainer’s. Sign in as a trainer.",
     Thing.RESULTS: "Results are for trainers and assessors. Sign in as one of them.",
     Thing.ANSWERS: "The right answers are shown to a trainer or an assessor who has signed in.",
-    Thing.EXPORT: "Files to take away, a sitting’s with the key of its cases too, are for assessors. Sign in as one.",
+    Thing.EXPORT: "Files hold names, or the key of cases, and are for assessors. Sign in as one.",
     Thing.DECIDE: "Only an assessor decides. Sign in as an assessor.",
     Thing.PEOPLE: "Who signs in is for the administrator to say. Sign in as the administrator.",
 }
