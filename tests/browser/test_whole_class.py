@@ -151,6 +151,7 @@ def test_a_whole_class_works_from_its_list_to_its_debrief(open_page, tmp_path, m
         for page in (trainer, desk, phone):
             page.goto("about:blank")
         process.kill()
+        process.wait(60)
 
     acts = sum(person.acts for person in people)
     print(f"\n{acts} acts of thirty people in {took_s:.0f} s")
