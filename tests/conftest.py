@@ -3,6 +3,7 @@
 On a desk hypothesis searches anew each time; where a run must be repeatable, always the same.
 """
 
+import gc
 import os
 from collections.abc import Iterator
 from typing import Any
@@ -57,6 +58,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         for marker, level in _LONG.items():
             if item.get_closest_marker(marker) and asked < level:
                 item.add_marker(pytest.mark.skip(reason=f"takes long: GAL_LONG={level} runs it"))
+
+
+def pytest_collection_finish() -> None:
+    """Let the collector of garbage leave alone what collecting has made: it stays to the end."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(autouse=True, scope="session")
