@@ -15,7 +15,7 @@ from .ending import COOLING_OFF_H, Ending, lacks
 
 READY = {
     name: Path(__file__).parent / "blueprints" / f"{name}.toml"
-    for name in ("self_check", "class_exercise", "full", "three_brakes")
+    for name in ("self_check", "class_exercise", "full")
 }
 LARGEST_FILE_BYTES = 200_000
 MOST_FAULTS = 12  # that one error lists

@@ -21,8 +21,6 @@ from widgets.brake.sizes.sheet import LimitsSheet
 
 _LOG = logging.getLogger("gap_and_lining")
 MOST_OWN = 200  # blueprints of one's own
-# Three whole jobs are too few to carry "competent": they show a demonstration's pages, no more.
-NOT_CHOSEN = frozenset({"three_brakes"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,11 +91,6 @@ def offers() -> Mapping[str, Offer]:
     found = [_offer(path) for path in READY.values()]
     own, _ = own_blueprints()
     return {offer.id: offer for offer in [*found, *own]}
-
-
-def to_choose() -> Mapping[str, Offer]:
-    """Return the forms that a person may choose: not the one that only the demonstration uses."""
-    return {name: offer for name, offer in offers().items() if name not in NOT_CHOSEN}
 
 
 def own_blueprints() -> tuple[tuple[Offer, ...], tuple[str, ...]]:

@@ -7,7 +7,6 @@ from collections.abc import Mapping
 
 from quizzes.access.passphrases import hashed
 from quizzes.candidates.worker import HABITS, work
-from quizzes.desks.apprentice.question_round import question_round
 from quizzes.forms.offered import offers
 from quizzes.questions.answers import right_json
 from quizzes.records import Records
@@ -15,19 +14,21 @@ from quizzes.records.room.rows import ClassPlan
 from quizzes.records.room.store import RoomStore, owner_in_class
 from quizzes.sittings.run import SittingRun, begin, the_sheet
 
-# Invented people of an invented school; each works by one habit of the virtual candidates.
+EXERCISE, FULL = "class_exercise", "full"
+# Invented people of an invented school; each works by one habit of the virtual candidates, and
+# two of them sat the form that can end in "competent".
 CLASS = (
-    ("Ilka Torvane", "careful"),
-    ("Bram Quillet", "one-place-only"),
-    ("Sennet Aldous-Wray", "careful"),
-    ("Odile Marchpane", "good-disc-replaced"),
-    ("Tobiah Fenwright", "isolation-skipped"),
-    ("Wren Kestleby", "not-measured-again"),
-    ("Jory Haldane-Moss", "nothing-is-ever-wrong"),
-    ("Petra Lindqvale", "wrong-row"),
+    ("Ilka Torvane", "careful", FULL),
+    ("Bram Quillet", "one-place-only", EXERCISE),
+    ("Sennet Aldous-Wray", "careful", EXERCISE),
+    ("Odile Marchpane", "good-disc-replaced", EXERCISE),
+    ("Tobiah Fenwright", "isolation-skipped", FULL),
+    ("Wren Kestleby", "not-measured-again", EXERCISE),
+    ("Jory Haldane-Moss", "nothing-is-ever-wrong", EXERCISE),
+    ("Petra Lindqvale", "wrong-row", EXERCISE),
 )
-# And one who sat a form of short cases and questions, every third question left out.
-WHOLE_FORM = ("Thessaly Brockvane", "careful", "class_exercise")
+# And one who sat the exercise at a browser of her own, in no class.
+ALONE = ("Thessaly Brockvane", "careful", EXERCISE)
 UNFINISHED = "Casimir Dunnock"
 # Nobody knows these passphrases: one looks around as these people without.
 STAFF = (
@@ -46,20 +47,21 @@ def fill(url: str) -> None:
     RecordsError
         If the store cannot be used.
     """
-    numbers = {name: str(number) for number, (name, _) in enumerate(CLASS, start=1)}
+    numbers = {name: str(number) for number, (name, *_) in enumerate(CLASS, start=1)}
     owners = _set_up_room(url, numbers)
     with Records(url) as store:
         first_day = dt.datetime.now(dt.UTC) - dt.timedelta(days=len(CLASS) + 1)
-        for day, (name, habit) in enumerate(CLASS):
+        for day, (name, habit, form) in enumerate(CLASS):
             who = {"name": name, "number": numbers[name], "owner": owners[name]}
-            _sit(store, who, habit, first_day + dt.timedelta(days=day))
-        name, habit, form = WHOLE_FORM
+            _answer(_sit(store, who, habit, form, first_day + dt.timedelta(days=day)))
+        name, habit, form = ALONE
         lately = dt.datetime.now(dt.UTC) - dt.timedelta(hours=3)
-        _answer(_sit(store, _alone(name), habit, lately, form=form))
-        _sit(store, _alone(UNFINISHED), "careful", dt.datetime.now(dt.UTC), cases=1)
+        _answer(_sit(store, _by_themselves(name), habit, form, lately))
+        just_now = dt.datetime.now(dt.UTC)
+        _sit(store, _by_themselves(UNFINISHED), "careful", EXERCISE, just_now, cases=1)
 
 
-def _alone(name: str) -> dict[str, str]:
+def _by_themselves(name: str) -> dict[str, str]:
     """Return who sits, at a browser of their own and in no class."""
     return {"name": name, "owner": hashlib.sha256(f"demo {name}".encode()).hexdigest()}
 
@@ -67,9 +69,7 @@ def _alone(name: str) -> dict[str, str]:
 def _set_up_room(url: str, numbers: Mapping[str, str]) -> dict[str, str]:
     """Let one person of each role be there, and a class; return as whose its work is kept."""
     now = dt.datetime.now(dt.UTC)
-    plan = ClassPlan(
-        "Demo class", now.astimezone().date(), "class_exercise", (), tuple(numbers.items())
-    )
+    plan = ClassPlan("Demo class", now.astimezone().date(), EXERCISE, (), tuple(numbers.items()))
     with RoomStore(url) as room:
         for name, role in STAFF:
             words = secrets.token_urlsafe(24)
@@ -84,10 +84,10 @@ def _sit(
     store: Records,
     who: Mapping[str, str],
     habit: str,
+    form: str,
     began: dt.datetime,
     *,
     cases: int | None = None,
-    form: str = "three_brakes",
 ) -> SittingRun:
     sheet = the_sheet()
     start = {**who, "place": "test", "started_at": began}
@@ -99,12 +99,13 @@ def _sit(
 
 
 def _answer(run: SittingRun) -> None:
-    """Answer the questions of a sitting rightly, but for every third, and hand in."""
-    panel = question_round(run, lambda: None)
+    """Answer the questions rightly and hand in; every third of an exercise is left out."""
+    leaves_out = run.sitting.form_id == EXERCISE
     for at, posed in enumerate(run.questions):
-        if at % 3 != 2:
-            panel.heard({"at": at, "answer": right_json(posed.hidden) | {"confidence": "sure"}})
-    panel.heard({"hand_in": True, "sure": True})
+        if not leaves_out or at % 3 != 2:
+            right = right_json(posed.hidden) | {"confidence": "sure"}
+            run.keep_answer(at, posed.hidden.item.id, right)
+    run.hand_in_questions()
 
 
 class _Clock:

@@ -13,9 +13,9 @@ pytest.importorskip("playwright.sync_api")
 from playwright.sync_api import Page, expect
 
 from quizzes.candidates.worker import work
-from quizzes.forms.blueprint import READY
 from quizzes.records import Records
 from quizzes.records.kept_sitting import read_kept
+from tests.short_form import PATH
 from widgets.bench.actions import LandLoad
 from widgets.bench.observed import Observation
 
@@ -73,7 +73,7 @@ def whole_sitting(page: Page, base: str) -> None:
 
 def own_exercise(folder: Path) -> str:
     """Write a trainer's own exercise of three whole jobs; return its folder."""
-    text = READY["three_brakes"].read_text(encoding="utf-8")
+    text = PATH.read_text(encoding="utf-8")
     text = text.replace('id = "three_brakes"', 'id = "three"').replace('"competent"', '"passed"')
     (folder / "forms").mkdir()
     (folder / "forms" / "three.toml").write_text(text, encoding="utf-8")

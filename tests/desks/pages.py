@@ -4,10 +4,10 @@ import math
 from pathlib import Path
 
 from quizzes.candidates.worker import CAREFUL, work
-from quizzes.forms.offered import offers
 from quizzes.questions.answers import right_json
 from quizzes.records import Records
 from quizzes.sittings.run import begin, now, the_sheet
+from tests.short_form import THREE_BRAKES
 
 KEY = "ab" * 32  # what a browser keeps to find its own sitting again
 OWNER = "cd" * 32
@@ -20,8 +20,6 @@ gap_setting_mm = 0.4
 gap_max_mm = 1.0
 disc_min_mm = 10.0
 """
-
-THREE_BRAKES, BRAKES = "three_brakes", 3  # the shortest form of whole jobs, and its cases
 
 
 def tell(page, content) -> None:
@@ -37,7 +35,7 @@ def tell_panel(panel, content) -> None:
 
 def started(name: object) -> dict:
     """Return what the page sends when somebody begins the form of three brakes."""
-    return {"send": "start", "values": {"name": name, "form": THREE_BRAKES}}
+    return {"send": "start", "values": {"name": name, "form": THREE_BRAKES.id}}
 
 
 def words_of(message: dict) -> str:
@@ -50,7 +48,7 @@ def words_of(message: dict) -> str:
 
 def begun(store: Records, name: str = "Ada Quern"):
     start = {"name": name, "place": "test", "owner": OWNER, "started_at": now()}
-    return begin(store, offers()[THREE_BRAKES], the_sheet(), start)
+    return begin(store, THREE_BRAKES, the_sheet(), start)
 
 
 def bench_of(page):

@@ -13,6 +13,7 @@ from quizzes.desks.apprentice.lesson_bench import LessonBench
 from quizzes.desks.apprentice.practice import Practice
 from quizzes.desks.trainer.stage import Stage
 from tests.desks.pages import started, tell, work_case
+from tests.short_form import offered
 from widgets.bench import actions as do
 from widgets.bench.view.bench_panel import BenchPanel
 
@@ -75,8 +76,9 @@ def _none_of_an_earlier_test():
 
 
 @pytest.mark.parametrize("desk", DESKS)
-def test_a_bench_that_is_no_longer_shown_is_gone_from_the_kernel(desk, store):
+def test_a_bench_that_is_no_longer_shown_is_gone_from_the_kernel(desk, store, monkeypatch):
     """Widgets are as many after the third round as after the first, and its brake is freed."""
+    offered(monkeypatch)
     make, go_round = DESKS[desk]
     page = make()
     go_round(page)

@@ -14,10 +14,10 @@ from quizzes.candidates.batch import rehearse
 from quizzes.candidates.rehearsal import Plan
 from quizzes.candidates.worker import HABITS, work
 from quizzes.forms.blueprint import READY
-from quizzes.forms.offered import offers
 from quizzes.questions.lint import lint_command
 from quizzes.records import Records
 from quizzes.sittings.run import SittingRun, begin, now, the_sheet
+from tests.short_form import THREE_BRAKES
 from widgets.brake.sizes.sheet import INVENTED
 
 ROOT = Path(__file__).parents[2]
@@ -37,7 +37,7 @@ def kept(tmp_path, monkeypatch) -> str:
     sheet = the_sheet()
     start = {"name": "Ada Quern", "place": "test", "owner": "ab" * 32, "started_at": now()}
     with Records(url) as store:
-        run = SittingRun(store, begin(store, offers()["three_brakes"], sheet, start))
+        run = SittingRun(store, begin(store, THREE_BRAKES, sheet, start))
         for case in run.cases:
             order = case.order
             run.rehearse(
@@ -87,10 +87,7 @@ def test_the_same_seed_gives_the_same_sittings_on_one_core_and_on_two():
 @pytest.mark.parametrize(
     ("words", "said_so"),
     [
-        (
-            ("rehearse", "--form", "nosuch"),
-            "expected self_check, class_exercise, full, three_brakes",
-        ),
+        (("rehearse", "--form", "nosuch"), "expected self_check, class_exercise, full, or"),
         (("rehearse", "--seed", "zz"), "hex"),
         (("rehearse", "--seed", "00"), "32 to 128 hex digits"),
         (("rehearse", "--limits", "/nowhere.toml"), "nowhere.toml"),

@@ -6,8 +6,9 @@ import pytest
 
 from quizzes.forms.blueprint import READY, load_blueprint
 from quizzes.forms.ending import CRITICAL_ELEMENTS, OUTCOMES, Ending
-from quizzes.forms.offered import offers, own_blueprints, to_choose
+from quizzes.forms.offered import offers, own_blueprints
 from quizzes.grading.outcome import judge_sitting
+from tests.short_form import PATH, THREE_BRAKES
 
 RIGHT = {"standing": "right", "marks": 90, "critical": [], "elements": [], "misconceptions": [],
          "depth": "work order"}  # fmt: skip
@@ -26,7 +27,7 @@ def own(tmp_path, monkeypatch):
 
 
 def text_of(name: str) -> str:
-    return READY[name].read_text(encoding="utf-8")
+    return {**READY, THREE_BRAKES.id: PATH}[name].read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(
@@ -48,14 +49,13 @@ def test_the_same_work_ends_in_the_word_of_its_form(ending, words):
 
 def test_only_a_form_that_can_carry_it_is_offered_to_end_competent():
     """Whoever chooses may take it at its word, and reads it before they begin."""
-    chosen = to_choose()
+    chosen = offers()
     competent = [one for one in chosen.values() if one.blueprint.ends is Ending.COMPETENT]
 
     assert [one.id for one in competent] == ["full"]
     assert all(one.blueprint.lacks_for_its_word == "" for one in competent)
     assert all(one.words.endswith(one.blueprint.ends.said_before) for one in chosen.values())
     assert next(iter(chosen.values())).blueprint.ends is not Ending.COMPETENT
-    assert "three_brakes" in offers().keys() - chosen.keys()
 
 
 def test_an_exercise_of_ones_own_ends_passed_if_it_does_not_say(own):
@@ -68,7 +68,7 @@ def test_an_exercise_of_ones_own_ends_passed_if_it_does_not_say(own):
 
 @pytest.mark.parametrize(
     ("name", "lack"),
-    [("class_exercise", "the critical elements S1"), ("three_brakes", "24 cases or more, not 3")],
+    [("class_exercise", "the critical elements S1"), (THREE_BRAKES.id, "24 cases or more, not 3")],
 )
 def test_a_form_that_cannot_promise_its_word_is_refused_with_what_it_lacks(own, name, lack):
     """File, key, and what would have to be in it."""

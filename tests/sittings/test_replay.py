@@ -9,7 +9,6 @@ import pytest
 
 from quizzes.cases.case import Depth
 from quizzes.cases.drawing import draw_case
-from quizzes.forms.blueprint import READY, load_blueprint
 from quizzes.grading.editions import EDITION
 from quizzes.grading.grade import grade_case
 from quizzes.records.kept_sitting import KeptSitting
@@ -20,6 +19,7 @@ from quizzes.sittings.replay import (
     replay_export,
 )
 from tests import strategies as any_
+from tests.short_form import THREE_BRAKES
 
 SHEET = any_.SHEET
 PLAN = (
@@ -51,7 +51,7 @@ def _exported() -> str:
         grading_edition=EDITION,
         case_edition="1",
         sheet=SHEET,
-        blueprint=load_blueprint(READY["three_brakes"]),
+        blueprint=THREE_BRAKES.blueprint,
         cases=tuple(cases),
     )
     export = {

@@ -9,7 +9,7 @@ import pytest
 from sqlalchemy import create_engine, text
 
 from quizzes.candidates.worker import CAREFUL, work
-from quizzes.forms.offered import offers
+from quizzes.forms.offered import Offer, offers
 from quizzes.questions.answers import right_json
 from quizzes.questions.bank import the_bank
 from quizzes.records import Records, RecordsError, create
@@ -19,6 +19,7 @@ from quizzes.sittings.question_marks import posed_once
 from quizzes.sittings.replay import replay_export
 from quizzes.sittings.run import SittingRun, begin
 from tests import strategies as any_
+from tests.short_form import THREE_BRAKES
 from widgets.bench.unlike import Notice
 from widgets.brake.sizes.sheet import LimitsSheet
 
@@ -48,7 +49,7 @@ def dice(monkeypatch):
 
 def begun(store, form="class_exercise", name="Ada Quern"):
     start = {"name": name, "place": "test", "owner": "ab" * 32, "started_at": NOON}
-    return begin(store, offers()[form], SHEET, start)
+    return begin(store, form if isinstance(form, Offer) else offers()[form], SHEET, start)
 
 
 def careful(session):
@@ -164,7 +165,7 @@ def test_an_open_sitting_is_graded_by_the_edition_that_it_began_with(
 
 def test_another_number_of_todays_model_is_a_notice_with_both(store, dice, monkeypatch):
     """Neither going on nor grading is refused, and the grade stands."""
-    sitting = stop_in_the_middle(store, "three_brakes", 40)
+    sitting = stop_in_the_middle(store, THREE_BRAKES, 40)
     before = SittingRun(store, sitting).session()
     number, key, value = next(
         (number, path, value)

@@ -14,7 +14,7 @@ from quizzes.desks.opening import opened
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
 from quizzes.desks.visitor import visitor
 from quizzes.forms.ending import Ending
-from quizzes.forms.offered import Offer, offers, own_blueprints, to_choose
+from quizzes.forms.offered import Offer, offers, own_blueprints
 from quizzes.records import RecordsError, Sitting
 from quizzes.sittings.cut import panel_in_force, which_cut
 from quizzes.sittings.in_class.allowed import TIME_IS_UP
@@ -125,7 +125,7 @@ class Assessment:
             return
         said = said or " ".join(own_blueprints()[1])
         cut = which_cut(panel_in_force(self._store))
-        self._form.show(**who_form(to_choose(), said, cut))
+        self._form.show(**who_form(self._offers, said, cut))
 
     # Steps of a sitting.
 

@@ -15,7 +15,7 @@ from quizzes.desks.printing.debrief import debrief_pdf
 from quizzes.desks.printing.labels import labels_pdf
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
 from quizzes.desks.visitor import need, visitor
-from quizzes.forms.offered import Offer, offers, to_choose
+from quizzes.forms.offered import Offer, offers
 from quizzes.records import Records, RecordsError, default_url
 from quizzes.records.kept_sitting import read_kept
 from quizzes.records.room.rows import CLOSED, OPEN, PAUSED, ClassPlan, Member, SchoolClass
@@ -99,7 +99,7 @@ class ClassDesk:
         self._offers = offers()
         self._show_only(self._known)
         self._form.show(
-            **forms.setting_up(to_choose(), pages_to_give(), now().astimezone().date(), said)
+            **forms.setting_up(self._offers, pages_to_give(), now().astimezone().date(), said)
         )
         self._known.show(**forms.known_classes(self._offers, self._room.classes()))
 

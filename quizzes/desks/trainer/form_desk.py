@@ -17,7 +17,7 @@ from quizzes.forms.blueprint import READY
 from quizzes.forms.draft import DraftError, as_toml, blueprint_of, draft_of, read_draft
 from quizzes.forms.ending import Ending
 from quizzes.forms.keeping import keep
-from quizzes.forms.offered import Offer, offers, own_blueprints, own_folder, to_choose
+from quizzes.forms.offered import Offer, offers, own_blueprints, own_folder
 from quizzes.forms.preview import check, preview
 from quizzes.questions.own import own_folder as question_folder
 from quizzes.questions.own import own_questions
@@ -88,7 +88,7 @@ class FormDesk(Panel):
 
     def _desk(self) -> dict[str, Any]:
         return {
-            "offered": [_row(offer) for offer in to_choose().values()],
+            "offered": [_row(offer) for offer in offers().values()],
             "bad": list(own_blueprints()[1]),
             "folder": str(own_folder()),
             "questions": self._questions(),

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from IPython.display import Markdown
 
 from quizzes.cases.case import Case
-from quizzes.forms.offered import Offer, to_choose
+from quizzes.forms.offered import Offer, offers
 from quizzes.grading.words import SAYS, called
 from quizzes.sittings.in_force import sheet_in_force
 from widgets.bench.setup import Start
@@ -220,7 +220,7 @@ def set_ups() -> Markdown:
 
 def forms() -> Markdown:
     """Return the forms that can be sat here with their length, the trainer's own among them."""
-    rows = [(f"**{one.title}**", _length(one), one.words) for one in to_choose().values()]
+    rows = [(f"**{one.title}**", _length(one), one.words) for one in offers().values()]
     return _shown(_table(("form", "about", "what it asks"), rows))
 
 

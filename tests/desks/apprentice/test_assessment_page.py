@@ -15,7 +15,6 @@ from quizzes.records import Records
 from quizzes.server import demo
 from quizzes.sittings.run import SittingRun, the_sheet
 from tests.desks.pages import (
-    BRAKES,
     HOSTILE,
     KEY,
     OWN_SHEET,
@@ -27,6 +26,7 @@ from tests.desks.pages import (
     tell,
     words_of,
 )
+from tests.short_form import BRAKES, offered
 from widgets.bench import actions as do
 from widgets.bench.actions import codec as form
 from widgets.bench.words import said
@@ -35,14 +35,17 @@ from widgets.bench.words import said
 
 
 def test_the_demo_class_is_judged_by_how_it_worked(demo_class, store):
-    """Who works carefully is competent, who has a bad habit is not, who stopped has no outcome."""
+    """The word is the form's; who works carefully earns the good one, who stopped has none."""
     found = {row.name: row.outcome for row in store.results(limit=50)}
+    words = {"full": ("competent", "not yet competent"), "class_exercise": ("passed", "not passed")}
 
-    habits = dict(demo.CLASS)
-    assert found.keys() == {*habits, demo.WHOLE_FORM[0], demo.UNFINISHED}
-    assert {name for name in habits if found[name] == "competent"} == {
-        name for name, habit in habits.items() if habit == "careful"
-    }
+    assert found.keys() == {*(name for name, *_ in demo.CLASS), demo.ALONE[0], demo.UNFINISHED}
+    for name, habit, sat in demo.CLASS:
+        good, bad = words[sat]
+        assert found[name] in {good, bad}
+        assert habit != "careful" or found[name] == good
+        assert habit == "careful" or sat != "full" or found[name] == bad
+    assert found[demo.ALONE[0]] == "passed"
     assert found[demo.UNFINISHED] is None
 
 
@@ -123,8 +126,9 @@ def test_a_sitting_is_gone_on_with_on_the_sheet_that_it_began_with(
 
 
 @pytest.fixture
-def assessment(store_file, sent) -> Assessment:
-    """An assessment just opened in a browser that has no sitting."""
+def assessment(store_file, sent, monkeypatch) -> Assessment:
+    """An assessment just opened in a browser that has no sitting; a short form is offered."""
+    offered(monkeypatch)
     page = Assessment()
     tell(page, {"ask": "form", "browser_key": KEY, "at_work": False})
     return page

@@ -25,6 +25,7 @@ from quizzes.records.decisions.practical import CRITICAL
 from quizzes.server import demo
 from tests.desks.pages import tell
 from tests.page.test_upload import pieces
+from tests.short_form import THREE_BRAKES, offered
 from widgets.page.prompt_panel import FormPanel
 
 GOOD, BAD = "Ilka Torvane", "Tobiah Fenwright"
@@ -37,8 +38,10 @@ def three_people(tmp_path_factory):
     path = tmp_path_factory.mktemp("three") / "records.sqlite"
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("GAL_KEYS", str(path.parent / "keys"))
-        patch.setattr(demo, "CLASS", ((GOOD, "careful"), (BAD, "isolation-skipped")))
-        patch.setattr(demo, "WHOLE_FORM", ("Thessaly Brockvane", "careful", "three_brakes"))
+        offered(patch)
+        short = THREE_BRAKES.id
+        patch.setattr(demo, "CLASS", ((GOOD, "careful", short), (BAD, "isolation-skipped", short)))
+        patch.setattr(demo, "ALONE", ("Thessaly Brockvane", "careful", short))
         patch.setattr(demo, "_answer", lambda _: None)
         records.create(f"sqlite:///{path}")
         demo.fill(f"sqlite:///{path}")

@@ -319,7 +319,7 @@ def test_the_desk_says_what_is_offered_and_what_it_holds(desk, told):
     tell_panel(desk, {"ask": "desk"})
     rows = {row["id"]: row["cells"] for row in told[-1]["desk"]["offered"]}
 
-    assert rows.keys() == {*READY} - {"three_brakes"}  # which only the demonstration uses
+    assert rows.keys() == {*READY}
     assert rows["full"][1] == "26 reading, 9 bench, 4 work order; 22 questions"
     assert rows["full"][2] == "135 min"
 

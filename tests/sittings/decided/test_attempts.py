@@ -10,6 +10,7 @@ from quizzes.records.decisions.acts import Act
 from quizzes.sittings.decided.attempts import TooSoonError, attempts, waits
 from quizzes.sittings.decided.deciding import NotAllowedError, dossier, stated
 from quizzes.sittings.run import begin
+from tests.short_form import THREE_BRAKES
 from widgets.brake.sizes.sheet import INVENTED, load_sheet
 
 NOON = dt.datetime(2026, 11, 28, 12, tzinfo=dt.UTC)
@@ -24,10 +25,10 @@ def store(tmp_path):
         yield found
 
 
-def sit(store, hours, form="three_brakes", place="web"):
+def sit(store, hours, offer=THREE_BRAKES, place="web"):
     at = NOON + dt.timedelta(hours=hours)
     start = {"name": "Ada", "owner": "0" * 64, "started_at": at, "place": place}
-    return begin(store, offers()[form], SHEET, start)
+    return begin(store, offer, SHEET, start)
 
 
 def test_a_second_attempt_waits_and_is_told_until_when(store):
@@ -63,8 +64,8 @@ def test_an_assessor_allows_one_earlier_attempt_and_the_candidate_does_not(store
 
 def test_exercises_and_self_checks_wait_for_nobody(store):
     """Neither a form that cannot end competent, nor a notebook that only practises."""
-    sit(store, 0, "class_exercise")
-    sit(store, 0.1, "class_exercise")
+    sit(store, 0, offers()["class_exercise"])
+    sit(store, 0.1, offers()["class_exercise"])
     sit(store, 0.2, place="lab")
 
     assert sit(store, 0.3, place="lab")

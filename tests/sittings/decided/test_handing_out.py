@@ -15,7 +15,6 @@ from quizzes import records
 from quizzes.__main__ import main
 from quizzes.candidates.worker import HABITS, work
 from quizzes.desks.assessor.handing_out import file_of_all, file_of_one
-from quizzes.forms.offered import offers
 from quizzes.records import Records, StaleSitting
 from quizzes.records.credentials.verifying import Finding, verified
 from quizzes.records.decisions.acts import Act, Verdict
@@ -25,6 +24,7 @@ from quizzes.sittings.decided.deciding import NotAllowedError, decide, dossier, 
 from quizzes.sittings.decided.issuing import handed_out
 from quizzes.sittings.decided.record import NoRecordError
 from quizzes.sittings.run import SittingRun, begin, now, the_sheet
+from tests.short_form import THREE_BRAKES
 
 
 def sat(store, name, habit):
@@ -32,7 +32,7 @@ def sat(store, name, habit):
     sheet = the_sheet()
     owner = hashlib.sha256(name.encode()).hexdigest()
     start = {"name": name, "place": "web", "owner": owner, "started_at": now()}
-    run = SittingRun(store, begin(store, offers()["three_brakes"], sheet, start))
+    run = SittingRun(store, begin(store, THREE_BRAKES, sheet, start))
     for _ in run.cases:
         run.rehearse(lambda session: work(session.act, sheet, HABITS[habit], session.setup.order))
     return run.sitting.id
