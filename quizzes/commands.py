@@ -12,7 +12,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from quizzes.analysis.quality.panel import Panel, PanelError, cut_of, load_panel
+from quizzes.analysis.quality.judge_agreement import agreement_of, agreement_words
+from quizzes.analysis.quality.panel import Panel, cut_of
+from quizzes.analysis.quality.panel_file import PanelError, load_panel
 from quizzes.candidates.batch import rehearse
 from quizzes.candidates.minutes import table_of_minutes
 from quizzes.candidates.rehearsal import Plan
@@ -26,7 +28,6 @@ from quizzes.records import Records, RecordsError, default_url
 from quizzes.sittings.replay import BadExportError, Replayed, replay_export
 from widgets.brake.sizes.sheet import INVENTED, LimitsSheetError, load_sheet
 
-from .records.auditing.signing import sign_head
 from .sittings.cut import end_panel, keep_panel, panel_in_force, which_cut
 from .sittings.everything import everything, sittings_table
 from .sittings.export import against_export, exported
@@ -204,8 +205,6 @@ def panel_command(asked: Mapping[str, Any]) -> int:
                 keep_panel(store, panel, now)
             elif asked["end"]:
                 end_panel(store, asked["end"], now)
-            if panel or asked["end"]:
-                sign_head(store, now)  # a cut changed afterwards no longer fits the head
             found = panel_in_force(store)
     except (PanelError, LimitsSheetError, RecordsError, ValueError) as error:
         return refuse(str(error))
@@ -226,12 +225,14 @@ def panel_told(panel: Panel) -> list[str]:
         f"{panel.spread(panel.second):.2f} in the second (standard deviation of a chance, mean "
         f"over questions); an estimate moved by {panel.moved:.2f}."
     )
+    for which, judgements in (("first", panel.first), ("second", panel.second)):
+        lines.append(f"Agreement, {which} round: {agreement_words(agreement_of(judgements))}.")
     if found:
         lines.append(
             f"Cut {found.share:.1%}, standard error {found.error:.1%} (other judges, these "
             f"questions); asked for with one error on the safe side: {found.in_use:.1%}."
         )
-    if len(panel.trainers) > len(panel.second.judges) - 2:
+    if panel.too_few_from_outside:
         lines.append("Fewer than two judges do not teach those who are assessed: ask others too.")
     return lines
 

@@ -29,6 +29,7 @@ class Thing(StrEnum):
     ANSWERS = "answers"  # the right answers in that evidence
     EXPORT = "export"  # a sitting as a file, with the key of its cases
     DECIDE = "decide"  # sign, correct or withdraw an outcome
+    CUT = "cut"  # a panel of judges brought in or ended; the questions that judges are given
     PEOPLE = "people"  # who signs in, passphrases, erasing a name
 
 
@@ -43,6 +44,7 @@ _TABLE: dict[Thing, frozenset[Role]] = {
     Thing.ANSWERS: frozenset({Role.TRAINER, Role.ASSESSOR}),
     Thing.EXPORT: frozenset({Role.ANYONE, Role.ASSESSOR}),
     Thing.DECIDE: frozenset({Role.ASSESSOR}),
+    Thing.CUT: frozenset({Role.ASSESSOR}),
     Thing.PEOPLE: frozenset({Role.ANYONE, Role.ADMINISTRATOR}),
 }
 _FOR = {
@@ -53,6 +55,7 @@ _FOR = {
     Thing.ANSWERS: "The right answers are shown to a trainer or an assessor who has signed in.",
     Thing.EXPORT: "Files hold names, or the key of cases, and are for assessors. Sign in as one.",
     Thing.DECIDE: "Only an assessor decides. Sign in as an assessor.",
+    Thing.CUT: "Only an assessor brings in a panel of judges, or ends it. Sign in as an assessor.",
     Thing.PEOPLE: "Who signs in is for the administrator to say. Sign in as the administrator.",
 }
 LESSON = re.compile(r"\d\d_\w+\.ipynb")
@@ -70,6 +73,7 @@ PAGES = {
     "class.ipynb": Thing.CLASSES,
     "results.ipynb": Thing.RESULTS,
     "due.ipynb": Thing.RESULTS,
+    "panel.ipynb": Thing.RESULTS,
 }
 
 

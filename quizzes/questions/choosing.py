@@ -11,11 +11,17 @@ from .bank import Bank
 from .items import Item
 from .posing import QuestionError, draw_question
 
-_TRIAL_KEYS = tuple(bytes([number]) * 16 for number in range(3))
+TRIAL_KEYS = tuple(bytes([number]) * 16 for number in range(3))
 
 
 class NoQuestionError(ValueError):
     """The bank has no question left for a place of a form."""
+
+
+def fitting(bank: Bank, element: str, difficulty: tuple[float, float]) -> tuple[Item, ...]:
+    """Return the questions on an element whose difficulty lies from low to high, in their order."""
+    low, high = difficulty
+    return tuple(item for item in bank.of_element(element) if low <= item.difficulty <= high)
 
 
 def choose(
@@ -45,19 +51,15 @@ def choose(
     NoQuestionError
         If none is left; the sentence says what was looked for.
     """
-    low, high = difficulty
-    fitting = [
-        item
-        for item in bank.of_element(element)
-        if low <= item.difficulty <= high and item.id not in had
-    ]
-    if not fitting:
+    left = [item for item in fitting(bank, element, difficulty) if item.id not in had]
+    if not left:
+        low, high = difficulty
         raise NoQuestionError(
             f"the bank has no question left on {element} of difficulty {low:g} to {high:g}: "
             f"expected one that this form has not got yet, {len(bank.of_element(element))} are on "
             "that element in all"
         )
-    return Draws(key).choice(fitting, "question")
+    return Draws(key).choice(left, "question")
 
 
 def choose_all(
@@ -81,12 +83,11 @@ def choose_all(
     NoQuestionError
         If the bank is too small for the form.
     """
-    known = {} if sheet is None else _known(sheet)
     chosen: list[tuple[Item, bytes]] = []
     had: set[str] = set()
     for element, difficulty, key in places:
         item = choose(bank, element, difficulty, key, had)
-        while sheet is not None and not _askable(item, sheet, known):
+        while sheet is not None and not askable(item, sheet):
             had.add(item.id)
             item = choose(bank, element, difficulty, key, had)
         had.add(item.id)
@@ -100,10 +101,11 @@ def _known(_: LimitsSheet) -> dict[str, bool]:
     return {}
 
 
-def _askable(item: Item, sheet: LimitsSheet, known: dict[str, bool]) -> bool:
+def askable(item: Item, sheet: LimitsSheet) -> bool:
     """Return whether a question can be drawn on a sheet: some ask for two sizes, or a weak coil."""
+    known = _known(sheet)
     if item.id not in known:
-        known[item.id] = all(_can_be_drawn(item, key, sheet) for key in _TRIAL_KEYS)
+        known[item.id] = all(_can_be_drawn(item, key, sheet) for key in TRIAL_KEYS)
     return known[item.id]
 
 

@@ -52,6 +52,7 @@ _DESKS = (
     Page("limits_sheet", "Limits sheet", "limits_sheet.ipynb", "Sheets"),
     Page("job_sheet", "Job sheet", "job_sheet.ipynb", "Sheets"),
     Page("due", "Who is due", "due.ipynb", "Sheets"),
+    Page("panel", "Judges’ panel", "panel.ipynb", "Sheets"),
     Page("verify", "Check a record", "verify.ipynb", "Sheets"),
     Page("glossary", "Glossary", "glossary.ipynb", "Sheets"),
 )

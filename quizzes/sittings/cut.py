@@ -3,32 +3,59 @@
 import datetime as dt
 import logging
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from statistics import fmean
 from typing import Any
 
 from quizzes.analysis.quality.judgements import Judgements
-from quizzes.analysis.quality.panel import Panel, PanelError, cut_of
+from quizzes.analysis.quality.panel import Panel, cut_of
+from quizzes.analysis.quality.panel_file import PanelError
 from quizzes.grading.cut import BANK, PANEL, Cut
 from quizzes.grading.question_rule import QUESTIONS_PASS
 from quizzes.questions.items import Item
 from quizzes.records import Records
-from quizzes.records.checks import REASON_LIMIT, plain_text
+from quizzes.records.auditing.signing import sign_head
+from quizzes.records.checks import REASON_LIMIT, person_name, plain_text
 from quizzes.records.kept_sitting import KeptSitting
 
 KIND = "panel"  # of its entries in the ledger
 _LOG = logging.getLogger("gap_and_lining")
 
 
-def keep_panel(store: Records, panel: Panel, at: dt.datetime) -> None:
+@dataclass(frozen=True, slots=True)
+class PanelAct:
+    """That a panel was kept or ended: when, which, by whom if they had signed in, and why."""
+
+    at: dt.datetime
+    title: str
+    by: str
+    ended: str
+
+
+def keep_panel(store: Records, panel: Panel, at: dt.datetime, by: str = "") -> None:
     """Keep a panel; it is in force for every sitting that begins from now on.
 
-    The judges' names stand beside the ledger, as those of all people, and can be erased.
+    The judges' names stand beside the ledger, as those of all people, and can be erased. The head
+    is signed afterwards, so that a cut that is changed later no longer fits it.
+
+    Parameters
+    ----------
+    store : Records
+        Where it is kept.
+    panel : Panel
+        Three judges or more.
+    at : datetime
+        Now.
+    by : str
+        The name of the person who keeps it; empty where nobody has signed in.
 
     Raises
     ------
-    PanelError
-        If two judges are one person.
+    ValueError
+        If a name cannot be kept, or two judges are one person (`PanelError`).
     """
+    for name in panel.second.judges:
+        person_name(name)  # all of them before the first is kept
     people = [store.person(name, "", at).id for name in panel.second.judges]
     if len(set(people)) < len(people):
         raise PanelError("Two judges of this panel bear one name: tell them apart.")
@@ -43,11 +70,24 @@ def keep_panel(store: Records, panel: Panel, at: dt.datetime) -> None:
             panel.second.judges, people, panel.first.chances, panel.second.chances, strict=True
         )
     ]
-    store.enter(KIND, {"title": panel.title, "invented": panel.invented, "judges": judges}, at)
+    body = {"title": panel.title, "invented": panel.invented, "judges": judges}
+    store.enter(KIND, body | _by_whom(store, by, at), at)
+    sign_head(store, at)
 
 
-def end_panel(store: Records, reason: str, at: dt.datetime) -> None:
+def end_panel(store: Records, reason: str, at: dt.datetime, by: str = "") -> None:
     """Take the panel out of force; the bank's own estimates hold from now on.
+
+    Parameters
+    ----------
+    store : Records
+        Where it is kept.
+    reason : str
+        Why it ends, 1 to 500 characters.
+    at : datetime
+        Now.
+    by : str
+        As in `keep_panel`.
 
     Raises
     ------
@@ -56,7 +96,25 @@ def end_panel(store: Records, reason: str, at: dt.datetime) -> None:
     """
     if panel_in_force(store) is None:
         raise ValueError("No panel is in force.")
-    store.enter(KIND, {"ended": plain_text("the reason", reason, REASON_LIMIT)}, at)
+    why = {"ended": plain_text("the reason", reason, REASON_LIMIT)}
+    store.enter(KIND, why | _by_whom(store, by, at), at)
+    sign_head(store, at)
+
+
+def _by_whom(store: Records, name: str, at: dt.datetime) -> dict[str, str]:
+    """Return by whom it is, by pseudonym, as it stands in the ledger."""
+    return {"by": store.person(name, "", at).id} if name else {}
+
+
+def panel_acts(store: Records) -> tuple[PanelAct, ...]:
+    """Return every panel that was kept or ended, the last one first."""
+    names = {one.id: one.name for one in store.persons()}
+    found, title = [], ""
+    for one in store.entered(KIND):
+        title = str(one.body.get("title", title))
+        by = names.get(str(one.body.get("by", "")), "")
+        found.append(PanelAct(one.at, title, by, str(one.body.get("ended", ""))))
+    return tuple(reversed(found))
 
 
 def panel_in_force(store: Records) -> Panel | None:

@@ -18,7 +18,8 @@ from quizzes.desks.visitor import Visitor, visitor_of
 A = "anyone guest apprentice trainer assessor administrator"
 # The rules of the house in words: everybody learns; whoever has not joined sits nothing; a
 # candidate sees nobody's results; a trainer teaches and signs nothing; the person who decides is
-# the assessor; who looks after the machine reads no results and decides about nobody.
+# the assessor, who alone says what the questions ask for; who looks after the machine reads no
+# results and decides about nobody.
 RULES = {
     "learn": A,
     "sit": "anyone apprentice trainer assessor administrator",
@@ -28,6 +29,7 @@ RULES = {
     "answers": "trainer assessor",
     "export": "anyone assessor",
     "decide": "assessor",
+    "cut": "assessor",
     "people": "anyone administrator",
 }
 

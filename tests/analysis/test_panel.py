@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from quizzes.__main__ import main
-from quizzes.analysis.quality.panel import PanelError, cut_of, load_panel
+from quizzes.analysis.quality.panel import cut_of
+from quizzes.analysis.quality.panel_file import PanelError, load_panel
 from quizzes.forms.offered import offers
 from quizzes.grading.cut import BANK, PANEL
 from quizzes.questions.bank import the_bank
@@ -15,32 +16,14 @@ from quizzes.sittings.cut import cut_for, panel_in_force
 from quizzes.sittings.export import exported
 from quizzes.sittings.replay import replay_export
 from quizzes.sittings.run import SittingRun, begin
+from tests.analysis.panels import FIRST, ITEMS, SECOND, panel_text
 from widgets.brake.sizes.sheet import INVENTED, load_sheet
-
-ITEMS = tuple(the_bank().items)[:4]
-# Invented judges and numbers.
-FIRST = {"Ada": (0.9, 0.5, 0.7, 0.6), "Ben": (0.7, 0.6, 0.8, 0.5), "Cy": (0.8, 0.7, 0.6, 0.7)}
-SECOND = {
-    "Ada": (0.85, 0.55, 0.7, 0.6),
-    "Ben": (0.75, 0.6, 0.75, 0.55),
-    "Cy": (0.8, 0.65, 0.65, 0.65),
-}
-
-
-def text(judges=tuple(FIRST), items=ITEMS, second=SECOND) -> str:
-    lines = ['title = "Invented panel"', "invented = true"]
-    for name in judges:
-        lines += ["[[judge]]", f'name = "{name}"', f"trainer = {str(name == 'Cy').lower()}"]
-        for which, rows in (("first", FIRST), ("second", second)):
-            cells = ", ".join(f'"{i}" = {c}' for i, c in zip(items, rows[name], strict=True))
-            lines.append(f"{which} = {{ {cells} }}")
-    return "\n".join(lines)
 
 
 @pytest.fixture
 def path(tmp_path):
     found = tmp_path / "panel.toml"
-    found.write_text(text(), encoding="utf-8")
+    found.write_text(panel_text(), encoding="utf-8")
     return found
 
 
@@ -71,11 +54,27 @@ def test_the_cut_in_force_says_whose_it_is(path):
 @pytest.mark.parametrize(
     ("bad", "said"),
     [
-        (text(judges=("Ada",)), "expected 3 judges or more, got 1"),
-        (text(second={**SECOND, "Ben": (1.2, 0.5, 0.5, 0.5)}), "a chance from 0 to 1, got 1.2"),
-        (text(items=("gone-long-ago", *ITEMS[1:])), "no question of the bank is called 'gone-long"),
-        (text().replace("invented = true", "invnted = true"), "invnted: expected one of"),
-        ("title = ", "not good TOML"),
+        (panel_text(judges=("Ada",)), "expected 3 judges or more, got 1"),
+        (
+            panel_text(second={**SECOND, "Ben": (1.2, 0.5, 0.5, 0.5)}),
+            "a chance from 0 to 1, got 1.2",
+        ),
+        (
+            panel_text(items=("gone-long-ago", *ITEMS[1:])),
+            "no question of the bank is called 'gone-long",
+        ),
+        (panel_text().replace("invented = true", "invnted = true"), "'invnted': expected one of"),
+        ("title = ", "expected TOML, got"),
+        ("\ufeff" + panel_text(), "a byte order mark"),
+        ("x = " + "[" * 100_000, "numbers and lists of a usual length"),
+        (panel_text().replace("= 0.7,", "= 0,7,", 1), "line 6, column 76: expected TOML"),
+        (panel_text().replace("= 0.9,", "= nan,", 1), "a chance from 0 to 1, got nan"),
+        (panel_text().replace("= 0.9,", '= "",', 1), "no estimate yet"),
+        (panel_text().replace("invented = true", 'invented = "no"'), "true or false, got 'no'"),
+        (panel_text().replace('"Ben"', '"ADA"'), "than that of judge 1, got 'ADA'; tell"),
+        (panel_text().replace('"Ben"', '"Be\\u202en"'), "characters that print"),
+        (panel_text().replace('"Invented panel"', f'"{"x" * 81}"'), "title: expected 1 to 80"),
+        (panel_text(judges=("Ada",) * 51), "at most 50 judges, got 51"),
     ],
 )
 def test_a_file_that_cannot_be_used_is_refused_in_a_sentence(tmp_path, capsys, bad, said):
@@ -105,6 +104,7 @@ def test_the_command_looks_at_a_file_without_entering_it(path, url, capsys):
     assert out.startswith("INVENTED")
     assert "Cut 67.5%" in out
     assert "Cy, teaches" in out
+    assert "Agreement, second round: judge with judge 0." in out
     with Records(url) as store:
         assert panel_in_force(store) is None
 

@@ -7,6 +7,7 @@ from quizzes.desks import visitor as desk
 from quizzes.desks.apprentice.assessment import Assessment, assessment_page
 from quizzes.desks.assessor.due_page import DuePage, due_page
 from quizzes.desks.assessor.handing_out import OF_ALL
+from quizzes.desks.assessor.panel_page import panel_page
 from quizzes.desks.assessor.results import Results, results_page
 from quizzes.desks.checking.page import check_page
 from quizzes.desks.trainer.class_desk import class_desk_page
@@ -23,6 +24,7 @@ DESKS = {
     stage_page: Thing.TEACH,
     class_desk_page: Thing.CLASSES,
     due_page: Thing.RESULTS,
+    panel_page: Thing.RESULTS,
     check_page: Thing.LEARN,
 }
 

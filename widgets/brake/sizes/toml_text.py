@@ -49,7 +49,7 @@ def read_table(path: Path, largest_bytes: int) -> tuple[str, dict[str, Any]]:
         If it cannot be read, is too large, is not UTF-8 or not TOML.
     """
     text = _text(path, largest_bytes)
-    return text, _table_of(text)
+    return text, table_of(text)
 
 
 def _text(path: Path, largest_bytes: int) -> str:
@@ -68,7 +68,7 @@ def _text(path: Path, largest_bytes: int) -> str:
         raise TomlTextError(0, 0, "a file that can be read", got, of_file=True) from None
 
 
-def _table_of(text: str) -> dict[str, Any]:
+def table_of(text: str) -> dict[str, Any]:
     """Return the table that a TOML text holds.
 
     Raises
