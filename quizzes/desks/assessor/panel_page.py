@@ -94,6 +94,7 @@ class PanelPage:
             words=[_BRING] if may else [_BRING, _NOT_YOURS],
             fields=[_FILE] if may else [],
             said=said,
+            focus=bool(said),  # the key that was pressed is gone: what came of it is to be seen
         )
         self._empty.show(**_emptying())
         self._decide.show(**_deciding(self._proposed))
@@ -132,7 +133,7 @@ class PanelPage:
         self._proposed = panel
         self._looked_at.value = panel_html(
             f"{_PROPOSED}: {panel.title}",
-            "This is what would be asked if you keep it.",
+            "This would be the cut if you keep it.",
             panel,
             form_cuts(_asking(), self._sheet, panel),
         )

@@ -27,6 +27,17 @@ _ISSUER = (
     "You decide which issuer you trust. Get the issuer’s key, or its list of keys, from the issuer "
     "and never together with the record. If you leave this empty, this machine’s own keys count."
 )
+# What the page says of a finding at one glance; the sentence of the check stands under it.
+_HEADLINES = {
+    Finding.GOOD: "Good",
+    Finding.TAMPERED: "Tampered with: do not accept it",
+    Finding.UNREADABLE: "Unreadable: nothing could be checked",
+    Finding.EXPIRED: "Expired: no longer valid",
+    Finding.NOT_YET_VALID: "Not yet valid",
+    Finding.WITHDRAWN: "Withdrawn: no longer valid",
+    Finding.UNKNOWN_ISSUER: "Unknown issuer: who signed it is not known",
+}
+_NOT_KNOWN = (Finding.UNREADABLE, Finding.UNKNOWN_ISSUER)
 
 
 class CheckPage:
@@ -115,8 +126,14 @@ def _own() -> list[str]:
 
 def _sheet(found: Verified) -> str:
     says = told(found.credential) if found.credential else ()
-    good = found.finding is Finding.GOOD
-    return sheet_html("checked", finding=found.finding, good=good, lines=found.sentences, says=says)
+    return sheet_html(
+        "checked",
+        headline=_HEADLINES[found.finding],
+        good=found.finding is Finding.GOOD,
+        refused=found.finding not in _NOT_KNOWN,
+        lines=found.sentences,
+        says=says,
+    )
 
 
 def _file(name: str, label: str, accept: str) -> dict[str, Any]:

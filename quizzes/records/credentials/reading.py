@@ -51,10 +51,10 @@ def parsed(content: bytes, name: str) -> Any:  # noqa: ANN401 (whatever the JSON
             content.decode("utf-8"), object_pairs_hook=_once, parse_constant=_no_number
         )
     except UnicodeDecodeError:
-        raise UnreadableError(f"{name} is no text in UTF-8.") from None
+        raise UnreadableError(f"{name} is not a text file in UTF-8.") from None
     except json.JSONDecodeError as error:
         raise UnreadableError(
-            f"{name} is no JSON, or was cut off: {error.msg} in line {error.lineno}."
+            f"{name} is not JSON, or was cut off: {error.msg} in line {error.lineno}."
         ) from None
     except RecursionError:
         raise UnreadableError(f"{name} is nested too deeply.") from None

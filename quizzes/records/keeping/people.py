@@ -36,7 +36,7 @@ def people_in(path: Path) -> tuple[tuple[str, str], ...]:
     except OSError as error:
         raise PeopleFileError(f"{path.name} cannot be read: {error.strerror}.") from None
     except UnicodeDecodeError:
-        raise PeopleFileError(f"{path.name} is no text in UTF-8.") from None
+        raise PeopleFileError(f"{path.name} is not a text file in UTF-8.") from None
     table = csv.DictReader(io.StringIO(text, newline=""), strict=True)
     try:
         heads = tuple(table.fieldnames or ())

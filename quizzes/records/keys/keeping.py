@@ -261,7 +261,7 @@ def _json_of(path: Path) -> object:
     try:
         return json.loads(path.read_text(encoding="utf-8"))
     except (ValueError, RecursionError):
-        raise KeyFileError(f"{path.name} is no JSON.") from None
+        raise KeyFileError(f"{path.name} is not JSON.") from None
 
 
 @contextlib.contextmanager

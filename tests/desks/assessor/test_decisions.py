@@ -125,7 +125,7 @@ def test_a_person_decides_and_the_record_leaves_and_is_checked_on_the_page(
     assert any("Ann Okoro, assessor, decided: competent" in line for line in decided["words"])
     assert json.loads(files[-1][2])["type"][1] == "OpenBadgeCredential"
     assert "verdict good" in good
-    assert "Tampered" in check._found.value
+    assert "<strong>Tampered with: do not accept it</strong>" in check._found.value
     assert "verdict good" not in check._found.value
 
 

@@ -70,6 +70,8 @@ def test_a_panel_is_looked_at_before_it_is_kept_and_then_ended(page, sent, store
     assert before is None
     assert kept == read_panel("panel.toml", panel_text().encode(), ITEMS)
     assert "Looked at, not kept: Invented panel" in looked_at
+    assert "none judged" in looked_at
+    assert "no panel</td>" not in looked_at
     for value in (looked_at, shown):
         assert "Invented people and numbers" in value
         assert "67.5&nbsp;%" in value  # the mean of the second round by hand, over four questions

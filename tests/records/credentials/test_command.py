@@ -206,10 +206,10 @@ UNREADABLE = {
     "folder": (lambda house: house, "There is no file"),
     "50 MB": (lambda house: _large(house / "large.json"), "50,000,000 bytes"),
     "50 MB as PDF": (lambda house: _large(house / "large.pdf"), "50,000,000 bytes"),
-    "empty": (lambda house: _content(house, b""), "no JSON, or was cut off"),
+    "empty": (lambda house: _content(house, b""), "not JSON, or was cut off"),
     "cut": (
         lambda house: _content(house, (house / "record.json").read_bytes()[:-200]),
-        "no JSON, or was cut off",
+        "not JSON, or was cut off",
     ),
     "list of keys": (lambda house: house / "keys" / PUBLIC, "@context"),
     "other context": (
