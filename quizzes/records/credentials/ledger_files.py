@@ -65,7 +65,7 @@ def ledger_file_checked(found: Mapping[str, Any], trust: TrustList, now: dt.date
     except (ValueError, TypeError) as error:
         return Verified(Finding.UNREADABLE, (f"It is no {found['kind']}: {error}.",))
     if not handed.holds:
-        return Verified(Finding.TAMPERED, (f"Tampered with: this {found['kind']} does not hold.",))
+        return Verified(Finding.TAMPERED, (f"This {found['kind']} does not hold.",))
     heads = _heads(handed)
     for signed in heads:
         stranger = _stranger(signed, trust)

@@ -147,7 +147,7 @@ def _held(document: Document, proof: Document, key: PublicKey) -> None:
     if context != document["@context"] or not proof_holds(document, proof, key, loaded):
         raise _Stop(
             Finding.TAMPERED,
-            f"Tampered with: the {proof['cryptosuite']} signature does not fit what it says.",
+            f"The {proof['cryptosuite']} signature does not fit what it says.",
         )
 
 
@@ -215,7 +215,7 @@ def _status(
     if withdrawn:
         raise _Stop(
             Finding.WITHDRAWN,
-            f"Withdrawn: {issuer.name} has it as withdrawn in its status list of {_day(as_of)}.",
+            f"{issuer.name} withdrew it, as marked in its status list of {_day(as_of)}.",
         )
     if as_of < signed_at:
         return None, (

@@ -412,7 +412,7 @@ def _unpacked_bomb():
     ("make", "words"),
     [
         (lambda: stated(key=SigningKey.drawn()), "not among the trusted keys"),
-        (lambda: {**stated({94_567}), "validFrom": "2027-03-02T00:00:00Z"}, "Tampered"),
+        (lambda: {**stated({94_567}), "validFrom": "2027-03-02T00:00:00Z"}, "does not fit what"),
         (
             lambda: stated(list_id="7d3f0a52-0000-4000-8000-00000000bbbb"),
             "The status list is another one",
