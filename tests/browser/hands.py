@@ -23,10 +23,11 @@ LEAST_TURN_DEG = 1.0  # what the page takes for a hand that trembles
 _HEAR = """(patience) => new Promise((answer, lost) => {
   const line = document.querySelector(".gal-answer [role=status]");
   const isNew = () => line.firstElementChild && line.firstElementChild !== window.galHeard;
-  const say = () => {
+  // One press can bring two answers: what is heard is what stands there when it is read.
+  const say = () => setTimeout(() => {
     window.galHeard = line.firstElementChild;
-    setTimeout(() => answer(line.innerText));
-  };
+    answer(line.innerText);
+  });
   if (isNew()) return say();
   const late = setTimeout(() => lost(new Error("no answer from the bench")), patience);
   new MutationObserver((_, watch) => {
