@@ -1,7 +1,7 @@
 """Two people who are alike in all that a brake asks of them do the same there.
 
-How somebody works at a case hangs on what they see and on those of their habits that the work
-comes to. So whoever answers alike to the same of them need not do the same work a second time.
+How somebody works at a case depends on what they see and on those of their habits that the work
+comes to. So the work of people who give the same answers is done once.
 """
 
 from collections.abc import Mapping

@@ -20,7 +20,7 @@ _LONGEST_TITLE = 80  # characters; what a panel's file may bear
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 _HOW = """\
 For the judges. Think of somebody who is only just competent. Of a hundred such people, how many
-would answer this question rightly? Write 0.7 for seventy of a hundred, in place of the quotes.
+would answer this question correctly? Write 0.7 for seventy of a hundred, in place of the quotes.
 Answer each question yourself before you judge it; the right answers are not in this file.
 First round: each judge alone. Then see what the others wrote, talk about the questions on which
 you differ, and write the second round. The second round counts; the first shows who moved.

@@ -81,3 +81,11 @@ def sent(monkeypatch) -> list[dict]:
         FormPanel, "send", lambda _, content, buffers=None: messages.append(content)
     )
     return messages
+
+
+@pytest.fixture
+def handed(monkeypatch):
+    """Files that the page handed over, in order."""
+    files = []
+    monkeypatch.setattr(FormPanel, "hand_over", lambda _, *file: files.append(file))
+    return files

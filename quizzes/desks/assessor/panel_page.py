@@ -29,7 +29,7 @@ from .panel_sheet import form_cuts, panel_html
 _LOG = logging.getLogger("gap_and_lining")
 _BRING = (
     "Three judges or more say of each question how likely somebody who is just competent is to "
-    "answer it rightly: first alone, then again after they have talked. A file is read and shown "
+    "answer it correctly: first alone, then again after they have talked. A file is read and shown "
     "here first; nothing is kept until you keep it."
 )
 _KEPT = (

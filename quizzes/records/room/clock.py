@@ -17,7 +17,7 @@ from quizzes.records.database.room import ClassRow
 from quizzes.records.room.rows import CLOSED, OPEN, PAUSED
 
 ASLEEP_S = 90.0  # s without a note after which the server did not run: several notes were missed
-OLDEST = timedelta(days=1)  # a class left open for longer is watched no more
+OLDEST = timedelta(days=1)  # a class left open for longer is no longer watched
 Times = tuple[tuple[datetime, datetime | None], ...]
 _SINCE = "asleep_since"
 

@@ -26,7 +26,6 @@ from quizzes.server import demo
 from tests.desks.pages import tell
 from tests.page.test_upload import pieces
 from tests.short_form import THREE_BRAKES, offered
-from widgets.page.prompt_panel import FormPanel
 
 GOOD, BAD = "Ilka Torvane", "Tobiah Fenwright"
 SAID = {"role": "assessor", "reasons": "Careful throughout.", "second": "no"}
@@ -67,14 +66,6 @@ def at_the_desk(monkeypatch):
     return sign_in
 
 
-@pytest.fixture
-def files(monkeypatch):
-    """Files that a page handed over, in order."""
-    handed = []
-    monkeypatch.setattr(FormPanel, "hand_over", lambda _, *file: handed.append(file))
-    return handed
-
-
 def opened(name, sent):
     page = Results()
     rows = {row["cells"][0]: row["id"] for row in sent[-1]["form"]["list"]["rows"]}
@@ -105,7 +96,7 @@ def test_the_evidence_says_what_was_done_where_and_what_was_given(demo_class, se
 
 
 def test_a_person_decides_and_the_record_leaves_and_is_checked_on_the_page(
-    demo_class, sent, store, files, at_the_desk
+    demo_class, sent, store, handed, at_the_desk
 ):
     """Decision kept apart from the proposal; the file found good, and tampered with by one word."""
     page, sitting = opened(GOOD, sent)
@@ -113,17 +104,17 @@ def test_a_person_decides_and_the_record_leaves_and_is_checked_on_the_page(
     wish(page, "credential")
     decided = form_of(sent, "Decision on")
     check = CheckPage()
-    for one in pieces(files[-1][2]):
+    for one in pieces(handed[-1][2]):
         check._form.heard(one)
     check._form.heard({"send": "check", "values": {"key": ""}})
     good = check._found.value
-    for one in pieces(files[-1][2].replace(GOOD.encode(), b"Somebody Else")):
+    for one in pieces(handed[-1][2].replace(GOOD.encode(), b"Somebody Else")):
         check._form.heard(one)
     check._form.heard({"send": "check", "values": {"key": ""}})
 
     assert [one.kind for one in store.acts(sitting)] == [Act.DECISION, Act.CREDENTIAL]
     assert any("Ann Okoro, assessor, decided: competent" in line for line in decided["words"])
-    assert json.loads(files[-1][2])["type"][1] == "OpenBadgeCredential"
+    assert json.loads(handed[-1][2])["type"][1] == "OpenBadgeCredential"
     assert "verdict good" in good
     assert "<strong>Tampered with: do not accept it</strong>" in check._found.value
     assert "verdict good" not in check._found.value
@@ -258,14 +249,16 @@ def test_a_photograph_is_kept_by_its_digest_and_anything_else_refused(
     assert photograph_of("../../etc/passwd") is None
 
 
-def test_the_due_list_names_everybody_and_hands_out_each_file(demo_class, sent, files, at_the_desk):
+def test_the_due_list_names_everybody_and_hands_out_each_file(
+    demo_class, sent, handed, at_the_desk
+):
     """Nobody is forgotten: who has no decision waits for one."""
     page = DuePage()
     for what in ("due", "calendar", "status", "records", "code-book", "learning", "no-such"):
         page._form.heard({"send": what})
 
     assert all(name in page._list.value for name in REFUSED)
-    assert len(files) == 6
+    assert len(handed) == 6
 
 
 def test_a_file_that_is_no_record_is_answered_in_a_sentence(sent):

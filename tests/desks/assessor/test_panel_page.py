@@ -17,7 +17,6 @@ from quizzes.sittings.run import the_sheet
 from tests.analysis.panels import ITEMS, SECOND, panel_text
 from tests.desks.pages import HOSTILE, SCRIPT, tell_panel
 from tests.page.test_upload import pieces
-from widgets.page.prompt_panel import FormPanel
 
 
 @pytest.fixture
@@ -30,14 +29,6 @@ def at_the_desk(monkeypatch):
 
     sign_in()
     return sign_in
-
-
-@pytest.fixture
-def handed(monkeypatch):
-    """Files that the page handed over, in order."""
-    files = []
-    monkeypatch.setattr(FormPanel, "hand_over", lambda _, *file: files.append(file))
-    return files
 
 
 @pytest.fixture
