@@ -40,7 +40,10 @@ SITTINGS = {
     "started": "moment, UTC",
     "finished": "moment, UTC; empty if it was not finished",
     "graded": "outcome that the grading proposes; not to be trusted where the record was changed",
-    "decided": "what a person decided and what stands; empty if nobody has",
+    "decided": (
+        "what a person decided and what stands; empty if nobody has, or nothing counts; it says so "
+        "where no signed head vouches for the decision"
+    ),
     "stage": "what the sitting waits for",
     "trouble": "what does not hold; empty if all of it holds",
 }
@@ -94,7 +97,7 @@ def sittings_table(store: Records) -> bytes:
                 row.started_at,
                 row.finished_at,
                 standing.word,
-                state.verdict.value if state.verdict and not standing.trouble else None,
+                standings.decided(state, standing) or None,
                 state.stage.value,
                 standing.trouble,
             )

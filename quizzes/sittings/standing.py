@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from quizzes.records import Records, RecordsError, ResultRow, Sitting
 from quizzes.records.auditing.audit import Audit, audited_lately
+from quizzes.records.decisions.state import State
 
 from .export import exported
 from .replay import BadExportError, replay_export
@@ -72,6 +73,20 @@ class Standings:
         except (RecordsError, BadExportError) as error:
             return Standing(UNTRUSTED, str(error))
         return self._graded[key]
+
+    def decided(self, state: State, standing: Standing) -> str:
+        """Return what was decided and stands, in words; empty while nobody has, or nothing counts.
+
+        The house signs the ledger at each decision, so one that no signed head covers was not made
+        here, or the key was away: it says so itself.
+        """
+        if state.verdict is None or standing.trouble:
+            return ""
+        return state.verdict.value if self.vouches(state) else f"{state.verdict.value}, {NOBODY}"
+
+    def vouches(self, state: State) -> bool:
+        """Return whether a signed head covers the decision that stands."""
+        return state.standing is None or state.standing.seq <= self.audit.vouched
 
     def _again(self, sitting_id: str) -> Standing:
         replayed = replay_export(exported(self._store, sitting_id, self.audit))

@@ -1,6 +1,6 @@
 """Was the person as right as they felt sure? For feedback, never for passing or failing."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from quizzes.analysis.counts import counted
@@ -44,11 +44,14 @@ class Calibration:
     steps : tuple of Step
         Only those that were used, the surest first.
     sentence : str
-        What it shows, in plain words.
+        What it shows, in plain words, for the person.
+    of_candidate : str
+        The same for whoever judges the person.
     """
 
     steps: tuple[Step, ...]
     sentence: str
+    of_candidate: str
 
 
 def quadratic_score(chances: Sequence[float], came_true: int) -> float:
@@ -142,7 +145,7 @@ def calibration(answers: Iterable[tuple[str, bool]], confidence: float = 0.95) -
     steps = tuple(
         _step(name, right, total, confidence) for name, (right, total) in counts.items() if total
     )
-    return Calibration(steps, _sentence(steps))
+    return Calibration(steps, _to_them(steps), _of_them(steps))
 
 
 def _known(name: str) -> str:
@@ -157,34 +160,58 @@ def _step(name: str, right: int, total: int, confidence: float) -> Step:
     return Step(name, rate, finding)
 
 
-_PHRASES = {
+_TO_THEM = {
     "sure": "of {n} you were sure of",
     "think": "of {n} you thought right",
     "guess": "of {n} you guessed",
 }
+_OF_THEM = {
+    "sure": "of {n} the candidate was sure of",
+    "think": "of {n} the candidate thought right",
+    "guess": "of {n} the candidate guessed",
+}
+_FEW = "So few answers show only a large difference."
 
 
-def _sentence(steps: Sequence[Step]) -> str:
+def _to_them(steps: Sequence[Step]) -> str:
+    """Return the sentence for the person, with what to do about it."""
     if not steps:
         return "You were not asked how sure you are, so nothing can be said about it."
-    over = [step for step in steps if step.finding == "over"]
-    under = [step for step in steps if step.finding == "under"]
+    over, under = _found(steps, "over"), _found(steps, "under")
     parts = []
     if over:
-        parts.append(f"Over-confident: {_told(over)}. Measure or look it up once more.")
+        parts.append(f"Over-confident: {_told(over, _TO_THEM)}. Measure or look it up once more.")
     if under:
-        parts.append(f"Too modest: {_told(under)}. You know more than you think.")
+        parts.append(f"Too modest: {_told(under, _TO_THEM)}. You know more than you think.")
     if not parts:
-        parts.append(
-            f"Your confidence does not contradict your answers: {_told(steps)}. "
-            "So few answers show only a large difference."
-        )
+        told = _told(steps, _TO_THEM)
+        parts.append(f"Your confidence does not contradict your answers: {told}. {_FEW}")
     return " ".join(parts)
 
 
-def _told(steps: Sequence[Step]) -> str:
+def _of_them(steps: Sequence[Step]) -> str:
+    """Return the sentence for whoever judges the person."""
+    if not steps:
+        return "The candidate was not asked how sure they are, so nothing can be said about it."
+    over, under = _found(steps, "over"), _found(steps, "under")
+    parts = []
+    if over:
+        parts.append(f"The candidate was over-confident: {_told(over, _OF_THEM)}.")
+    if under:
+        parts.append(f"The candidate was too modest: {_told(under, _OF_THEM)}.")
+    if not parts:
+        told = _told(steps, _OF_THEM)
+        parts.append(f"The candidate’s confidence does not contradict the answers: {told}. {_FEW}")
+    return " ".join(parts)
+
+
+def _found(steps: Sequence[Step], finding: str) -> list[Step]:
+    return [step for step in steps if step.finding == finding]
+
+
+def _told(steps: Sequence[Step], phrases: Mapping[str, str]) -> str:
     return "; ".join(
-        f"{_PHRASES[step.confidence].format(n=_answers(step.rate.cases))}, {_were(step.rate)} right"
+        f"{phrases[step.confidence].format(n=_answers(step.rate.cases))}, {_were(step.rate)} right"
         for step in steps
     )
 

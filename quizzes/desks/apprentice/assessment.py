@@ -285,7 +285,7 @@ class Assessment:
             now=what_now(run.cases, run.grades, now().date()),
             outcome=(outcome := run.outcome()),
             channels=channel_shares(outcome),
-            calibration=calibration_words(run.questions_grade),
+            calibration=calibration_words(run.questions_grade, to_candidate=True),
             grades=run.grades,
         )
         show_only(self.page, shown(html), self._form)

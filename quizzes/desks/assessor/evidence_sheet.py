@@ -19,6 +19,7 @@ from quizzes.grading.evidence.gathering import AlteredLogError, Recorder, gather
 from quizzes.grading.grade import grade_evidence
 from quizzes.grading.words import TITLES
 from quizzes.records import Records, RecordsError, Sitting
+from quizzes.records.kept_sitting import read_kept
 from quizzes.sittings.clock import clock_remarks
 from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun
 from quizzes.sittings.standing import Standings
@@ -71,7 +72,8 @@ def evidence_html(store: Records, sitting: Sitting, *, with_answers: bool = True
     return sheet_html(
         "evidence",
         name=sitting.name or "name erased",
-        form=f"{sitting.form_id}, edition {sitting.form_edition}",
+        form=f"{_title(store, sitting)} ({sitting.form_id}), edition {sitting.form_edition}",
+        unnumbered=not any(one.number for one in store.persons() if one.id == sitting.person_id),
         started=f"{sitting.started_at:%Y-%m-%d %H:%M:%S} UTC",
         finished=f"{sitting.finished_at:%Y-%m-%d %H:%M:%S} UTC" if sitting.finished_at else "",
         place=sitting.place,
@@ -81,11 +83,19 @@ def evidence_html(store: Records, sitting: Sitting, *, with_answers: bool = True
         trouble=standing.trouble,
         outcome=outcome,
         channels=channel_shares(outcome or {}),
-        calibration=calibration_words(facts["questions"]),
+        calibration=calibration_words(facts["questions"], to_candidate=False),
         with_answers=with_answers,
         all=over_sittings(store, sitting.person_id) if outcome is not None else None,
         **facts,
     )
+
+
+def _title(store: Records, sitting: Sitting) -> str:
+    """Return what the form was called when it was sat, as far as that can be read."""
+    try:
+        return read_kept(sitting.id, store.kept(sitting.id)).blueprint.title
+    except RecordsError:
+        return "Form"
 
 
 def channel_shares(outcome: Mapping[str, Any]) -> list[tuple[str, int]]:
@@ -98,11 +108,14 @@ def channel_shares(outcome: Mapping[str, Any]) -> list[tuple[str, int]]:
     ]
 
 
-def calibration_words(questions: Mapping[str, Any] | None) -> str:
-    """Return what the questions say of how sure the person was; empty if nobody asked."""
+def calibration_words(questions: Mapping[str, Any] | None, *, to_candidate: bool) -> str:
+    """Return what the questions say of how sure the person was, to them or of them, if asked."""
     asked = questions["questions"] if questions else ()
     answers = [(one["confidence"], one["share"] >= 1) for one in asked if one.get("confidence")]
-    return calibration(answers).sentence if answers else ""
+    if not answers:
+        return ""
+    found = calibration(answers)
+    return found.sentence if to_candidate else found.of_candidate
 
 
 def _laid_open(store: Records, sitting: Sitting) -> dict[str, Any]:

@@ -17,7 +17,7 @@ from quizzes.records.listing import Asked
 from quizzes.records.room.store import RoomStore
 from quizzes.sittings.export import export_file
 from quizzes.sittings.run import the_records
-from quizzes.sittings.standing import NOBODY, Standing, Standings
+from quizzes.sittings.standing import Standings
 from widgets.page.prompt_panel import FormPanel
 from widgets.page.swapping import show_only
 
@@ -99,10 +99,9 @@ class Results:
                 "rows": [
                     _row(
                         row,
-                        standings.of(row),
+                        standings,
                         state_of(acts.get(row.sitting_id, ())),
                         called.get(row.form_id, row.form_id),
-                        standings.audit.vouched,
                     )
                     | {"current": row.sitting_id == self._open}
                     for row in rows
@@ -186,18 +185,15 @@ def _alarm(audit: Audit) -> str:
     )
 
 
-def _row(
-    row: ResultRow, standing: Standing, state: State, form: str, vouched: int
-) -> dict[str, Any]:
+def _row(row: ResultRow, standings: Standings, state: State, form: str) -> dict[str, Any]:
     began, made = (
         f"{row.started_at.astimezone():%Y-%m-%d %H:%M}",
         MADE_WORDS.get(row.place, row.place),
     )
+    standing = standings.of(row)
     decided = "" if state.stage is Stage.OPEN else state.stage.value
     if state.stage is Stage.DECIDED and state.verdict:
-        decided = "nothing counts" if standing.trouble else state.verdict.value
-        if state.standing and state.standing.seq > vouched:  # the house signs at each decision
-            decided += f", {NOBODY}"
+        decided = standings.decided(state, standing) or "nothing counts"
     graded = standing.word or "not finished"
     cells = [row.name or "name erased", graded, decided, form, began, made]
     return {

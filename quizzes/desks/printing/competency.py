@@ -13,7 +13,7 @@ from quizzes.records.credentials.from_pdf import ATTACHED
 from quizzes.records.credentials.pointer import Pointer, qr_modules
 from quizzes.records.credentials.record import CompetencyRecord, ElementShown, Outcome, Person
 
-from .paper import boxed, heading, over_table, printed, ruled, width_pt, words
+from .paper import boxed, heading, over_table, printed, ruled, unbroken, width_pt, words
 from .qr import QrCode
 
 _QR_MM = 46.0  # read by a telephone at arm's length: 0.7 mm a module
@@ -107,7 +107,7 @@ def _who(record: CompetencyRecord, house: str, wide_pt: float) -> list[Any]:
         ("Body", house),
         ("Scheme", f"{record.scheme}, edition {record.scheme_edition}"),
         ("Design of brake", scope.design),
-        ("Sizes", ", ".join(scope.sizes)),
+        ("Sizes", ", ".join(map(unbroken, scope.sizes))),
         ("Tasks", ", ".join(scope.tasks)),
         ("Had to be reached", record.criteria),
         ("Decided on", f"{record.decided_at:%d %B %Y %H:%M} UTC"),

@@ -63,6 +63,11 @@ def words(text: str, size_pt: float = 9.0, *, bold: bool = False, **more: Any) -
     return Paragraph(lines, style(size_pt, fontName=face, **more))
 
 
+def unbroken(name: str) -> str:
+    """Return a name that stays on one line: its hyphens and blanks are ones that do not break."""
+    return name.replace("-", "\N{NON-BREAKING HYPHEN}").replace(" ", "\N{NO-BREAK SPACE}")
+
+
 def heading(text: str, size_pt: float = 12.0) -> Paragraph:
     """Return a heading that stays with what follows it."""
     return words(text, size_pt, bold=True, spaceBefore=0.8 * size_pt, spaceAfter=3, keepWithNext=1)

@@ -48,7 +48,7 @@ const pageBar = (row, titles) => {
     draw(state === "done" ? "done" : "left", 1, 12);
     if (state === "opened") draw("done", 7, 6);
   });
-  return make("div", { class: "class-pages" }, drawing, make("span", {}, `${done} of ${row.pages.length} pages`));
+  return make("div", { class: "class-pages" }, drawing, make("span", {}, `${done} of ${row.pages.length} page${row.pages.length === 1 ? "" : "s"}`));
 };
 
 const minutes = (row) => {

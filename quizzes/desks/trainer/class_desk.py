@@ -22,7 +22,7 @@ from quizzes.records.room.rows import CLOSED, OPEN, PAUSED, ClassPlan, Member, S
 from quizzes.records.room.store import RoomStore
 from quizzes.sittings.in_class.allowed import clock_of, close_overdue
 from quizzes.sittings.in_force import now
-from widgets.page.prompt_panel import FormPanel, text_of
+from widgets.page.prompt_panel import FormPanel, as_sentence, text_of
 from widgets.page.swapping import show_only
 
 from . import class_forms as forms
@@ -64,8 +64,7 @@ class ClassDesk:
                 wish(content)
         except (RecordsError, ValueError) as error:
             _LOG.warning("class desk: %s", error)
-            words = str(error)
-            self._form.say(words if words.endswith(".") else f"{words}.")
+            self._form.say(as_sentence(str(error)))
 
     def _wishes(self) -> Mapping[str, Callable[[Mapping[str, Any]], None]]:
         anywhere = {"make": self._make, "other": lambda _: self._ask()}
@@ -83,7 +82,8 @@ class ClassDesk:
             "back": lambda _: self._show(),
             "give": self._give,
             "free": lambda _: self._free(),
-            "free all": lambda _: self._free_all(),
+            "free all": lambda _: self._form.show(**forms.freeing_all(self._class)),
+            "free all now": lambda _: self._free_all(),
             "hand": lambda _: self._hand_down(),
             "print": lambda _: self._print(),
         }
@@ -199,7 +199,7 @@ class ClassDesk:
     def _add(self, content: Mapping[str, Any]) -> None:
         people = read_class_list(text_of(content, "list"))
         self._room.add_members(self._class_id, people, now())
-        self._show(f"{len(people)} on the list as they stand there.")
+        self._show(f"The class list now holds {len(self._room.members(self._class_id))} people.")
 
     # ---- one person ----
 
@@ -209,7 +209,7 @@ class ClassDesk:
             self._person_id = person_id
             self._form.show(**forms.one_person(self._member, self._offers), top=True)
         except (RecordsError, ValueError) as error:
-            self._form.say(str(error))
+            self._form.say(as_sentence(str(error)))
 
     @property
     def _member(self) -> Member:

@@ -153,11 +153,25 @@ def more_people(said: str = "") -> Form:
 
 def closing(one: SchoolClass, at: int) -> Form:
     """Return the question before a class is closed."""
-    work = f"{at} have not finished" if at != 1 else "one has not finished"
+    work = {0: "Everybody has finished", 1: "Of its people one has not finished"}.get(
+        at, f"Of its people {at} have not finished"
+    )
     return {
         "title": f"Close {one.name}?",
-        "words": [f"Of its people {work}. What everybody did is kept; nothing more is added."],
+        "words": [f"{work}. What everybody did is kept; nothing more is added."],
         "buttons": [("back", "Not yet"), ("close for good", "Close it and show the debrief")],
+    }
+
+
+def freeing_all(one: SchoolClass) -> Form:
+    """Return the question before every place of a class is freed."""
+    return {
+        "title": f"Free all places of {one.name}?",
+        "words": [
+            "Everybody joins again before they go on, on whatever device. Nothing is lost.",
+            "For one person who changes devices, press More beside their name.",
+        ],
+        "buttons": [("back", "Not now"), ("free all now", "Free them all")],
     }
 
 

@@ -2,14 +2,14 @@
 
 import datetime as dt
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from itertools import pairwise
 
 from quizzes.records import Records, RecordsError, ResultRow
 from quizzes.records.credentials.record import CompetencyRecord
 from quizzes.records.decisions.acts import Decision, Entered, Verdict
-from quizzes.records.decisions.state import state_of
+from quizzes.records.decisions.state import State, state_of
 from quizzes.records.exports.competency_table import competency_csv
 from quizzes.records.exports.due import Due
 from quizzes.records.exports.learning import Item, SittingDone, statements
@@ -40,7 +40,7 @@ def _records(store: Records) -> Iterable[CompetencyRecord]:
     standings, acts = Standings(store), store.acts_of_all()
     for row in reversed(all_rows(store)):
         state = state_of(acts.get(row.sitting_id, ()))
-        if state.standing is None or standings.of(row).trouble:
+        if state.standing is None or standings.of(row).trouble or not standings.vouches(state):
             continue
         head = state.issued[-1].head if state.issued else standings.audit.head.code
         try:
@@ -56,13 +56,21 @@ def learning_statements(store: Records) -> bytes:
         if standings.of(row).trouble:
             continue
         try:
-            told += statements(_done(store, row, acts.get(row.sitting_id, ())))
+            told += statements(_done(store, row, _vouched(standings, acts, row)))
         except (RecordsError, ValueError):
             continue
     return json.dumps(told, indent=1, ensure_ascii=False).encode()
 
 
-def _done(store: Records, row: ResultRow, acts: tuple[Entered, ...]) -> SittingDone:
+def _vouched(
+    standings: Standings, acts: Mapping[str, tuple[Entered, ...]], row: ResultRow
+) -> State:
+    """Return where a sitting stands, undecided where no signed head vouches for the decision."""
+    state = state_of(acts.get(row.sitting_id, ()))
+    return state if standings.vouches(state) else State()
+
+
+def _done(store: Records, row: ResultRow, state: State) -> SittingDone:
     grades = store.grades(row.sitting_id)
     handed = [row.started_at, *(one.at for one in grades)]
     seconds = [max(0, int((after - before).total_seconds())) for before, after in pairwise(handed)]
@@ -71,7 +79,6 @@ def _done(store: Records, row: ResultRow, acts: tuple[Entered, ...]) -> SittingD
         for one, spent in zip(grades, seconds, strict=True)
         if one.slot != QUESTIONS_SLOT
     )
-    state = state_of(acts)
     standing = state.standing and state.standing.act
     decided = isinstance(standing, Decision)
     marks = round(sum(item.marks for item in items) / len(items)) if items else 0
@@ -114,18 +121,24 @@ def due_list(store: Records, today: dt.date) -> tuple[Due, ...]:
             continue
         seen.add(row.person_id)
         broken = standings.of(row).trouble
-        due = _due(store, row, acts.get(row.sitting_id, ()), today, broken=bool(broken))
+        state = state_of(acts.get(row.sitting_id, ()))
+        if standings.vouches(state):
+            due = _due(store, row, state, today, broken=bool(broken))
+        else:
+            due = _signed_by_nobody(row, today)
         found.append(replace(due, class_name=classes.get(row.person_id, NO_CLASS)))
     return tuple(found)
 
 
-def _due(
-    store: Records, row: ResultRow, acts: tuple[Entered, ...], today: dt.date, *, broken: bool
-) -> Due:
+def _signed_by_nobody(row: ResultRow, today: dt.date) -> Due:
+    why = "No signed head vouches for the last decision."
+    return Due(row.person_id, row.name or "", NO_CLASS, "an assessor's decision", why, today)
+
+
+def _due(store: Records, row: ResultRow, state: State, today: dt.date, *, broken: bool) -> Due:
     def due(what: str, why: str, on: dt.date) -> Due:
         return Due(row.person_id, row.name or "", NO_CLASS, what, why, on)
 
-    state = state_of(acts)
     if broken:
         return due("a new sitting", "The record of the last one does not hold.", today)
     if row.finished_at is None:

@@ -63,6 +63,12 @@ def handed_out(store: Records, sitting_id: str, at: dt.datetime) -> HandedOut:
             f"Nothing is handed out of a record that does not hold. {standing.trouble}"
         )
     state = state_of(store.acts(sitting_id))
+    if not standings.vouches(state):
+        raise NoRecordError(
+            "Nothing is handed out on a decision for which no signed head vouches: it was written "
+            "by something other than this suite, or the key was away when it was made. Whoever "
+            "decided must confirm it; python -m quizzes head then signs the ledger."
+        )
     issuer = the_issuer(at)
     before = state.issued[-1] if state.issued else None
     if state.verdict is not Verdict.COMPETENT:

@@ -1,6 +1,7 @@
 """The competency record of a decided sitting, put together from what was kept."""
 
 import datetime as dt
+import re
 import uuid
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
@@ -106,7 +107,7 @@ def competency_record(
         ),
         scope=Scope(
             DESIGN,
-            tuple(dict.fromkeys(case.size.name for case in run.cases)),
+            tuple(sorted({case.size.name for case in run.cases}, key=_counted)),
             tuple(dict.fromkeys(_TASKS[str(grade["depth"])] for grade in run.grades)),
         ),
         elements=tuple(_elements(run.grades)),
@@ -127,6 +128,11 @@ def competency_record(
         valid_until=_until(standing.at, now.again_on),
         status=status if outcome is Outcome.COMPETENT else None,
     )
+
+
+def _counted(name: str) -> list[tuple[str, int]]:
+    """Return by what names of sizes are put in order: the numbers in them as numbers."""
+    return [(words.casefold(), int(part or 0)) for words, part in re.findall(r"(\D*)(\d*)", name)]
 
 
 def _practical(state: State, names: Mapping[str, str]) -> str:

@@ -71,6 +71,11 @@ test("a reading written once the decision stands is one of after it", () => {
   assert.deepEqual([before.map((one) => one.step), after.map((one) => one.step)], [[3, 8], [9]]);
 });
 
+test("a colleague's readings are from before a decision that is the first act", () => {
+  const { before, after } = byDecision([{ step: 0 }, { step: 0 }, { step: 1 }], 0);
+  assert.deepEqual([before.length, after.length], [2, 1]);
+});
+
 test("the rule stands where the decision was written first, whatever is decided later", () => {
   const steps = [{ decision: null, step: 4 }, { decision: "adjust", step: 7 }, { decision: "fit", step: 12 }];
   assert.equal(steps.reduce((kept, scene) => decisionStep(kept, scene), null), 7);

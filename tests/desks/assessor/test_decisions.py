@@ -20,14 +20,19 @@ from quizzes.desks.printing.checklist import checklist_pdf
 from quizzes.desks.visitor import Visitor
 from quizzes.grading.words import TITLES
 from quizzes.records.attachments.keeping import photograph_of
-from quizzes.records.decisions.acts import Act
+from quizzes.records.decisions.acts import Act, Decision, Seat, Verdict
 from quizzes.records.decisions.practical import CRITICAL
 from quizzes.server import demo
+from quizzes.sittings.decided.deciding import dossier
+from quizzes.sittings.decided.handing import due_list, learning_statements, records_table
+from quizzes.sittings.decided.record import record_id
+from quizzes.sittings.everything import sittings_table
 from tests.desks.pages import tell
 from tests.page.test_upload import pieces
 from tests.short_form import THREE_BRAKES, offered
 
 GOOD, BAD = "Ilka Torvane", "Tobiah Fenwright"
+NOW = dt.datetime.now(dt.UTC)
 SAID = {"role": "assessor", "reasons": "Careful throughout.", "second": "no"}
 
 
@@ -272,3 +277,30 @@ def test_a_file_that_is_no_record_is_answered_in_a_sentence(sent):
 
     assert "Choose the record first" in first
     assert "Unreadable" in check._found.value
+
+
+def test_a_decision_that_no_signed_head_covers_counts_nowhere_and_hands_nothing_out(
+    demo_class, sent, store, handed, at_the_desk
+):
+    """Somebody with the file adds a decision that fits the chain; the house's key stays away."""
+    page, sitting = opened(GOOD, sent)
+    forged = Decision(
+        Verdict.COMPETENT, "Good.", store.person("Ann Okoro", "", NOW).id, "assessor", Seat.FIRST,
+        "competent",
+    )  # fmt: skip
+    last = dossier(store, sitting).last_seq
+    store.enter(Act.DECISION.value, forged.body(), NOW, sitting_id=sitting, after=last)
+    page, _ = opened(GOOD, sent)
+    wish(page, "credential")
+    said = sent[-1]["reply"]["words"]
+    wish(page, "pdf a4")
+    tables = [table(store).decode() for table in (records_table, learning_statements)]
+    listed = next(line for line in sittings_table(store).decode().splitlines() if GOOD in line)
+    (due,) = [one for one in due_list(store, NOW.date()) if one.name == GOOD]
+
+    assert "no signed head vouches" in said
+    assert not handed
+    assert "no signed head vouches for it" in str(form_of(sent, "Results"))
+    assert "competent, and no signed head vouches for it" in listed
+    assert not any(str(record_id(sitting)) in one or "passed" in one for one in tables)
+    assert "No signed head vouches" in due.why

@@ -223,7 +223,7 @@ def test_the_evidence_holds_channels_questions_and_what_all_sittings_show(opened
 
     assert "Reached, on average" in evidence
     assert f"The questions: {QUESTIONS} of {QUESTIONS} points" in evidence
-    assert "All finished sittings of this name: 3" in evidence
+    assert "All finished sittings of this person: 3" in evidence
     assert f"{DECISIONS} of {DECISIONS} decisions right" in evidence
 
 
@@ -331,9 +331,16 @@ def test_confidence_that_the_answers_contradict_is_said():
     """Twelve sure answers, half of them wrong, is over-confident; half a point is not right."""
     answers = [{"confidence": "sure", "share": 1.0 if at % 2 else 0.5} for at in range(12)]
 
-    assert calibration_words({"questions": answers}).startswith("Over-confident")
-    assert calibration_words({"questions": [{"confidence": "", "share": 1.0}]}) == ""
-    assert calibration_words(None) == ""
+    to_them = calibration_words({"questions": answers}, to_candidate=True)
+    of_them = calibration_words({"questions": answers}, to_candidate=False)
+    assert to_them.startswith("Over-confident: of 12 answers you were sure of")
+    assert of_them.startswith("The candidate was over-confident: of 12 answers the candidate was")
+    assert not {"you", "your"} & set(of_them.casefold().split())
+    assert (
+        calibration_words({"questions": [{"confidence": "", "share": 1.0}]}, to_candidate=True)
+        == ""
+    )
+    assert calibration_words(None, to_candidate=True) == ""
 
 
 def test_another_sheet_in_force_changes_nothing_of_the_evidence(opened, tmp_path, monkeypatch):

@@ -232,5 +232,7 @@ def test_an_address_that_is_gone_is_said_on_the_board_and_everybody_joins_again(
 
     assert "192.0.2.1 is not its own any more" in page._rows()["alarm"]
     send(page, "free all")
+    assert any(member.joined for member in room.members(page._class_id))  # it asks first
+    send(page, "free all now")
     room.join("b" * 64, members[0], NOW)
     assert room.seat("b" * 64).member.person_id == members[0].person_id

@@ -31,9 +31,12 @@ export const byPlace = (notes, marked_deg) => {
   return places.sort((a, b) => a.angle_deg - b.angle_deg);
 };
 
-/** Return the notes of before the decision and of after it; all are before one of which no step is known. */
+/**
+ * Return the notes of before the decision and of after it; all are before one of which no step is known.
+ * What a colleague left stands at step 0, and so may the decision: it was there before.
+ */
 export const byDecision = (notes, decision_step) => {
-  const isAfter = (note) => Number.isInteger(decision_step) && note.step >= decision_step;
+  const isAfter = (note) => Number.isInteger(decision_step) && note.step > 0 && note.step >= decision_step;
   return { before: notes.filter((note) => !isAfter(note)), after: notes.filter(isAfter) };
 };
 
