@@ -139,9 +139,8 @@ class SharedForm:
     def __init__(self, form: Form, sheet: LimitsSheet) -> None:
         self.form = form
         self.brakes = tuple(SharedBrake(case) for case in form.cases)
-        places = [(slot.element, slot.difficulty, slot.key) for slot in form.questions]
         self.asked = tuple(
             Question(draw_question(item, own, sheet).hidden, item.element.startswith("S"),
                   item.difficulty)
-            for item, own in (choose_all(bank_in_force(sheet), places, sheet) if places else ())
+            for item, own in choose_all(bank_in_force(sheet), form.questions, sheet)
         )  # fmt: skip

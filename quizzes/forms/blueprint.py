@@ -65,12 +65,14 @@ class CaseLine:
 class QuestionLine:
     """So many questions on these elements, in turn, of a difficulty from low to high.
 
-    Difficulty is the chance that a borderline candidate gets it right, 0 to 1.
+    Difficulty is the chance that a borderline candidate gets it right, 0 to 1. `always` are ids of
+    questions that everybody is asked, the suite's or one's own; the rest of the count is drawn.
     """
 
     elements: tuple[str, ...]
     count: int
     difficulty: tuple[float, float]
+    always: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,7 +186,12 @@ def _blueprint(table: BlueprintTable) -> Blueprint:
             for line in table.cases
         ),
         questions=tuple(
-            QuestionLine(tuple(line.elements), line.count, (line.difficulty[0], line.difficulty[1]))
+            QuestionLine(
+                tuple(line.elements),
+                line.count,
+                (line.difficulty[0], line.difficulty[1]),
+                tuple(line.always or ()),
+            )
             for line in table.questions
         ),
     )

@@ -98,6 +98,13 @@ class QuestionTable(BaseModel):
     elements: _Elements
     count: Annotated[int, Whole(1, 200)]
     difficulty: _Difficulty = [0.0, 1.0]
+    always: _Texts | None = None
+
+    @model_validator(mode="after")
+    def _counts_them(self) -> "QuestionTable":
+        if len(self.always or ()) > self.count:
+            raise refusal(f"{self.count} ids or fewer, as many as its count", "always")
+        return self
 
 
 class BlueprintTable(BaseModel):
@@ -125,6 +132,9 @@ class BlueprintTable(BaseModel):
     @model_validator(mode="after")
     def _can_be_met(self) -> "BlueprintTable":
         """Refuse what no form can meet."""
+        always = [one for line in self.questions for one in line.always or ()]
+        if len(set(always)) < len(always):
+            raise refusal("each question in one row only", "always")
         shown = {one for line in self.questions for one in line.elements}
         for line in self.cases:
             shown |= elements_shown(Depth(line.depth), line.all_families)

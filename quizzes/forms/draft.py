@@ -116,7 +116,7 @@ def read_draft(typed: object) -> dict[str, Any]:
     ----------
     typed : object
         What the page sent: texts by name; `cases` rows of depth, count, group, families;
-        `questions` rows of elements, count, least and greatest difficulty.
+        `questions` rows of elements, count, least and greatest difficulty, and ids always asked.
 
     Raises
     ------
@@ -145,7 +145,7 @@ def read_draft(typed: object) -> dict[str, Any]:
     ]
     table["questions"] = [
         _question_row(reader, place, row)
-        for place, row in reader.rows("Questions", typed.get("questions"), 4)
+        for place, row in reader.rows("Questions", typed.get("questions"), 4, more=True)
     ]
     if reader.troubles:
         raise DraftError(reader.troubles)
@@ -190,7 +190,8 @@ def _is_kept_on(key: object, value: object) -> bool:
 
 
 def _question_row(reader: _Reader, place: str, row: Sequence[object]) -> dict[str, Any]:
-    elements, count, low, high = row
+    elements, count, low, high, *more = row
+    always = reader.several(f"{place}, always", more[0]) if more else []
     return {
         "elements": reader.several(f"{place}, elements", elements),
         "count": reader.whole(f"{place}, how many", count, 1, 200),
@@ -198,6 +199,7 @@ def _question_row(reader: _Reader, place: str, row: Sequence[object]) -> dict[st
             reader.share(f"{place}, difficulty from", low),
             reader.share(f"{place}, difficulty to", high),
         ],
+        **({"always": always} if always else {}),
     }
 
 
@@ -279,7 +281,12 @@ def draft_of(blueprint: Blueprint) -> dict[str, Any]:
             for line in blueprint.cases
         ],
         "questions": [
-            ["; ".join(line.elements), str(line.count), *(f"{one:g}" for one in line.difficulty)]
+            [
+                "; ".join(line.elements),
+                str(line.count),
+                *(f"{one:g}" for one in line.difficulty),
+                "; ".join(line.always),
+            ]
             for line in blueprint.questions
         ],
     }

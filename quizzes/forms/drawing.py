@@ -47,11 +47,15 @@ class Slot(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class QuestionSlot:
-    """One question to be drawn from the bank: element, difficulty from low to high, dice."""
+    """One question to be drawn from the bank: element, difficulty from low to high, dice.
+
+    With `item` it is that very question, whatever its element and difficulty.
+    """
 
     element: str
     difficulty: tuple[float, float]
     key: bytes = field(repr=False)
+    item: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,7 +286,8 @@ def _questions(
         turn = dice.child(number).shuffled(line.elements)
         for asked in range(line.count):
             own = question_key(key, edition, place)
-            yield QuestionSlot(turn[asked % len(turn)], line.difficulty, own)
+            item = line.always[asked] if asked < len(line.always) else ""
+            yield QuestionSlot(turn[asked % len(turn)], line.difficulty, own, item)
             place += 1
 
 

@@ -39,6 +39,8 @@ def may_ask(blueprint: Blueprint, sheet: LimitsSheet) -> tuple[Item, ...]:
         for element in line.elements
         for item in fitting(bank, element, line.difficulty)
     }
+    named = [name for line in blueprint.questions for name in line.always if name in bank.items]
+    found |= {name: bank.items[name] for name in named}
     return tuple(item for item in found.values() if askable(item, sheet))
 
 

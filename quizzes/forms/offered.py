@@ -75,8 +75,8 @@ class Offer:
             the sentence says where and why.
         """
         form = draw_of_blueprint(self.blueprint, sheet, key, avoid)
-        places = [(slot.element, slot.difficulty, slot.key) for slot in form.questions]
-        items = tuple(item for item, _ in choose_all(bank_in_force(sheet), places, sheet))
+        chosen = choose_all(bank_in_force(sheet), form.questions, sheet)
+        items = tuple(item for item, _ in chosen)
         return Drawn(form.cases, items, form.break_after, form.minutes)
 
 

@@ -148,12 +148,11 @@ def _uneven_reason(blueprint: Blueprint) -> str:
 
 def _check_questions(blueprint: Blueprint, form: Form, sheet: LimitsSheet) -> None:
     """Refuse a blueprint whose questions the bank cannot give, naming the row."""
-    places = [(slot.element, slot.difficulty, slot.key) for slot in form.questions]
     end = 0
     for number, line in enumerate(blueprint.questions, start=1):
         end += line.count
         try:
-            choose_all(bank_in_force(sheet), places[:end], sheet)
+            choose_all(bank_in_force(sheet), form.questions[:end], sheet)
         except NoQuestionError as error:
             raise DraftError([f"Questions, row {number}: {error}."]) from None
 
@@ -168,7 +167,12 @@ def preview(blueprint: Blueprint, sheet: LimitsSheet) -> Preview:
     """
     forms = [check(blueprint, sheet) for _ in range(DRAWN)]
     families = Counter(name for form in forms for name in {case.family for case in form.cases})
-    asked = Counter(slot.element for form in forms for slot in form.questions)
+    bank = bank_in_force(sheet)
+    asked = Counter(
+        bank.items[slot.item].element if slot.item else slot.element
+        for form in forms
+        for slot in form.questions
+    )
     sure: set[str] = set()
     for line in blueprint.cases:
         sure |= elements_shown(Depth(line.depth), line.families)

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from collections.abc import Set as AbstractSet
 from functools import lru_cache
+from typing import Protocol
 
 from widgets.brake.draws import Draws
 from widgets.brake.sizes.sheet import LimitsSheet
@@ -12,6 +13,26 @@ from .items import Item
 from .posing import QuestionError, draw_question
 
 TRIAL_KEYS = tuple(bytes([number]) * 16 for number in range(3))
+
+
+class Place(Protocol):
+    """A place of a form: what its question is on, or which it is."""
+
+    @property
+    def element(self) -> str:
+        """Element of competency that it shall be evidence of."""
+
+    @property
+    def difficulty(self) -> tuple[float, float]:
+        """Least and greatest share of just competent people who get it right."""
+
+    @property
+    def key(self) -> bytes:
+        """The place's own dice."""
+
+    @property
+    def item(self) -> str:
+        """Id of the very question, whatever its element; empty for one that is drawn."""
 
 
 class NoQuestionError(ValueError):
@@ -64,7 +85,7 @@ def choose(
 
 def choose_all(
     bank: Bank,
-    places: Iterable[tuple[str, tuple[float, float], bytes]],
+    places: Iterable[Place],
     sheet: LimitsSheet | None = None,
 ) -> tuple[tuple[Item, bytes], ...]:
     """Return a question, with its dice, for each place of a form; none comes twice.
@@ -73,7 +94,7 @@ def choose_all(
     ----------
     bank : Bank
         The questions.
-    places : iterable of (element, difficulty, key)
+    places : iterable of Place
         The places of the form, in order.
     sheet : LimitsSheet, optional
         What they will be drawn on: a question that cannot be is passed over for the next.
@@ -81,11 +102,16 @@ def choose_all(
     Raises
     ------
     NoQuestionError
-        If the bank is too small for the form.
+        If the bank is too small for the form, or has not got a question that is named.
     """
+    places = tuple(places)
     chosen: list[tuple[Item, bytes]] = []
-    had: set[str] = set()
-    for element, difficulty, key in places:
+    had = {place.item for place in places if place.item}
+    for place in places:
+        element, difficulty, key = place.element, place.difficulty, place.key
+        if place.item:
+            chosen.append((_named(bank, place.item, sheet), key))
+            continue
         item = choose(bank, element, difficulty, key, had)
         while sheet is not None and not askable(item, sheet):
             had.add(item.id)
@@ -93,6 +119,18 @@ def choose_all(
         had.add(item.id)
         chosen.append((item, key))
     return tuple(chosen)
+
+
+def _named(bank: Bank, name: str, sheet: LimitsSheet | None) -> Item:
+    item = bank.items.get(name)
+    if item is None:
+        raise NoQuestionError(
+            f"there is no question {name!r:.60} in the bank or the folder of your own; python -m "
+            "quizzes lint says what is wrong with a question that was left out"
+        )
+    if sheet is not None and not askable(item, sheet):
+        raise NoQuestionError(f"the question {name!r:.60} cannot be drawn on this limits sheet")
+    return item
 
 
 @lru_cache(maxsize=64)

@@ -24,7 +24,7 @@ from quizzes.cases.drawing import draw_case
 from quizzes.cases.families import FAMILIES, MEANT
 from quizzes.cases.sound_brakes import draw_sound
 from quizzes.forms.blueprint import READY, BlueprintError, load_blueprint
-from quizzes.forms.drawing import draw_form
+from quizzes.forms.drawing import QuestionSlot, draw_form
 from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import CaseGrade, Standing, grade_evidence
 from quizzes.questions.bank import the_bank
@@ -237,7 +237,7 @@ def test_no_question_is_chosen_that_the_sheet_cannot_ask(paths, name):
     sheet = sheet_of(paths[name])
     elements = sorted({item.element for item in the_bank()})
     for number, element in enumerate(elements):
-        places = [(element, (0.0, 1.0), bytes([number, n]) * 8) for n in range(4)]
+        places = [QuestionSlot(element, (0.0, 1.0), bytes([number, n]) * 8) for n in range(4)]
         try:
             chosen = choose_all(the_bank(), places, sheet)
         except NoQuestionError:
@@ -250,7 +250,7 @@ def test_a_question_on_two_rows_is_passed_over_on_a_sheet_of_one(paths):
     """On its own it is refused by name; among others another one is asked."""
     sheet = sheet_of(paths["narrow"])
     item = the_bank().item("row-of-this-size")
-    places = [(item.element, (0.0, 1.0), bytes([n]) * 16) for n in range(3)]
+    places = [QuestionSlot(item.element, (0.0, 1.0), bytes([n]) * 16) for n in range(3)]
 
     with pytest.raises(QuestionError, match="no other row"):
         draw_question(item, bytes(16), sheet)

@@ -5,7 +5,11 @@ import os
 import pytest
 
 from quizzes.__main__ import main
+from quizzes.forms.blueprint import BlueprintError, load_blueprint
+from quizzes.forms.draft import DraftError
+from quizzes.forms.drawing import QuestionSlot
 from quizzes.forms.offered import offers
+from quizzes.forms.preview import check
 from quizzes.questions.bank import the_bank
 from quizzes.questions.choosing import choose_all
 from quizzes.questions.own import bank_in_force, own_questions
@@ -89,12 +93,59 @@ def test_a_pipe_a_device_and_a_key_without_end_are_refused_at_once(folder):
 def test_own_questions_are_drawn_for_forms_and_ours_stay(folder):
     """Where only they fit, they are asked; without the folder the bank is ours alone."""
     bank = bank_in_force(SHEET)
-    places = [("K1", (0.0, 1.0), bytes([n]) * 32) for n in range(len(bank.of_element("K1")))]
+    everything = range(len(bank.of_element("K1")))
+    places = [QuestionSlot("K1", (0.0, 1.0), bytes([n]) * 32) for n in everything]
     asked = [item.id for item, _ in choose_all(bank, places, SHEET)]
 
     assert len(bank) == len(the_bank()) + 1
     assert "own-springs" in asked
     assert all(offer.draw(SHEET, b"k" * 32).items for offer in [offers()["class_exercise"]])
+
+
+FORM = """id = "own_form"
+title = "With a question of ours"
+edition = "1"
+minutes = 40
+[[cases]]
+depth = "reading"
+count = 2
+group = "normal gap"
+[[questions]]
+elements = ["K3"]
+count = 2
+difficulty = [0.2, 0.9]
+always = ["own-springs"]
+"""
+
+
+def test_a_form_asks_everybody_the_question_that_it_names(folder, tmp_path_factory, monkeypatch):
+    """Whatever its element and difficulty; the rest of the row is drawn, and none comes twice."""
+    forms = tmp_path_factory.mktemp("forms")
+    (forms / "own_form.toml").write_text(FORM, encoding="utf-8")
+    monkeypatch.setenv("GAL_BLUEPRINTS", str(forms))
+    offer = offers()["own_form"]
+    drawn = [[item.id for item in offer.draw(SHEET, bytes([n]) * 32).items] for n in range(5)]
+
+    assert all(ids[0] == "own-springs" and len(set(ids)) == 2 for ids in drawn)
+    assert len({ids[1] for ids in drawn}) > 1
+
+
+@pytest.mark.parametrize(
+    ("was", "becomes", "words"),
+    [
+        ('"own-springs"', '"own-sprigs"', "there is no question 'own-sprigs'"),
+        ('"own-springs"', '"a", "b", "c"', "2 ids or fewer"),
+        ('"own-springs"', '"a", "a"', "each only once"),
+        ('["own-springs"]', "[7]", "always"),
+    ],
+)
+@pytest.mark.usefixtures("folder")
+def test_a_question_that_a_form_cannot_have_is_said(tmp_path_factory, was, becomes, words):
+    """Mistyped, more than the row has places, twice, or no id: one sentence with the row."""
+    path = tmp_path_factory.mktemp("forms") / "own_form.toml"
+    path.write_text(FORM.replace(was, becomes), encoding="utf-8")
+    with pytest.raises((DraftError, BlueprintError), match=words):
+        check(load_blueprint(path), SHEET)
 
 
 def test_a_folder_that_is_not_there_is_said(folder, monkeypatch):

@@ -43,12 +43,14 @@ const caseRow = (desk, [depth, count, group, families, more = {}]) => {
   };
 };
 
-const questionRow = (desk, [elements, count, low, high]) => {
+const questionRow = (desk, [elements, count, low, high, always = ""]) => {
   const [many, least, most] = [number(count), number(low), number(high)];
   const own = ticks("Elements", "none yet", desk.elements.map(([id, words]) => [id, `${id} ${words}`]), elements);
+  const named = input(always, { maxlength: 2000, spellcheck: "false" });
   return {
-    nodes: [make("div", { class: "row" }, labelled("How many", many), labelled("Difficulty from", least), labelled("to", most)), own.node],
-    get: () => [own.get(), many.value, least.value, most.value],
+    nodes: [make("div", { class: "row" }, labelled("How many", many), labelled("Difficulty from", least), labelled("to", most)), own.node,
+      labelled("Always ask these, by id", named, "ids with semicolons between them; the rest of the row is drawn")],
+    get: () => [own.get(), many.value, least.value, most.value, named.value],
   };
 };
 

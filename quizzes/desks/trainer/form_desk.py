@@ -1,7 +1,7 @@
 """The trainer's desk for forms: what is offered, write one, try it, keep it; and cut scores."""
 
 import logging
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +19,7 @@ from quizzes.forms.ending import Ending
 from quizzes.forms.keeping import keep
 from quizzes.forms.offered import Offer, offers, own_blueprints, own_folder
 from quizzes.forms.preview import check, preview
+from quizzes.questions.items import Item
 from quizzes.questions.own import own_folder as question_folder
 from quizzes.questions.own import own_questions
 from quizzes.questions.scheme import ELEMENTS
@@ -28,6 +29,7 @@ from widgets.page.joining import joined_file
 from widgets.page.panel import Panel
 
 _LOG = logging.getLogger("gap_and_lining")
+MOST_IDS = 40  # of one's own questions, named on the page
 BLANK = {
     "id": "",
     "title": "",
@@ -106,7 +108,10 @@ class FormDesk(Panel):
     def _questions(self) -> dict[str, Any]:
         own, folder = own_questions(self._sheet), question_folder()
         return {
-            "said": f"Your own questions, {len(own.items)} ready to be asked, are kept in {folder}",
+            "said": (
+                f"Your own questions, {len(own.items)} ready to be asked, are kept in {folder}"
+                f"{_ids(own.items)}"
+            ),
             "bad": list(own.bad),
         }
 
@@ -142,6 +147,14 @@ class FormDesk(Panel):
         path = keep(table)
         said = f"Kept as {path}, edition {table['edition']}. It is offered from now on."
         return {"said": said, "toml": as_toml(table), "desk": self._desk()}
+
+
+def _ids(items: Sequence[Item]) -> str:
+    """Return the ids by which a form can ask for one's own questions; empty if there are none."""
+    if not items:
+        return ""
+    more = f" and {len(items) - MOST_IDS} more" if len(items) > MOST_IDS else ""
+    return f". A row can ask for them by id: {', '.join(one.id for one in items[:MOST_IDS])}{more}"
 
 
 def _row(offer: Offer) -> dict[str, Any]:

@@ -79,6 +79,9 @@ def test_what_was_typed_is_what_stands_in_the_file():
     assert again["cases"][1] == {"depth": "reading", "count": 2, "families": ["warped", "oiled"]}
     assert again["questions"] == [{"elements": ["K3", "D2"], "count": 2, "difficulty": [0.3, 0.9]}]
     assert again == table
+    named = read_draft(GOOD | {"questions": [["K3", "2", "0.3", "0.9", "own-a; own-b"]]})
+    assert tomllib.loads(as_toml(named))["questions"][0]["always"] == ["own-a", "own-b"]
+    assert draft_of(blueprint_of(named))["questions"] == [["K3", "2", "0.3", "0.9", "own-a; own-b"]]
 
 
 @pytest.mark.parametrize("name", READY)
