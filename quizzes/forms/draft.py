@@ -10,10 +10,11 @@ from typing import Any
 
 from quizzes.cases.case import Depth
 from quizzes.cases.groups import GROUPS, families_of
-from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, CaseLine, load_blueprint
-from quizzes.forms.blueprint_file import LONGEST_TEXT
-from quizzes.forms.ending import Ending
 from widgets.brake.sizes.readable import Fault
+
+from .blueprint import READY, Blueprint, BlueprintError, CaseLine, QuestionLine, load_blueprint
+from .blueprint_file import LONGEST_TEXT
+from .ending import Ending
 
 MOST_ROWS = 40  # of cases, and of questions
 MOST_TROUBLES = 12  # sentences at once
@@ -136,8 +137,7 @@ def read_draft(typed: object) -> dict[str, Any]:
         "ends": reader.text(_WORDS["ends"], typed.get("ends", Ending.PASSED.value)),
     }
     for key in ("sizes", "elements"):
-        named = reader.several(_WORDS[key], typed.get(key, ""))
-        if named:
+        if named := reader.several(_WORDS[key], typed.get(key, "")):
             table[key] = named
     table["cases"] = [
         _case_row(reader, place, row)
@@ -191,16 +191,14 @@ def _is_kept_on(key: object, value: object) -> bool:
 
 def _question_row(reader: _Reader, place: str, row: Sequence[object]) -> dict[str, Any]:
     elements, count, low, high, *more = row
-    always = reader.several(f"{place}, always", more[0]) if more else []
-    return {
+    ends = (("from", low), ("to", high))
+    made = {
         "elements": reader.several(f"{place}, elements", elements),
         "count": reader.whole(f"{place}, how many", count, 1, 200),
-        "difficulty": [
-            reader.share(f"{place}, difficulty from", low),
-            reader.share(f"{place}, difficulty to", high),
-        ],
-        **({"always": always} if always else {}),
+        "difficulty": [reader.share(f"{place}, difficulty {end}", one) for end, one in ends],
     }
+    always = more and reader.several(f"{place}, always", more[0])
+    return made | ({"always": always} if always else {})
 
 
 def as_toml(table: Mapping[str, Any]) -> str:
@@ -280,16 +278,13 @@ def draft_of(blueprint: Blueprint) -> dict[str, Any]:
             ]
             for line in blueprint.cases
         ],
-        "questions": [
-            [
-                "; ".join(line.elements),
-                str(line.count),
-                *(f"{one:g}" for one in line.difficulty),
-                "; ".join(line.always),
-            ]
-            for line in blueprint.questions
-        ],
+        "questions": [_typed_question(line) for line in blueprint.questions],
     }
+
+
+def _typed_question(line: QuestionLine) -> list[str]:
+    shares = (f"{one:g}" for one in line.difficulty)
+    return ["; ".join(line.elements), str(line.count), *shares, "; ".join(line.always)]
 
 
 def _more_of(line: CaseLine) -> dict[str, Any]:
