@@ -26,7 +26,7 @@ _HEAR = """(patience) => new Promise((answer, lost) => {
   // One press can bring two answers: what is heard is what stands there when it is read.
   const say = () => setTimeout(() => {
     window.galHeard = line.firstElementChild;
-    answer(line.innerText);
+    answer([...line.children].filter((one) => !one.matches(".just-before")).map((one) => one.innerText).join("\\n"));
   });
   if (isNew()) return say();
   const late = setTimeout(() => lost(new Error("no answer from the bench")), patience);

@@ -4,6 +4,7 @@
 import { make } from "../../../page/dom.js";
 import { connect } from "./line.js";
 import { startWords } from "./stages.js";
+import { justBefore } from "./together.js";
 
 const KEPT = 5;
 const BACK = "The line was cut and is back. You see the brake as it stands now.";
@@ -24,17 +25,20 @@ function render({ model, el }) {
   const earlier = make("details", { hidden: true }, make("summary", {}, "Earlier answers"), before);
   let kept = [];
 
+  // For the eye the newest answer alone; for a voice also what the same press brought before it.
   const say = (reply) => {
-    latest.replaceChildren(sentence(reply));
-    alarm.replaceChildren(...[alarmOf(reply)].filter(Boolean));
-    before.replaceChildren(...kept.map((old) => make("li", {}, sentence(old), alarmOf(old))));
+    const now = { reply, at_ms: performance.now() };
+    const heard = justBefore(kept, now.at_ms);
+    latest.replaceChildren(...heard.map((one) => make("div", { class: "just-before" }, sentence(one.reply))), sentence(reply));
+    alarm.replaceChildren(...[...heard, now].map((one) => alarmOf(one.reply)).filter(Boolean));
+    before.replaceChildren(...kept.map((old) => make("li", {}, sentence(old.reply), alarmOf(old.reply))));
     earlier.hidden = !kept.length;
-    kept = [reply, ...kept].slice(0, KEPT);
+    kept = [now, ...kept].slice(0, KEPT);
   };
 
   // After a cut: what was done last, heard or not, under the sentence that says so.
   const back = (reply) => {
-    if (reply && JSON.stringify(reply) !== JSON.stringify(kept[0])) say(reply);
+    if (reply && JSON.stringify(reply) !== JSON.stringify(kept[0]?.reply)) say(reply);
     latest.querySelector(".was-cut")?.remove();
     latest.prepend(make("p", { class: "said was-cut" }, reply ? `${BACK} What was done last:` : BACK));
   };

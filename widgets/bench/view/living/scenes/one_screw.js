@@ -95,7 +95,7 @@ function oneScrew({ size, tables }, { by }) {
     },
     pace: false,
   };
-  const svg = draw("svg", { viewBox: "10 14 620 300", role: "group", "aria-label": "One bolt and its hollow screw, cut open" }, picture, head.node);
+  const svg = draw("svg", { viewBox: "0 14 630 300", role: "group", "aria-label": "One bolt and its hollow screw, cut open" }, picture, head.node);
   return { views: [svg], story, advance, show, courses: () => {} };
 }
 
