@@ -29,6 +29,15 @@ HELP: Mapping[str, tuple[str, str, str]] = {
     "T1": _PROVED, "T2": _PROVED, "W1": _RECORD, "W2": _RECORD,
 }  # fmt: skip
 
+# Lines of an element that say what was lacking, beside every check that was not kept.
+_LACKING = frozenset({
+    "area.not-barred", "supply.no-lock", "supply.start-not-tried", "cover.unprotected",
+    "supply.not-locked", "supply.not-proved", "dust.left-in", "dust.in-the-air", "row.guessed",
+    "disc.by-rule", "disc.one-side-left-out", "gap.one-side-left-out", "reading.struck",
+    "reading.never-measured", "reading.not-as-felt", "reading.off", "reading.rather-off",
+    "ahead.not-heeded", "findings.not-named", "findings.not-there", "findings.kept-unseen",
+})  # fmt: skip
+
 
 @dataclass(frozen=True, slots=True)
 class Shown:
@@ -43,7 +52,7 @@ class Shown:
     lost : float
         Score lost over all of them, 0 to `of`.
     lines : tuple
-        What was done in the case that lost most, as the grade keeps it.
+        What was done in the case that lost most, as the grade keeps it; what was lacking first.
     page, lesson, drill : str
         File and name of the lesson; what to choose at the practice bench.
     """
@@ -80,6 +89,13 @@ def strengths(grades: Sequence[Mapping[str, Any]]) -> tuple[tuple[Shown, ...], t
     return tuple(well[:MOST]), tuple(cost[:MOST])
 
 
+def _is_kept(line: Any) -> bool:  # noqa: ANN401 (a line of a grade, as it is kept)
+    """Return False for a line that says what was lacking, so that it comes before the others."""
+    if not isinstance(line, Mapping):
+        return True
+    return line["code"] not in _LACKING and line["facts"].get("kept", True) is not False
+
+
 def _over(grades: Sequence[Mapping[str, Any]], name: str) -> Shown:
     came = [one for grade in grades for one in grade["elements"] if one["id"] == name]
     scores = [float(one["score"]) for one in came]
@@ -89,7 +105,7 @@ def _over(grades: Sequence[Mapping[str, Any]], name: str) -> Shown:
         right=sum(score >= FULL for score in scores),
         of=len(scores),
         lost=sum(1.0 - score for score in scores),
-        lines=tuple(worst["lines"]) if worst else (),
+        lines=tuple(sorted(worst["lines"], key=_is_kept)) if worst else (),
         page=HELP[name][0],
         lesson=HELP[name][1],
         drill=HELP[name][2],

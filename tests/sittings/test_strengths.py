@@ -35,6 +35,15 @@ def test_what_lost_most_comes_first_with_its_worst_line():
     assert [one.element for one in well] == ["S1", "T1"]
 
 
+def test_what_was_lacking_is_said_before_what_was_done():
+    """Of an element that cost something, the line that says why comes first; the rest keeps its order."""
+    step = {"code": "leaves.step", "facts": {"widest_mm": 0.01}}
+    zero = {"code": "tool.looked-over", "facts": {"tool": "caliper", "kept": False}}
+    _, (cost,) = strengths([{"elements": [{"id": "M1", "score": 0.7, "lines": [step, zero]}]}])
+
+    assert cost.lines == (zero, step)
+
+
 def test_there_are_never_more_than_three():
     """Three is what a person remembers; a choice of this suite."""
     well, cost = strengths([grade(**dict.fromkeys(list(HELP)[:12], 1.0))])

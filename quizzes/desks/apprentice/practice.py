@@ -23,6 +23,7 @@ from widgets.bench.session import Event, Session
 from widgets.bench.setup import Start
 from widgets.bench.view.bench_panel import Table
 from widgets.bench.view.page import bench_page
+from widgets.brake.faults import fault
 from widgets.brake.judgement.words import sentences
 from widgets.brake.sizes.design import DESIGN_WORDS
 from widgets.brake.sizes.sheet import LimitsSheet, LimitsSheetError
@@ -191,6 +192,9 @@ def explanation_html(case: Case, session: Session) -> str:
     competent = evidence.competent_conclusion
     grade = grade_case(case, session.events).to_json()
     well, cost = strengths([grade])
+    known = {one.code for one in competent.reasons}
+    own = evidence.own_conclusion
+    later = [one for one in own.reasons if one.code not in known]
     return sheet_html(
         "explanation",
         grade=grade,
@@ -199,6 +203,8 @@ def explanation_html(case: Case, session: Session) -> str:
         size=case.size.name,
         needed=competent.outcome,
         reasons=sentences(competent.reasons),
+        faults=[fault(fault_id) for fault_id in case.faults],
+        later=sentences(later) if own.outcome is not competent.outcome else (),
         found=found_ring(evidence),
         left=left_ring(evidence),
     )

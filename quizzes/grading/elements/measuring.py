@@ -34,7 +34,7 @@ def instruments(evidence: Evidence) -> Element | None:
         made_up_for = places_apart(gaps) >= PLENTY_OF_PLACES
         scores.append(1.0 if not coarse else 0.7 if made_up_for else 0.3)
         widest_mm = max(one.step_mm for one in gaps)
-        lines.append(remark("leaves.step", widest_mm=widest_mm))
+        lines.append(remark("leaves.step", widest_mm=widest_mm, coarse=bool(coarse)))
     if discs:
         ruled = any(one.tool == "rule" for one in discs)
         scores.append(0.0 if ruled else 1.0)
@@ -150,6 +150,8 @@ def _reading_lines(judged: Sequence[JudgedGap | JudgedDisc], what: str) -> Itera
             yield remark("reading.not-as-felt", **where)
         elif abs(one.z) >= BAD_Z:
             yield remark("reading.off", **where, high=one.z > 0)
+        elif abs(one.z) > GOOD_Z:
+            yield remark("reading.rather-off", **where, high=one.z > 0)
 
 
 def _between(judged: Sequence[JudgedGap | JudgedDisc]) -> dict[str, int]:

@@ -28,6 +28,20 @@ def _off(facts: Facts) -> str:
     )
 
 
+def _rather_off(facts: Facts) -> str:
+    way = "high" if facts["high"] else "low"
+    return (
+        f"The {facts['what']} reading at {facts['angle_deg']:.0f}° is a little too {way}: "
+        "more than its uncertainty makes likely. It counts half."
+    )
+
+
+def _leaf_step(facts: Facts) -> str:
+    words = f"Widest step from leaf to leaf {facts['widest_mm']:.2f} mm"
+    finer = ": a thick leaf and a thin one together make finer steps" if facts.get("coarse") else ""
+    return f"{words}{finer}."
+
+
 def _row_wrong(facts: Facts) -> str:
     return f"Decided by the row {facts['row'] or 'of no size'}; the plate says {facts['size']}."
 
@@ -91,7 +105,7 @@ LINES: Mapping[str, Words] = {
     "tool.looked-over": lambda facts: kept(f"{_TOOLS[facts['tool']]} before the first reading")(
         facts
     ),
-    "leaves.step": "Widest step from leaf to leaf {widest_mm:.2f} mm.",
+    "leaves.step": _leaf_step,
     "disc.by-rule": "Disc measured with the rule: half a millimetre either way.",
     "disc.by-caliper": "Disc measured with the caliper.",
     "gap.written": _written("Gap"),
@@ -115,6 +129,7 @@ LINES: Mapping[str, Words] = {
         "The {what} written down at {angle_deg:.0f}° is not what was felt or shown there."
     ),
     "reading.off": _off,
+    "reading.rather-off": _rather_off,
     "reading.more": "And {count} more.",
     # deciding
     "row.none": "No row was used: nothing was decided.",

@@ -191,7 +191,7 @@ def test_a_whole_sitting_on_the_page_ends_with_an_escaped_outcome(assessment, se
     # First the rings of each job, then what went well; the table comes after both.
     places = [
         outcome.index(words)
-        for words in ('class="rings"', "What went well", '<table class="whole-words">')
+        for words in ('class="rings"', "What went well", '<table class="whole-words judged">')
     ]
     assert places == sorted(places)
     assert outcome.count('class="rings"') == BRAKES

@@ -3,6 +3,7 @@
 import pytest
 
 from quizzes.candidates.worker import CAREFUL, work
+from quizzes.cases.drawing import draw_case
 from quizzes.desks.apprentice.practice import Practice, explanation_html, practice_case
 from quizzes.sittings import practice_kept
 from quizzes.sittings.practice_kept import Begun, Kept
@@ -127,3 +128,20 @@ def test_a_drill_is_graded_on_what_it_had(start):
     assert start is Start.OPEN or "Gap measured all round" not in told
     assert "Your job, judged" in told
     assert told.index("What went well") < told.index("Your job, judged")
+
+
+@pytest.mark.parametrize(
+    ("family", "words"),
+    [
+        ("gap-tilted", "<b>Tilted gap.</b>"),
+        # Gap and disc are good: only the load test shows what is wrong.
+        ("two brakes, this one carries little", "more to light: It did not hold the test load."),
+    ],
+)
+def test_the_explanation_says_what_lay_on_the_brake_and_what_came_to_light_later(family, words):
+    """Nobody is left with "fit as found" beside a right refusal, and no word why."""
+    case = draw_case(family, the_sheet().size("Cedar-47"), SEED)
+    session = Session(case.setup())
+    work(session.act, the_sheet(), CAREFUL, case.order)
+
+    assert words in explanation_html(case, session)
