@@ -35,7 +35,7 @@ _LACKING = frozenset({
     "supply.not-locked", "supply.not-proved", "dust.left-in", "dust.in-the-air", "row.guessed",
     "disc.by-rule", "disc.one-side-left-out", "gap.one-side-left-out", "reading.struck",
     "reading.never-measured", "reading.not-as-felt", "reading.off", "reading.rather-off",
-    "ahead.not-heeded", "findings.not-named", "findings.not-there", "findings.kept-unseen",
+    "ahead.not-heeded", "decision.supported", "findings.not-named", "findings.not-there", "findings.kept-unseen",
 })  # fmt: skip
 
 
@@ -89,6 +89,12 @@ def strengths(grades: Sequence[Mapping[str, Any]]) -> tuple[tuple[Shown, ...], t
     return tuple(well[:MOST]), tuple(cost[:MOST])
 
 
+def _lines(element: Mapping[str, Any]) -> tuple[Any, ...]:
+    """Return the lines of an element; where it lost something, what was lacking comes first."""
+    lost = float(element["score"]) < FULL
+    return tuple(sorted(element["lines"], key=_is_kept) if lost else element["lines"])
+
+
 def _is_kept(line: Any) -> bool:  # noqa: ANN401 (a line of a grade, as it is kept)
     """Return False for a line that says what was lacking, so that it comes before the others."""
     if not isinstance(line, Mapping):
@@ -99,13 +105,13 @@ def _is_kept(line: Any) -> bool:  # noqa: ANN401 (a line of a grade, as it is ke
 def _over(grades: Sequence[Mapping[str, Any]], name: str) -> Shown:
     came = [one for grade in grades for one in grade["elements"] if one["id"] == name]
     scores = [float(one["score"]) for one in came]
-    worst = min(came, key=lambda one: float(one["score"]), default=None)
+    worst = min(came, key=lambda one: float(one["score"]), default={"score": 1.0, "lines": ()})
     return Shown(
         element=name,
         right=sum(score >= FULL for score in scores),
         of=len(scores),
         lost=sum(1.0 - score for score in scores),
-        lines=tuple(sorted(worst["lines"], key=_is_kept)) if worst else (),
+        lines=_lines(worst),
         page=HELP[name][0],
         lesson=HELP[name][1],
         drill=HELP[name][2],

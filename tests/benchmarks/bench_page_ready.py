@@ -1,8 +1,8 @@
 """Print how long a page takes until its first control answers, beside a one-button page on stock Voila.
 
 Run it from the project's folder: .venv/bin/python tests/benchmarks/bench_page_ready.py [page ...]
-From the start of the navigation to the first change that the kernel made after the control was
-moved, by the page's own clock; the control is moved as soon as it can be seen. Both servers keep
+From the start of the navigation to the first change after the control was moved, which the kernel
+made, or on a living cutaway the page itself from the kernel's tables, by the page's own clock; the control is moved as soon as it can be seen. Both servers keep
 kernels warm: ours as it does for everybody, the stock one by preheating. The stock page is one
 button and one line that counts. Pages take turns in one browser, each time in a window without a
 cache. Asked: at most 1.0 times the stock one. The status is 1 if
@@ -38,12 +38,13 @@ EXPLORER = (
     ".gal-explorer input[type=range], .gal-explorer input[type=radio]:not(:checked)",
     ".gal-explorer dl",
 )
-HAND = (".gal-hand .hand-work button.main", ".gal-hand")
+LIVING = (".gal-living input[type=range]", ".gal-living dl")
 FORM = (".gal-form button", "#rendered_cells")
+CHECK = (".gal-questions .q-card button:not([type=submit])", ".gal-questions .q-card")
 STOCK_PLACES = ("button.jupyter-button", ".widget-label")
 PLACES = {
-    "01": EXPLORER, "02": EXPLORER, "03": EXPLORER, "04": HAND, "05": FORM, "06": EXPLORER,
-    "07": FORM, "08": EXPLORER, "be": FORM,
+    "01": LIVING, "02": LIVING, "03": LIVING, "04": EXPLORER, "05": LIVING, "06": EXPLORER,
+    "07": FORM, "08": LIVING, "09": FORM, "10": FORM, "11": EXPLORER, "12": CHECK, "be": FORM,
 }  # fmt: skip
 # Moves the control once it can be seen and its answer's place is filled; notes both times.
 _WATCH = """(() => {

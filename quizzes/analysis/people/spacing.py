@@ -178,13 +178,13 @@ def _strength(found: Sequence[ElementResult], today: dt.date) -> Beliefs:
 
 def _reason(last: _Day, in_a_row: int, days_late: int) -> str:
     if last.critical:
-        return f"A critical error on {last.on}: put it right before anything else."
+        return f"A critical error on {last.on:%d %B %Y}: put it right before anything else."
     late = f" It is {_days_word(days_late)} overdue." if days_late > 0 else ""
     if not in_a_row:
-        return f"Only {100 * last.mean:.0f} % of it was shown on {last.on}.{late}"
+        return f"Only {100 * last.mean:.0f} % of it was shown on {last.on:%d %B %Y}.{late}"
     if in_a_row == 1:
-        return f"Good on {last.on}, once. See whether it lasts.{late}"
-    return f"Good on {in_a_row} days in a row, last on {last.on}. Keep it fresh.{late}"
+        return f"Good on {last.on:%d %B %Y}, once. See whether it lasts.{late}"
+    return f"Good on {in_a_row} days in a row, last on {last.on:%d %B %Y}. Keep it fresh.{late}"
 
 
 def _days_word(days: int) -> str:
