@@ -1,6 +1,6 @@
 """Load the bank: every TOML file of the folder, or one sentence on what is wrong with it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache, partial
 from pathlib import Path
@@ -45,9 +45,12 @@ class Bank:
             raise ValueError(f"no question {name!r:.80} in the bank of {len(self)} questions")
         return self.items[name]
 
-    def of_lesson(self, lesson: int) -> tuple[Item, ...]:
-        """Return the questions of a lesson's self-check, in the order of the bank."""
-        return tuple(item for item in self if lesson in item.lessons)
+    def of_lesson(
+        self, lesson: int, designs: Collection[Design] = tuple(Design)
+    ) -> tuple[Item, ...]:
+        """Return the questions of a lesson's self-check on these designs, in the bank's order."""
+        ours = set(designs)
+        return tuple(item for item in self if lesson in item.lessons and ours & set(item.designs))
 
     def of_element(self, element: str) -> tuple[Item, ...]:
         """Return the questions that are evidence of an element."""

@@ -10,6 +10,7 @@ from quizzes.questions.bank import the_bank
 from quizzes.questions.items import KINDS, Choice, Item
 from quizzes.questions.lint import texts_of
 from quizzes.questions.scheme import ELEMENTS, LESSONS
+from widgets.brake.sizes.design import Design
 
 LEAST_OF_KIND = {
     "single": 100,
@@ -81,11 +82,21 @@ def test_each_kind_is_well_used(kind):
 @pytest.mark.parametrize("lesson", LESSONS)
 def test_each_lesson_has_a_check_that_can_be_done_at_one_sitting(lesson):
     """Four to six questions, of several kinds, at least one of them new at each draw."""
-    items = BANK.of_lesson(lesson)
+    items = BANK.of_lesson(lesson, [Design.HOLLOW_SCREWS])
 
     assert 4 <= len(items) <= 6
     assert len({item.kind for item in items}) >= 4
     assert any(item.parametric for item in items)
+
+
+@pytest.mark.parametrize("design", list(Design))
+def test_the_check_on_setting_a_gap_follows_the_design_of_the_sheet(design):
+    """Lesson 8 asks in which order this design is set, lesson 9 in which it is fitted, and of no other."""
+    for lesson, start in ((8, "order-"), (9, "fitting-")):
+        own = {item.id for item in BANK.of_lesson(lesson, [design]) if item.id.startswith(start)}
+        other = {one for one in own if set(BANK.item(one).designs) & {design} == set()}
+        assert not other
+        assert own or design is Design.HOLLOW_SCREWS
 
 
 def test_difficulties_spread_from_hard_to_easy():

@@ -241,6 +241,8 @@ def _plain(item: Item, answer: Mapping[str, Any]) -> dict[str, Any]:
 def lesson_check(lesson: int, key: bytes | None = None) -> QuestionPanel:
     """Return the self-check of a lesson: up to six of its questions, of several kinds.
 
+    Of questions on a design those are asked whose design the limits sheet in force has.
+
     Parameters
     ----------
     lesson : int
@@ -249,8 +251,10 @@ def lesson_check(lesson: int, key: bytes | None = None) -> QuestionPanel:
         16 to 64 bytes for the draws; fresh ones if left out.
     """
     own = secrets.token_bytes(32) if key is None else key
-    items = chosen_for_check(the_bank().of_lesson(lesson), own)
-    return QuestionPanel(items, sheet_in_force().sheet, own)
+    sheet = sheet_in_force().sheet
+    designs = {size.design for size in sheet.sizes}
+    items = chosen_for_check(the_bank().of_lesson(lesson, designs), own)
+    return QuestionPanel(items, sheet, own)
 
 
 def chosen_for_check(items: Sequence[Item], key: bytes) -> list[Item]:
