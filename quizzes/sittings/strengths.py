@@ -35,7 +35,8 @@ _LACKING = frozenset({
     "supply.not-locked", "supply.not-proved", "dust.left-in", "dust.in-the-air", "row.guessed",
     "disc.by-rule", "disc.one-side-left-out", "gap.one-side-left-out", "reading.struck",
     "reading.never-measured", "reading.not-as-felt", "reading.off", "reading.rather-off",
-    "ahead.not-heeded", "decision.supported", "findings.not-named", "findings.not-there", "findings.kept-unseen",
+    "ahead.not-heeded", "decision.supported", "findings.not-named", "findings.not-there",
+    "findings.kept-unseen",
 })  # fmt: skip
 
 
