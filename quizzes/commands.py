@@ -135,9 +135,9 @@ def _file(path: Path) -> object:
     try:
         return json.loads(path.read_text(encoding="utf-8"))
     except (json.JSONDecodeError, UnicodeDecodeError) as error:
-        raise BadExportError(f"{path.name} is no good JSON: {error}") from None
+        raise BadExportError(f"{path.name} is not valid JSON: {error}") from None
     except RecursionError:
-        raise BadExportError(f"{path.name} is no export: it is nested too deeply.") from None
+        raise BadExportError(f"{path.name} is not an export: it is nested too deeply.") from None
 
 
 def _said(again: Replayed, *, as_json: bool) -> int:

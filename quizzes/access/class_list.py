@@ -89,8 +89,8 @@ def _person(line: int, cells: Sequence[str]) -> tuple[int, str, str]:
         raise ClassListError(f"Line {line} has no name. Expected: name, number.")
     if number and not any(sign.isdigit() for sign in number):
         raise ClassListError(
-            f"Line {line}: {number!r:.40} holds no digit and is no number. Put a name with a comma "
-            "in it in quotation marks, or a semicolon between name and number."
+            f"Line {line}: {number!r:.40} has no digit in it, so it is not a number. Put a name "
+            "with a comma in it in quotation marks, or a semicolon between name and number."
         )
     try:
         number = plain_text("the number", number, NUMBER_LENGTH) if number else ""

@@ -14,7 +14,7 @@ def door() -> str:
 
 
 def door_trouble(address: str) -> str:
-    """Return what the trainer reads if the class cannot reach this machine any more; else nothing.
+    """Return what the trainer reads if the class can no longer reach this machine; else nothing.
 
     Parameters
     ----------
@@ -32,9 +32,9 @@ def door_trouble(address: str) -> str:
             probe.bind((host, 0))
     except OSError:
         return (
-            f"The address of this machine has changed: {host} is not its own any more, so no "
-            "device of the class reaches it. Stop the server and start it again with --classroom; "
-            "nothing is lost. Then free all places here, and everybody joins at the new address "
-            "with the same code and number."
+            f"The address of this machine has changed: {host} is no longer its own, so no "
+            "device of the class can reach it. Stop the server and start it again with "
+            "--classroom; nothing is lost. Then free all places here, and everybody joins at the "
+            "new address with the same code and number."
         )
     return ""

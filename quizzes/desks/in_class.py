@@ -47,7 +47,7 @@ class PlaceInClass:
         """Return the class as it stands now."""
         found = self.room.school_class(self.class_id)
         if found is None:
-            raise ValueError("This class is not in the record store any more. Ask the trainer.")
+            raise ValueError("This class is no longer in the record store. Ask the trainer.")
         return found
 
     def member(self) -> Member:

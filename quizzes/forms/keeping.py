@@ -66,7 +66,7 @@ def _is_raised(path: Path, table: Mapping[str, Any]) -> None:
         old = load_blueprint(path)
     except BlueprintError as error:
         raise DraftError(
-            [f"A file of this name is there and is no good form; take it away first. {error}"]
+            [f"A file of this name is there and is not a valid form; take it away first. {error}"]
         ) from None
     if not _is_lower(old, table):
         said = (

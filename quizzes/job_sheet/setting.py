@@ -51,7 +51,7 @@ def _shims(entry: JobEntry, findings: Findings) -> Block:
         (
             f"For {target_mm:g} mm all the way round, with shims of {size.step_mm:g} mm and more. "
             "A shim put in opens the gap by its thickness, one taken out closes it. Slacken the "
-            "bolts first; tighten, then measure again."
+            "retaining screws first; tighten them, then measure again."
         )
     ]
     if findings.outcome is Outcome.FIT:
@@ -74,7 +74,7 @@ def _ring(entry: JobEntry, findings: Findings) -> Block:
     lines = [
         (
             f"{turn}: {change_mm:+.2f} mm all the way round, at {size.step_mm:g} mm a notch. "
-            "Loosen its lock first; lock it, then measure again. A ring levels nothing."
+            "Loosen its lock first; lock it, then measure again. A ring cannot level a tilt."
         )
     ]
     if findings.outcome is Outcome.FIT:

@@ -56,7 +56,8 @@ def verdict(findings: Findings) -> Block:
     lines += [
         (
             f"Chance that the widest gap keeps its limit: {_chance(findings.gap_chance)}. Chance "
-            f"that the disc does: {_chance(findings.disc_chance)}. This holds if no more is known."
+            f"that the disc does: {_chance(findings.disc_chance)}. This holds if nothing "
+            "else is known."
         ),
         NEXT_STEPS[outcome],
     ]
@@ -101,7 +102,7 @@ def _plane(entry: JobEntry, findings: Findings) -> Block:
     side = (
         f"widest at {_angle(fit.plane.widest_deg)}"
         if findings.tilt_shows
-        else "no more than the readings scatter, so no side can be called the wide one"
+        else "within the scatter of the readings, so neither side can be called the wide one"
     )
     lines = [
         (
@@ -133,7 +134,7 @@ def _reversal(findings: Findings) -> Block:
         "That is more than the readings scatter: the disc or its seat is tapered, and no screw "
         "cures that."
         if findings.carried_shows
-        else "That is no more than the readings scatter."
+        else "That is within the scatter of the readings."
     )
     lines = [stays, f"Goes round with the rotor: {2 * carried.tilt_mm:.3f} mm. {what}"]
     return Block("What half a turn of the rotor shows", tuple(lines))

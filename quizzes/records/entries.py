@@ -156,13 +156,15 @@ def body_of(entry: Entry) -> dict[str, Any]:
     Raises
     ------
     RecordsError
-        If it is no JSON object or lacks a part; the sentence names sitting, entry and reason.
+        If it is not a JSON object or lacks a part; the sentence names sitting, entry and reason.
     """
     try:
         body = parsed_object(entry.body)
         lacking = [name for name in _NEEDED.get(entry.kind, ()) if name not in body]
     except ValueError as error:
-        raise unreadable(entry.sitting_id, entry.seq, f"it is no JSON object ({error})") from None
+        raise unreadable(
+            entry.sitting_id, entry.seq, f"it is not a JSON object ({error})"
+        ) from None
     if lacking:
         raise unreadable(entry.sitting_id, entry.seq, f"it lacks {lacking[0]!r}")
     return body

@@ -112,7 +112,7 @@ def against_export(now: Mapping[str, Any], earlier: object) -> tuple[str, ...]:
         If the file is no export, or of another sitting.
     """
     if not isinstance(earlier, Mapping) or earlier.get("kind") != KIND:
-        raise BadExportError(f"The earlier file is no export: its kind is not “{KIND}”.")
+        raise BadExportError(f"The earlier file is not an export: its kind is not “{KIND}”.")
     if earlier.get("sitting") != now["sitting"]:
         raise BadExportError(f"The earlier file is of sitting {earlier.get('sitting')!r:.40}.")
     forged, _ = signature_of(earlier)

@@ -167,7 +167,7 @@ def replay_export(export: object, edition: str | None = None) -> Replayed:
 def _kept(whole: Mapping[str, Any]) -> KeptSitting:
     kept = whole.get("kept")
     if not isinstance(kept, Mapping):
-        raise BadExportError("kept: it is no object.")
+        raise BadExportError("kept: it is not an object.")
     try:
         return read_kept(str(whole.get("sitting"))[:40], kept)
     except RecordsError as error:
@@ -200,7 +200,7 @@ def _compared(
     try:
         lines = tuple(differing_lines(kept, grade.to_json()))
     except (KeyError, TypeError, AttributeError):
-        raise BadExportError(f"Case {number}: its kept grade is no grade.") from None
+        raise BadExportError(f"Case {number}: its kept grade is not a grade.") from None
     return ReplayedCase(number, family, not lines, lines, grade, notices)
 
 
@@ -264,7 +264,7 @@ def _checked(export: object) -> Mapping[str, Any]:
         In one sentence, for the first thing that is not.
     """
     if not isinstance(export, Mapping) or export.get("kind") != KIND:
-        raise BadExportError(f"This is no export of a sitting: its kind is not “{KIND}”.")
+        raise BadExportError(f"This is not an export of a sitting: its kind is not “{KIND}”.")
     if export.get("version") != VERSION:
         raise BadExportError(
             f"version: this program reads {VERSION}, the export says {export.get('version')!r:.20}."
@@ -281,7 +281,7 @@ def _checked(export: object) -> Mapping[str, Any]:
 
 def _check_case(number: int, entry: object) -> None:
     if not isinstance(entry, Mapping):
-        raise BadExportError(f"Case {number}: it is no object.")
+        raise BadExportError(f"Case {number}: it is not an object.")
     events = entry.get("events")
     if not isinstance(events, Sequence) or isinstance(events, str):
         raise BadExportError(f"Case {number}: it has no list of events.")
@@ -294,4 +294,4 @@ def _check_case(number: int, entry: object) -> None:
                 f"Case {number}: line {line} of the log has no action and observation."
             )
     if not isinstance(entry.get("grade"), Mapping | None):
-        raise BadExportError(f"Case {number}: its kept grade is no object.")
+        raise BadExportError(f"Case {number}: its kept grade is not an object.")

@@ -45,7 +45,7 @@ def test_springs_are_some_millimetres_short_of_their_free_length():
                 for size in any_.SHEET.sizes]  # fmt: skip
 
     assert all(1.5 < mm < 4.5 for mm in short_mm)
-    assert "only some millimetres short of their free length" in lesson(1)
+    assert "only a few millimetres short of their free length" in lesson(1)
 
 
 def test_the_rule_on_controllers_is_not_quoted_for_landing_a_load():

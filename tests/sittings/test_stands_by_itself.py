@@ -317,10 +317,10 @@ def _another_shape(body):
     ("change", "said"),
     [
         (_newer, "at format: it is kept in format 2, and this software reads formats up to 1"),
-        (_cut_short, "of the ledger: it is no JSON object"),
+        (_cut_short, "of the ledger: it is not a JSON object"),
         (_another_shape, "at blueprint.minutes: "),
         (lambda _: "{}", "it lacks 'kept'"),
-        (lambda _: "[1]", "it is no JSON object"),
+        (lambda _: "[1]", "it is not a JSON object"),
     ],
 )
 def test_a_kept_sitting_that_cannot_be_read_is_named_and_the_rest_is_used(url, store, change, said):

@@ -69,7 +69,7 @@ class Session:
     Raises
     ------
     BadActionError
-        If a line of the log is no action.
+        If a line of the log is not an action.
     """
 
     def __init__(

@@ -161,7 +161,7 @@ def chance_figure(u_fine_mm: float, u_coarse_mm: float, limit_mm: float) -> Pict
         axes.set(xlabel="gap as read, mm", ylabel="chance to be within, %")
         axes.axhline(50, color=PENCIL, lw=1)
         limit_line(axes, limit_mm, "largest allowed", along=0.45)
-        axes.set_title("A finer reading lets you go nearer to the limit")
+        axes.set_title("A finer reading lets you go closer to the limit")
         figure.legend(loc="outside lower center", ncols=2)
         alt = (
             f"Chance that the gap is within {limit_mm:g} mm, over the reading. At the limit it is "

@@ -159,13 +159,13 @@ def error_sentence(test: SequentialTest) -> str:
     Examples
     --------
     >>> print(error_sentence(SequentialTest()))
-    Of people who decide rightly in 70 % of cases this test passes at most 4.3 in 100; of people \
+    Of people who decide correctly in 70 % of cases this test passes at most 4.3 in 100; of people \
 who do so in 90 % it sends at most 15 in 100 away as not yet.
     """
     curve = performance(test, [test.not_yet_rate, test.competent_rate])
     passing, failing = float(curve.competent[0]), float(curve.not_yet[1])
     return (
-        f"Of people who decide rightly in {100 * test.not_yet_rate:g} % of cases this test "
+        f"Of people who decide correctly in {100 * test.not_yet_rate:g} % of cases this test "
         f"passes at most {_in_100(passing)}; of people who do so in "
         f"{100 * test.competent_rate:g} % it sends at most {_in_100(failing)} away as not yet."
     )

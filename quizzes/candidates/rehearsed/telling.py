@@ -42,7 +42,7 @@ def _honest_and_near_the_line(said: Mapping[str, Any]) -> Iterator[str]:
             f"Skill {row['level']:g}: competent {row['competent']:.0%} ({low:.0%} to {high:.0%}), "
             f"not yet {row['not_yet']:.0%}, more cases {row['more']:.0%}, of {row['n']}."
         )
-    for name, words in (("consistency", "Two sittings end alike"), ("accuracy", "Rightly ended")):
+    for name, words in (("consistency", "Two sittings end alike"), ("accuracy", "Ended correctly")):
         one = said[name]
         if one["share"] is not None:
             low, high = one["interval95"]

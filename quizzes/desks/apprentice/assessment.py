@@ -180,7 +180,7 @@ class Assessment:
     def _offer_of(self, place: PlaceInClass) -> Offer:
         offer = self._offers.get(place.form_id())
         if offer is None:
-            raise ValueError("The form of this class is not offered any more. Ask the trainer.")
+            raise ValueError("The form of this class is no longer offered. Ask the trainer.")
         return offer
 
     def _taken_up(self, sitting: Sitting) -> SittingRun:

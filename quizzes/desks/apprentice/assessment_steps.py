@@ -102,8 +102,8 @@ def between_form(run: SittingRun) -> Form:
     words = ["It is kept. You will see how it went after the last one."]
     if run.at_break:
         words.append(
-            f"Now is the break, {run.kept.blueprint.break_minutes} minutes. Nothing is lost, also "
-            "if you close the page; go on when you are back."
+            f"It is time for the break, {run.kept.blueprint.break_minutes} minutes. Nothing is "
+            "lost, even if you close the page; carry on when you are back."
         )
     return {
         "title": f"Case {len(run.grades)} of {len(run.cases)} is handed over",

@@ -43,7 +43,7 @@ TASKS: Mapping[str, Task] = {
     "late stop": Task(
         ("switched-on-ac-side",),
         Start.WORK_ORDER,
-        "Look at the hoist running, and say what makes its stop so long. You need not open it.",
+        "Look at the hoist running, and say what makes its stop so long. You can leave it shut.",
         "It stops later than the others, says the operator. What does the brake need?",
     ),
     "which limit": Task(

@@ -44,7 +44,7 @@ STARTS = (
 _TASK = (
     "You get a hoist brake in some state of wear. Find out what it needs, do it, prove it, hand "
     "it over. Afterwards you see what it really was. Nothing is recorded; load the page again, or "
-    "come back to it, and the brake stands as you left it."
+    "come back to it, and the brake is as you left it."
 )
 CAUTION = (
     "On a real hoist: load landed and off the hook, supply locked off and proved dead, before a "

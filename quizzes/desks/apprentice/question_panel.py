@@ -209,7 +209,7 @@ class QuestionPanel(Panel):
         left = len(self._asked) - len(self.answers)
         if left and not sure:
             what = "One question is" if left == 1 else f"{left} questions are"
-            self.send({"open": f"{what} without an answer. Hand in as it is, or go on."})
+            self.send({"open": f"{what} unanswered. Hand in as it is, or carry on."})
             return
         if self._on_finish is not None:
             try:

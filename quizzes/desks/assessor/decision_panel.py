@@ -26,8 +26,9 @@ from widgets.page.prompt_panel import FormPanel, as_sentence, choice_field, text
 
 _LOG = logging.getLogger("gap_and_lining")
 _APART = (
-    "The grading proposes; a person decides, on the evidence above, never on themselves. What is "
-    "decided is added to the ledger and can never be taken out: name nobody in the reasons."
+    "The grading proposes; a person decides, on the evidence above, and never on their own "
+    "sitting. What is decided is added to the ledger and can never be taken out: name nobody in "
+    "the reasons."
 )
 _AROUND = (
     "Stated by somebody who was there. A later statement replaces an earlier one, and "
@@ -228,7 +229,7 @@ def _fields(found: Dossier, *, waiting: bool) -> list[dict[str, Any]]:
         fields.append(
             choice_field(
                 "second",
-                "Is a second assessor to decide as well, not knowing this?",
+                "Should a second assessor decide as well, without seeing this decision?",
                 [("no", "no"), (_YES, "yes")],
             )
         )

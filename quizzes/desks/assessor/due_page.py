@@ -21,7 +21,7 @@ from widgets.page.prompt_panel import FormPanel
 
 _LOG = logging.getLogger("gap_and_lining")
 _FILES = (
-    "Each shows how things stand now. Names are in them: keep them as your rules say. The list of "
+    "Each shows how things stand now. They contain names: keep them as your rules say. The list of "
     "withdrawals is signed and goes to whoever checks records."
 )
 

@@ -55,7 +55,7 @@ def file_of_one(
         )
         return f"{name} {paper}.pdf", PDF, printed
     if made.credential is None:
-        raise ValueError("Nothing is awarded by this decision, so there is no signed record of it.")
+        raise ValueError("This decision awards nothing, so there is no signed record of it.")
     return f"{name}.json", JSON, json.dumps(made.credential, indent=1, ensure_ascii=False).encode()
 
 

@@ -42,8 +42,8 @@ _ENDED = (
     "never be erased: name nobody in it."
 )
 _EMPTY = (
-    "A file with every question that the form may ask, and places for the estimates of three "
-    "judges. It is a plain text (TOML): any editor opens it. The questions are those of real "
+    "A file with every question that the form may ask, with space for the estimates of three "
+    "judges. It is plain text (TOML): any editor opens it. The questions are those of real "
     "assessments: give it to judges only."
 )
 _NOT_YOURS = "Only an assessor who has signed in brings in a panel, keeps it or ends it."

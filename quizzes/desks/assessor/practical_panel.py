@@ -31,8 +31,8 @@ from widgets.page.upload import Upload
 _LOG = logging.getLogger("gap_and_lining")
 _WORDS = (
     "For a practical on a real brake, filled in by whoever watches it: make safe first, by the "
-    "maker’s data and the local rules; this sheet is no permit. A second observer fills a sheet of "
-    "their own. Name nobody in the notes."
+    "maker’s data and the local rules; this sheet is not a permit. A second observer fills a sheet "
+    "of their own. Name nobody in the notes."
 )
 _PRINTS = (
     ("print A4", "Print an empty sheet, A4"),
@@ -147,7 +147,7 @@ def _sheets(found: Dossier, kept: KeptSitting) -> list[str]:
     lines = [line for sheet in sheets for line in _sheet(sheet, kept)]
     if len(sheets) > 1:
         lines.append(f"The two observers: {agreement(sheets[0], sheets[1]).words}")
-    return lines or ["No practical was observed yet."]
+    return lines or ["No practical has been observed yet."]
 
 
 def _sheet(sheet: Practical, kept: KeptSitting) -> list[str]:

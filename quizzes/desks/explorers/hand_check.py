@@ -58,7 +58,7 @@ class HandCheck:
             )
             return (bias, same)
         steady = self.repeatability_mm <= self.most_mm
-        judged = "no more than chance allows" if steady else "more than chance explains"
+        judged = "within what chance allows" if steady else "more than chance explains"
         more = (
             ""
             if steady

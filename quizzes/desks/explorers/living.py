@@ -48,8 +48,8 @@ STOP_LEAVES_OUT = (
     "once the plate lets go."
 )
 WEAR_LEAVES_OUT = (
-    "Gap and linings are drawn to one scale, larger than the rest. Every stop is one from lowering "
-    "the rated load; linings wear evenly, by an invented coefficient that shows the "
+    "Gap and linings are drawn to one scale, larger than the rest. Every stop is from lowering the "
+    "rated load; linings wear evenly, by an invented coefficient that shows the "
     "order of magnitude."
 )
 HABIT_WORDS = (("adjusted", "set back at its largest"), ("neglected", "never adjusted"))

@@ -46,7 +46,8 @@ LEVEL_LEAVES_OUT = (
     "each time. Screws turn as in the brakes of these lessons: in makes the gap smaller."
 )
 ONE_SCREW_LEAVES_OUT = (
-    f"{GAP_ENLARGED} Left out: stretch of the bolt. The other two screws do the same as this one."
+    f"{GAP_ENLARGED} Left out: stretch of the retaining screw. "
+    "The other two screws do the same as this one."
 )
 LEAF_LEAVES_OUT = (
     f"Thickness is drawn many times larger than width: a leaf is {BLADE_WIDTH_MM:g} mm wide. "
@@ -93,7 +94,7 @@ def levelling_scene(size: BrakeSize) -> Scene:
 
 
 def one_screw(size: BrakeSize | str = USUAL_SIZE) -> Living:
-    """Return one bolt and its hollow screw, cut open: locked and slack."""
+    """Return a retaining screw and its hollow screw, cut open: locked and slack."""
     return Living(one_screw_scene(as_size(size)))
 
 

@@ -147,8 +147,8 @@ def _deciding(log: Log, size: BrakeSize) -> Iterator[str]:
         return
     yield (
         f"She lays her notes beside the row of the sheet: largest gap {size.gap.max_mm:g} mm, "
-        f"least disc {size.disc.min_mm:g} mm. The disc comes first, because on a finished disc no "
-        "gap is set. Is its thinnest place above the least, and will it be at the next "
+        f"least disc {size.disc.min_mm:g} mm. The disc comes first, because never set a gap on a "
+        "finished disc. Is its thinnest place above the least, and will it be at the next "
         "inspection? It is, and it will. Then the gap: is its widest place beyond the largest? "
         "It is."
     )

@@ -12,7 +12,7 @@ from .paper import boxed, over_table, printed, ruled, width_pt, words
 
 _ROW_PT = 22.0  # height in which a hand can write
 _CAUTION = (
-    "Make safe first, by the maker’s data and the local rules. This sheet is no permit: whoever "
+    "Make safe first, by the maker’s data and the local rules. This sheet is not a permit: whoever "
     "observes stops the work as soon as somebody could be hurt."
 )
 

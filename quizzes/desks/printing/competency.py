@@ -109,7 +109,7 @@ def _who(record: CompetencyRecord, house: str, wide_pt: float) -> list[Any]:
         ("Design of brake", scope.design),
         ("Sizes", ", ".join(map(unbroken, scope.sizes))),
         ("Tasks", ", ".join(scope.tasks)),
-        ("Had to be reached", record.criteria),
+        ("Required", record.criteria),
         ("Decided on", f"{record.decided_at:%d %B %Y %H:%M} UTC"),
     ]
     if record.outcome is Outcome.COMPETENT:

@@ -236,7 +236,7 @@ class ClassDesk:
 
     def _free(self) -> None:
         self._room.free(self._class_id, self._member.person_id)
-        self._show("The place is free: whoever joins as this person next has it.")
+        self._show("The place is free: whoever joins as this person next gets it.")
 
     def _free_all(self) -> None:
         for member in self._room.members(self._class_id):

@@ -65,7 +65,7 @@ def setting_up(
                 "file": "or from a CSV file ",
                 "rows": 8,
                 "most": LONGEST_LIST,
-                "help": f"Without numbers they are counted from 1. At most {MOST_PEOPLE} people.",
+                "help": f"Without numbers they are numbered from 1. At most {MOST_PEOPLE} people.",
             },
         ],
         "buttons": [("make", "Make the class")],

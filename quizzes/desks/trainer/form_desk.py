@@ -118,7 +118,7 @@ class FormDesk(Panel):
     def _opened(self, form_id: object) -> dict[str, Any]:
         offer = offers().get(form_id) if isinstance(form_id, str) else None
         if offer is None:
-            raise DraftError(["There is no such form that could be taken as a start."])
+            raise DraftError(["There is no such form to start from."])
         draft = draft_of(offer.blueprint)
         if offer.id in READY:
             draft |= {"id": "", "edition": "1"}  # a ready form is a start, its name stays its own
@@ -207,7 +207,7 @@ def cut_words(typed: object) -> dict[str, Any]:
         ["Cut, mean of the judges, items", f"{found.cut:.2f}"],
         ["Spread of the judges' cuts, standard deviation", f"{found.judge_sd:.2f}"],
         ["Standard error, just these items", f"{found.se_items_fixed:.2f}"],
-        ["Standard error, items drawn anew", f"{found.se_items_random:.2f}"],
+        ["Standard error, items drawn again", f"{found.se_items_random:.2f}"],
         *(
             [f"Cut of {judge}", f"{own:.2f}"]
             for judge, own in zip(judgements.judges, found.judge_cuts, strict=True)

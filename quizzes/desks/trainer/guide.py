@@ -64,7 +64,7 @@ PLANS: Mapping[str, tuple[Part, ...]] = {
              "show of hands."),
         Part(30, "Class exercise", "The form of that name, each alone, nothing counts."),
         Part(20, "Debrief", "The class closed on its page: where it went wrong together. One "
-             "sentence each: what I shall do differently."),
+             "sentence each: what I will do differently."),
     ),
     "half day": (
         Part(15, "Begin", "What went wrong since last time, without names. The question of lesson "

@@ -58,7 +58,7 @@ def parted_words(staged: Staged) -> str:
     if step is None:
         return "It is the careful run, step for step."
     own, other = (_words(script, step) for script in (staged.run, staged.careful))
-    return f"It parted from the careful run at step {step + 1}: {own}. Careful work: {other}."
+    return f"It left the careful run at step {step + 1}: {own}. Careful work: {other}."
 
 
 def _words(script: Sequence[Action], step: int) -> str:

@@ -116,7 +116,7 @@ def _set(work: Work) -> Iterator[Hint]:
             work.state.decision == "adjust",
             "What on this brake sets its gap?",
             "The row of the limits sheet, and the foot of the magnet body.",
-            "Nothing does. A gap that is too large here is a disc that is done: replace it.",
+            "Nothing does. Here, a gap that is too large means a worn-out disc: replace it.",
         )
 
 
@@ -137,8 +137,8 @@ def _setting_words(work: Work) -> tuple[str, str, str]:
             "How many notches, and which way?",
             "The lock of the adjusting ring first; then the ring.",
             (
-                f"A notch moves the gap by {step_mm:g} mm all the way round. It levels nothing: a "
-                "tilt is not yours to set."
+                f"A notch moves the gap by {step_mm:g} mm all the way round. It cannot level a "
+                "tilt: refer a tilt."
             ),
         )
     return (
@@ -187,7 +187,7 @@ def prove(work: Work) -> Iterator[Hint]:
     if state.decision == "refer":
         yield from when(
             not state.isolated, "Who must not use this hoist?", "The main switch.",
-            "Out of service means locked and tagged, and the responsible person told.",
+            "Out of service means locked and tagged, and the person responsible told.",
         )  # fmt: skip
         return
     yield from when(

@@ -50,14 +50,14 @@ def _safe(work: Work) -> Iterator[Hint]:
         return
     yield from when(
         not state.load_landed,
-        "What is this brake doing at this very moment?",
+        "What is this brake doing right now?",
         "Look at the hook.",
         "It is holding the load. Land the load, unhook it, let the rope go slack, then open.",
     )
     yield from when(
         not state.isolated and "running" not in state.looked and state.cover_on,
-        "What can this brake tell you only while it works?",
-        "Have it run once without load, before you lock it off.",
+        "What can this brake tell you only while it runs?",
+        "Run it once without load, before you lock it off.",
         "Clack, sag, hum and smell are gone once it stops. They show faults behind a good gap.",
     )
     yield from when(

@@ -17,7 +17,7 @@ SAYS: Mapping[str, str] = {
         "the gap after the last screw is tight."
     ),
     "equal-turns-on-a-tilted-gap": (
-        "Equal turns move the whole ring and leave it as crooked as it was. Turn most where "
+        "Equal turns move the whole body and leave it as crooked as it was. Turn most where "
         "it is widest."
     ),
     "gap-judged-without-the-disc": (
@@ -51,7 +51,7 @@ SAYS: Mapping[str, str] = {
         "coil. Look and listen first; the gap is one finding among many."
     ),
     "isolation-skipped": (
-        "A controller that is off is not a supply locked off: somebody else can press a button."
+        "Turning the controller off does not lock the supply off: somebody else can press a button."
     ),
     "load-left-hanging": (
         "This brake is what holds the load. Land it before you open the thing that keeps it up."
@@ -69,16 +69,16 @@ SAYS: Mapping[str, str] = {
         "and put them back in the opposite order; the lever's play comes after the gap."
     ),
     "lock-not-to-torque": (
-        "The three screws carry all that the brake takes up. Below their torque they shift, and "
+        "The three screws carry the whole braking torque. Below their torque they shift, and "
         "the gap with them. Tighten all three, in turn, to the torque for this size."
     ),
     "tests-skipped": (
-        "You do not know that it holds, you only hope so. Hear it release, feel it free, and see "
-        "it hold before you sign."
+        "Until you have tested it, you can only hope that it holds. Hear it release, feel it free, "
+        "and see it hold before you sign."
     ),
     "left-open": (
-        "Without seal, fan and cover the dust comes in and the heat stays. A job ends when "
-        "nothing of it lies on the bench."
+        "Without seal, fan and cover the dust comes in and the heat stays. The job is done "
+        "when no part is left on the bench."
     ),
     "rule-for-the-disc": (
         "A rule reads to half a millimetre, and the whole wear allowed is a millimetre or two. "
@@ -92,11 +92,11 @@ SAYS: Mapping[str, str] = {
         "it is out, it is not fit."
     ),
     "every-brake-is-adjusted": (
-        "Nothing in your readings asks for it. Each setting costs thread and time, and it "
-        "wipes out the evidence of what is really wrong."
+        "Nothing in your readings asks for it. Each adjustment takes time, wears the thread, "
+        "and wipes out the evidence of what is really wrong."
     ),
     "solvent-on-the-lining": (
-        "Solvent soaks in and carries grease with it. A lining that got wet is finished: "
+        "Solvent soaks in and carries grease with it. A lining that has soaked it up is finished: "
         "vacuum, or a damp cloth on the metal."
     ),
 }

@@ -68,7 +68,7 @@ def photograph(content: bytes, name: str) -> Photograph:
         kind, width_px, height_px = _looked_at(content, called)
     except UnidentifiedImageError:
         raise NoPhotographError(
-            f"{called} is no photograph: expected JPEG, PNG or WebP by its content."
+            f"{called} is not a photograph: expected JPEG, PNG or WebP by its content."
         ) from None
     except Image.DecompressionBombError:
         raise NoPhotographError(
@@ -99,7 +99,7 @@ def _looked_at(content: bytes, called: str) -> tuple[str, int, int]:
                     f"a photograph has {LEAST_SIDE_PX} at least each way."
                 )
             if getattr(picture, "n_frames", 1) != 1:
-                raise NoPhotographError(f"{called} is a moving picture; expected one that stands.")
+                raise NoPhotographError(f"{called} is a moving picture; expected a still one.")
             kind = picture.format or ""
             picture.load()
     return kind, width_px, height_px

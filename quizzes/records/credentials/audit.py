@@ -117,7 +117,7 @@ def _pem(content: bytes, name: str) -> PublicKey:
     try:
         found = load_pem_public_key(content)
     except (ValueError, UnsupportedAlgorithm):
-        raise KeyFileError(f"{name} is no public key in PEM.") from None
+        raise KeyFileError(f"{name} is not a public key in PEM.") from None
     if not isinstance(found, Ed25519PublicKey):
         raise KeyFileError(f"{name} holds another kind of key than Ed25519.")
     return PublicKey(found.public_bytes_raw())

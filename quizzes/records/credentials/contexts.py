@@ -37,7 +37,7 @@ def _kept(url: str) -> str:
     name, sha256 = _FILES[url]
     content = (_FOLDER / name).read_bytes()
     if hashlib.sha256(content).hexdigest() != sha256:
-        raise UnknownContextError(f"The vocabulary {name} was changed: install the program anew.")
+        raise UnknownContextError(f"The vocabulary {name} was changed: install the program again.")
     return content.decode()
 
 

@@ -40,7 +40,7 @@ def kept_heads(words: Sequence[str]) -> tuple[SignedHead | str, ...]:
             continue
         found = parsed(file_bytes(path), path.name)
         if not is_of_ledger(found):
-            raise ValueError(f"{path.name} is no head, receipt or growth of a ledger.")
+            raise ValueError(f"{path.name} is not a head, receipt or growth of a ledger.")
         try:
             kept += _heads(head_of(found) if found["kind"] == KIND else handed_of(found))
         except (ValueError, TypeError) as error:

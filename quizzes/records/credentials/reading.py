@@ -59,7 +59,7 @@ def parsed(content: bytes, name: str) -> Any:  # noqa: ANN401 (whatever the JSON
     except RecursionError:
         raise UnreadableError(f"{name} is nested too deeply.") from None
     except ValueError as error:
-        raise UnreadableError(f"{name} is no good JSON: {error}.") from None
+        raise UnreadableError(f"{name} is not valid JSON: {error}.") from None
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

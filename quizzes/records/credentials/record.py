@@ -13,7 +13,7 @@ MOST_LINES = 60
 MOST_CASES = 10_000
 DEFERENCE = (
     "The maker's data, the local code and licensed practice stand above this record. "
-    "It is evidence of competency. It is no licence and permits nobody to work alone."
+    "It is evidence of competency. It is not a licence and permits nobody to work alone."
 )
 
 

@@ -25,7 +25,7 @@ class Stage(StrEnum):
     DIFFER = "the two assessors differ"
     DECIDED = "decided"
     APPEALED = "an appeal waits for its ruling"
-    REOPENED = "the appeal was upheld: to be decided anew"
+    REOPENED = "the appeal was upheld: to be decided again"
     WITHDRAWN = "withdrawn"
 
 

@@ -64,7 +64,7 @@ class LedgerCheck:
         if not self.findings:
             lines.append(
                 f"No head was given, so nobody can say whether these {self.size} entries were "
-                "made anew as a whole. Ask a candidate or the second organisation for one."
+                "remade as a whole. Ask a candidate or the second organisation for one."
             )
         elif self.sound:
             newest = self.findings[-1].size

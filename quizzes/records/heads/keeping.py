@@ -62,7 +62,7 @@ def heads_kept(folder: Path, ledger: str) -> tuple[SignedHead, ...]:
         except (ValueError, TypeError, RecursionError):
             if number == len(lines) and not line.endswith("}"):
                 break  # the last line, cut off by a power failure: its sitting has no head here
-            raise KeyFileError(f"Line {number} of {path} is no signed head.") from None
+            raise KeyFileError(f"Line {number} of {path} is not a signed head.") from None
         if signed.head.ledger == ledger:
             found.append(signed)
     return tuple(found)

@@ -69,7 +69,7 @@ def _import(url: str, asked: Mapping[str, Any]) -> int:
 
 def _people(url: str, asked: Mapping[str, Any]) -> int:
     if asked["erase"] and asked["idle_months"] is None:
-        raise ValueError("--erase needs --idle-months: nobody erases everybody by a slip.")
+        raise ValueError("--erase needs --idle-months: nobody should erase everybody by mistake.")
     with Records(url) as store:
         rows = last_seen(store)
         if asked["idle_months"] is not None:

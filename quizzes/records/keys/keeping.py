@@ -184,7 +184,7 @@ def _guarded(path: Path) -> bytes:
     with os.fdopen(handle, "rb") as file:
         state = os.fstat(file.fileno())
         if not stat.S_ISREG(state.st_mode) or state.st_size > _LARGEST_KEY_BYTES:
-            raise KeyFileError(f"{path.name} is no key file.")
+            raise KeyFileError(f"{path.name} is not a key file.")
         if _POSIX and stat.S_IMODE(state.st_mode) & _OTHERS:
             raise KeyFileError(
                 f"The key file {path} lies open to others (mode "

@@ -195,7 +195,7 @@ def trust_of(found: object) -> TrustList:
         If it is no such list; the sentence says what was expected.
     """
     if not isinstance(found, Mapping) or found.get("kind") != KIND:
-        raise KeyFileError(f'It is no list of trusted issuers: expected "kind": "{KIND}".')
+        raise KeyFileError(f'It is not a list of trusted issuers: expected "kind": "{KIND}".')
     if found.get("version") != VERSION:
         raise KeyFileError(
             f"The list of trusted issuers is of version {found.get('version')!r:.20}; "
@@ -215,7 +215,7 @@ def trust_of(found: object) -> TrustList:
 
 def _trusted(row: object) -> TrustedKey:
     if not isinstance(row, Mapping):
-        raise TypeError("an issuer is no object")
+        raise TypeError("an issuer is not an object")
     until = row.get("until")
     return TrustedKey(
         PublicKey.from_did(row["did"]),

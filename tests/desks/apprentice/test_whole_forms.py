@@ -244,7 +244,7 @@ def test_a_break_is_taken_up_as_a_break_and_ends_with_one_press(assessment, sent
     session.wish({"kind": "land_load"})
     third = again()
 
-    assert "Now is the break, 10 minutes" in first
+    assert "It is time for the break, 10 minutes" in first
     assert resumed == first
     assert bench_of(third).state.load_landed
     assert len(third._run.grades) == 2

@@ -271,7 +271,7 @@ def test_a_file_that_is_no_form_is_listed_with_its_sentence_and_not_written_over
     tell_panel(desk, {"keep": GOOD | {"id": "wednesday"}})
     tell_panel(desk, {"ask": "desk"})
 
-    assert "no good form" in refused
+    assert "not a valid form" in refused
     assert (folder / "tuesday.toml").read_text(encoding="utf-8") == "this is no form"
     assert told[-1]["desk"]["bad"][0].startswith("tuesday.toml, line 1, column 6: expected TOML")
     assert "wednesday" in offers()

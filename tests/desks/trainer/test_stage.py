@@ -158,7 +158,7 @@ def test_at_the_end_stand_the_verdict_and_where_the_run_parted():
 
     assert script[:step] == careful[:step]
     assert script[step].kind == "turn_screw"
-    assert f"parted from the careful run at step {step + 1}" in said
+    assert f"left the careful run at step {step + 1}" in said
     assert act_line(script[step]) in said
     assert "The verdict" in said
     assert parted_at(careful, careful) is None

@@ -253,7 +253,7 @@ BAD_KEYS = {
         ),
         "another kind of key",
     ),
-    "damaged": (lambda _: b"-----BEGIN PUBLIC KEY-----\nAAAA\n", "no public key in PEM"),
+    "damaged": (lambda _: b"-----BEGIN PUBLIC KEY-----\nAAAA\n", "not a public key in PEM"),
     "no key": (lambda _: b"robin@else.example", "names no key"),
     "a record": (lambda house: (house / "record.json").read_bytes(), "no list of trusted issuers"),
     "empty": (lambda _: b"", "names no key"),

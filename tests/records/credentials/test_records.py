@@ -171,7 +171,7 @@ def test_a_record_too_long_to_be_read_is_not_signed():
         (b"[" * 100_000, "nested too deeply"),
         (b" " * (LARGEST_BYTES + 1), "at most 256,000"),
         (b"\x89PNG\r\n\x1a\n", "not a text file in UTF-8"),
-        (b"9" * 10_000, "no good JSON"),
+        (b"9" * 10_000, "not valid JSON"),
     ],
     ids=["empty", "utf-16", "cut", "twice", "nan", "deep", "large", "picture", "digits"],
 )

@@ -176,7 +176,7 @@ def test_what_an_auditor_cannot_bring_is_refused(tmp_path):
     for word, words in {
         "soon": "A head's code is",
         str(tmp_path / "none.json"): "A head's code is",
-        str(tmp_path / "else.json"): "else.json is no head",
+        str(tmp_path / "else.json"): "else.json is not a head",
         str(tmp_path / "bent.json"): "bent.json is no gap-and-lining ledger head",
     }.items():
         with pytest.raises(ValueError, match=words):

@@ -3,13 +3,13 @@
 from collections.abc import Mapping
 
 DRIED: Mapping[str, str] = {
-    "water.none": "You go round and look up: no water comes to this brake.",
+    "water.none": "You go round and look up: no water reaches this brake.",
     "water.stopped": (
-        "You follow the track to a cable entry that stands open under a dripping roof. It is "
-        "closed, the drip caught, and the roof reported."
+        "You follow the track to a cable entry that stands open under a dripping roof. You "
+        "close it, catch the drip and report the roof."
     ),
     "brake.wet-again": "Warm air for an hour. Then the next drops run in: it is wet again.",
-    "brake.dried": "Warm air until no cloth picks up damp any more: the brake is dry.",
+    "brake.dried": "Warm air until a cloth no longer picks up any damp: the brake is dry.",
 }
 ON_ONE: Mapping[str, str] = {
     "both": "both brakes together",

@@ -1,4 +1,4 @@
-"""What a work order lets whoever works by it do, and what the job ends with, in words."""
+"""What a work order allows, and what the job ends with, in words."""
 
 from widgets.bench.setup import Order, Start
 
@@ -15,7 +15,7 @@ _WHO = {True: "You may do it.", False: "It is done by a person authorised for it
 
 
 def authority_words(order: Order) -> list[str]:
-    """Return what the order lets do, a sentence a line; nothing where it ends at the decision."""
+    """Return what the order allows, one sentence a line; nothing where it ends at the decision."""
     if order.start is not Start.WORK_ORDER and order.ends_at_decision:
         return []
     test = _TEST[order.ends_with]

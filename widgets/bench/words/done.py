@@ -273,7 +273,7 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     ),
     "test-hold.slips": "",
     "test-hold.shaft-still": (
-        "The test load sinks, and the shaft with its fan stands still. You set it down at once."
+        "The test load sinks, while the shaft and its fan stand still. You set it down at once."
     ),
     "test-hold.alone-sinks": lambda facts: (
         f"The test load sinks on {ON_ONE[facts['on']]}. You let the one held open close: it stops."

@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from widgets.bench.unlike import Notice
 
 ALTERED: Mapping[str, str] = {
-    "log.no-action": "line {line} of the log is no action",
-    "log.no-observation": "line {line} of the log is no observation",
+    "log.no-action": "line {line} of the log is not an action",
+    "log.no-observation": "line {line} of the log is not an observation",
 }
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 LOOKS: Mapping[str, str] = {
-    "running": "Have it run without load, watch and listen",
+    "running": "Run it without load, watch and listen",
     "outside": "All round the closed brake",
     "fan": "Fan, key and ring",
     "seal": "Seal band and its seat",
@@ -41,9 +41,9 @@ SYMPTOM_WORDS: Mapping[str, str] = {
     "first-start-jerks": "The first start of the day jerks.",
     "clatters": "It clatters at start and stop.",
     "fan-rattles": "The fan rattles on its shaft.",
-    "hums-at-rest": "The magnet hums although nobody presses a button.",
+    "hums-at-rest": "The magnet hums although nobody is pressing a button.",
     "load-stuck": "A load hangs on the hook, and the hoist only hums when somebody presses “down”.",
-    "hot-to-the-hand": "Heat stands off it: a hand held near the cover draws back.",
+    "hot-to-the-hand": "Heat comes off it: you pull your hand back from the cover.",
     "clutch-marks-apart": "The paint mark across the slipping clutch has come apart.",
     "track-of-water": "A track of water runs down to the brake from above.",
     "wet-inside": "Water drips from the brake; its parts are wet.",

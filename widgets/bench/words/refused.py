@@ -146,7 +146,7 @@ REFUSED: Mapping[str, Words] = {
     "test.coil-on": "Take the test voltage off the coil first.",
     "test.load-on-hook": "The job's own load is on the hook. Land it first.",
     # the record
-    "record.no-row": "By which row of the limits sheet? Choose the size first.",
+    "record.no-row": "Which row of the limits sheet do you judge by? Choose the size first.",
     "record.no-decision": "The record has no decision yet: what does this brake need?",
     "record.still-locked": "Your lock is still on the switch: the hoist cannot go into service.",
     "record.not-locked": "Out of service means locked and tagged: the switch is on.",

@@ -10,7 +10,7 @@ from .by_fact import Words
 BUILT: Mapping[Design, str] = {
     Design.HOLLOW_SCREWS: "three hollow screws set the gap of this brake.",
     Design.SHIMS: "shims under three spacers set the gap of this brake.",
-    Design.ADJUSTING_RING: "one ring sets the gap of this brake, alike all the way round.",
+    Design.ADJUSTING_RING: "one ring sets the gap of this brake, equally all the way round.",
     Design.FIXED: "nothing on this brake sets its gap. It cannot be adjusted.",
 }
 
@@ -48,14 +48,14 @@ NOT_SET: Mapping[str, Words] = {
         "That does not go under the spacer at screw {screw}: let off by a quarter turn, its "
         "screw leaves {room_mm:g} mm of room. Put in less at a time, or draw the screws."
     ),
-    "shim.home": "There is no shim left under the spacer at screw {screw}: it stands on its seat.",
+    "shim.home": "There is no shim left under the spacer at screw {screw}: it sits on its seat.",
     "shim.end": "With so many shims the retaining screw at {screw} is too short: you stop.",
     "shim.solid": "Without that shim the body would sit on the plate: you leave it in.",
     "adjusting-ring.already-loose": "The lock of the adjusting ring is loose already.",
     "adjusting-ring.already-locked": "The adjusting ring is locked already.",
     "adjusting-ring.locked": "The adjusting ring does not turn: its lock holds it.",
-    "adjusting-ring.no-notch": "By how many notches? The ring stands where it stood.",
-    "adjusting-ring.home": "The adjusting ring is home: it goes in no further.",
+    "adjusting-ring.no-notch": "By how many notches? The ring has not moved.",
+    "adjusting-ring.home": "The adjusting ring is home: it will not go in any further.",
     "adjusting-ring.end": "The adjusting ring would come off its thread: you stop.",
     "adjusting-ring.solid": "The adjusting ring goes solid: the body sits on the plate. You stop.",
 }

@@ -95,12 +95,12 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
         "scatter. Plate or body is warped, and no screw can cure that."
     ),
     "gap.not-to-be-levelled": lambda facts: (
-        f"Design: {DESIGN_WORDS[Design(facts['design'])]}. It cannot take a tilt out: the cause "
-        "is for others to find."
+        f"Design: {DESIGN_WORDS[Design(facts['design'])]}. It cannot take a tilt out: have the "
+        "cause found by others."
     ),
     "gap.not-to-be-opened": (
-        "Nothing on this design sets the gap, and no wear makes it small: the cause is for others "
-        "to find."
+        "Nothing on this design sets the gap, and wear never makes it smaller: have the cause "
+        "found by others."
     ),
     "gap.not-to-be-closed": (
         "Nothing on this design sets the gap: it is as wide as the disc has worn, and only a new "
@@ -117,9 +117,9 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
     "sign.ac-side": "The brake is switched on the AC side: it lets the hook sag.",
     "sign.seal": "Seal missing, dust caked: clean, measure again, fit a new seal.",
     "sign.screw-loose": "A retaining screw was not tight: set, lock, gauge again.",
-    "sign.load-stuck": "The load cannot be landed, for the brake does not release.",
+    "sign.load-stuck": "The load cannot be landed, because the brake does not release.",
     "sign.clutch": "The slipping clutch slips below the test load: the brake is not to blame.",
-    "sign.water": "Water got in: stop it where it comes from, dry, then measure.",
+    "sign.water": "Water got in: stop it at its source, dry, then measure.",
     "sign.insulation-damp": "Insulation {shown_mohm:g} MΩ, read wet: it says nothing until dry.",
     "sign.record": "The record is not of the brake that the plate names: the plate counts.",
     "sign.no-hold": "It did not hold the test load.",

@@ -66,7 +66,7 @@ function oneScrew({ size, tables }, { by }) {
       ["Gap here, now", `${now.gap_mm.toFixed(2)} mm`, slack ? "too large: the screw is slack" : "counts: the screw is tight"],
       ["The same, locked", `${now.tight_mm.toFixed(2)} mm`, `to be set: ${size.setting_mm} mm`],
       ["Hollow screw", slack ? `${now.lift_mm.toFixed(2)} mm off` : "stands", slack ? "its foot hangs in the air" : "its foot is pressed on the motor end"],
-      ["The springs are held by", slack ? "the bolt’s head" : "bolt and hollow screw", slack ? "the body can tilt and rattle" : "clamped together: the body cannot move"],
+      ["The springs are held by", slack ? "the retaining screw’s head" : "retaining screw and hollow screw", slack ? "the body can tilt and rattle" : "clamped together: the body cannot move"],
     ];
     const sentence = `Retaining screw ${slack ? `let off by ${values.let_off.toFixed(2)} of a turn` : "tight"}. ${facts.map(([name, is]) => `${name}: ${is}`).join(". ")}.`;
     picture.setAttribute("aria-label", sentence);
@@ -95,7 +95,7 @@ function oneScrew({ size, tables }, { by }) {
     },
     pace: false,
   };
-  const svg = draw("svg", { viewBox: "0 14 630 300", role: "group", "aria-label": "One bolt and its hollow screw, cut open" }, picture, head.node);
+  const svg = draw("svg", { viewBox: "0 14 630 300", role: "group", "aria-label": "A retaining screw and its hollow screw, cut open" }, picture, head.node);
   return { views: [svg], story, advance, show, courses: () => {} };
 }
 

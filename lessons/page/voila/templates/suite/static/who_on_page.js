@@ -105,7 +105,7 @@ const ask = async () => {
     if (up || (isUp && !said.minutes)) document.dispatchEvent(new CustomEvent("gal-time-up"));
     isUp = up;
     if (place.dataset.inClass && !said.class) {
-      tell("You are not in the class any more: the trainer has closed it, or has freed this place. What you did is kept.");
+      tell("You are no longer in the class: the trainer has closed it, or has freed this place. What you did is kept.");
       place.hidden = false;
     }
     place.dataset.inClass = said.class ? "yes" : "";
