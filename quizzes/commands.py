@@ -1,4 +1,4 @@
-"""The commands beside `serve`: rehearse a form, grade a sitting again, look at the bank."""
+"""The commands besides `serve`: rehearse a form, grade a sitting again, look at the bank."""
 
 import datetime as dt
 import json

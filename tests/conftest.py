@@ -1,6 +1,6 @@
 """What all tests share: how hypothesis searches, and which tests stay together on one worker.
 
-On a desk hypothesis searches anew each time; where a run must be repeatable, always the same.
+On a desk hypothesis searches again each time; where a run must be repeatable, always the same.
 """
 
 import gc

@@ -13,7 +13,7 @@ People = tuple[tuple[str, str], ...]
 
 
 class ClassListError(ValueError):
-    """The list cannot be used; the message names line, what stands there, what was expected."""
+    """The list cannot be used; the message names line, what is there, what was expected."""
 
 
 def read_class_list(text: str) -> People:
@@ -118,5 +118,5 @@ def _checked(found: Sequence[tuple[int, str, str]]) -> People:
 
 
 def _twice(words: Iterable[str]) -> str:
-    """Return the first word that stands twice; empty if none does."""
+    """Return the first word that appears twice; empty if none does."""
     return next((word for word, times in Counter(words).items() if times > 1), "")

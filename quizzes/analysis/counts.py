@@ -33,7 +33,7 @@ def whole_array(name: str, value: ArrayLike, low: int = 0) -> NDArray[np.float64
     Raises
     ------
     ValueError
-        If one of them has a fraction, is negative or is no number; the first
+        If one of them has a fraction, is negative or is not a number; the first
         bad index is named.
     """
     array = np.asarray(in_range(name, value, "", low=low, high=MOST_CASES), dtype=np.float64)
@@ -51,7 +51,7 @@ def counted(name: str, part: float, total_name: str, total: float) -> tuple[int,
     Raises
     ------
     ValueError
-        If either is no whole number of 0 or more, or the part is the larger.
+        If either is not a whole number of 0 or more, or the part is the larger.
     """
     whole_total = whole(total_name, total)
     whole_part = whole(name, part)

@@ -48,7 +48,7 @@ def exact_rate(count: int, cases: int, confidence: float = CONFIDENCE) -> Rate:
     ------
     ValueError
         If there is no case, more are counted than there were, or the
-        confidence is no share.
+        confidence is not a share.
 
     Notes
     -----
@@ -107,7 +107,7 @@ def cases_without_miss(rate: float, confidence: float = CONFIDENCE) -> int:
     Raises
     ------
     ValueError
-        If either is no share, or more cases than anybody can sit would be needed.
+        If either is not a share, or more cases than anybody can sit would be needed.
 
     Examples
     --------

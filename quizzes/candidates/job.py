@@ -29,7 +29,7 @@ class Job:
     Attributes
     ----------
     row : BrakeSize
-        Row of the limits sheet that they go by, once the plate is read.
+        Row of the limits sheet that they use, once the plate is read.
     plate : BrakeSize
         What the plate says: spare parts and coil are looked up by its name.
     noticed : dict of str

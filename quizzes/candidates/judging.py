@@ -37,7 +37,7 @@ def decide(job: Job) -> Outcome:
 
 
 def _why(job: Job, discs: Sequence[Reading]) -> str:
-    """Return the numbers that the decision goes by, in a line."""
+    """Return the numbers that the decision rests on, in a line."""
     parts = list(job.noticed)
     if job.gaps:
         parts.append(f"gap up to {max(one.value_mm for one in job.gaps):.3f} mm")

@@ -53,7 +53,7 @@ class Plan:
 
 @dataclass(frozen=True, slots=True)
 class Sat:
-    """What came of one sitting.
+    """Result of one sitting.
 
     Attributes
     ----------

@@ -58,7 +58,7 @@ class _Done:
 
 
 class SharedBrake:
-    """One brake, with what has been done at it so far and what came of it.
+    """One brake, with what has been done at it so far and the result.
 
     What has been done is kept as a tree: each act leads on from what was done before it.
     """
@@ -72,7 +72,7 @@ class SharedBrake:
         self._ways: list[tuple[Way, Worked]] = []
 
     def worked(self, sheet: LimitsSheet, stranger: Stranger) -> Worked:
-        """Return how somebody works this brake, or what came of it where another did the same."""
+        """Return how somebody works this brake, or the result where another did the same."""
         for way, worked in self._ways:
             if way.is_of(stranger, self.case):
                 return worked
@@ -119,7 +119,7 @@ class SharedRecorder(Recorder):
         self.steps: list[Step] = []
 
     def act(self, action: do.Action) -> Observation:
-        """Carry out one action, or remember what came of it, and return what is seen."""
+        """Carry out one action, or recall its result, and return what is seen."""
         done = self.then.get(action)
         if done is None:
             after, observation = take(self.setup, self.state, action)

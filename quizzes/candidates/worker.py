@@ -42,7 +42,7 @@ def work(act: Act, sheet: LimitsSheet, habits: Habits = CAREFUL, order: Order = 
     habits : Habits
         How this candidate works.
     order : Order
-        What the work order says beside its words, and the notes that came with it.
+        What else the work order says, and the notes that came with it.
     """
     at_work = order.start is Start.WORK_ORDER
     job = Job(act, sheet, habits, order, sheet.sizes[0], sheet.sizes[0])
@@ -120,7 +120,7 @@ def _read_plate(job: Job) -> None:
 
 
 def _row(job: Job, size: BrakeSize) -> BrakeSize:
-    """Return the limits-sheet row that the candidate goes by for a size, or their record's."""
+    """Return the limits-sheet row that the candidate uses for a size, or their record's."""
     record = job.order.record
     if record is not None and not job.habits.doubts_records:
         return replace(size, gap=replace(size.gap, max_mm=record.gap_max_mm))
@@ -190,5 +190,5 @@ def _carry_out(job: Job, outcome: Outcome) -> None:
 
 
 def _give_up(job: Job) -> None:
-    """Say so if the setting does not come: a careful person does not go on for ever."""
+    """Say so if the setting does not come: a careful person does not go on forever."""
     refer_after_all(job, "The gap does not come to its setting.", Finding.GAP_UNEVEN)

@@ -37,7 +37,7 @@ def noted(setup: Setup, order: Order, draws: Draws) -> Order:
     setup : Setup
         The brake as it was found, with the colleague's leaves.
     order : Order
-        What the order says beside.
+        What else the order says.
     draws : Draws
         The colleague's dice.
     """

@@ -1,7 +1,7 @@
 """The kinds of case: each draws a brake from the dice, with the faults that lie on it.
 
 Distances to a limit are drawn in standard uncertainties of a competent reading. What a fault
-does follows from the catalogue; here stands only how much of it makes a case that can be judged.
+does follows from the catalogue; here is only how much of it makes a case that can be judged.
 """
 
 from collections.abc import Callable, Mapping

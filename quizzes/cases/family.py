@@ -64,7 +64,7 @@ class Family:
     beside : bool
         Whether what decides lies beside this brake: a second one, a clutch, water, a record.
     ends_out : bool
-        Whether it is kept out of service in the end, whatever was rightly decided as found.
+        Whether it is kept out of service in the end, whatever was correctly decided as found.
     """
 
     name: str

@@ -17,7 +17,7 @@ from widgets.instruments.written import DISC_U_MM, GAP_U_MM
 from .next_due import MONTH_DAYS
 from .sound_brakes import between, brake_at, good_disc_mm, small_tilt_mm, thicker
 
-# Of the run from setting to largest gap, that is reckoned with until the planned date; a choice.
+# Of the run from setting to largest gap, that is allowed for until the planned date; a choice.
 LEAST_SHARE, MOST_SHARE = 0.55, 0.70
 CLEAR_U = 3.8  # uncertainties that these cases keep from the limit they are judged by; a choice
 _PLANNED_DAYS = (30, 60, 90)  # invented; the local rule allows 90 days at the least
@@ -32,7 +32,7 @@ class Ahead(NamedTuple):
 
     @property
     def until_then_mm(self) -> float:
-        """Growth to be reckoned with until the planned date, mm: an estimate counts twice."""
+        """Growth to be allowed for until the planned date, mm: an estimate counts twice."""
         once_mm = self.grows_mm_per_month * self.planned_days / MONTH_DAYS
         return once_mm if self.recorded else once_mm / RULE_FACTOR
 

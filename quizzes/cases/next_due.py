@@ -36,7 +36,7 @@ def growth_mm(size: BrakeSize) -> float:
 
 
 def growth_mm_per_day(size: BrakeSize, order: Order) -> float:
-    """Return the growth of the gap a day that has to be reckoned with, mm.
+    """Return the growth of the gap a day that has to be allowed for, mm.
 
     Notes
     -----

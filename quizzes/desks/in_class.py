@@ -26,7 +26,7 @@ class PlaceInClass:
     Parameters
     ----------
     room : RoomStore
-        Asked anew at each step: the trainer may have paused the class.
+        Asked again at each step: the trainer may have paused the class.
     records : Records
         Where the sittings are.
     class_id, person_id : str

@@ -24,7 +24,7 @@ def opened(
     make : callable
         Returns the page.
     title : str
-        What stands over the sentence.
+        What is over the sentence.
     *troubles : type of Exception
         What else may be in the way, told by its own sentence.
     """

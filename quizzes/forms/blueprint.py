@@ -141,7 +141,7 @@ def load_blueprint(path: Path | str) -> Blueprint:
     Raises
     ------
     BlueprintError
-        If the file cannot be read, is no TOML, a key is missing, unknown or out of range, or it
+        If the file cannot be read, is not TOML, a key is missing, unknown or out of range, or it
         asks for what no form can hold; the sentence names file, place and what was expected.
     """
     path = Path(path)

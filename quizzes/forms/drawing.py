@@ -27,7 +27,7 @@ from .for_sheet import able_sizes, for_sizes, size_in_turn, sizes_of
 
 SCORE_TOLERANCE = 0.3  # cases of expected score, either way; a choice of the scheme
 TIME_TOLERANCE = 0.08  # of the minutes, either way; a choice of this scheme
-NORMAL_GAP_SHARE = 0.5  # of the faulty cases, at least: somebody who goes by the gap cannot pass
+NORMAL_GAP_SHARE = 0.5  # of the faulty cases, at least: somebody who judges by the gap cannot pass
 MOST_DRAFTS = 300
 MOST_BRAKES = 60  # tries at a case that the person has not had
 _REFERENCE_DRAFTS = 40

@@ -61,7 +61,7 @@ def _is_free(path: Path, table: Mapping[str, Any]) -> None:
 
 
 def _is_raised(path: Path, table: Mapping[str, Any]) -> None:
-    """Refuse to replace what stands there by an edition that is no higher."""
+    """Refuse to replace what is there by an edition that is no higher."""
     try:
         old = load_blueprint(path)
     except BlueprintError as error:

@@ -1,4 +1,4 @@
-"""A filled job sheet: what stands on it, and what is wrong with one that cannot be judged."""
+"""A filled job sheet: what is on it, and what is wrong with one that cannot be judged."""
 
 import datetime as dt
 from collections.abc import Mapping

@@ -90,7 +90,7 @@ def read_history(entry: JobEntry, findings: Findings) -> History:
         missing = ""
     growth, growth_u, days, how = found
     if duty and entry.stops_ahead and math.isfinite(days):
-        days *= duty / entry.stops_ahead  # wear goes by stops, not by days
+        days *= duty / entry.stops_ahead  # wear depends on stops, not on days
     return History(
         growth_mm_per_day=growth,
         growth_u_mm_per_day=growth_u,

@@ -72,5 +72,5 @@ def _named(name: str, expected: str, fields: Mapping[str, str]) -> Trouble:
 def _trouble(name: str, expected: str, text: str) -> Trouble:
     label = LABELS[name].partition(",")[0]
     got = f"got “{text[:LONGEST_SHOWN]}”" if text else "and nothing is there"
-    words = re.sub(r" \(\w+\)", "", expected)  # the key of a file is no word of this page
+    words = re.sub(r" \(\w+\)", "", expected)  # the key of a file is not a word of this page
     return Trouble(PREFIX + name, f"{label.capitalize()}: expected {words}, {got}.")

@@ -146,7 +146,7 @@ def _mapping(value: object) -> Mapping[str, object]:
 
 
 def _clean(value: object) -> str:
-    """Return a text without what cannot be typed; an empty one for anything that is no text."""
+    """Return a text without what cannot be typed; an empty one for anything that is not text."""
     if not isinstance(value, str):
         return ""
     printable = "".join(sign for sign in value if sign == "\n" or sign.isprintable())

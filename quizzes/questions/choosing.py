@@ -59,7 +59,7 @@ def choose(
     bank : Bank
         The questions.
     element : str
-        Element of competency that it shall be evidence of.
+        Element of competency that it is to be evidence of.
     difficulty : (float, float)
         Least and greatest share of just competent people who get it right, 0 to 1.
     key : bytes

@@ -197,7 +197,7 @@ class Item:
     Attributes
     ----------
     id : str
-        Its name for ever; records hold it.
+        Its name forever; records hold it.
     kind : str
         One of `KINDS`.
     element : str

@@ -43,7 +43,7 @@ def _drawn_once(item: Item, sheet: LimitsSheet, number: int, size_name: str) -> 
 
 
 def draw_question_once(item: Item, sheet: LimitsSheet, number: int, size_name: str = "") -> Posed:
-    """Return the draw of a number; the same for ever, and of no sitting."""
+    """Return the draw of a number; the same forever, and of no sitting."""
     return draw_question(item, hashlib.sha256(b"lint %d" % number).digest(), sheet, size_name)
 
 

@@ -25,7 +25,7 @@ FIELDS = {  # where an answer to a kind of question stands
 
 @dataclass(frozen=True, slots=True)
 class Marked:
-    """What came of an answer.
+    """Result of an answer.
 
     Attributes
     ----------
@@ -88,7 +88,7 @@ def mark(hidden: Hidden, answer: object) -> Marked:
     """
     try:
         if not isinstance(answer, Mapping):
-            raise _NoAnswerError("That was no answer to this question.")  # noqa: TRY301
+            raise _NoAnswerError("That does not answer this question.")  # noqa: TRY301
         confidence = _confidence(hidden.item, answer)
         share, caught = _MARKERS[type(hidden.item.body)](hidden, answer)
     except _NoAnswerError as error:
@@ -117,7 +117,7 @@ def _letters(hidden: Hidden, given: object) -> list[int]:
     """Return which options or steps a list of letters means."""
     good = isinstance(given, list) and len(given) <= len(hidden.places)
     if not good or not isinstance(given, list):
-        raise _NoAnswerError("That was no answer to this question.")
+        raise _NoAnswerError("That does not answer this question.")
     if any(not isinstance(one, str) or one not in hidden.places for one in given):
         raise _NoAnswerError("That choice is not among the ones shown.")
     if len(set(given)) != len(given):

@@ -5,7 +5,7 @@ ELEMENTS = {  # parts of the competency, each judged on its own
     "K2": "what wear does to gap, force, torque and release",
     "K3": "the limits of the size in hand",
     "K4": "why the gap is measured with the coil off, and the lining first",
-    "K5": "the limits of one's own authority",
+    "K5": "the limits of your own authority",
     "S1": "load landed and slack proved",
     "S2": "isolated, locked, tagged, proved dead",
     "S3": "gravity and spring force under control",

@@ -5,7 +5,7 @@ from typing import Any
 
 import rfc8785
 
-EVENT_LIMIT_BYTES = 64 * 1024  # an action comes from a browser: what is larger is no action
+EVENT_LIMIT_BYTES = 64 * 1024  # an action comes from a browser: what is larger is not an action
 JUDGEMENT_LIMIT_BYTES = 1024 * 1024  # a grade with its reasons is written by our own code
 KEPT_LIMIT_BYTES = 8 * 1024 * 1024  # all that a sitting needs: a full form takes 140 kB
 

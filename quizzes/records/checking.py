@@ -1,4 +1,4 @@
-"""A walk along the ledger: each entry's hash and place, and what stands beside the ledger."""
+"""A walk along the ledger: each entry's hash and place, and what is beside the ledger."""
 
 from collections.abc import Iterable, Iterator
 
@@ -76,7 +76,7 @@ def _chain(entries: Iterable[Entry]) -> Iterator[Broken]:
             if before and before.sitting_id != entry.sitting_id:
                 yield Broken(expected, before.sitting_id, missing)
         elif entry.previous_sha256 != (before.sha256 if before else FIRST_SHA256):
-            reason = f"entry {entry.seq} does not follow what stands before it"
+            reason = f"entry {entry.seq} does not follow the entry before it"
             yield Broken(entry.seq, entry.sitting_id, reason)
             if before and before.sitting_id != entry.sitting_id:
                 yield Broken(entry.seq, before.sitting_id, reason)
@@ -117,7 +117,7 @@ def _persons(connection: Connection, entries: Iterable[Entry]) -> Iterator[Broke
             continue
         yield Broken(seq, None, reason, person)
     for person in people:
-        yield Broken(0, None, "a name stands there that no entry speaks of", person)
+        yield Broken(0, None, "there is a name that no entry mentions", person)
 
 
 def _sittings(connection: Connection, entries: Iterable[Entry]) -> Iterator[Broken]:

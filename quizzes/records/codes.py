@@ -11,7 +11,7 @@ GROUP_LENGTH = 4
 
 
 def new_return_code() -> str:
-    """Return three groups of four signs, drawn anew: 12 log2(30) = 58.9 bits.
+    """Return three groups of four characters, newly drawn: 12 log2(30) = 58.9 bits.
 
     Returns
     -------

@@ -294,4 +294,4 @@ def last_sittings_of(connection: Connection) -> dict[str, datetime]:
     """Return when each person last began a sitting."""
     query = select(SittingRow.person_id, func.max(SittingRow.started_at))
     found = connection.execute(query.group_by(SittingRow.person_id))
-    return {person_id: began for person_id, began in found}  # noqa: C416 - rows are no tuples
+    return {person_id: began for person_id, began in found}  # noqa: C416 - rows are not tuples

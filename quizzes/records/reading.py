@@ -185,7 +185,7 @@ class Reading(Store):
             return beginning.person_of(connection, name, number)
 
     def check(self) -> StoreCheck:
-        """Walk along the whole ledger, and hold against it what stands beside it.
+        """Walk along the whole ledger, and hold against it what is beside it.
 
         Returns
         -------
@@ -196,7 +196,7 @@ class Reading(Store):
         -----
         A sound ledger shows that nobody altered, inserted, removed or reordered an entry, a
         sitting's row or a name, *and left the rest as it was*: a slip, a repair by hand, a
-        careless forger. Whoever can write the file can make the whole of it anew, or cut off its
+        careless forger. Whoever can write the file can remake the whole of it, or cut off its
         end. Against those only a head helps that somebody else keeps: see `heads.checking`.
         """
         with self._reading() as connection:

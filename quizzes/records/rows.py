@@ -231,7 +231,7 @@ class Broken:
     Parameters
     ----------
     position : int
-        Which entry, from 1; 0 for what stands beside the ledger, such as a name.
+        Which entry, from 1; 0 for what is beside the ledger, such as a name.
     sitting_id, person_id : str or None
         Whom it concerns, where it concerns one.
     reason : str
@@ -284,7 +284,7 @@ class ChainCheck:
     entries : int
         How many entries of the ledger are its own.
     head_sha256 : str
-        The last hash of the ledger; written down elsewhere, it also betrays a ledger made anew.
+        The last hash of the ledger; written down elsewhere, it also exposes a remade ledger.
     position : int or None
         Where in the ledger the first bad entry is; 0 is the sitting's row or name.
     reason : str

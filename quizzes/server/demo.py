@@ -99,7 +99,7 @@ def _sit(
 
 
 def _answer(run: SittingRun) -> None:
-    """Answer the questions rightly and hand in; every third of an exercise is left out."""
+    """Answer the questions correctly and hand in; every third of an exercise is left out."""
     leaves_out = run.sitting.form_id == EXERCISE
     for at, posed in enumerate(run.questions):
         if not leaves_out or at % 3 != 2:

@@ -93,7 +93,7 @@ class OwnPython(KernelSpecManager):
 
 @cache
 def _event_logger() -> EventLogger:
-    """Return one for all kernels: each would read what events look like anew."""
+    """Return one for all kernels: each would read what events look like again."""
     logger = EventLogger()
     logger.register_event_schema(DEFAULT_EVENTS_SCHEMA_PATH / "kernel_actions" / "v1.yaml")
     return logger
@@ -165,7 +165,7 @@ class PageKernels(AsyncMappingKernelManager):
         try:
             return str(await super()._async_start_kernel(**options))
         except Exception:
-            # The library would go on waiting for it, at the end for ever.
+            # The library would go on waiting for it, at the end forever.
             self._pending_kernels.pop(kernel_id, None)
             raise
 

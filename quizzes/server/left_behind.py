@@ -31,7 +31,7 @@ def held(folder: Path) -> Iterator[None]:
 
 
 def clear_left_behind(where: Path) -> list[Path]:
-    """Take away the folders of this user's servers that live no more.
+    """Take away the folders of this user's servers that no longer run.
 
     Parameters
     ----------

@@ -41,7 +41,7 @@ class Page:
     group: str = ""
 
 
-# Pages that are no numbered lessons, in the order of the header; a missing one is left out.
+# Pages that are not numbered lessons, in the order of the header; a missing one is left out.
 _DESKS = (
     Page("bench", "Bench", "bench.ipynb"),
     Page("stage", "Stage", "stage.ipynb"),

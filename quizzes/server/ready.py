@@ -44,7 +44,7 @@ class ReadyKernels(PageKernels):
         self.fill()
 
     def fill(self) -> None:
-        """Start kernels until as many stand ready as shall; return at once."""
+        """Start kernels until as many are ready as should be; return at once."""
         if self.ready and (self._filling is None or self._filling.done()):
             self._filling = asyncio.ensure_future(self._fill())
 

@@ -91,7 +91,7 @@ class NoSuchPage(RefusalHandler, JupyterHandler):
 
 
 class PageWithRefusals(RefusalHandler, SuitePage):
-    """A notebook as a page; an address that is no notebook is no page."""
+    """A notebook as a page; an address that is not a notebook is not a page."""
 
     def redirect_to_file(self, path: str) -> None:
         """Refuse what is not a notebook: there are no files to go to.
@@ -120,7 +120,7 @@ class FrontDoorWithRefusals(RefusalHandler, TornadoVoilaTreeHandler):  # type: i
     """The front door, at the server's root."""
 
     async def prepare(self, **options: Any) -> None:  # noqa: ANN401 - the library's own
-        """Begin a browser's visit, so that its first page need not."""
+        """Begin a browser's visit, so that its first page does not have to."""
         begun = super().prepare(**options)
         if begun is not None:
             await begun

@@ -147,7 +147,7 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
 
     def _own_handlers(self) -> list[tuple[Any, ...]]:
         """Return what answers before the library does."""
-        # The library looks a template's folders up anew for every file of ours.
+        # The library looks a template's folders up again for every file of ours.
         static = rf"{re.escape(self.base_url)}voila/templates/suite/static/(.*)"
         own: list[tuple[Any, ...]] = [(static, StaticFiles, {"paths": self.static_paths})]
         own.append((re.escape(self._address(DOOR)), DoorFile, {"door": Door()}))
@@ -240,7 +240,7 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         scheme = "https" if self._guard.announced.secure else "http"
         address = f"{scheme}://{self.ip}:{self.port}{self.base_url}"
         try:
-            # Its own certificate need not convince itself.
+            # Its own certificate does not have to convince itself.
             await AsyncHTTPClient().fetch(
                 address, request_timeout=FIRST_ANSWER_S, validate_cert=False
             )

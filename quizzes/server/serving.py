@@ -64,7 +64,7 @@ def serve(
     int
         The process's exit code: 0 stopped as asked, 1 failed, 2 refused.
     """
-    # Voila takes a second to import; `--help` and a refused argument need not wait for it.
+    # Voila takes a second to import; `--help` and a refused argument do not have to wait for it.
     from .logfile import start_log  # noqa: PLC0415
 
     # Until the server stands, either way of stopping unwinds to here.

@@ -166,7 +166,7 @@ def _kernels(config: Config) -> None:
         cull_interval=LOOK_EVERY_S,
         cull_connected=False,
     )
-    # A kernel that died took the page's state with it: the page is told, none is started anew.
+    # A kernel that died took the page's state with it: the page is told, none is restarted.
     config.KernelRestarter.restart_limit = 0
     if os.name != "nt":  # Windows has no such sockets for kernels; there they stay on loopback
         config.KernelManager.transport = "ipc"

@@ -1,4 +1,4 @@
-"""The page template, compiled once and not anew for every page.
+"""The page template, compiled once and not again for every page.
 
 The library makes a new template environment for each page and compiles a dozen templates in it,
 which takes a tenth of a second before the first byte.

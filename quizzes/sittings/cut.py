@@ -102,7 +102,7 @@ def end_panel(store: Records, reason: str, at: dt.datetime, by: str = "") -> Non
 
 
 def _by_whom(store: Records, name: str, at: dt.datetime) -> dict[str, str]:
-    """Return by whom it is, by pseudonym, as it stands in the ledger."""
+    """Return by whom it is, by pseudonym, as it is in the ledger."""
     return {"by": store.person(name, "", at).id} if name else {}
 
 

@@ -109,7 +109,7 @@ def against_export(now: Mapping[str, Any], earlier: object) -> tuple[str, ...]:
     Raises
     ------
     BadExportError
-        If the file is no export, or of another sitting.
+        If the file is not an export, or of another sitting.
     """
     if not isinstance(earlier, Mapping) or earlier.get("kind") != KIND:
         raise BadExportError(f"The earlier file is not an export: its kind is not “{KIND}”.")

@@ -48,7 +48,7 @@ def marks_of(kept: KeptSitting, answers: Mapping[int, Mapping[str, Any]]) -> dic
     kept : KeptSitting
         The sitting's questions and cut, as they were when it began.
     answers : mapping of int to mapping
-        The last answer to each, by its place from 0; what is no answer does not count as one.
+        The last answer to each, by its place from 0; what is not an answer does not count as one.
     """
     posed = kept.questions
     marked = {

@@ -143,7 +143,7 @@ def replay_export(export: object, edition: str | None = None) -> Replayed:
     Raises
     ------
     BadExportError
-        If it is no export, or a part of it cannot be read; the sentence names the place.
+        If it is not an export, or a part of it cannot be read; the sentence names the place.
     """
     whole = _checked(export)
     kept = _kept(whole)

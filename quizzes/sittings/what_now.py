@@ -70,7 +70,7 @@ def mastery_of(cases: Iterable[Case], grades: Grades) -> Mastery:
 def let_through(case: Case, grade: Mapping[str, Any]) -> bool:
     """Return whether an unsafe brake was let through: kept in use by the decision, or left so.
 
-    Unsafe work on a brake that was rightly stopped is another matter, and so is a stop on
+    Unsafe work on a brake that was correctly stopped is another matter, and so is a stop on
     readings that would not have carried it.
     """
     unsafe = Recorder(case).evidence().competent_conclusion.unsafe

@@ -34,7 +34,7 @@ def test_two_people_of_one_name_are_told_apart_by_their_numbers():
     ("Ann\u202eneF,1", "Line 1: "),
 ])  # fmt: skip
 def test_what_is_wrong_is_said_with_its_line(text, said):
-    """One sentence: where, what stands there, what was expected."""
+    """One sentence: where, what is there, what was expected."""
     with pytest.raises(ClassListError) as refused:
         read_class_list(text)
 

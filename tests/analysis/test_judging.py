@@ -87,7 +87,7 @@ GOOD = "judge,gap,disc\nA,0.9,0.7\n"
         ("judge,gap,disc\n", "needs a head and at least one line"),
         ("name,gap\nA,0.5\n", "Line 1 must be 'judge' and the names of the items, got 'name,gap'"),
         ("judge\nA\n", "Line 1 must be 'judge'"),
-        ("judge,gap,gap\nA,0.5,0.6\n", "Line 1, column 3: item 'gap' stands twice"),
+        ("judge,gap,gap\nA,0.5,0.6\n", "Line 1, column 3: item 'gap' appears twice"),
         ("judge,gap,\nA,0.5,0.6\n", "Line 1, column 3: the item has no name"),
         (GOOD + "B,0.9\n", "Line 3, column 'disc': the cell is missing"),
         (GOOD + "B,0.9,0.8,0.7\n", "Line 3 has 4 cells under a head of 3; '0.7' is too many"),
@@ -102,7 +102,7 @@ GOOD = "judge,gap,disc\nA,0.9,0.7\n"
         (GOOD + "B,0.9,0_8\n", "Line 3, column 'disc': .* got '0_8'"),
         (GOOD + "\n\nB,0.9,x\n", "Line 5, column 'disc'"),
         (GOOD + ",0.9,0.8\n", "Line 3, column 'judge': the judge has no name"),
-        (GOOD + "A,0.9,0.8\n", "Judge 'A' stands twice"),
+        (GOOD + "A,0.9,0.8\n", "Judge 'A' appears twice"),
         (GOOD, "The least number of judges is 2, got 1"),
         (GOOD + 'B,0.9,"0.8\n', "is no CSV"),
         ("judge,gap\nA," + "9" * 1_000_001, "1000000 characters at most"),
@@ -141,7 +141,7 @@ def test_a_spreadsheets_mark_and_empty_lines_are_passed_over():
         (HEAD + "essential,easy,-1,0.9\n", "Line 2, column 'n_items': a whole number"),
         (HEAD + "essential,easy,6,9\n", "Line 2, column 'p_borderline': a chance"),
         (HEAD + "essential,easy,6\n", "Line 2, column 'p_borderline': the cell is missing"),
-        (HEAD + "essential,easy,6,0.9\n" * 2, "Line 2: 'essential', 'easy' stands more than once"),
+        (HEAD + "essential,easy,6,0.9\n" * 2, "Line 2: 'essential', 'easy' appears more than once"),
     ],
 )
 def test_a_bad_cell_of_the_other_table_is_named_too(text, words):

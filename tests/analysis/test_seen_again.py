@@ -138,7 +138,7 @@ def test_the_order_in_which_results_are_given_does_not_matter(results, random):
     ],
 )
 def test_each_good_day_in_a_row_moves_the_next_one_further_off(good_days, there):
-    """A bad day before them counts no more."""
+    """A bad day before them no longer counts."""
     results = [ago(100, 0.0), *(ago(days, 1.0) for days in range(good_days))]
     if not good_days:
         results.append(ago(0, 0.1))

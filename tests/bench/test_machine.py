@@ -164,7 +164,7 @@ def test_neither_scene_nor_observation_holds_a_hidden_number(setup, actions):
 
 
 def test_the_search_for_hidden_numbers_finds_one():
-    """The guard above is no blind guard."""
+    """The guard above is not a blind guard."""
     one = bench(Plane(0.5137, 0.02, 0.01))
     hidden = hidden_numbers(one.setup, one.state)
 

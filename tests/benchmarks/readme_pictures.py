@@ -1,4 +1,4 @@
-"""Take the pictures of README anew, from the real pages: front door, cutaway, bench, outcome.
+"""Retake the pictures of README, from the real pages: front door, cutaway, bench, outcome.
 
 Run it from the project's folder: .venv/bin/python tests/benchmarks/readme_pictures.py
 They go to `binder/`, in few colours, so that each stays small. Look at each before a commit.
@@ -22,9 +22,9 @@ ROOT = Path(__file__).resolve().parents[2]
 TO = ROOT / "binder"
 COLOURS = 64
 OPEN_MS = 120_000
-SETTLES_MS = 3_000  # for figures and sizes; by the clock, since a person looks at what came of it
+SETTLES_MS = 3_000  # for figures and sizes; by the clock, since a person looks at the result
 WIDE, TALL = 1280, 860
-TALLEST = 2050  # of a picture; what stands below is a table
+TALLEST = 2050  # of a picture; what is below is a table
 # A careful job with one slip, explained as the practice bench explains it after a hand-over.
 OUTCOME = """from quizzes.candidates.habits import with_slips
 from quizzes.candidates.worker import work

@@ -17,7 +17,7 @@ KEY = bytes(range(32))
 DRAWS = Draws(KEY)
 LABELS = st.lists(st.one_of(st.text(max_size=6), st.integers()), max_size=4)
 
-# BLAKE2b written anew from RFC 7693 sections 2 and 3, so that the draws are checked without hashlib.
+# BLAKE2b written independently from RFC 7693 sections 2 and 3, so that the draws are checked without hashlib.
 _IV = (
     0x6A09E667F3BCC908, 0xBB67AE8584CAA73B, 0x3C6EF372FE94F82B, 0xA54FF53A5F1D36F1,
     0x510E527FADE682D1, 0x9B05688C2B3E6C1F, 0x1F83D9ABFB41BD6B, 0x5BE0CD19137E2179,
@@ -202,14 +202,14 @@ def test_dice_can_be_copied():
 
 @pytest.mark.parametrize("key", [b"", b"x" * 15, b"x" * 65, "x" * 32, None])
 def test_a_key_that_can_be_guessed_is_refused(key):
-    """Fewer than 128 bits, or no bytes at all, are no key."""
+    """Fewer than 128 bits, or no bytes at all, are not a key."""
     with pytest.raises(ValueError, match="key must be"):
         Draws(key)
 
 
 @pytest.mark.parametrize("label", [1.5, None, True, b"x", ("a",)])
 def test_a_label_is_text_or_a_whole_number(label):
-    """A float as label would hang on its rounding, so it is refused."""
+    """A float as label would depend on its rounding, so it is refused."""
     with pytest.raises(ValueError, match="label must be a str or an int"):
         DRAWS.uniform("a", label)
 

@@ -229,7 +229,7 @@ def test_good_values_are_taken(function):
 
 @pytest.mark.parametrize(("function", "name"), NUMBERS)
 def test_nan_is_refused_by_name(function, name):
-    """NaN is no number of anything, and the sentence says which argument it was."""
+    """NaN is not a number of anything, and the sentence says which argument it was."""
     with pytest.raises(ValueError, match=ALIAS.get(name, name)):
         call(function, good(function) | {name: math.nan})
 

@@ -190,7 +190,7 @@ def server(folder: Path, *command: str) -> Iterator[tuple[str, subprocess.Popen]
         try:
             yield line.split()[-1], process
         except BaseException:
-            process.kill()  # a failed test must not wait for its server for ever
+            process.kill()  # a failed test must not wait for its server forever
             raise
         killed = process.poll() is not None
         ask_to_end(process)

@@ -23,7 +23,7 @@ LEAST_TURN_DEG = 1.0  # what the page takes for a hand that trembles
 _HEAR = """(patience) => new Promise((answer, lost) => {
   const line = document.querySelector(".gal-answer [role=status]");
   const isNew = () => line.firstElementChild && line.firstElementChild !== window.galHeard;
-  // One press can bring two answers: what is heard is what stands there when it is read.
+  // One press can bring two answers: what is heard is what is there when it is read.
   const say = () => setTimeout(() => {
     window.galHeard = line.firstElementChild;
     answer([...line.children].filter((one) => !one.matches(".just-before")).map((one) => one.innerText).join("\\n"));

@@ -89,7 +89,7 @@ FOCUSED = """() => {
 
 
 def test_leaf_and_wrench_are_moved_by_keys_and_wish_for_nothing_until_told(page, served):
-    """Holding a leaf somewhere or turning the wrench on the drawing is no wish; Enter is."""
+    """Holding a leaf somewhere or turning the wrench on the drawing is not a wish; Enter is."""
     with bench_at(page, served, "open") as bench:
         sheet, keys, way = bench.page, bench.page.keyboard, Keys(bench.page)
         way.choose(sheet.get_by_role("radio", name="Leaves", exact=True))
@@ -310,7 +310,7 @@ class Finger:
 
 
 def test_a_finger_pushes_the_leaf_and_turns_the_wrench_on_the_drawing(page, served):
-    """On a phone both go by dragging, and the answer is always in symptom."""
+    """On a phone both work by dragging, and the answer is always in symptom."""
     with bench_at(page, served, "open", **PHONE_OPTIONS) as bench:
         sheet, finger = bench.page, Finger(bench.page)
         drawing = sheet.locator(".gal-end figure > svg:visible")

@@ -38,7 +38,7 @@ class Cable:
             line.send(frame)
 
     def cut(self) -> None:
-        """Cut what is there, and whatever is tried until it is mended."""
+        """Cut what is there, and whatever is tried until it is repaired."""
         self.is_cut = True
         for line in self.lines:
             line.close()
@@ -62,7 +62,7 @@ def test_a_line_that_was_cut_comes_back_with_all_that_was_kept(page, served):
     cable.swallows = "Written: gap at 90"  # and the line is cut in this very moment
     hands._write_gap(WriteGap(90.0, 0.30, 0.35))
     expect(lost).to_contain_text(
-        "The line to the bench is cut. Whatever had been recorded is kept."
+        "The connection to the bench is lost. Whatever had been recorded is kept."
     )
     expect(lines).to_have_count(1)
     cable.mend()

@@ -1,4 +1,4 @@
-"""The living cutaway in a real browser: what stands on the page, in words and in lines, is the model's."""
+"""The living cutaway in a real browser: what is on the page, in words and in lines, is the model's."""
 
 import re
 

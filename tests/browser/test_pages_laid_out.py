@@ -40,7 +40,7 @@ def test_the_first_button_of_the_front_door_is_seen_at_once(open_page, served, w
 def test_a_control_changes_its_figure_and_stands_on_one_screen_with_it(
     open_page, served, width, scheme
 ):
-    """Each slider and choice of lesson 11's explorer draws the figure anew, in symptom."""
+    """Each slider and choice of lesson 11's explorer redraws the figure, in symptom."""
     page = open_page(SIZES[width], color_scheme=scheme)
     page.goto(f"{served}voila/render/{WORK_SHEET}")
     page.wait_for_selector(SHOWN, timeout=OPENING_MS)

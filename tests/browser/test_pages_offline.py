@@ -162,7 +162,7 @@ class TestTrouble:
             ask_to_end(process)
             process.wait(timeout=30)
 
-            expect(page.get_by_text("The line to the bench is cut.")).to_be_visible()
+            expect(page.get_by_text("The connection to the bench is lost.")).to_be_visible()
 
     def test_a_page_that_takes_long_says_what_to_do(self, page, trial):
         """After half a minute there is a sentence and a way to try again."""

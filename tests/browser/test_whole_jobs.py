@@ -52,7 +52,7 @@ def do_job(page: Page, way: Keys | Touch, job: str) -> PageHands:
     ],
 )
 def test_a_whole_job_can_be_done_right(open_page, practice, by, job):
-    """Every step goes by keys alone, or by touch alone; the explanation finds the job right."""
+    """Every step works by keys alone, or by touch alone; the explanation finds the job right."""
     page = open_page(DESKTOP if by == "keys" else PHONE, has_touch=by == "touch", reduced_motion="reduce")  # fmt: skip
     page.goto(f"{practice}{job}.ipynb")
     page.get_by_label("Size of brake").wait_for(timeout=OPENING_MS)

@@ -6,7 +6,7 @@ from typing import Protocol
 import pytest
 from playwright.sync_api import Locator, Page
 
-MOST_WALKS = 40  # times that the way to a control is looked for anew
+MOST_WALKS = 40  # times that the way to a control is looked for again
 
 
 class Way(Protocol):

@@ -25,7 +25,7 @@ ALONE = {"this": "This one alone, the other held open", "other": "The other alon
 KEYS: Mapping[str, Any] = {
     "land_load": ("Make safe", "Load: Land, unhook, prove slack, bar the area"),
     "isolate": ("Make safe|Prove", "Main switch: Switch off, lock, try to start, wait"),
-    "keep_clear": ("Make safe", "People and area: Send away, bar, call whoever is responsible"),
+    "keep_clear": ("Make safe", "People and area: Send away, bar, call the person responsible"),
     "let_cool": ("Make safe", "Heat: Let it cool"),
     "isolate_second": ("Make safe", "Second feed of the coil: Find and lock off"),
     "open_box": (
@@ -34,7 +34,7 @@ KEYS: Mapping[str, Any] = {
             f"Terminal box: {'Take its cover off' if a.by == 'self' else 'Have an electrician open it'}"
         ),
     ),
-    "stop_water": ("Look, clean", "Water: Seek where it comes in, have it stopped"),
+    "stop_water": ("Look, clean", "Water: Find where it comes in, have it stopped"),
     "dry_out": ("Look, clean", "Water: Dry with warm air"),
     "clean": ("Look, clean", lambda a: f"Dust: {METHODS[a.method]}"),
     "refit_seal": (

@@ -17,7 +17,7 @@ DEEP = [
 
 
 def test_the_table_is_the_one_that_the_command_prints():
-    """Whoever changes what work takes makes it anew: python -m quizzes minutes."""
+    """Whoever changes what work takes remakes it: python -m quizzes minutes."""
     assert MINUTES.read_text(encoding="utf-8") == table_of_minutes(any_.SHEET.sizes)
 
 

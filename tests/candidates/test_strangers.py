@@ -173,7 +173,7 @@ def test_the_whole_golden_table_comes_out_the_same(name):
     assert as_in_the_table(name) == HELD[name]
 
 
-# What each does to one job, and what came of it: read by a person in the log.
+# What each does to one job, and the result: read by a person in the log.
 GOLDEN = {
     "bad gap left unwritten": ("gap too large", Depth.BENCH, "reading-hidden"),
     "bad gap written as good": ("gap too large", Depth.BENCH, "reading-hidden"),

@@ -89,7 +89,7 @@ def test_the_rule_passes_what_the_date_lets_last(size, order, gap_share, disc_sh
 
 
 def test_an_estimate_counts_twice_and_a_record_once():
-    """Without records half of the life reckoned is used. Common practice, no source."""
+    """Without records half of the calculated life is used. Common practice, no source."""
     order = Order(planned_days=60, grows_mm_per_month=0.06)
 
     assert growth_until_next_mm(CEDAR, replace(order, recorded=True)) == pytest.approx(0.12)

@@ -273,7 +273,7 @@ def test_a_wide_gap_gauged_with_care_is_gauged_well(paths):
 def test_a_wedge_on_very_small_brakes_is_told_by_its_least_place_and_not_by_its_mean(paths):
     """No leaf takes it for a warp: the careful one replaces the disc, a mean is found out.
 
-    Where the gap over it was tilted, who goes by the mean was right to refer one in three.
+    Where the gap over it was tilted, whoever judges by the mean was right to refer one in three.
     """
     size = sheet_of(paths["very small"]).sizes[1]
     for number in range(40):

@@ -160,7 +160,7 @@ def test_a_figure_is_small_enough_to_be_sent(name):
 
 
 def test_a_figure_without_words_is_refused():
-    """Blank words are no text alternative."""
+    """Blank words are not a text alternative."""
     with pytest.raises(ValueError, match="alt must say"):
         picture.picture(picture.new_figure(1.0, 1.0), " \n")
 

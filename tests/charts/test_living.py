@@ -321,7 +321,7 @@ def test_one_line_gives_a_scene_that_sends_tables_and_then_courses(make, name):
     "junk", [{}, {"ask": "truth"}, {"ask": ["tables"]}, {"set": {"gap_mm": 9}}, {"ask": None}]
 )
 def test_a_scene_answers_nothing_else(make, junk):
-    """What is no question of its own gets no answer, and changes nothing."""
+    """What is not a question of its own gets no answer, and changes nothing."""
     panel, sent = make(), []
     panel.send = sent.append
     panel._hear(junk)

@@ -134,7 +134,7 @@ def test_jaws_out_of_square_span_the_secant(shown):
 @node
 @pytest.mark.parametrize("side", ["dc", "ac"])
 def test_the_faces_warm_as_the_heat_balance_says(shown, side):
-    """Just after a stop, at three duties: the heat balance, integrated anew, is at its peak there."""
+    """Just after a stop, at three duties: the heat balance, integrated independently, is at its peak there."""
     cooling = estimated_cooling(CEDAR)
     switching = {"dc": Switching.DC_SIDE, "ac": Switching.AC_SIDE}[side]
     for stops, count in ((30.0, 20), (120.0, 60), (240.0, 200)):

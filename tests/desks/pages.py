@@ -57,7 +57,7 @@ def bench_of(page):
 
 
 def spoil(path: Path, *opened: Records) -> None:
-    """Put something that is no database in the place of a store; let its users notice."""
+    """Put something that is not a database in the place of a store; let its users notice."""
     for user in opened:
         user.close()  # a kept connection would go on writing to the file that is gone
     for beside in path.parent.glob(path.name + "*"):
@@ -129,7 +129,7 @@ def right_answers(panel) -> list[dict]:
 
 
 def answer_all(page) -> None:
-    """Answer every question rightly and hand in."""
+    """Answer every question correctly and hand in."""
     panel = questions_of(page)
     for content in right_answers(panel):
         tell_panel(panel, content)

@@ -310,7 +310,7 @@ def test_quotas_are_those_of_the_parallel_forms():
 def test_quotas_and_parts_make_near_cases_equal():
     """Outside check, the scheme's simulation of 15 cases: spread .796 at random, .266 with both.
 
-    The figures hang on its own borderline candidate; that the spread falls to a half or
+    The figures depend on its own borderline candidate; that the spread falls to a half or
     less is what has to come out for ours too.
     """
     dice = Draws(bytes(range(16)))

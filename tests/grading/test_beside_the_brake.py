@@ -274,7 +274,7 @@ def test_low_voltage_lifts_cold_and_drags_hot():
 
 @pytest.mark.parametrize("cause", ["low voltage", "switched on the AC side", "lever without play"])
 def test_the_order_says_how_fast_and_how_fast_it_should_be(cause):
-    """Four times its duty or more, by the same rate that dates go by."""
+    """Four times its duty or more, by the same rate that dates use."""
     order = draw_case(f"worn too fast, {cause}", CEDAR, SEED).order
 
     assert order.grows_mm_per_month > 3.5 * growth_mm(CEDAR) * order.stops_per_day * 30

@@ -82,7 +82,7 @@ def test_more_safe_acts_never_lower_the_grade(family, habit, number, dice):
 
 @pytest.mark.parametrize("act", [do.MeasureCoil("resistance"), do.MeasureCoil("insulation")])
 def test_the_same_act_before_proving_dead_is_critical(act):
-    """The law above is not about any act: isolated again and not proved dead, it is no safe one."""
+    """The law above is not about any act: isolated again and not proved dead, it is not a safe one."""
     evidence = worked(drawn("warped", Depth.BENCH, 0), "careful")
     acts = [step.action for step in evidence.steps]
     again = [do.RestoreSupply(), do.Isolate()]

@@ -111,7 +111,7 @@ def worked(case: Case, instead: Instead, place: int = 0, habits: Habits = CAREFU
 
     def act(action: do.Action) -> Observation:
         seen = [recorder.act(one) for one in instead(action, case, place)]
-        # The first is what a person who measures twice goes by.
+        # The first is what a person who measures twice uses.
         if action.kind in {"gauge_gap", "measure_disc", "measure_coil"} and seen:
             return seen[0]
         return seen[-1] if seen else Observation(False, "not.done")

@@ -101,7 +101,7 @@ def test_the_true_need_is_what_readings_without_error_say(condition):
             truth.tilt_spread_mm - limits.evenness_mm, truth.left_over_mm - limits.evenness_mm,
             disc.thinnest_mm - size.disc.min_mm]  # fmt: skip
     assume(all(abs(mm) > 0.002 for mm in near))
-    # Where the gap closes somewhere, a reading stops at nothing and the plane is no plane.
+    # Where the gap closes somewhere, a reading stops at nothing and the plane is not a plane.
     assume(truth.narrowest_mm > 0)
 
     assert true_need(setup, state) is found.outcome

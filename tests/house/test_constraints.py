@@ -17,7 +17,7 @@ def pin(*words: str, script: Path = PIN) -> tuple[int, str]:
 
 
 def test_requirements_pins_and_environment_agree():
-    """Whoever installs gets the versions that these tests ran with: `.ci/pin` makes the list anew."""
+    """Whoever installs gets the versions that these tests ran with: `.ci/pin` makes the list again."""
     code, said = pin("--check")
 
     assert code == 0, said

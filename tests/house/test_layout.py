@@ -31,7 +31,7 @@ def kept() -> list[str]:
     asked = ["git", "ls-files", "--cached", "--others", "--exclude-standard"]
     done = subprocess.run(asked, cwd=ROOT, capture_output=True, text=True)
     if done.returncode:
-        pytest.skip("this copy of the project is no git repository")
+        pytest.skip("this copy of the project is not a git repository")
     return [name for name in done.stdout.splitlines() if (ROOT / name).exists()]
 
 

@@ -248,7 +248,7 @@ def test_a_page_needs_no_address_outside(page):
 def test_every_word_of_the_trade_is_explained_where_it_is_first_used(page, tmp_path):
     """Whatever the glossary knows and the lesson uses, the page's script makes a key of, once.
 
-    The words are searched anew here, sharing no code with the script.
+    The words are searched independently here, sharing no code with the script.
     """
     from quizzes.desks.glossary.terms import glossary
 

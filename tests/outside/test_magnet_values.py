@@ -377,7 +377,7 @@ def test_there_are_more_than_twenty_five_rows_and_none_twice():
 @pytest.mark.parametrize("gap_mm", [0.0, 0.3, 0.8, 1.5])
 @pytest.mark.parametrize("drive_a", [50.0, 779.0, 1138.0, 5000.0])
 def test_the_reluctance_equation_solved_by_brentq_gives_the_same_field(gap_mm, drive_a):
-    """Law of magnetomotive force with Fröhlich iron, written anew, solved by scipy's brentq."""
+    """Law of magnetomotive force with Fröhlich iron, written independently, solved by scipy's brentq."""
     mu_0 = scipy.constants.mu_0
 
     def missing_a(density_t):

@@ -304,7 +304,7 @@ FAIL_AT_MOST = [
 
 
 def test_every_boundary_up_to_the_cut_is_the_published_one():
-    """Forty rows, and each decided anew from the likelihood ratio itself."""
+    """Forty rows, and each decided independently from the likelihood ratio itself."""
     test = SequentialTest(0.70, 0.90, 0.05, 0.10, 40)
     found = test.boundaries()
 

@@ -68,7 +68,7 @@ FAULTS = {
         WORK, 'later = "half"', 'later = "touch"', "slip 1, later", "come after touch",
     ),
     "a slip backwards": (ORDER, "later = 5", "later = 2", "slip 1, later", "after step 4"),
-    "free steps that are no neighbours": (ORDER, "[[2, 3]]", "[[2, 4]]", "free", "neighbouring"),
+    "free steps that are not neighbours": (ORDER, "[[2, 3]]", "[[2, 4]]", "free", "neighbouring"),
     "a drawing that is none": (MARK, '"section"', '"sektion"', "drawing", "section"),
     "a place that is none": (MARK, '["air-gap"]', '["air-hole"]', "right", "air-gap"),
     "a group that is none": (MARK, '["gaps"]', '["holes"]', "targets", "gaps"),
@@ -111,7 +111,7 @@ def test_a_folder_without_questions_is_refused(tmp_path):
 
 
 def test_two_questions_of_one_id_are_refused(tmp_path):
-    """An id is a name for ever: records hold it."""
+    """An id is a name forever: records hold it."""
     for name in ("one.toml", "two.toml"):
         (tmp_path / name).write_text(SINGLE, encoding="utf-8")
 

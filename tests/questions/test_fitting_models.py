@@ -1,4 +1,4 @@
-"""Numbers of the models on opening up, fitting and proving, against reckonings by hand."""
+"""Numbers of the models on opening up, fitting and proving, against calculations by hand."""
 
 import pytest
 from hypothesis import given

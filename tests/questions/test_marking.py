@@ -76,7 +76,7 @@ def test_the_right_answer_is_right_whatever_is_drawn(item, key):
 
 @given(ITEMS, KEYS, JSON)
 def test_whatever_is_sent_gets_a_mark_or_a_sentence(item, key, sent):
-    """No answer from outside raises; what is no answer has no mark."""
+    """No answer from outside raises; what is not an answer has no mark."""
     hidden = draw_question(item, key, SHEET).hidden
     marked = mark(hidden, sent)
 

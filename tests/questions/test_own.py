@@ -149,7 +149,7 @@ def test_a_question_that_a_form_cannot_have_is_said(tmp_path_factory, was, becom
 
 
 def test_a_folder_that_is_not_there_is_said(folder, monkeypatch):
-    """A mistyped path is no empty folder."""
+    """A mistyped path is not an empty folder."""
     monkeypatch.setenv("GAL_QUESTIONS", str(folder / "gone"))
 
     assert own_questions(SHEET).bad == (

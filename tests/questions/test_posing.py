@@ -46,7 +46,7 @@ def test_the_same_key_draws_the_same_question(item, key):
 
 
 def test_another_process_draws_the_same_questions():
-    """Nothing hangs on the order of sets or the salt of Python's own hashes."""
+    """Nothing depends on the order of sets or the salt of Python's own hashes."""
     script = (
         "import hashlib, json\n"
         "from quizzes.questions.bank import the_bank\n"
@@ -180,7 +180,7 @@ def test_a_sheet_of_three_columns_does_for_every_question(tmp_path):
 def test_what_a_design_asks_is_drawn_on_a_size_of_that_design(tmp_path):
     """On the sheet's own where it has one, else on an invented one that the text names in full.
 
-    What hangs on hollow screws and is looked up on the sheet is left out where there are none.
+    What depends on hollow screws and is looked up on the sheet is left out where there are none.
     """
     path = tmp_path / "own.toml"
     path.write_text(

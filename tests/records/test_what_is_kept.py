@@ -56,7 +56,7 @@ def test_two_ways_to_type_a_name_are_one_name(typed, kept):
     ],
 )
 def test_what_is_no_name_is_refused(name):
-    """Empty, endless, unseen or turned-round text, and what is no text at all."""
+    """Empty, endless, unseen or turned-round text, and what is not text at all."""
     with pytest.raises(ValueError, match=r"^name must ") as caught:
         person_name(name)
 

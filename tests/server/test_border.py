@@ -145,7 +145,7 @@ class TestFrames:
         assert time.monotonic() - begun < 5
 
     def test_a_file_on_a_line_of_the_older_form_holds_nobody_up(self, house):
-        """The library once read its four-byte numbers as eight-byte ones, and counted for ever."""
+        """The library once read its four-byte numbers as eight-byte ones, and counted forever."""
         page = house.get("/voila/render/bytes.ipynb")[1]
         frames = messages(house, page, state_of(page))
 

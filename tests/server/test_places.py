@@ -59,7 +59,7 @@ def test_questions_and_benches_have_the_whole_width():
 
 @pytest.mark.parametrize("page", TAUGHT, ids=lambda page: page.key)
 def test_a_lesson_knows_its_number_and_the_place_of_each_cell(page):
-    """A place for each cell; text and what stands beside it come in pairs."""
+    """A place for each cell; text and what is beside it come in pairs."""
     suite = add_navigation({"mathjaxConfig": None}, notebook_path=page.path)["suite"]
     cells = json.loads((LESSONS / page.path).read_text(encoding="utf-8"))["cells"]
 

@@ -39,7 +39,7 @@ def test_whatever_was_stored_only_lesson_numbers_are_read(tmp_path, stored, done
 
 
 def test_a_check_is_done_when_each_question_was_answered_right(tmp_path):
-    """No question is no check; all but one is not all."""
+    """No questions make no check; all but one is not all."""
     assert told(tmp_path, "p.checkDone(new Set(), 0)") is False
     assert told(tmp_path, "p.checkDone(new Set([0]), 2)") is False
     assert told(tmp_path, "p.checkDone(new Set([0, 1]), 2)") is True

@@ -57,7 +57,7 @@ def careful(session):
 
 
 def go_on(run):
-    """Work what is left, answer each question rightly, hand in."""
+    """Work what is left, answer each question correctly, hand in."""
     while not run.cases_done:
         session = run.session()
         careful(session)

@@ -1,4 +1,4 @@
-"""What an action brought, as a code and facts: no prose, so that nothing hangs on a wording."""
+"""What an action brought, as a code and facts: no prose, so that nothing depends on a wording."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -11,7 +11,7 @@ ALREADY = "already-so"  # it is as it was to become
 WRONG_ORDER = "wrong-order"  # something else must come off, go on or be done first
 NOT_THERE = "not-there"  # the part or the line is missing
 NOT_POSSIBLE = "not-possible"  # it cannot be done so, whatever comes before
-NOT_TAKEN = "not-taken"  # the wish was no action, or it could not be kept
+NOT_TAKEN = "not-taken"  # the wish was not an action, or it could not be kept
 REFUSALS = frozenset({ALREADY, WRONG_ORDER, NOT_THERE, NOT_POSSIBLE, NOT_TAKEN})
 
 

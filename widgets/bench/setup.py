@@ -30,7 +30,7 @@ TESTS = ("run", "static", "dynamic")
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """What the work order says beside its words, and what a colleague has left behind.
+    """What else the work order says, and what a colleague has left behind.
 
     Attributes
     ----------

@@ -1,4 +1,4 @@
-"""What stands round a brake and decides with it: a second brake, a clutch, water, the plate's year.
+"""What is round a brake and decides with it: a second brake, a clutch, water, the plate's year.
 
 Source of what each does: common practice, no source; numbers invented where they say so.
 """

@@ -31,7 +31,7 @@ LOW_SUPPLY = 0.9  # of rated voltage, low mains; band of DIN VDE 0580, from memo
 HOT_COIL_C = 100.0  # °C, winding in steady duty with its fan; worst case of the invented sizes
 NO_FAN_K = 25.0  # K, what a lost fan adds: 20 to 30; common practice, no source
 OPEN_DIODE_SHARE = 0.5  # a bridge with one diode open gives every other half wave
-# Play at which worn teeth ride over each other and drive no more, degrees of the shaft.
+# Play at which worn teeth ride over each other and no longer drive, degrees of the shaft.
 # Common practice, no source: refer from 1 to 2 degrees on; ten times that has no flank left.
 STRIPPED_SPLINE_DEG = 15.0
 

@@ -112,7 +112,7 @@ class Condition:
     screw_room_mm, torn_thread
         How far the hollow screws still go in, mm; which retaining screw turns on and on, 0: none.
     tools, around, surface_c
-        Instruments that lie ready; what stands round it; °C of what a hand would touch.
+        Instruments that lie ready; what is round it; °C of what a hand would touch.
     insulation_mohm : float
         Coil to earth when dry, megohm.
     marks : frozenset of str

@@ -3,7 +3,7 @@
 A sitting is replayed from its log long after the libraries have moved on, so
 the dice may not move either. NumPy promises no such thing for `Generator`: its
 streams may change between versions (NEP 19). A keyed BLAKE2b hash (RFC 7693)
-cannot, and a draw needs no state: it hangs on its labels alone, so an action
+cannot, and a draw needs no state: it depends on its labels alone, so an action
 left out of a replay does not shift the draws that follow.
 """
 

@@ -68,7 +68,7 @@ def in_range(
         the first bad index.
     """
     # The usual case first, as it is asked many thousand times a sitting: a plain finite float.
-    # Infinity less itself is no number, and NaN fails every comparison.
+    # Infinity less itself is not a number, and NaN fails every comparison.
     if (
         value.__class__ is float
         and low <= value <= high

@@ -82,7 +82,7 @@ def places_figure(
             limit_line(axes, limits.max_mm, "largest", across=True)
             said = f"{seen.places} places: widest {seen.widest_mm:.2f} mm"
             if seen.places >= 5:
-                said += f", {seen.left_over_mm:.2f} mm is no tilt"
+                said += f", {seen.left_over_mm:.2f} mm is not a tilt"
             box = {"facecolor": "white", "edgecolor": "none", "pad": 2}
             axes.text(0.02, 0.06, said, transform=axes.transAxes, weight="bold", bbox=box)
         panels[-1].set_xticks(range(0, 361, 60))

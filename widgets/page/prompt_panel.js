@@ -177,7 +177,7 @@ function render({ model, el }) {
       form.list ? drawRows(form.list, (id) => model.send({ open: id })) : null);
     const had = el.contains(document.activeElement) || form.focus;
     el.replaceChildren(body);
-    // What stands under this form is to be seen beside it, once it is drawn.
+    // What is under this form is to be seen beside it, once it is drawn.
     if (form.top) setTimeout(() => el.scrollIntoView({ block: "start" }), 150);
     // The sheet that the kernel put beside this form is what the person asked to see.
     if (form.reveal) setTimeout(() => el.closest(".gal-page-stack")?.querySelector(".gal-result")?.scrollIntoView({ block: "start" }), 150);

@@ -51,7 +51,7 @@ class FormPanel(Panel):
         Parameters
         ----------
         name, kind : str
-            What the file shall be called, and its media type.
+            What the file is to be called, and its media type.
         file : bytes
             The file.
         """

@@ -41,7 +41,7 @@ class Upload:
         Raises
         ------
         ValueError
-            If it is too large, a piece is out of its order, or what came is no base64.
+            If it is too large, a piece is out of its order, or what came is not base64.
         """
         at, count, text = content.get("piece"), content.get("of"), content.get("text")
         if not isinstance(at, int) or not isinstance(count, int) or not isinstance(text, str):

@@ -97,7 +97,7 @@ def chance_above(
     Raises
     ------
     ValueError
-        If a count is no whole number of 0 or more, or the bar no share.
+        If a count is not a whole number of 0 or more, or the bar is not a share.
 
     Examples
     --------

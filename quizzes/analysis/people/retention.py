@@ -125,7 +125,7 @@ def faded_rate(rate: float, months: float) -> float:
     Raises
     ------
     ValueError
-        If the rate is no share, or the months are negative.
+        If the rate is not a share, or the months are negative.
 
     Notes
     -----

@@ -92,7 +92,7 @@ def next_practice(
     Raises
     ------
     ValueError
-        If a result is from a day after `today`, or `reached` is no share.
+        If a result is from a day after `today`, or `reached` is not a share.
 
     Notes
     -----

@@ -55,7 +55,7 @@ def miss_sentence(mastery: Mastery, confidence: float = CONFIDENCE) -> str:
     Raises
     ------
     ValueError
-        If the confidence is no share.
+        If the confidence is not a share.
 
     Examples
     --------

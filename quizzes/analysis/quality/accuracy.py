@@ -19,7 +19,7 @@ class Accuracy:
     Attributes
     ----------
     accuracy : float
-        Share of people judged rightly, 0 to 1.
+        Share of people judged correctly, 0 to 1.
     false_pass, false_fail : float
         Shares of people who pass and should not, and who should and do not.
     consistency : Consistency

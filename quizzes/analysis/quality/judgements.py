@@ -143,7 +143,7 @@ def read_ebel(text: str) -> tuple[EbelCell, ...]:
     places = [(cell.relevance, cell.difficulty) for cell in cells]
     for (number, _), place in zip(lines, places, strict=True):
         if places.count(place) > 1:
-            raise ValueError(f"Line {number}: {place[0]!r}, {place[1]!r} stands more than once")
+            raise ValueError(f"Line {number}: {place[0]!r}, {place[1]!r} appears more than once")
     return cells
 
 
@@ -177,7 +177,7 @@ def _split(text: str) -> Iterator[tuple[int, list[str]]]:
             if any(stripped):
                 yield reader.line_num, stripped
     except csv.Error as error:
-        raise ValueError(f"Line {reader.line_num} is no CSV: {error}") from error
+        raise ValueError(f"Line {reader.line_num} is not CSV: {error}") from error
 
 
 def _chances(number: int, head: Sequence[str], cells: Sequence[str]) -> tuple[float, ...]:
@@ -219,7 +219,7 @@ def _check_columns(head: Sequence[str]) -> None:
         if not name:
             raise ValueError(f"Line 1, column {at + 1}: the item has no name")
         if name in head[:at]:
-            raise ValueError(f"Line 1, column {at + 1}: item {name!r:.40} stands twice")
+            raise ValueError(f"Line 1, column {at + 1}: item {name!r:.40} appears twice")
 
 
 def _check_names(what: str, names: Sequence[str], least: int) -> None:
@@ -229,4 +229,4 @@ def _check_names(what: str, names: Sequence[str], least: int) -> None:
         if not name:
             raise ValueError(f"The {what} at place {at + 1} has no name")
         if name in names[:at]:
-            raise ValueError(f"{what.capitalize()} {name!r:.40} stands twice")
+            raise ValueError(f"{what.capitalize()} {name!r:.40} appears twice")

@@ -50,7 +50,7 @@ def pass_chance(rate: ArrayLike, cases: int, pass_at_least: int) -> NDArray[np.f
     Raises
     ------
     ValueError
-        If a rate is no share, or more right are asked than there are cases.
+        If a rate is not a share, or more right are asked than there are cases.
 
     Examples
     --------

@@ -5,7 +5,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 CONFIDENCE = 0.95
-_INDEPENDENT = "Marks in one practical hang together, so the true intervals are wider than these."
+_INDEPENDENT = (
+    "Marks in one practical are not independent, so the true intervals are wider than these."
+)
 
 
 @dataclass(frozen=True, slots=True)

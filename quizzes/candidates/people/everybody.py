@@ -1,4 +1,4 @@
-"""Everybody who sits a rehearsal beside the careful one.
+"""Everybody who sits a rehearsal besides the careful one.
 
 Habits were found by going through every rule of grading and asking who would get past it; whether
 one can end unsafe was counted by `ends`, from the true brake.

@@ -31,7 +31,7 @@ DAMAGED_MOHM = (0.1, 0.5)  # of a coil that stays damp inside when all else is d
 # A record of another brake: its torque and largest gap over those of the plate. Invented.
 OTHER_TORQUE, OTHER_GAP = 1.6, 1.5
 BUILT, YEARS_AFTER, YEARS_BEFORE = (2012, 2020), (2, 4), (3, 7)
-RECORDED_MM, PLANNED_DAYS = 0.01, 60  # a growth that would last for ever; invented
+RECORDED_MM, PLANNED_DAYS = 0.01, 60  # a growth that would last forever; invented
 MOST_STOPS_PER_DAY = 2000.0
 
 _SLIPS_WORDS = "A note on the order: “Brake slips. With a load it sinks after the stop.”"

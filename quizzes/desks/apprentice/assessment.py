@@ -1,4 +1,4 @@
-"""The assessment: who sits, case by case, what came of it. Kept before it is shown."""
+"""The assessment: who sits, case by case, and the result. Kept before it is shown."""
 
 import logging
 import re

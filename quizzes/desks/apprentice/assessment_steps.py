@@ -85,7 +85,7 @@ def mine_form(run: SittingRun, sitting: Sitting) -> Form:
 
 
 def case_form(run: SittingRun, code: str | None) -> Form:
-    """Return what stands above the case in hand: which, what it asks, how far one has come."""
+    """Return what is above the case in hand: which, what it asks, how far one has come."""
     number, of = len(run.grades) + 1, len(run.cases)
     return {
         "title": f"Case {number} of {of}: {run.sitting.name or 'no name'}",
@@ -98,7 +98,7 @@ def case_form(run: SittingRun, code: str | None) -> Form:
 
 
 def between_form(run: SittingRun) -> Form:
-    """Return what stands between two cases, one press from the next; at the break it says so."""
+    """Return what is between two cases, one press from the next; at the break it says so."""
     words = ["It is kept. You will see how it went after the last one."]
     if run.at_break:
         words.append(
@@ -117,7 +117,7 @@ def between_form(run: SittingRun) -> Form:
 
 
 def questions_form(run: SittingRun) -> Form:
-    """Return what stands above the questions."""
+    """Return what is above the questions."""
     return {
         "title": f"The questions: {run.sitting.name or 'no name'}",
         "code_of": str(run.sitting.id),
@@ -138,7 +138,7 @@ def not_graded_form(reason: str) -> Form:
 
 
 def finished_form(said: str = "") -> Form:
-    """Return what stands below the outcome."""
+    """Return what is below the outcome."""
     return {
         "alarm": said,
         "title": "Finished",

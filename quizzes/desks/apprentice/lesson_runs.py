@@ -1,6 +1,6 @@
 """Jobs done at the bench with nobody there: what the worked numbers of the lessons come from.
 
-A careful virtual candidate does the work; a lesson prints what came of it.
+A careful virtual candidate does the work; a lesson prints the result.
 """
 
 import math

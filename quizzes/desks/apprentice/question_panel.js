@@ -21,7 +21,7 @@ const card = (send, at, count, feedback) => {
   const busy = (on) => {
     clearTimeout(late);
     body.querySelectorAll("button").forEach((one) => { one.disabled = on; });
-    if (on) late = setTimeout(() => { busy(false); tell("No answer came back. Press again; if it stays so, load the page again."); }, LATE);
+    if (on) late = setTimeout(() => { busy(false); tell("No answer came back. Press again; if that does not help, load the page again."); }, LATE);
   };
 
   const pose = (question) => {

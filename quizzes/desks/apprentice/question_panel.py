@@ -66,7 +66,7 @@ class QuestionPanel(Panel):
     one : bool
         One at a time, in place of one below another.
     title, words : str
-        What stands above.
+        What is above.
     on_answer : callable, optional
         Told of each answer before the page is; if it raises, the answer was not kept.
     on_finish : callable, optional

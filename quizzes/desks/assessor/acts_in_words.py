@@ -24,7 +24,7 @@ class Told:
     done : bool
         False for what was tried and not possible.
     words : str
-        What was done and what came of it.
+        what was done and with what result.
     """
 
     step: str

@@ -94,7 +94,7 @@ class PanelPage:
             words=[_BRING] if may else [_BRING, _NOT_YOURS],
             fields=[_FILE] if may else [],
             said=said,
-            focus=bool(said),  # the key that was pressed is gone: what came of it is to be seen
+            focus=bool(said),  # the key that was pressed is gone: the result is to be seen
         )
         self._empty.show(**_emptying())
         self._decide.show(**_deciding(self._proposed))

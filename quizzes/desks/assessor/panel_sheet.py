@@ -47,7 +47,7 @@ def panel_html(
     Parameters
     ----------
     heading, words : str
-        What stands over it: which cut it is.
+        What is over it: which cut it is.
     panel : Panel or None
         Whose judges and estimates are shown.
     forms : sequence of FormCut

@@ -1,4 +1,4 @@
-"""The assessor's list: who sat, what came of it, and the evidence behind each grade."""
+"""The assessor's list: who sat, with what result, and the evidence behind each grade."""
 
 import logging
 from collections.abc import Mapping

@@ -14,7 +14,7 @@ class Lines:
     lines : sequence of str
         Plain sentences; they are never taken for markup.
     summary : str
-        What stands on the fold.
+        What is on the fold.
     """
 
     lines: Sequence[str]

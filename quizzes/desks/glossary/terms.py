@@ -35,7 +35,7 @@ class Term:
 
     @property
     def anchor(self) -> str:
-        """What stands behind the `#` of the glossary's address: `air-gap`."""
+        """What is behind the `#` of the glossary's address: `air-gap`."""
         return re.sub(r"[^a-z0-9]+", "-", self.term.lower()).strip("-")
 
     def brief(self) -> dict[str, Any]:
@@ -59,7 +59,7 @@ def read_glossary(path: Path) -> tuple[Term, ...]:
     Raises
     ------
     ValueError
-        If the file is no TOML, a field is missing, unknown or empty, or a
+        If the file is not TOML, a field is missing, unknown or empty, or a
         name belongs to two terms; the sentence names the term.
     """
     try:

@@ -29,7 +29,7 @@ def checklist_pdf(name: str, sitting_id: str, paper: str, printed_on: dt.date) -
     paper : str
         `A4` or `Letter`.
     printed_on : date
-        Day that stands on the paper; the same day gives the same bytes.
+        Day printed on the paper; the same day gives the same bytes.
 
     Raises
     ------

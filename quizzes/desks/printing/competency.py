@@ -46,7 +46,7 @@ def competency_pdf(
     paper : str
         `A4` or `Letter`.
     printed_on : date
-        Day that stands on the paper; the same day gives the same bytes.
+        Day printed on the paper; the same day gives the same bytes.
     credential : mapping, optional
         The signed credential, to be attached.
     pointer : Pointer, optional
@@ -73,7 +73,7 @@ def competency_pdf(
         *_said("Reasons of the assessor", (record.reasons,)),
         *_basis(record, wide_pt),
         Spacer(0, 6),
-        boxed("Above this record.", record.deference, danger=True),
+        boxed("What comes first.", record.deference, danger=True),
         KeepTogether([*_code(pointer, wide_pt), *_signatures(record, wide_pt)]),
     ]
     title = f"Competency record, {record.holder.name}, {record.decided_at:%Y-%m-%d}"

@@ -17,7 +17,7 @@ _PAPER = "A4"
 ACROSS = 2
 _CODE_MM, _HIGH_MM = 30.0, 36.0
 _LONG_NUMBER = 14
-_EDGE_PT = 6.0  # round what stands in a cell, points; the printer's own
+_EDGE_PT = 6.0  # round what is in a cell, points; the printer's own
 _LONG_NAME = 30  # characters; a longer one is set smaller, so that it stays inside its label
 
 

@@ -20,7 +20,7 @@ from widgets.brake.sizes.table import (
 from .paper import BOLD, FACE, boxed, printed, ruled, style, width_pt, words
 
 _CELL_PT, _HEAD_PT = 11.0, 7.5
-_BESIDE_PT = 8.0  # left and right of what stands in a cell
+_BESIDE_PT = 8.0  # left and right of what is in a cell
 _NAME_PT = 80.0  # that a long name has at least
 
 
@@ -36,7 +36,7 @@ def limits_pdf(
     paper : str
         `A4` or `Letter`.
     printed_on : date
-        Day that stands on the paper; the same day gives the same bytes.
+        Day printed on the paper; the same day gives the same bytes.
     inches : bool
         Whether inches stand under the millimetres.
 

@@ -164,7 +164,7 @@ def printed(story: Sequence[Flowable], paper: str, title: str, foot: str, *, wid
     title : str
         Title of the document.
     foot : str
-        What stands at the foot of each page beside its number.
+        What is at the foot of each page beside its number.
     wide : bool
         Whether the long side lies.
 

@@ -43,7 +43,7 @@ def record_pdf(
     paper : str
         `A4` or `Letter`.
     printed_on : date
-        Day that stands on the paper; the same day gives the same bytes.
+        Day printed on the paper; the same day gives the same bytes.
 
     Raises
     ------

@@ -86,7 +86,7 @@ const drawBlock = (block) => make("section", { "aria-label": block.title }, make
   ...block.lines.map((line) => make("p", {}, line)),
   block.rows.length ? make("div", { class: "wide", role: "region", tabindex: "0", "aria-label": `${block.title}, table` }, table("", block.heads, block.rows)) : null);
 
-const drawFound = (found, paper, stale) => make("section", { class: "found", "aria-label": "What the readings come to" },
+const drawFound = (found, paper, stale) => make("section", { class: "found", "aria-label": "What the readings say" },
   stale,
   make("h2", { class: `verdict ${found.outcome}`, tabindex: "-1" }, found.verdict.title),
   found.invented ? box("Invented.", found.invented, true) : null,
@@ -141,7 +141,7 @@ function render({ model, el }) {
       place.append(make("p", { class: "field-trouble", id }, words));
       return make("li", {}, make("button", { type: "button", class: "plain", click: () => lead(input) }, words));
     });
-    troubles.append(make("h3", {}, list.length === 1 ? "One thing is to be put right" : `${list.length} things are to be put right`), make("ul", {}, ...lines));
+    troubles.append(make("h3", {}, list.length === 1 ? "One thing needs to be put right" : `${list.length} things need to be put right`), make("ul", {}, ...lines));
     paper.trouble("");
     troubles.focus();
     troubles.scrollIntoView({ block: "nearest" });
@@ -166,7 +166,7 @@ function render({ model, el }) {
       inputs.get("size")?.focus();
     }, blur: () => { sure = false; clear.textContent = "Clear the form"; } }, "Clear the form");
     const body = make("form", { novalidate: "", input: changed, submit: (event) => { event.preventDefault(); judge(); } },
-      box("Danger.", form.cautions[0], true), box("Whose word counts.", form.cautions[1], false), make("p", { class: "quiet" }, form.not_kept),
+      box("Danger.", form.cautions[0], true), box("What comes first.", form.cautions[1], false), make("p", { class: "quiet" }, form.not_kept),
       ...sections, troubles, make("div", { class: "row" }, make("button", { type: "submit", class: "main" }, "Work it out"), clear));
     troubles.replaceChildren();
     el.replaceChildren(body, result);

@@ -41,7 +41,7 @@ function render({ model, el }) {
         sheet.estimated ? box("est.", sheet.estimated, false) : "",
         ...sheet.asked.map((words) => box("Ask.", words, false)),
         box("Danger.", sheet.cautions[0], true),
-        box("Whose word counts.", sheet.cautions[1], false));
+        box("What comes first.", sheet.cautions[1], false));
     }
     if (message.file) paper.take(message.file, buffers[0]);
     if (message.trouble) paper.trouble(message.trouble);

@@ -22,7 +22,7 @@ class SheetPanel(Panel):
         Parameters
         ----------
         name : str
-            What the file shall be called.
+            What the file is to be called.
         file : bytes
             The file.
         """

@@ -57,7 +57,7 @@ const minutes = (row) => {
   return `${row.minutes} of ${row.allowed_minutes} min${over}`;
 };
 
-const signs = (row) => [row.hand ? "hand up" : "", row.stuck ? `${row.quiet_minutes} min without an act` : "", row.note].filter(Boolean).join("; ");
+const signs = (row) => [row.hand ? "hand up" : "", row.stuck ? `${row.quiet_minutes} min with nothing done` : "", row.note].filter(Boolean).join("; ");
 
 /** @param {{ model: import("@anywidget/types").AnyModel, el: HTMLElement }} context */
 function render({ model, el }) {

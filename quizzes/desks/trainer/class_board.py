@@ -25,7 +25,7 @@ class Length:
 
 @dataclass(frozen=True, slots=True)
 class Watched:
-    """What the board goes by beside its people: the pages given, the pauses, the time in UTC."""
+    """What the board uses besides its people: the pages given, the pauses, the time in UTC."""
 
     pages: Sequence[str]
     pauses: Sequence[tuple[dt.datetime, dt.datetime | None]]

@@ -41,7 +41,7 @@ def pages_of(typed: str) -> tuple[str, ...]:
     Raises
     ------
     ValueError
-        If one of them is no page that a class can be given.
+        If one of them is not a page that a class can be given.
     """
     named = {one.strip() for one in typed.split(",") if one.strip()}
     if unknown := sorted(named - set(pages_to_give())):

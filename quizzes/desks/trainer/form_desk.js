@@ -126,7 +126,7 @@ function render({ model, el }) {
     el.querySelectorAll("button").forEach((button) => { if (button.dataset.wish) button.disabled = on; });
     if (!on) return;
     place(wish).replaceChildren(make("p", { class: "quiet" }, wish === "preview" ? "Drawing twenty forms…" : "Asking…"));
-    late = setTimeout(() => { busy(false); place(wish).replaceChildren(make("p", {}, "No answer came. Press again; if it stays so, load the page again.")); }, LATE);
+    late = setTimeout(() => { busy(false); place(wish).replaceChildren(make("p", {}, "No answer came. Press again; if that does not help, load the page again.")); }, LATE);
   };
   const ask = (wish, what) => { busy(true, wish); model.send({ [wish]: what }); };
   const key = (wish, words, what, main) => make("button", { type: "button", class: main ? "main" : null, "data-wish": wish, click: () => ask(wish, what()) }, words);
@@ -134,7 +134,7 @@ function render({ model, el }) {
   const drawOffered = () => {
     const heads = ["Form", "Holds", "Time", "Edition", "From"];
     const rows = desk.offered.map((row) => [...row.cells,
-      row.start ? make("button", { type: "button", "data-wish": "open", "aria-label": `Take ${row.cells[0]} as a start`, click: () => ask("open", row.id) }, "Take as a start") : "–"]);
+      row.start ? make("button", { type: "button", "data-wish": "open", "aria-label": `Start from ${row.cells[0]}`, click: () => ask("open", row.id) }, "Start from") : "–"]);
     offered.replaceChildren(make("h2", {}, "Forms offered"), table(`${desk.offered.length} forms can be sat`, [...heads, "Write on"], rows),
       make("p", { class: "quiet" }, `Your own forms are kept in ${desk.folder}`),
       make("p", { class: "quiet" }, desk.questions.said),

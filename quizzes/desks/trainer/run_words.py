@@ -96,7 +96,7 @@ _ACTS: Mapping[str, Words] = {
     "read_plate": "Plate of the brake read",
     "look": lambda facts: f"Looked at {PLACES.get(facts['at'], facts['at'])}",
     "clean": lambda facts: f"Cleaned with {_CLEANERS[facts['method']]}",
-    "stop_water": "The source of the water sought",
+    "stop_water": "The source of the water looked for",
     "dry_out": "Dried with warm air",
     "check_tool": lambda facts: f"A look at the {_TOOLS[facts['tool']]}",
     "change_tool": lambda facts: _CHANGED[facts["tool"]],

@@ -44,7 +44,7 @@ class Stage:
     Parameters
     ----------
     brake : Staged, optional
-        What stands there at once; another page, or an address, has chosen it.
+        What is there at once; another page, or an address, has chosen it.
     """
 
     def __init__(self, brake: Staged | None = None, said: str = "") -> None:
@@ -52,7 +52,7 @@ class Stage:
         self._staged: Staged | None = None
         self._session: Session | None = None
         self._truth_shown = self._revealed = False
-        self._drawn: object = None  # what stands in the place of the truth follows from this
+        self._drawn: object = None  # what is in the place of the truth follows from this
         self._form = FormPanel(self._answer)
         self._board = StageBoard(self._answer).add_class("gal-board")
         self._truth = VBox([]).add_class("gal-stage-truth")
@@ -155,7 +155,7 @@ class Stage:
         elif target != at:
             self._restart(self._run[:target])
 
-    # ---- what stands on the board and beside the brake ----
+    # ---- what is on the board and beside the brake ----
 
     def _turn_truth(self, _: Mapping[str, Any]) -> None:
         self._truth_shown = not self._truth_shown

@@ -1,4 +1,4 @@
-"""What is chosen before a brake stands before the class: the form, and what came of it."""
+"""What is chosen before a brake stands before the class: the form, and the result."""
 
 import hashlib
 from collections.abc import Mapping

@@ -16,7 +16,7 @@ from .staging import Staged
 
 
 def beside_html(said: str) -> str:
-    """Return what stands beside the brake: truth and verdict, or that they are hidden.
+    """Return what is beside the brake: truth and verdict, or that they are hidden.
 
     The place is the same either way, so that the brake stays put.
     """

@@ -164,7 +164,7 @@ def from_address(query: str, sheet: LimitsSheet, store: Records | None) -> Stage
     Parameters
     ----------
     query : str
-        What stands after the question mark; it comes from outside.
+        What is after the question mark; it comes from outside.
     sheet : LimitsSheet
         The sheet in force.
     store : Records or None

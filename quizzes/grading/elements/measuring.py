@@ -58,7 +58,7 @@ def _looked_over(evidence: Evidence, before: int) -> frozenset[str]:
 
 
 def gap_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
-    """M2: the gap gauged all the way round, go and no-go, and rightly."""
+    """M2: the gap gauged all the way round, go and no-go, and correctly."""
     judged = evidence.gaps_as_found
     places = places_apart([one for one in judged if one.supported])
     share = 1.0 if places >= rules.places else places / (rules.places + 2)

@@ -74,27 +74,27 @@ class Evidence(Log):
 
     @cached_property
     def gaps(self) -> tuple[JudgedGap, ...]:
-        """Every gap reading that stands on the notes, judged, in order; a colleague's first."""
+        """Every gap reading that is in the notes, judged, in order; a colleague's first."""
         return judged_gaps(self)
 
     @cached_property
     def discs(self) -> tuple[JudgedDisc, ...]:
-        """Every disc reading that stands on the notes, judged, in order; a colleague's first."""
+        """Every disc reading that is in the notes, judged, in order; a colleague's first."""
         return judged_discs(self)
 
     @cached_property
     def values(self) -> tuple[JudgedValue, ...]:
-        """Every reading of meter, release or lever that stands on the notes, in order."""
+        """Every reading of meter, release or lever that is in the notes, in order."""
         return judged_values(self)
 
     @cached_property
     def gaps_as_found(self) -> tuple[JudgedGap, ...]:
-        """Gap readings that the decision stands on: before it and before any work."""
+        """Gap readings that the decision rests on: before it and before any work."""
         return latest(one for one in self.gaps if one.step < self.as_found_until)
 
     @cached_property
     def discs_as_found(self) -> tuple[JudgedDisc, ...]:
-        """Disc readings that the decision stands on."""
+        """Disc readings that the decision rests on."""
         return latest(one for one in self.discs if one.step < self.decided_at)
 
     @cached_property
@@ -117,7 +117,7 @@ class Evidence(Log):
 
     @property
     def zs_as_found(self) -> tuple[float, ...]:
-        """Error of each reading that the decision stands on, in its standard uncertainties."""
+        """Error of each reading that the decision rests on, in its standard uncertainties."""
         gaps, discs = self.gaps_as_found, self.discs_as_found
         return (*(one.z for one in gaps), *(one.z for one in discs))
 
@@ -236,7 +236,7 @@ class Evidence(Log):
 class Recorder:
     """A bench that is worked by a program: each step is kept with the brake before and after.
 
-    `act` is what a virtual candidate works through; `evidence` is what came of it,
+    `act` is what a virtual candidate works through; `evidence` is the result,
     without JSON and without a replay.
     """
 

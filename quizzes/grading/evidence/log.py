@@ -33,7 +33,7 @@ HANDS_IN = frozenset(
      "measure_disc", "try_lock", "set_lever", "disconnect_leads", "remove_lever", "hold_body",
      "remove_disc", "clean_spline", "remove_wear_plate"}
 ) | GAP_WORK  # fmt: skip
-WORK = GAP_WORK | {"set_lever", "connect_leads", "refit_lever"}  # after these, tests begin anew
+WORK = GAP_WORK | {"set_lever", "connect_leads", "refit_lever"}  # after these, tests begin again
 
 
 class Step(NamedTuple):
@@ -178,7 +178,7 @@ class Log:
 
     @cached_property
     def last_work(self) -> int:
-        """Number of the last step after which tests have to begin anew, or -1."""
+        """Number of the last step after which tests have to begin again, or -1."""
         work = self.did(*WORK)
         return work[-1].number if work else -1
 

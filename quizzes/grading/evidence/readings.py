@@ -80,7 +80,7 @@ _STEP = attrgetter("step")
 
 
 def judged_gaps(log: Log) -> tuple[JudgedGap, ...]:
-    """Return every gap reading that stands on the notes, judged, in order."""
+    """Return every gap reading that is in the notes, judged, in order."""
     found = [_given_gap(note) for note in log.start.gap_notes]
     line, tries, struck = len(found), dict[float, list[_Try]](), list[JudgedGap]()
     for step in log.did("gauge_gap", "write_gap", *GAP_WORK):
@@ -97,7 +97,7 @@ def judged_gaps(log: Log) -> tuple[JudgedGap, ...]:
 
 
 def judged_discs(log: Log) -> tuple[JudgedDisc, ...]:
-    """Return every disc reading that stands on the notes, judged, in order."""
+    """Return every disc reading that is in the notes, judged, in order."""
     found = [_given_disc(note) for note in log.start.disc_notes]
     line, shown, struck = len(found), dict[float, list[float]](), list[JudgedDisc]()
     for step in log.did("measure_disc", "write_disc", "fit_disc"):
@@ -142,7 +142,7 @@ _SHOWN_BY = {
 
 
 def judged_values(log: Log) -> tuple[JudgedValue, ...]:
-    """Return every reading of meter, release or lever that stands on the notes, in order."""
+    """Return every reading of meter, release or lever that is in the notes, in order."""
     given = log.start.value_notes
     found = [
         JudgedValue(-1, note.what, note.value, given=True) for note in given if not note.struck

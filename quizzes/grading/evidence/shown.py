@@ -1,6 +1,6 @@
 """What instruments showed, written down or not: evidence all the same.
 
-A reading that stands on the notes counts as it is written where leaves or caliper bear it out.
+A reading that is in the notes counts as it is written where leaves or caliper bear it out.
 Where they told something else, or told it and nobody wrote it, what they told counts.
 """
 

@@ -62,12 +62,12 @@ def forced(evidence: Evidence) -> bool:
 
 
 def through_dust(evidence: Evidence) -> bool:
-    """Return whether the gap that the decision stands on was read with dust in it."""
+    """Return whether the gap that the decision rests on was read with dust in it."""
     return any(one.dusty for one in evidence.gaps_as_found)
 
 
 def made_up(evidence: Evidence) -> bool:
-    """Return whether a reading stands on the notes that was never taken."""
+    """Return whether a reading is in the notes that was never taken."""
     return not (
         all(one.gauged for one in evidence.gaps)
         and all(one.gauged for one in evidence.discs)

@@ -24,13 +24,13 @@ def own_hand(evidence: Evidence) -> bool:
 
 
 def wrong_row(evidence: Evidence) -> bool:
-    """Return whether the decision stands on the limits of another size."""
+    """Return whether the decision rests on the limits of another size."""
     decided = evidence.decision
     return decided is not None and decided.after.decision_row != evidence.case.size.name
 
 
 def rule_for_the_disc(evidence: Evidence) -> bool:
-    """Return whether the disc readings that the decision stands on were taken with a rule."""
+    """Return whether the disc readings that the decision rests on were taken with a rule."""
     return any(one.tool == "rule" and not one.given for one in evidence.discs_as_found)
 
 

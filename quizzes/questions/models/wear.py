@@ -127,7 +127,7 @@ def growth_rate(drawn: Drawn, _: LimitsSheet) -> Values:
     then_mm = round(gap.setting_mm + drawn["then_share"] * (gap.max_mm - gap.setting_mm), 2)
     between = drawn["days_between"]
     if now_mm - then_mm < 0.04 or gap.max_mm - now_mm < 0.04:
-        raise DrawAgainError("too little growth or room to reckon with")
+        raise DrawAgainError("too little growth or room to calculate with")
     days = stops_until(now_mm, gap.max_mm, (now_mm - then_mm) / between)
     from_setting = gap.max_mm - then_mm
     all_days = from_setting / ((now_mm - then_mm) / between)
@@ -230,7 +230,7 @@ def odd_disc(drawn: Drawn, _: LimitsSheet) -> Values:
     """Return what a new disc measures beside what its sheet says, and whether it is that disc."""
     disc, short_mm = drawn.size.disc, drawn["short_mm"]
     if short_mm > 0.8 * (disc.new_mm - disc.min_mm):
-        raise DrawAgainError("a disc so thin is no new one at sight")
+        raise DrawAgainError("a disc so thin is not a new one at sight")
     if SAME_DISC_MM < abs(short_mm) < 0.2:
         raise DrawAgainError("neither clearly this disc nor clearly another")
     return {

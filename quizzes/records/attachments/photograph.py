@@ -14,7 +14,7 @@ KINDS = {"JPEG": "image/jpeg", "PNG": "image/png", "WEBP": "image/webp"}
 
 
 class NoPhotographError(ValueError):
-    """A file is no photograph that can be kept: which, what was expected, what it is."""
+    """A file is not a photograph that can be kept: which, what was expected, what it is."""
 
 
 @dataclass(frozen=True, slots=True)

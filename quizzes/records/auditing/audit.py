@@ -21,7 +21,7 @@ from quizzes.records.keys.trust import TrustList
 from quizzes.records.rows import Broken, StoreCheck
 from quizzes.records.writing import Records
 
-HEAD = "head"  # the kind of entry that holds a head of what stands before it
+HEAD = "head"  # the kind of entry that holds a head of the entries before it
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +31,7 @@ class Audit:
     Parameters
     ----------
     check : StoreCheck
-        Of the ledger against itself and what stands beside it.
+        Of the ledger against itself and what is beside it.
     heads : LedgerCheck
         Of the ledger against the heads.
     head : TreeHead
@@ -111,7 +111,7 @@ _last: dict[tuple[object, ...], Audit] = {}  # of this process, one at most
 def audited_lately(store: Records) -> Audit:
     """Return the audit of a store as it stands now, made only once while no file is written.
 
-    For pages: one page asks several times what stands. A database on a server is audited anew
+    For pages: one page asks several times what stands. A database on a server is audited again
     each time, and so is a file that was written just now.
     """
     folder = default_folder()

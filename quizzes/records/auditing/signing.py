@@ -18,7 +18,7 @@ def sign_head(store: Records, at: dt.datetime) -> SignedHead | None:
     Returns
     -------
     SignedHead or None
-        None where it could not be signed; the log says why. What stands in the ledger stands.
+        None where it could not be signed; the log says why. What is in the ledger stands.
 
     Notes
     -----

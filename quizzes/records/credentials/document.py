@@ -200,7 +200,7 @@ def _evidence(record: CompetencyRecord) -> list[dict[str, Any]]:
         _item("reasons", "Reasons of the assessor", record.reasons),
         _item("shows", "What the evidence shows", " ".join(record.shows)),
         _item("shows not", "What the evidence does not show", " ".join(record.shows_not)),
-        _item("deference", "What stands above this record", record.deference),
+        _item("deference", "What takes precedence over this record", record.deference),
     ]
     return items
 

@@ -44,7 +44,7 @@ def kept_heads(words: Sequence[str]) -> tuple[SignedHead | str, ...]:
         try:
             kept += _heads(head_of(found) if found["kind"] == KIND else handed_of(found))
         except (ValueError, TypeError) as error:
-            raise ValueError(f"{path.name} is no {found['kind']}: {error}.") from None
+            raise ValueError(f"{path.name} is not a {found['kind']}: {error}.") from None
     return tuple(kept)
 
 
@@ -63,7 +63,7 @@ def ledger_file_checked(found: Mapping[str, Any], trust: TrustList, now: dt.date
     try:
         handed = head_of(found) if found["kind"] == KIND else handed_of(found)
     except (ValueError, TypeError) as error:
-        return Verified(Finding.UNREADABLE, (f"It is no {found['kind']}: {error}.",))
+        return Verified(Finding.UNREADABLE, (f"It is not a {found['kind']}: {error}.",))
     if not handed.holds:
         return Verified(Finding.TAMPERED, (f"This {found['kind']} does not hold.",))
     heads = _heads(handed)
@@ -103,9 +103,7 @@ def _sentence(handed: SignedHead | Receipt | Growth, trust: TrustList) -> str:
     if isinstance(handed, SignedHead):
         return f"The head {last.head.code} is {told}. It says nothing of what came later."
     if isinstance(handed, Receipt):
-        return (
-            f"Entry {handed.index + 1} stands in the ledger with the head {last.head.code}, {told}."
-        )
+        return f"Entry {handed.index + 1} is in the ledger with the head {last.head.code}, {told}."
     return (
         f"The ledger only grew: its {last.head.size} entries begin with the "
         f"{handed.earlier.head.size} that were there before. Its head {last.head.code} is {told}."

@@ -56,7 +56,7 @@ class Pointer:
 
     @property
     def text(self) -> str:
-        """What stands in the QR code."""
+        """What is in the QR code."""
         return f"{self.said} {_base64(self.signature)}"
 
     @property
@@ -132,7 +132,7 @@ def trusted_pointer(pointer: Pointer, trust: TrustList) -> str:
 def qr_modules(text: str) -> tuple[tuple[bool, ...], ...]:
     """Return the QR code of a text as rows of dark and light modules, without its quiet zone.
 
-    Source: ISO/IEC 18004, by the `segno` library; level M mends 15 % of damage.
+    Source: ISO/IEC 18004, by the `segno` library; level M repairs 15 % of damage.
     """
     code = segno.make(text, error="m", micro=False, boost_error=False)
     return tuple(tuple(bool(module) for module in row) for row in code.matrix)

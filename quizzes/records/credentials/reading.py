@@ -20,7 +20,7 @@ def file_bytes(path: Path, largest_bytes: int = LARGEST_BYTES) -> bytes:
         If it is missing, no file, or too large; nothing is read of it then.
     """
     try:
-        if not path.is_file():  # a pipe or a device would be read for ever
+        if not path.is_file():  # a pipe or a device would be read forever
             raise UnreadableError(f"There is no file {path}.")
         size = path.stat().st_size
         if size > largest_bytes:
@@ -71,4 +71,4 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def _no_number(word: str) -> float:
-    raise ValueError(f"{word} is no number")
+    raise ValueError(f"{word} is not a number")

@@ -194,7 +194,7 @@ class CompetencyRecord:
     status : StatusPlace or None
         Where a withdrawal would show.
     deference : str
-        What stands above the record.
+        What takes precedence over the record.
     """
 
     id: str

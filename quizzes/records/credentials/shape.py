@@ -155,7 +155,7 @@ Form = TypeVar("Form", bound=_Signed)
 
 
 class ShapeError(ValueError):
-    """A file is no credential of the profile that this program reads: where, and what is wrong."""
+    """A file is not a credential of the profile that this program reads: where, and what is wrong."""
 
 
 def shaped_credential(found: object) -> Credential:
@@ -170,7 +170,7 @@ def shaped_status_list(found: object) -> StatusList:
 
 def _shaped(form: type[Form], found: object, context: list[str], what: str) -> Form:
     if not isinstance(found, Mapping):
-        raise ShapeError(f"It is no {what}: expected a JSON object.")
+        raise ShapeError(f"It is not a {what}: expected a JSON object.")
     if found.get("@context") != context:
         raise ShapeError(
             f"Its @context is not the one of a {what} of this kind. "
@@ -179,7 +179,7 @@ def _shaped(form: type[Form], found: object, context: list[str], what: str) -> F
     try:
         return form.model_validate(_tupled(found))
     except ValidationError as error:
-        raise ShapeError(f"It is no {what} that this program reads: {_first(error)}.") from None
+        raise ShapeError(f"It is not a {what} that this program reads: {_first(error)}.") from None
 
 
 def _tupled(found: Mapping[str, Any]) -> dict[str, Any]:

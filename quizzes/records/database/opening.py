@@ -70,7 +70,7 @@ def create(url: str, *, identity: Mapping[str, Any] | None = None) -> None:
     Raises
     ------
     RecordsError
-        If it cannot be made or written, is no record store, or is one of a newer version;
+        If it cannot be made or written, is not a record store, or is one of a newer version;
         it is left as it was.
     """
     address = parsed(url)

@@ -1,6 +1,6 @@
 """Tables of the room: who signs in, classes, their lists, who sits where. These rows change.
 
-Nothing here is evidence; what has to be proved later stands in the ledger.
+Nothing here is evidence; what has to be proved later is in the ledger.
 """
 
 from datetime import date, datetime

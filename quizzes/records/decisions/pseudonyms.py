@@ -9,7 +9,7 @@ def pseudonym(found: object) -> str:
     Raises
     ------
     ValueError
-        If it is no UUID.
+        If it is not a UUID.
     """
     try:
         return str(uuid.UUID(str(found)))

@@ -1,7 +1,7 @@
 """A ledger held against heads that others kept: what was changed, and between which of them.
 
 A hash chain inside the ledger's own file shows slips and clumsy edits. Whoever holds the file can
-make the whole chain anew, and then only a head kept elsewhere tells. An auditor asks two parties
+remake the whole chain, and then only a head kept elsewhere tells. An auditor asks two parties
 for heads (a code on a printed record is one) and gives them to `held_against`.
 """
 

@@ -44,7 +44,7 @@ def heads_kept(folder: Path, ledger: str) -> tuple[SignedHead, ...]:
     Raises
     ------
     KeyFileError
-        If the file is too large, or a line of it is no head; the sentence names the line.
+        If the file is too large, or a line of it is not a head; the sentence names the line.
     """
     path = folder / HEADS
     try:

@@ -37,7 +37,7 @@ def add_account(connection: Connection, name: str, role: str, hashed: str, at: d
     Raises
     ------
     ValueError
-        If the name is taken or cannot be, or if the first one is no administrator.
+        If the name is taken or cannot be, or if the first one is not an administrator.
     """
     name = person_name(name)
     if account_of(connection, name) is not None:

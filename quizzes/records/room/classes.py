@@ -24,7 +24,7 @@ MOST_SEEN = 60  # pages that are noted of one person
 
 
 def drawn_code(signs: int) -> str:
-    """Return a code of so many signs, drawn anew."""
+    """Return a new code of so many characters."""
     return "".join(secrets.choice(ALPHABET) for _ in range(signs))
 
 

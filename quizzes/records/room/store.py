@@ -180,7 +180,7 @@ class RoomStore(Store):
             return clock.stood_still(connection, class_id)[1]
 
     def note_awake(self, at: datetime) -> None:
-        """Note that the server runs; what it missed before stands in the ledger of each class."""
+        """Note that the server runs; what it missed before is in the ledger of each class."""
         with self._reading() as connection:
             if not clock.any_watched(connection, at):
                 return

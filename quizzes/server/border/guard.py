@@ -107,7 +107,7 @@ class Guard:
         return is_this_machine(request.remote_ip or "", self.announced.names)
 
     def visitor(self, request: HTTPServerRequest) -> Visitor:
-        """Return for whom a page is, as its kernel shall know it."""
+        """Return for whom a page is, as its kernel is to know it."""
         return self._known.visitor(request, here=self.is_here(request))
 
     def note_page(self, visitor: Visitor, page: str) -> None:

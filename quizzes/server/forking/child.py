@@ -151,7 +151,7 @@ def become_kernel(order: Order, files: tuple[int, ...]) -> None:
     except BaseException:  # noqa: BLE001 (nothing may run on in the parent's place)
         traceback.print_exc(file=sys.__stderr__)
     finally:
-        # Without the interpreter's own ending, which would touch, hence copy, all it shares.
+        # Without the interpreter's own ending, which would touch, and so copy, all it shares.
         os._exit(status)
 
 
@@ -181,6 +181,6 @@ def stand_alone(files: tuple[int, ...]) -> None:
 
 
 def throw_own_dice() -> None:
-    """Seed anew what the parent's memory would have made the same in all its kernels."""
+    """Reseed what the parent's memory would have made the same in all its kernels."""
     random.seed()
     np.random.seed()  # noqa: NPY002 (the one that libraries use without asking)

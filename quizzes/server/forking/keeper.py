@@ -125,7 +125,7 @@ class Keeper:
         Parameters
         ----------
         order : Order
-            What it shall be.
+            What it is to be.
         files : tuple of int
             Descriptors: where it writes what is written below Python, and what
             its first cells show.

@@ -116,7 +116,7 @@ class ForkProvisioner(LocalProvisioner):
             self.log.warning("a kernel is started the ordinary way: %s", error)
             return await super().launch_kernel(cmd, **options)
         self.process = Forked(pid)  # type: ignore[assignment]  # has the part that is used
-        # It becomes the leader of a session of its own at once, hence of a group of its number.
+        # It becomes the leader of a session of its own at once, and so of a group of its number.
         self.pid = self.pgid = pid
         self.cwd = order.folder
         return self.connection_info

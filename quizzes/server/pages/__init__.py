@@ -1,1 +1,1 @@
-"""A notebook as a page: its template kept, its kernel's part made anew for everybody."""
+"""A notebook as a page: its template kept, its kernel's part remade for everybody."""

@@ -17,7 +17,7 @@ class Asking:
     visitor : Visitor
         Role, person, class and place, for the kernel.
     query : str
-        What stands after the question mark of the page's address; it comes from outside.
+        What is after the question mark of the page's address; it comes from outside.
     """
 
     visit: str

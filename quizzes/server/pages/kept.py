@@ -1,6 +1,6 @@
 """Pages as they stand before anybody opens them: read, and their template set up, once.
 
-The library does both anew for every visitor, which takes longer than forking the kernel.
+The library does both again for every visitor, which takes longer than forking the kernel.
 """
 
 import json
@@ -112,7 +112,7 @@ class KeptPages:
         self._configuration: dict[str, Any] | None = None
 
     async def page(self, name: str, handler: Any) -> KeptPage:  # noqa: ANN401 - the library's handler
-        """Return a page, read anew if its file has changed.
+        """Return a page, read again if its file has changed.
 
         Parameters
         ----------
@@ -140,7 +140,7 @@ class KeptPages:
         return kept
 
     def forget(self) -> None:
-        """Read all pages anew: what their header shows has changed."""
+        """Read all pages again: what their header shows has changed."""
         self._kept.clear()
 
     async def _read(self, name: str, stamp: tuple[int, int], handler: Any) -> KeptPage:  # noqa: ANN401 - as above

@@ -74,7 +74,7 @@ def _told(worker: ThreadPoolExecutor, done: Future[bytes]) -> None:
 
 
 class DoorFile(RequestHandler):
-    """Serves the script from memory; asked for anew each time, for a sheet may have changed."""
+    """Serves the script from memory; asked for again each time, for a sheet may have changed."""
 
     def initialize(self, door: Door) -> None:
         """Take the script, as the server's list of addresses gives it."""

@@ -66,7 +66,7 @@ def _length(cell: Mapping[str, Any]) -> int:
 
 
 def places_of(notebook: Path) -> tuple[str, ...]:
-    """Return the places of a notebook's cells; none of a file that is no notebook."""
+    """Return the places of a notebook's cells; none of a file that is not a notebook."""
     try:
         return places(json.loads(notebook.read_text(encoding="utf-8"))["cells"])
     except (OSError, ValueError, KeyError, TypeError):

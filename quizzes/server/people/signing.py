@@ -119,7 +119,7 @@ class People(PeoplePage):
         self.show("people.html", status, said=said, accounts=accounts, roles=roles)
 
     async def post(self) -> None:
-        """Add somebody, set a passphrase anew, or take somebody away."""
+        """Add somebody, set a new passphrase, or take somebody away."""
         self._refuse_others()
         try:
             await self._change(self.typed("do"))

@@ -22,7 +22,7 @@ def code_svg(address: str) -> str:
     Parameters
     ----------
     address : str
-        What a camera shall read.
+        What a camera is to read.
     """
     code = segno.make(address, error="m", micro=False)
     return str(code.svg_inline(border=QUIET, light="#fff", dark="#000", omitsize=True))

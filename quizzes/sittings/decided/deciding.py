@@ -60,7 +60,7 @@ class Dossier:
 
 
 def dossier(store: Records, sitting_id: str) -> Dossier:
-    """Return a sitting with what stands behind it and what was decided about it.
+    """Return a sitting with what is behind it and what was decided about it.
 
     Raises
     ------

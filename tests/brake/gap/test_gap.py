@@ -31,7 +31,7 @@ RATIOS = st.floats(0.05, 5)
 @pytest.mark.parametrize("part", ["mean_mm", "cos_mm", "sin_mm"])
 @pytest.mark.parametrize("wrong", [math.nan, math.inf])
 def test_a_plane_is_made_of_numbers(part, wrong):
-    """A part that is no finite number is refused under its own name."""
+    """A part that is not a finite number is refused under its own name."""
     with pytest.raises(ValueError, match=part):
         Plane(**({"mean_mm": 0.5, "cos_mm": 0.0, "sin_mm": 0.0} | {part: wrong}))
 

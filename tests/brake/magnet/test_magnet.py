@@ -82,7 +82,7 @@ E2 = {
 
 @pytest.mark.parametrize("name", SIZES)
 def test_each_size_releases_holds_and_lets_go_as_calculated(name):
-    """The invented sizes hang together as DOMAIN E2 says, to the digits printed there."""
+    """The invented sizes are consistent as DOMAIN E2 says, to the digits printed there."""
     size = SIZES[name]
     magnet, coil, closed_n = size.magnet, size.coil, springs_n(size)(0.0)
     at_setting, at_max, at_max_hot, drop, closed_t, margin, henry, sticking_mm, _ = E2[name]

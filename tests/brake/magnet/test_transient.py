@@ -316,7 +316,7 @@ def test_without_saturation_freewheeling_is_a_plain_decay():
     drive_v=st.one_of(st.just(0.0), st.floats(-800.0, -0.5), st.floats(20.0, 400.0)),
 )
 def test_the_two_logarithms_are_the_integral_they_stand_for(start_t, end_t, gap_mm, drive_v):
-    """Outside check: scipy's quad over dB of NAλ/(U - R·mmf/N), mmf written out anew."""
+    """Outside check: scipy's quad over dB of NAλ/(U - R·mmf/N), mmf written out independently."""
     turns, ohm, area_m2, share = 3940.0, 623.0, 60e-4, 1.15
 
     def volts_left(density_t):
@@ -354,7 +354,7 @@ def test_flux_times_come_for_many_gaps_at_once():
 
 
 def test_another_way_of_integrating_lands_at_the_same_time():
-    """Outside check: fourth-order Runge-Kutta in flux linkage, 5 µs steps, equations written anew.
+    """Outside check: fourth-order Runge-Kutta in flux linkage, 5 µs steps, equations written independently.
 
     Shares no code with the model; the landings agree to 20 µs of 94 ms (two to four steps).
     """

@@ -1,4 +1,4 @@
-"""Estimates: three columns of a chart become a brake that hangs together."""
+"""Estimates: three columns of a chart become a brake that is consistent."""
 
 import math
 
@@ -52,7 +52,7 @@ def test_an_estimated_brake_does_not_release_far_beyond_its_largest_gap(chart):
 
 @given(charts())
 def test_an_estimated_brake_makes_its_torque_at_the_setting(chart):
-    """Torque anew from force, friction, mean radius and two faces: the label's, within 1 %.
+    """Torque again from force, friction, mean radius and two faces: the label's, within 1 %.
 
     Outside check: T = 2 µ F r for thin rings, any machine elements text. The
     mean radius of a ring of these proportions differs by up to 2 % between
@@ -157,7 +157,7 @@ def test_the_invented_sizes_obey_the_law_that_estimates_are_made_by():
     ],
 )
 def test_numbers_that_cannot_be_a_brake_are_refused(changed):
-    """Not mended, not divided by: refused."""
+    """Not corrected, not divided by: refused."""
     with pytest.raises(ValueError):
         complete({**CHART, **changed})
 

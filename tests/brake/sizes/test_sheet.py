@@ -92,7 +92,7 @@ def row(**changed: str) -> str:
     return HEAD + "".join(f"{name} = {value}\n" for name, value in fields.items() if value)
 
 
-# what stands in the file, then: line, field, what was expected, what was got (parts of each)
+# what is in the file, then: line, field, what was expected, what was got (parts of each)
 BAD_ROWS = [
     (row(gap_max_mm=""), 3, "gap_max_mm", "a value", "nothing"),
     (row(disc_min_mm=""), 3, "disc_min_mm", "a value", "nothing"),
@@ -133,7 +133,7 @@ BAD_ROWS = [
 def test_a_bad_row_is_refused_with_line_field_and_what_was_expected(  # noqa: PLR0917 (one a part of the sentence)
     refusal, text, line, field, expected, got
 ):
-    """And with what stands there instead; the file's name comes first."""
+    """And with what is there instead; the file's name comes first."""
     error = refusal(text)
     (problem,) = error.problems
 
@@ -322,7 +322,7 @@ def test_a_sheet_of_rows_that_are_no_tables_is_refused_without_words_of_the_libr
 
 
 def test_every_field_has_a_label_that_a_sentence_shows_before_the_key(refusal):
-    """Who reads the page thinks of a braking torque; who mends the file looks for its key."""
+    """Who reads the page thinks of a braking torque; who corrects the file looks for its key."""
     error = refusal(row(torque_nm="-1.0"))
 
     assert set(LABELS) == set(SizeRow.model_fields)

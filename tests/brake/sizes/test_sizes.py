@@ -1,6 +1,6 @@
-"""The sizes hang together, the invented ones and those filled up from a bare maker's chart.
+"""The sizes are consistent, the invented ones and those filled up from a bare maker's chart.
 
-The magnet is worked out here anew from Ampère's law, Maxwell's stress and Fröhlich's curve with
+The magnet is worked out here independently from Ampère's law, Maxwell's stress and Fröhlich's curve with
 SciPy's constants and root finder: nothing is shared with `widgets.brake.magnet`.
 """
 

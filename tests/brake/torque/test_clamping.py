@@ -25,7 +25,7 @@ def test_force_falls_by_the_rate_of_all_springs():
 
 
 def test_springs_cannot_pull():
-    """Beyond its free length (0.3 + 100/50 = 2.3 mm) a spring presses no more."""
+    """Beyond its free length (0.3 + 100/50 = 2.3 mm) a spring no longer presses."""
     assert free_gap_mm(EIGHT, 0.3) == pytest.approx(2.3)
     assert clamping_force_n(2.3, EIGHT, 0.3) == pytest.approx(0.0, abs=1e-9)
     assert clamping_force_n(3.0, EIGHT, 0.3) == 0.0

@@ -49,7 +49,7 @@ def test_friction_takes_the_kinetic_energy_and_what_the_load_gives(case):
 def test_the_impulse_of_the_torques_takes_the_momentum(case):
     """Momentum balance of the stop, to 0.1 % of the impulse of the load.
 
-    The impulses are added up anew from the trace, by the trapezoidal rule, which
+    The impulses are added up independently from the trace, by the trapezoidal rule, which
     is exact for a straight rise but not for a jump: the rise is 1 ms at least.
     """
     case = replace(case, rise_s=max(case.rise_s, 0.001))

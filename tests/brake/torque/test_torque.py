@@ -78,7 +78,7 @@ def test_a_hotter_lining_never_grips_better(cold, low_c, high_c):
 
 @given(cold=st.floats(0.05, 0.6), surface=st.sampled_from(sorted(SURFACES)))
 def test_a_spoilt_surface_never_grips_better_than_a_sound_one(cold, surface):
-    """Glaze on a poor lining does not mend it."""
+    """Glaze on a poor lining does not improve it."""
     assert friction_coefficient(cold, surface=surface) <= cold
     assert friction_coefficient([cold, cold], surface=surface).tolist() == pytest.approx(
         [friction_coefficient(cold, surface=surface)] * 2

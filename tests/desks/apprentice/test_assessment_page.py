@@ -148,7 +148,7 @@ def test_a_name_begins_a_sitting_and_is_given_a_return_code(assessment, sent, st
 
 @pytest.mark.parametrize("name", ["", "   ", "\t\n", None, 7, ["Ada"]])
 def test_no_sitting_begins_without_a_name(assessment, sent, store, name):
-    """An empty name, or something that is no text, gets a sentence and no record."""
+    """An empty name, or something that is not text, gets a sentence and no record."""
     tell(assessment, started(name))
 
     assert words_of(sent[-1]).startswith("Type your name first")
@@ -242,7 +242,7 @@ def test_a_wrong_return_code_opens_nothing(assessment, sent):
 def test_an_open_sitting_that_cannot_be_read_says_so_and_leaves_a_way_on(
     assessment, sent, monkeypatch
 ):
-    """The page says why it cannot go on, and the same browser can still begin anew."""
+    """The page says why it cannot go on, and the same browser can still begin again."""
     tell(assessment, started("Ada Quern"))
     monkeypatch.setattr("quizzes.records.kept_sitting.FORMAT", 0)  # it is of a newer format
     sent.clear()

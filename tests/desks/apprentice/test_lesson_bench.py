@@ -346,7 +346,7 @@ def test_the_loads_held_are_those_worked_out_beside_the_model():
 
 
 def test_twice_the_stops_wear_twice_as_fast():
-    """The slope of an invented history goes by its stops; readings scatter a little."""
+    """The slope of an invented history depends on its stops; readings scatter a little."""
     slopes = [
         fit_trend(example_history(CEDAR, stops, 9)).slope_mm_per_day for stops in (60.0, 120.0)
     ]

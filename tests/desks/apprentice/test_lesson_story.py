@@ -63,7 +63,7 @@ def test_a_chapter_that_is_not_there_is_refused_by_name():
 
 
 def test_a_worked_solution_is_folded_and_holds_no_markup():
-    """What stands in a line is text, whatever it is."""
+    """What is in a line is text, whatever it is."""
     shown = worked("1 < 2 & <b>")._repr_html_()
 
     assert "<details" in shown

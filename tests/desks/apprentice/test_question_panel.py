@@ -110,7 +110,7 @@ def test_another_one_has_other_numbers_and_no_answer_yet():
 
 
 def test_a_question_without_numbers_has_no_other_one():
-    """What does not hang on a draw is not drawn again."""
+    """What does not depend on a draw is not drawn again."""
     made, told = panel()
     tell(made, {"another": 2})
 
@@ -118,7 +118,7 @@ def test_a_question_without_numbers_has_no_other_one():
 
 
 def test_an_assessment_says_nothing_of_right_and_wrong():
-    """From the first message to the last nothing hangs on whether an answer was right."""
+    """From the first message to the last nothing depends on whether an answer was right."""
     logs = []
     for place in ("air-gap", "fan-gap"):
         made, told = panel(feedback=False)

@@ -98,7 +98,7 @@ def test_the_list_can_be_narrowed(demo_class, sent, asked, named):
 def test_a_forged_outcome_is_red_wherever_it_shows_and_never_good(
     demo_class, store_file, sent, store, no_keys
 ):
-    """Set to competent, chain and triggers made anew, heads and keys gone: its log still tells."""
+    """Set to competent, chain and triggers remade, heads and keys gone: its log still tells."""
     victim = next(row for row in store.results() if row.outcome == "not yet competent")
     better = (
         "UPDATE entry SET outcome = 'competent', body = replace(body, 'not yet ', '')"
@@ -123,7 +123,7 @@ def test_a_forged_outcome_is_red_wherever_it_shows_and_never_good(
 @pytest.mark.usefixtures("demo_class")
 @pytest.mark.parametrize("beside_the_keys", [True, False], ids=["heads there", "heads deleted"])
 def test_a_forged_outcome_is_no_better_where_the_keys_are(store_file, store, beside_the_keys):
-    """Chain made anew, heads in the ledger deleted: the others find it, or its log does."""
+    """Chain remade, heads in the ledger deleted: the others find it, or its log does."""
     victim = next(row for row in store.results() if row.outcome == "not yet competent")
     better = (
         "UPDATE entry SET outcome = 'competent', body = replace(body, 'not yet ', '')"
@@ -170,7 +170,7 @@ def long_file(tmp_path_factory, dice):
 
 
 def sit(store: Records, form: str, name: str) -> None:
-    """Sit a whole form by the careful candidate, every question answered rightly."""
+    """Sit a whole form by the careful candidate, every question answered correctly."""
     sheet = the_sheet()
     start = {"name": name, "place": "web", "owner": OWNER, "started_at": now()}
     run = SittingRun(store, begin(store, offers()[form], sheet, start))

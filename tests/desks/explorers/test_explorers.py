@@ -123,7 +123,7 @@ def test_a_slider_that_starts_outside_itself_is_refused():
 
 
 def test_a_choice_of_one_is_refused():
-    """One option is no choice."""
+    """One option is not a choice."""
     with pytest.raises(ValueError, match="two or more"):
         Choice("side", "Side", (("dc", "DC side"),))
 

@@ -176,7 +176,7 @@ def test_sixty_elements_of_the_longest_kind_are_printed():
 
 
 def bent_pdfs():
-    """Return files that are no printed records, by kind."""
+    """Return files that are not printed records, by kind."""
     good = sheet()
     double = pypdf.PdfWriter(clone_from=pypdf.PdfReader(io.BytesIO(good)))
     double.add_attachment(ATTACHED, b"{}")

@@ -182,7 +182,7 @@ def page(monkeypatch):
 
 
 def test_the_page_has_the_rows_of_the_sheet_in_force(page, tmp_path, monkeypatch):
-    """What is shown is what lessons go by: the trainer's own sheet where there is one."""
+    """What is shown is what lessons use: the trainer's own sheet where there is one."""
     panel, sent = page
     panel._hear({"ask": "sheet"})
     own_sheet(tmp_path, monkeypatch, "Plain-1")

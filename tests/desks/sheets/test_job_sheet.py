@@ -202,7 +202,7 @@ def test_the_turns_bring_a_leaning_gap_to_the_setting():
     at=st.floats(0, 359),
 )
 def test_after_the_turns_the_gap_is_the_setting_all_the_way_round(mean, lean, at):
-    """A law: plane plus what the three screws add is flat, by geometry worked out anew here."""
+    """A law: plane plus what the three screws add is flat, by geometry worked out independently here."""
     found = find(entry_of(gap=gap_rows(mean=mean, lean=lean, at=at)))
     if not found.turns:
         return
@@ -333,7 +333,7 @@ def test_two_visits_give_half_of_what_they_promise():
 
 
 def test_twice_the_stops_leave_half_the_days():
-    """Wear goes by stops: a hoist that will work twice as hard is looked at twice as soon."""
+    """Wear depends on stops: a hoist that will work twice as hard is looked at twice as soon."""
     rows = [[*row[:4], "100"] for row in STEADY]
     one = read_history(e := entry_of(history=rows, stops_ahead="100"), find(e))
     two = read_history(e := entry_of(history=rows, stops_ahead="200"), find(e))
@@ -407,7 +407,7 @@ def test_what_cannot_be_is_refused_by_field_with_what_was_expected(changes, fiel
 
 
 def test_every_fault_is_told_at_once():
-    """Nobody has to mend one field to hear of the next."""
+    """Nobody has to correct one field to hear of the next."""
     found = troubles(size="", on="", disc=[], gap=[["0", "a", "b", "1"]])
 
     assert set(found) == {"size", "on", "disc.0.1", "gap.0.1", "gap.0.2"}

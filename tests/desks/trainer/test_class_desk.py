@@ -159,7 +159,7 @@ def test_whatever_the_page_sends_before_there_is_a_class_changes_nothing(store_f
 
 
 def test_the_kernel_of_another_role_does_nothing(at_work, monkeypatch, sent):
-    """Also where the page stands open: each wish asks the table anew."""
+    """Also where the page stands open: each wish asks the table again."""
     page, room, one = at_work
     monkeypatch.setattr(desk, "visitor", lambda: Visitor("assessor"))
     send(page, "close for good")

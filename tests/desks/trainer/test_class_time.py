@@ -222,7 +222,7 @@ def test_a_pause_and_a_sleep_at_once_count_once(timed, clock, monkeypatch, store
 
 
 def test_a_sleep_of_one_class_is_no_other_class_s(timed, clock, at_work):  # noqa: F811
-    """A class of the day before yesterday that nobody closed is watched no more."""
+    """A class of the day before yesterday that nobody closed is no longer watched."""
     _, room, one = timed
     for _ in range(2):
         room.note_awake(clock.at)

@@ -265,14 +265,14 @@ def test_a_file_that_is_no_form_is_listed_with_its_sentence_and_not_written_over
 ):
     """Whatever somebody put there by hand is theirs; the good ones are offered beside it."""
     folder.mkdir()
-    (folder / "tuesday.toml").write_text("this is no form", encoding="utf-8")
+    (folder / "tuesday.toml").write_text("this is not a form", encoding="utf-8")
     tell_panel(desk, {"keep": GOOD})
     refused = told[-1]["troubles"][0]
     tell_panel(desk, {"keep": GOOD | {"id": "wednesday"}})
     tell_panel(desk, {"ask": "desk"})
 
     assert "not a valid form" in refused
-    assert (folder / "tuesday.toml").read_text(encoding="utf-8") == "this is no form"
+    assert (folder / "tuesday.toml").read_text(encoding="utf-8") == "this is not a form"
     assert told[-1]["desk"]["bad"][0].startswith("tuesday.toml, line 1, column 6: expected TOML")
     assert "wednesday" in offers()
 
@@ -381,7 +381,7 @@ def test_nothing_that_arrives_breaks_the_desk_or_writes_a_file(desk, told, folde
 
 
 def test_a_bad_limits_sheet_is_a_page_with_sentences(tmp_path, monkeypatch):
-    """The desk cannot draw a form from it, and says which file is to be mended."""
+    """The desk cannot draw a form from it, and says which file is to be corrected."""
     own = tmp_path / "own.toml"
     own.write_text(OWN_SHEET + "colour = 3", encoding="utf-8")
     monkeypatch.setenv("GAL_LIMITS", str(own))

@@ -7,7 +7,7 @@ from quizzes.records.chain import Entry, entry_sha256
 
 
 def bend(path, *statements, remake=True):
-    """Drop every trigger, run statements; if asked make chain and triggers anew, to look whole."""
+    """Drop every trigger, run statements; if asked remake chain and triggers, to look whole."""
     with sqlite3.connect(path) as connection:
         triggers = connection.execute(
             "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"
@@ -24,7 +24,7 @@ def bend(path, *statements, remake=True):
 
 
 def remade(connection):
-    """Number and hash every entry anew, as a forger who has read our source would."""
+    """Number and hash every entry again, as a forger who has read our source would."""
     columns = ", ".join(Entry._fields)
     rows = connection.execute(f"SELECT {columns} FROM entry ORDER BY seq").fetchall()
     connection.execute("PRAGMA foreign_keys = OFF")

@@ -68,7 +68,7 @@ BENDINGS = {
 
 
 @pytest.mark.parametrize("statement", BENDINGS.values(), ids=BENDINGS)
-@pytest.mark.parametrize("remake", [False, True], ids=["clumsily", "with the chain made anew"])
+@pytest.mark.parametrize("remake", [False, True], ids=["clumsily", "with the chain remade"])
 def test_whatever_is_changed_is_found_and_its_place_named(file, statement, remake):
     """By the chain where the forger is clumsy, by the signed heads where not."""
     good = looked_at(file)
@@ -91,7 +91,7 @@ def test_whatever_is_changed_is_found_and_its_place_named(file, statement, remak
     ],
 )
 def test_a_cut_a_waiver_and_the_date_of_an_attempt_cannot_be_changed_unseen(file, statement):
-    """Though chain and triggers were made anew: what was signed after them no longer fits."""
+    """Though chain and triggers were remade: what was signed after them no longer fits."""
     with Records(f"sqlite:///{file}") as store:
         sitting = store.results()[0].sitting_id
         store.enter("panel", {"judges": [{"second": {"a": 0.25}}]}, NOON)
@@ -178,7 +178,7 @@ def test_the_command_says_sound_broken_or_why_not(file, tmp_path, capsys):
 
 
 def test_the_last_line_of_heads_cut_off_by_a_power_failure_is_passed_over(file, house):
-    """A line in the middle that is no head is said."""
+    """A line in the middle that is not a head is said."""
     lines = (house / HEADS).read_text().splitlines()
     (house / HEADS).write_text("\n".join([*lines, lines[0][:50]]))
     cut = looked_at(file)

@@ -167,7 +167,7 @@ def test_a_record_too_long_to_be_read_is_not_signed():
         (b"\xff\xfe{}", "not a text file in UTF-8"),
         (json.dumps(ISSUED).encode()[:1500], "was cut off"),
         (b'{"a": 1, "a": 2}', "a key comes twice"),
-        (b'{"a": NaN}', "NaN is no number"),
+        (b'{"a": NaN}', "NaN is not a number"),
         (b"[" * 100_000, "nested too deeply"),
         (b" " * (LARGEST_BYTES + 1), "at most 256,000"),
         (b"\x89PNG\r\n\x1a\n", "not a text file in UTF-8"),

@@ -286,7 +286,7 @@ def test_a_forged_credential_is_told_from_a_good_one(kind):
 
 
 def test_the_rdfc_proof_alone_would_have_let_an_added_property_through():
-    """Why the other is demanded: a word outside the vocabulary is no statement, so it is not signed."""
+    """Why the other is demanded: a word outside the vocabulary is not a statement, so it is not signed."""
     added = {**ISSUED, "grade": "with distinction"}
     added.pop("proof")
     jcs, rdfc = ISSUED["proof"]
@@ -296,7 +296,7 @@ def test_the_rdfc_proof_alone_would_have_let_an_added_property_through():
 
 
 def test_somebody_elses_signature_in_our_name_is_tampered():
-    """Signed anew by another key, with our identifier left in place."""
+    """Signed again by another key, with our identifier left in place."""
     thief = SigningKey.drawn()
     said = {name: part for name, part in ISSUED.items() if name != "proof"}
     own = proved(said, thief, "2026-11-28T10:30:00Z")

@@ -50,7 +50,7 @@ def test_growth_between_any_two_heads_is_shown():
 
 
 def test_a_bent_ledger_can_make_no_proof_of_growth():
-    """Made anew, cut off, or with one entry changed: the house itself cannot get past its head."""
+    """Remade, cut off, or with one entry changed: the house itself cannot get past its head."""
     bent = [*ENTRIES[:30], b"competent", *ENTRIES[31:]]
     leaves = [leaf_hash(entry) for entry in bent]
     now = head(100, entries=bent)
@@ -116,7 +116,7 @@ def test_what_is_neither_is_refused(found):
 
 FILES = {
     "head": (head_json(head(60)), 0, "says nothing of what came later"),
-    "receipt": (handed_json(RECEIPT), 0, "Entry 42 stands in the ledger with the head 100-"),
+    "receipt": (handed_json(RECEIPT), 0, "Entry 42 is in the ledger with the head 100-"),
     "growth": (handed_json(GROWTH), 0, "its 100 entries begin with the 60"),
     "bent head": ({**head_json(head(60)), "size": 61}, 1, "does not hold"),
     "bent receipt": ({**handed_json(RECEIPT), "index": 3}, 1, "does not hold"),
@@ -125,7 +125,7 @@ FILES = {
         1,
         "does not hold",
     ),
-    "half a head": ({"kind": "gap-and-lining ledger head"}, 2, "It is no gap-and-lining"),
+    "half a head": ({"kind": "gap-and-lining ledger head"}, 2, "It is not a gap-and-lining"),
     "stranger": (
         head_json(signed_head(head(60).head, SigningKey.drawn())),
         6,
@@ -177,7 +177,7 @@ def test_what_an_auditor_cannot_bring_is_refused(tmp_path):
         "soon": "A head's code is",
         str(tmp_path / "none.json"): "A head's code is",
         str(tmp_path / "else.json"): "else.json is not a head",
-        str(tmp_path / "bent.json"): "bent.json is no gap-and-lining ledger head",
+        str(tmp_path / "bent.json"): "bent.json is not a gap-and-lining ledger head",
     }.items():
         with pytest.raises(ValueError, match=words):
             kept_heads([word])

@@ -85,7 +85,7 @@ def test_a_place_is_one_persons_at_one_device_until_it_is_freed(room):
 
 
 def test_codes_find_their_class_and_person_however_typed(room):
-    """Small letters and dashes make no difference; a closed class is found no more."""
+    """Small letters and dashes make no difference; a closed class is no longer found."""
     made = room.make_class(PLAN, NOW)
     member = room.members(made.id)[2]
     label = f" {member.label[:4].lower()}-{member.label[4:]} "

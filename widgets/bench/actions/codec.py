@@ -18,7 +18,7 @@ _ADAPTER: TypeAdapter[Action] = TypeAdapter(Annotated[Action, Field(discriminato
 
 
 class BadActionError(ValueError):
-    """A message that is no action.
+    """A message that is not an action.
 
     Attributes
     ----------

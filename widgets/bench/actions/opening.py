@@ -92,7 +92,7 @@ class Clean:
 
 @dataclass(frozen=True, config=STRICT)
 class StopWater:
-    """Seek where water comes in, and have it stopped."""
+    """Find where water comes in, and have it stopped."""
 
     kind: Literal["stop_water"] = "stop_water"
 

@@ -19,7 +19,7 @@ class LandLoad:
 
 @dataclass(frozen=True, config=STRICT)
 class KeepClear:
-    """Send everybody away from load, rope and drum; bar the area, call whoever is responsible."""
+    """Send everybody away from load, rope and drum; bar the area, call the person responsible."""
 
     bar_area: bool = True
     call: bool = True

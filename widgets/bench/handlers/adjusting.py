@@ -27,7 +27,7 @@ TAKE_UP_REPEAT_MM = 0.004  # mm, scatter of the thread play from one locking to 
 COCKED_MM = 0.15  # mm, what a body that hangs askew in its guides takes up at its top; invented
 THREAD_HOLDS = 0.3  # of the proper torque, what a torn thread still stands; invented
 THREAD_GIVES_AT = 1.6  # of the proper torque, where the small screw begins to stretch; invented
-STAGE = 0.75  # of the proper torque: from slack to above this in one go is no stage; invented
+STAGE = 0.75  # of the proper torque: from slack to above this in one go is not a stage; invented
 _One = TypeVar("_One", float, bool)
 
 

@@ -131,7 +131,7 @@ def _rubs(setup: Setup, state: State) -> bool:
 
 
 def bed_in(setup: Setup, state: State, _: BedIn) -> Outcome:
-    """Return the brake with its lining bedded in, or what came of trying."""
+    """Return the brake with its lining bedded in, or the result."""
     cannot = cannot_run(state)
     if cannot:
         return cannot

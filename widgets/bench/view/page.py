@@ -42,7 +42,7 @@ def bench_page(table: Table, *beside: Widget) -> VBox:
     table : Table
         Session, limits sheet and work order; stays in the kernel.
     *beside : Widget
-        What stands beside the answer line, in sight as it is: the coach.
+        What is beside the answer line, in sight as it is: the coach.
     """
     key = secrets.token_hex(4)  # tells two benches on one page apart; says nothing of the brake
     if table.session.setup.order.start is Start.NOTES:

@@ -19,7 +19,7 @@ Outcomes = frozenset[Outcome]
 class Asked:
     """What of a gap asks for something: too wide now or then, too tight, surely tilted.
 
-    `clamped`: the bolts pull the body out of shape, and are tightened anew whatever sets the gap.
+    `clamped`: the bolts pull the body out of shape, and are tightened again whatever sets the gap.
     """
 
     wide: bool

@@ -72,7 +72,7 @@ def conclude(
     Parameters
     ----------
     size : BrakeSize
-        The row of the limits sheet to go by.
+        The row of the limits sheet to judge by.
     gaps, discs : sequence of Reading
         Air gap with the coil off, and disc over both linings. Either may be
         empty: then nothing is known of it, and "fit" cannot be defended.

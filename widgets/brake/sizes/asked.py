@@ -1,4 +1,4 @@
-"""What the suite had to take for granted of a size, and asks about before anybody goes by it."""
+"""What the suite had to take for granted of a size, and asks about before anybody relies on it."""
 
 from .size import BrakeSize
 

@@ -2,7 +2,7 @@
 
 A maker's chart gives a gap to set, a largest gap and a least disc; a model
 needs springs, coil and iron too. What is missing is scaled from the invented
-sizes of this suite so that the brake hangs together: it releases hot at low
+sizes of this suite so that the brake is consistent: it releases hot at low
 voltage at its largest gap, and not far beyond. An estimate teaches; it never
 decides about a real brake.
 """

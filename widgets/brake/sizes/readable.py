@@ -224,7 +224,7 @@ def _short(key: str) -> str:
 
 
 def shown(given: object) -> str:
-    """Return what stands somewhere as Python writes it, cut to what a page can show."""
+    """Return what is somewhere as Python writes it, cut to what a page can show."""
     try:
         return f"{given!r:.{_MOST_CHARACTERS}}"
     except (ValueError, RecursionError):  # Python writes out no number of 4300 digits

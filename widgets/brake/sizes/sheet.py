@@ -143,7 +143,7 @@ class _Sheet(BaseModel):
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One fault of a sheet: line (0 if unknown), field, what stands there, what was expected.
+    """One fault of a sheet: line (0 if unknown), field, what is there, what was expected.
 
     `label` is what the field is called in words, if it is not the field itself.
     """

@@ -32,7 +32,7 @@ ESTIMATED_WORDS = (
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """What stands in one cell: its text, whether it is in mm, whether it is an estimate."""
+    """What is in one cell: its text, whether it is in mm, whether it is an estimate."""
 
     text: str
     in_mm: bool = False
@@ -109,7 +109,7 @@ COLUMNS = (
 
 @dataclass(frozen=True, slots=True)
 class SheetInForce:
-    """The limits sheet that everything goes by, with where it is from.
+    """The limits sheet that everything uses, with where it is from.
 
     Attributes
     ----------

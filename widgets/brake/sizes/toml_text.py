@@ -12,7 +12,7 @@ _DECIMAL_COMMA = re.compile(r"""\s*[\w"'.-]+\s*=\s*([-+]?\d+),(\d+)\s*(?:#.*)?""
 
 
 class TomlTextError(ValueError):
-    """A file that is not TOML: where, what was expected, what stands there.
+    """A file that is not TOML: where, what was expected, what is there.
 
     `line` and `column` count from 1 and are 0 where they are not known; `of_file` says that the
     whole file is wrong and not a place in its text.

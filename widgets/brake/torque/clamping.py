@@ -75,7 +75,7 @@ def clamping_force_n(
     Raises
     ------
     ValueError
-        If an argument is out of its range, or `intact` is no whole number.
+        If an argument is out of its range, or `intact` is not a whole number.
 
     Notes
     -----
@@ -101,7 +101,7 @@ def clamping_force_n(
 
 
 def free_gap_mm(springs: Springs, setting_gap_mm: float) -> float:
-    """Return the gap at which the springs reach their free length and push no more.
+    """Return the gap at which the springs reach their free length and no longer push.
 
     Parameters
     ----------

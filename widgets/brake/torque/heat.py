@@ -180,7 +180,7 @@ def peak_temperatures_c(
     Raises
     ------
     ValueError
-        If an argument is out of its range or `energies_j` is no row.
+        If an argument is out of its range or `energies_j` is not a row.
     """
     energies = np.asarray(in_range("energies_j", energies_j, "J", low=0))
     if energies.ndim != 1:

@@ -111,7 +111,7 @@ def levelling_targets_deg(size: BrakeSize) -> tuple[Three, Three]:
 def let_off_table(size: BrakeSize) -> Table:
     """Return how far the springs lift the body at a screw let off by some of a turn, mm.
 
-    Tight, nothing; the first touch gives the play of the threads, and then it goes by the pitch.
+    Tight, nothing; the first touch gives the play of the threads, and then it follows the pitch.
     """
     turns = np.array([0.0, 0.0, MOST_LET_OFF])
     lift_mm = TAKE_UP_MM[1] + turns / SLACK_TURN * size.screws.slack_mm

@@ -18,7 +18,7 @@ DIGITS = 6  # significant, in what is sent: a part in a million of any number th
 class Axis:
     """The points at which something was worked out: a name, its unit, and numbers that never fall.
 
-    A number that stands twice is a step: what is asked for there gets the later value.
+    A number that appears twice is a step: what is asked for there gets the later value.
     """
 
     name: str

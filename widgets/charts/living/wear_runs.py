@@ -33,7 +33,7 @@ def growth_over_stops(size: BrakeSize, end_mm: float) -> tuple[Array, Array]:
 def adjusted_table(size: BrakeSize) -> Table:
     """Return gap, disc, one lining, mm, and adjustments made, over the stops, set back each time.
 
-    From a new disc to one run past its least. A setting back is a step: its stop stands twice.
+    From a new disc to one run past its least. A setting back is a step: its stop appears twice.
     """
     gaps, stops = growth_over_stops(size, size.gap.max_mm)
     runs = adjustments_left(

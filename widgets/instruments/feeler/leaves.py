@@ -129,7 +129,7 @@ class LeafSet:
         # A hand tries the same few stacks again and again.
         try:
             stacked = self._stacked.get(marks_mm)
-        except TypeError:  # a list, or what is no mark
+        except TypeError:  # a list, or what is not a mark
             return self._laid(marks_mm)
         if stacked is None:
             stacked = self._stacked[marks_mm] = self._laid(marks_mm)

@@ -1,4 +1,4 @@
-// What sets the gap, as each design has it: what stands at the three screws, and a ring where there is one.
+// What sets the gap, as each design has it: what is at the three screws, and a ring where there is one.
 // Draws what anybody at the brake can see; holds no gap.
 
 import { at, CENTRE, hexagon, spoke } from "./angles.js";
@@ -23,7 +23,7 @@ const circle = (cx, cy, r, kind) => draw("circle", { cx, cy, r, class: kind });
 const path = (d, kind) => draw("path", { d, class: kind });
 const seen = (node, is) => (node.style.display = is ? "" : "none");
 
-/** Return what stands at one screw, about its middle: a hollow screw, or a spacer with its shims. */
+/** Return what is at one screw, about its middle: a hollow screw, or a spacer with its shims. */
 export function setterAt() {
   const hollow = draw("g", {}, path(hexagon(HEX, 0, 0), "f"), path(`M0 ${-HEX} V-13`, "o"));
   const spacer = draw("g", {}, circle(0, 0, 18, "f"));

@@ -15,7 +15,7 @@ const at = (r, deg) => {
 export const piece = (inner, outer, from, to) =>
   `M${at(inner, from)} L${at(outer, from)} A${outer} ${outer} 0 0 1 ${at(outer, to)} L${at(inner, to)} A${inner} ${inner} 0 0 0 ${at(inner, from)}Z`;
 const line = (r, from, to) => `M${at(r, from)} A${r} ${r} 0 0 1 ${at(r, to)}`;
-// The same grains each time: a picture is no dice.
+// The same grains each time: a picture is not dice.
 const grains = (count, size) => {
   let state = 7;
   const next = () => (state = (state * 16807) % 2147483647) / 2147483647;

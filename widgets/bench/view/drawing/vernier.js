@@ -56,7 +56,7 @@ export const glassWords = (set, line) => {
 /** Return both scales in words, to be read as the eye reads them. */
 export const vernierWords = (set) => {
   const zero = set.line
-    ? `zero of the vernier stands between the ${ordinal(set.whole)} and the ${ordinal(set.whole + 1)} millimetre mark`
+    ? `zero of the vernier lies between the ${ordinal(set.whole)} and the ${ordinal(set.whole + 1)} millimetre mark`
     : `zero of the vernier is in line with the ${ordinal(set.whole)} millimetre mark`;
   const agrees = set.line
     ? `Vernier: line ${set.line} of ${LINES} is in line, ${lineWords(set.line)}`
@@ -76,7 +76,7 @@ export const ruleWords = ({ whole, half }) => {
   const at = half
     ? `the short mark between the ${ordinal(whole)} and the ${ordinal(whole + 1)} millimetre mark`
     : `the ${ordinal(whole)} millimetre mark`;
-  return `Steel rule against the edge of the disc, its end at one face. The other face stands at ${at}.`;
+  return `Steel rule against the edge of the disc, its end at one face. The other face is at ${at}.`;
 };
 
 /** Return the marks of a scale from one place to another, mm apart `step`: place and rank 0 (long) to 3 (short). */

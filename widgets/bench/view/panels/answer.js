@@ -7,7 +7,7 @@ import { startWords } from "./stages.js";
 import { justBefore } from "./together.js";
 
 const KEPT = 5;
-const BACK = "The line was cut and is back. You see the brake as it stands now.";
+const BACK = "The connection was lost and is back. You see the brake as it is now.";
 const LOST = "No answer from the bench. Whatever had been done is kept: load the page again to go on.";
 
 const sentence = (reply) =>

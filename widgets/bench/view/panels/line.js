@@ -10,7 +10,7 @@ const passed = new WeakSet(); // messages that went on to the other parts
  * things by events on the document: `gal-told` (what the kernel said), `gal-row` (the row of the sheet
  * that the person chose), `gal-answer` (what was declined here, before anything was sent), `gal-lost`.
  * And they ask each other one: `gal-asked`, whether an answer line speaks for this bench.
- * When a line that was cut is back, the page says `gal-line-again`, and each part asks for all anew.
+ * When a line that was cut is back, the page says `gal-line-again`, and each part asks for everything again.
  */
 export function connect(model, show) {
   const table = model.get("table_key");

@@ -14,7 +14,7 @@ const BLANK = "–";
 
 const cell = (text, struck) => make("td", { class: "figure" }, text && struck ? make("del", {}, text) : text);
 
-// A line of the sheet: what stands in it, and the key that strikes it out.
+// A line of the sheet: what is in it, and the key that strikes it out.
 function line(head, texts, note, spoken, strike) {
   const key = note && !note.struck && strike && button("Strike", strike, { class: "strike", "aria-label": `Strike out: ${spoken}, ${texts.filter(Boolean).join(", ")}` });
   const struck = note?.struck ? make("span", { class: "quiet" }, "struck") : null;
@@ -66,7 +66,7 @@ function render({ model, el }) {
   const given = make("section", { class: "given", hidden: true, role: "group", "aria-label": "From the person before you" });
   const ring = make("p", { class: "quiet" });
   let decided = null;
-  let shown = ""; // the sheet is written anew only when something stands on it that was not there
+  let shown = ""; // the sheet is written independently only when something stands on it that was not there
 
   const show = (scene) => {
     const strike = (sheet) => (scene.handed_over ? null : (number) => bench.wish("strike_out", { sheet, line: number }));
@@ -99,7 +99,7 @@ function showGiven(node, lines) {
   node.replaceChildren(make("h3", {}, "From the person before you"), make("ul", {}, ...(lines ?? []).map((words) => make("li", {}, words))));
 }
 
-// The sheet is written anew; whoever stood on a key of it stands on the key of the same place afterwards.
+// The sheet is written independently; whoever stood on a key of it stands on the key of the same place afterwards.
 function keepFocus(el, redraw) {
   const keys = () => [...el.querySelectorAll("button.strike")];
   const before = keys().indexOf(el.ownerDocument.activeElement);

@@ -51,7 +51,7 @@ export const recordWords = ({ decision, decision_row, decision_found }) => {
 
 const inDays = (days) => (days === 1 ? "1 day" : `${days} days`);
 
-/** Return what stands on the stamp once the job is over. */
+/** Return what is on the stamp once the job is over. */
 export const stampWords = (scene, ends) => {
   if (ends) return `Decided: ${words(OUTCOMES, scene.decision)}. The case ends here; the record is signed.`;
   const next = scene.next_days === null ? "" : ` Next inspection in ${inDays(scene.next_days)} at the latest.`;

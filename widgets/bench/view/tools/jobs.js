@@ -91,7 +91,7 @@ export function handsTool(bench, { take, looks }) {
       openStage(here);
     }
     stages.boxes.forEach((box, name) => box.parentNode.classList.toggle("is-here", name === here));
-    now.textContent = `The work stands at: ${STAGES.find(([own]) => own === here)[1].toLowerCase()}.`;
+    now.textContent = `The work is at: ${STAGES.find(([own]) => own === here)[1].toLowerCase()}.`;
     shown?.show(all);
   };
   const panel = make("div", { class: "tool jobs" }, stages.node, now, place);

@@ -35,7 +35,7 @@ function ring(bench) {
     make("p", {}, "Adjusting ring: ", state),
     make("div", { class: "row" }, button("Loosen the ring’s lock", () => bench.wish("loosen_adjusting_ring")), button("Lock the ring", () => bench.wish("lock_adjusting_ring"))),
     make("div", { class: "row" }, label, ways),
-    make("p", { class: "quiet" }, "It moves the body alike all the way round. Out opens the gap."),
+    make("p", { class: "quiet" }, "It moves the body equally all the way round. Out opens the gap."),
   );
   return { node, show: (scene) => (state.textContent = scene.ring_loose ? "its lock is loose" : "locked") };
 }

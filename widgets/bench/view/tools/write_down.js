@@ -12,7 +12,7 @@ export const settingOf = (scene) => {
 };
 
 /**
- * Return the form: `moved` when the leaf is held elsewhere, `show` for a new scene, `write` what stands in it.
+ * Return the form: `moved` when the leaf is held elsewhere, `show` for a new scene, `write` what is in it.
  * `offered` is told in words and mm what may be written down now, or nothing; `wrote` the note that was written.
  */
 export function gapForm(bench, angleNow, { offered, wrote }) {

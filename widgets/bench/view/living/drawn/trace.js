@@ -27,7 +27,7 @@ export function trace(names) {
   const legend = make("p", { class: "living-legend quiet" }, "Over the time: ", ...names.map((name, i) => make("span", {}, swatch(i), name)));
   const node = make("div", { class: "living-trace" }, picture, legend);
   let drawn = "";
-  /** Draw the curves anew if `key` is another, and move the line of the time. */
+  /** Redraw the curves if `key` is another, and move the line of the time. */
   const show = (key, reads, time_s, end_s) => {
     if (key !== drawn) {
       drawn = key;

@@ -4,7 +4,7 @@
 export const place = (points, x) => {
   let low = 0;
   let high = points.length - 1;
-  if (!(x > points[0])) return [0, 0]; // what is no number stands at the first point, too
+  if (!(x > points[0])) return [0, 0]; // what is not a number stands at the first point, too
   if (x >= points[high]) return [high - 1, 1];
   while (high - low > 1) {
     const middle = (low + high) >> 1;

@@ -24,6 +24,6 @@ export const stopMoments = ({ plate, load }, gap_mm, name = "") => {
   const stands = own.reduce((sum, one) => sum + one, 0);
   return [
     [0, "Power off"], [fades, `${name}the plate leaves`], [fades + crosses / 2, `${name}half-way across`],
-    [fades + crosses, `${name}the plate lands: clack`], [own[0] + own[1], `${name}full torque`], [stands, `${name}the load stands`],
+    [fades + crosses, `${name}the plate lands: clack`], [own[0] + own[1], `${name}full torque`], [stands, `${name}the load is at rest`],
   ];
 };

@@ -100,7 +100,7 @@
   };
   const cutOff = () => {
     if (leaving || ended || open.size) return;
-    tell("The line to the bench is cut. Whatever had been recorded is kept. Load the page again to go on.");
+    tell("The connection to the bench is lost. Whatever had been recorded is kept. Load the page again to go on.");
   };
   const gone = () => {
     ended = true;

@@ -75,7 +75,7 @@ const start = () => {
       const walker = document.createTreeWalker(part, NodeFilter.SHOW_TEXT);
       const texts = [];
       while (walker.nextNode()) texts.push(walker.currentNode);
-      // What stands between dollar signs is a formula that is not set yet.
+      // What is between dollar signs is a formula that is not set yet.
       for (const text of texts) if (!text.parentElement.closest(NOT_IN) && !text.data.includes("$")) mark(text);
     }
   };

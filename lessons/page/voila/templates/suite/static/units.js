@@ -33,10 +33,10 @@ export const inches = (text, decimals = decimalsOf(text)) => {
   return sign + (Number(said) === 0 ? (Math.abs(mm) / MM_PER_INCH).toPrecision(1) : said);
 };
 
-/** Return a list of lengths with every number in inches and what stands between left as it is. */
+/** Return a list of lengths with every number in inches and what is between them left as it is. */
 export const listInInches = (list) => {
   let first = true;
-  // What stands behind ± has the decimals of what stands before it.
+  // What is behind ± has the decimals of what is before it.
   const decimals = list.includes("±") ? decimalsOf(list.match(NUMBERS)[0]) : undefined;
   return list.replace(NUMBERS, (text, at) => {
     // A sign that follows a number at once is a dash: "0.30-0.80".
@@ -53,7 +53,7 @@ export const withInches = (sentence) =>
       `${whole} (${listInInches(list)}${spread ? sign + inches(spread, decimalsOf(list.match(NUMBERS)[0])) : ""}\u00a0in)`)
     : sentence;
 
-/** Return what stands in a cell of a column in millimetres with its inches, if it is lengths alone. */
+/** Return what is in a cell of a column in millimetres with its inches, if it is lengths alone. */
 export const cellWithInches = (text) => {
   const found = ALONE.exec(text);
   return found ? text.replace(/\s*$/, ` (${listInInches(found[1])}\u00a0in)`) : withInches(text);
