@@ -125,7 +125,7 @@ def schema() -> dict[str, Any]:
 
 
 def _without_prose(part: object) -> object:
-    """Return a part of the schema without docstrings: a corrected sentence is not another format."""
+    """Return a part of the schema without docstrings: rewording one is not another format."""
     if isinstance(part, dict):
         return {
             key: _without_prose(value)

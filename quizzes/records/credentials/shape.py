@@ -155,7 +155,7 @@ Form = TypeVar("Form", bound=_Signed)
 
 
 class ShapeError(ValueError):
-    """A file is not a credential of the profile that this program reads: where, and what is wrong."""
+    """A file is not a credential of the profile read here: where, and what is wrong."""
 
 
 def shaped_credential(found: object) -> Credential:
