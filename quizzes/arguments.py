@@ -180,7 +180,7 @@ def _verify_words(parser: argparse.ArgumentParser) -> None:
         help="whom to trust: a list of issuers, a public key in PEM, or did:key:... "
         "(may be repeated; default: the keys of this machine)",
     )
-    parser.add_argument("--status", metavar="FILE", help="the house's signed list of withdrawals")
+    parser.add_argument("--status", metavar="FILE", help="the issuer's signed list of withdrawals")
     parser.add_argument("--on", type=_day, metavar="DATE", help="the day to look at (default: now)")
     parser.add_argument("--json", action="store_true", help="print what was found as JSON")
 

@@ -74,8 +74,8 @@ OTHERS = {
     ),
     "learning.json": "every sitting as learning statements (xAPI 1.0.3)",
     "sittings/ID.json": "a sitting whole, signed; `python -m quizzes replay` grades it again",
-    "heads.jsonl": "heads of the ledger as this house signed them",
-    "issuers.json": "the house's public keys",
+    "heads.jsonl": "heads of the ledger as this organisation signed them",
+    "issuers.json": "this organisation's public keys",
     "unreadable.txt": "sittings that could not be exported, and why; missing if there are none",
 }
 

@@ -14,7 +14,7 @@ from quizzes.records.keys.trust import utc_text
 
 _NO_KEY = (
     "No issuer was named. Give --issuer with the public key, or the list of issuers, that you got "
-    "from the house itself and not along with the record."
+    "from the issuer itself and not along with the record."
 )
 _COMPARE = "What the signed record says; compare it with the paper or page you were shown:"
 

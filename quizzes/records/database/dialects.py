@@ -282,5 +282,5 @@ def _happened(orig: BaseException | None) -> tuple[str, str]:
     named = f"{type(orig).__name__} {code or state or ''}".strip()
     return (
         f"answered with an error that we do not know ({named})",
-        "Nothing was written. Try again; if that fails too, show this line to whoever runs the suite.",
+        "Nothing was written. Try again; if that fails, show this line to whoever runs the suite.",
     )

@@ -236,7 +236,7 @@ def _known(folder: Path, key: SigningKey, name: str, at: dt.datetime) -> None:
     if not any(one.until is None for one in held):
         state = "was retired" if held else f"is not named in {PUBLIC}"
         raise KeyFileError(
-            f"The key in {folder / SECRET} {state}: it is not this house's key now. "
+            f"The key in {folder / SECRET} {state}: it is not this organisation's key now. "
             "Put the right file back from its copy."
         )
     return None

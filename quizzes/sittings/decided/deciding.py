@@ -207,7 +207,9 @@ def not_competent(found: Dossier) -> str:  # noqa: PLR0911 (one a reason)
 def _by_practical(state: State) -> str:
     sheets = [one.act for one in state.practicals if isinstance(one.act, Practical)]
     if not sheets and os.environ.get(PRACTICAL) == "required":
-        return "This house asks for an observed practical on a real brake, and none is joined."
+        return (
+            "This organisation asks for an observed practical on a real brake, and none is joined."
+        )
     for sheet in sheets:
         if sheet.missed:
             names = ", ".join(TITLES[name] for name in sheet.missed[:4])
