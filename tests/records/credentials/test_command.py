@@ -75,7 +75,7 @@ def said(capsys, *words):
 
 
 def issuers(house):
-    """Return the words that name this organisation's public keys."""
+    """Return the words that name the house's public keys."""
     return ["--issuer", str(house / "keys" / PUBLIC)]
 
 
