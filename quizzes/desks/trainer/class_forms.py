@@ -153,8 +153,8 @@ def more_people(said: str = "") -> Form:
 
 def closing(one: SchoolClass, at: int) -> Form:
     """Return the question before a class is closed."""
-    work = {0: "Everybody has finished", 1: "Of its people one has not finished"}.get(
-        at, f"Of its people {at} have not finished"
+    work = {0: "Everybody has finished", 1: "One person has not finished"}.get(
+        at, f"{at} people have not finished"
     )
     return {
         "title": f"Close {one.name}?",

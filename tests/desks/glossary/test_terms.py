@@ -35,6 +35,7 @@ AT_THE_BENCH = (
     *("insulation", "resistance", "rectifier", "stored charge", "terminal box", "tester", "tag"),
     *("test supply", "second feed", "main switch", "emergency stop", "test load", "rated voltage"),
     *("rated load", "magnet body", "motor end", "pressure plate", "clack", "fretting", "play"),
+    *("sling", "slipping clutch", "spacer", "vernier", "person responsible"),
     *("slack", "torque wrench", "torque", "work order", "limits sheet", "setting", "hook", "block"),
 )
 BENCH = ROOT / "widgets" / "bench"
