@@ -104,7 +104,7 @@ GOOD = "judge,gap,disc\nA,0.9,0.7\n"
         (GOOD + ",0.9,0.8\n", "Line 3, column 'judge': the judge has no name"),
         (GOOD + "A,0.9,0.8\n", "Judge 'A' appears twice"),
         (GOOD, "The least number of judges is 2, got 1"),
-        (GOOD + 'B,0.9,"0.8\n', "is no CSV"),
+        (GOOD + 'B,0.9,"0.8\n', "is not CSV"),
         ("judge,gap\nA," + "9" * 1_000_001, "1000000 characters at most"),
     ],
 )

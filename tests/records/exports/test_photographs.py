@@ -59,14 +59,14 @@ def moving():
 
 
 NONE = {
-    "empty": (b"", "no photograph"),
-    "text": (b"brake photo", "no photograph"),
-    "page": (b"<html><script>alert(1)</script>", "no photograph"),
-    "drawing": (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "no photograph"),
-    "program": (b"MZ\x90\x00" + bytes(2000), "no photograph"),
-    "document": (b"%PDF-1.7\n", "no photograph"),
-    "another kind": (picture("GIF"), "no photograph"),
-    "bitmap": (picture("BMP"), "no photograph"),
+    "empty": (b"", "not a photograph"),
+    "text": (b"brake photo", "not a photograph"),
+    "page": (b"<html><script>alert(1)</script>", "not a photograph"),
+    "drawing": (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "not a photograph"),
+    "program": (b"MZ\x90\x00" + bytes(2000), "not a photograph"),
+    "document": (b"%PDF-1.7\n", "not a photograph"),
+    "another kind": (picture("GIF"), "not a photograph"),
+    "bitmap": (picture("BMP"), "not a photograph"),
     "head only": (picture()[:400], "damaged"),
     "cut off": (picture()[:-3000], "damaged"),
     "png cut off": (picture("PNG")[:-3000], "damaged"),

@@ -287,8 +287,8 @@ def test_a_change_signed_by_one_only_does_not_count(tmp_path):
 @pytest.mark.parametrize(
     ("found", "words"),
     [
-        ([], "no list of trusted issuers"),
-        ({"kind": "else"}, "no list of trusted issuers"),
+        ([], "not a list of trusted issuers"),
+        ({"kind": "else"}, "not a list of trusted issuers"),
         ({"kind": "gap-and-lining trusted issuers", "version": 2}, "version 2"),
         ({"kind": "gap-and-lining trusted issuers", "version": 1}, "damaged"),
         ({"kind": "gap-and-lining trusted issuers", "version": 1, "issuers": []}, "empty"),
