@@ -241,7 +241,7 @@ def read_act(kind: str, body: Mapping[str, Any]) -> AnyAct:
     try:
         return _read(Act(kind), body)
     except (KeyError, TypeError, AttributeError) as error:
-        raise ValueError(f"it is not a valid {kind}: {error!r:.80}") from None
+        raise ValueError(f"{kind}: its body cannot be read: {error!r:.80}") from None
 
 
 def _read(kind: Act, body: Mapping[str, Any]) -> AnyAct:

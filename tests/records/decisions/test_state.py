@@ -118,5 +118,5 @@ def test_an_act_comes_back_from_its_body(kind, act):
 
     assert read_act(kind.value, body) == act
     body.popitem()
-    with pytest.raises(ValueError, match=f"no {kind.value}"):
+    with pytest.raises(ValueError, match=f"{kind.value}: its body"):
         read_act(kind.value, body)
