@@ -14,7 +14,7 @@ from widgets.bench.words import DECISION_WORDS
 
 PLACE_WORDS = {
     "web": "in the web app",
-    "lab": "in a notebook whose kernel its user commands: self-check only",
+    "lab": "in a notebook whose kernel its user controls: self-check only",
     "binder": "on Binder, where the kernel is free: self-check only",
     "test": "by a program",
 }

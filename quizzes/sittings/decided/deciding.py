@@ -191,7 +191,7 @@ def not_competent(found: Dossier) -> str:  # noqa: PLR0911 (one a reason)
     if found.standing.trouble:
         return f"Nothing is decided on a record that does not hold. {found.standing.trouble}"
     if found.sitting.place not in COUNTING_PLACES:
-        return "It was made where the candidate commands the kernel: it is a self-check only."
+        return "It was made where the candidate controls the kernel: it is a self-check only."
     if found.proposed.get("outcome") not in {COMPETENT, NOT_YET}:
         return "Its form is an exercise and shows too little: nobody can be found competent on it."
     if why := _by_practical(found.state):
