@@ -1,4 +1,4 @@
-"""Failed tries slow down: whoever errs again and again waits longer each time."""
+"""Failed tries slow down: whoever gets it wrong repeatedly waits longer each time."""
 
 from collections import OrderedDict
 from dataclasses import dataclass

@@ -48,7 +48,7 @@ class Way(NamedTuple):
     acts: tuple[do.Action, ...]
 
     def is_of(self, stranger: Stranger, case: Case) -> bool:
-        """Return whether somebody would work the case in this very way."""
+        """Return whether somebody would work the case in exactly this way."""
         habits, instead = stranger.habits, stranger.instead
         if any(getattr(habits, name) != answer for name, answer in self.answers.items()):
             return False

@@ -1,4 +1,4 @@
-"""Brakes that are in order today, and the date on which somebody looks again: what lasts till then.
+"""Brakes that are in order today, and the date when somebody looks again: what lasts until then.
 
 The work order names the date and how fast the gap grows, from the records of this brake or, where
 there are none, as an estimate.
@@ -69,7 +69,7 @@ def with_ahead(order: Order, ahead: Ahead | None) -> Order:
 
 
 def lasting(draws: Draws, size: BrakeSize, share: float, ahead: Ahead) -> Condition:
-    """Return a brake whose gap and disc both last till then."""
+    """Return a brake whose gap and disc both last until then."""
     tilt_mm = small_tilt_mm(draws, size)
     high_mm = size.gap.max_mm - ahead.until_then_mm - CLEAR_U * GAP_U_MM - tilt_mm
     low_mm = size.gap.setting_mm + tilt_mm
@@ -87,7 +87,7 @@ def gap_outgrowing(draws: Draws, size: BrakeSize, share: float, ahead: Ahead) ->
 
 
 def disc_spending(draws: Draws, size: BrakeSize, share: float, ahead: Ahead) -> Condition:
-    """Return a brake with its gap in order till then, whose disc passes its least before."""
+    """Return a brake with its gap in order until then, whose disc passes its least before."""
     sound = lasting(draws, size, share, ahead)
     taper_mm = sound.disc.taper_mm
     low_mm = size.disc.min_mm + CLEAR_U * DISC_U_MM + taper_mm

@@ -40,7 +40,7 @@ class PlaceInClass:
 
     @property
     def owner(self) -> str:
-        """As whose the sittings are kept."""
+        """The person under whom the sittings are kept."""
         return owner_in_class(self.class_id, self.person_id)
 
     def school_class(self) -> SchoolClass:
@@ -98,7 +98,7 @@ class PlaceInClass:
 
 
 def place_in_class() -> PlaceInClass | None:
-    """Return the place of whoever this process stands for; None outside a class."""
+    """Return the place of whoever this process works for; None outside a class."""
     who = visitor()
     if not (who.class_id and who.person_id):
         return None

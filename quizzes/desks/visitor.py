@@ -1,4 +1,4 @@
-"""For whom a page stands: role, person, class and place, as the server said when it began.
+"""Whom a page is for: role, person, class and place, as the server said when it began.
 
 The server hands it to a kernel's process at the start; nothing that a browser sends reaches it.
 A page asks `allowed(Thing.RESULTS)`, or lets `need(Thing.EXPORT)` raise the sentence that it shows.
@@ -74,7 +74,7 @@ def visitor_of(text: str) -> Visitor:
 
 @cache
 def visitor() -> Visitor:
-    """Return for whom this process stands.
+    """Return whom this process works for.
 
     Returns
     -------
@@ -85,12 +85,12 @@ def visitor() -> Visitor:
 
 
 def allowed(thing: Thing) -> bool:
-    """Return whether the person for whom this process stands may see or do a thing."""
+    """Return whether the person this process works for may see or do a thing."""
     return may(visitor().role, thing)
 
 
 def need(thing: Thing) -> None:
-    """Pass if the person for whom this process stands may see or do a thing.
+    """Pass if the person this process works for may see or do a thing.
 
     Raises
     ------

@@ -74,7 +74,7 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
     when_open : callable
         Called without arguments once the front door has been seen to open.
     announced : Announced
-        By which names the server may be asked.
+        Names under which the server may be asked.
     people : Identities
         Who sits at which browser.
     classroom : Classroom, optional

@@ -53,7 +53,7 @@ class Order:
     record : Record or None
         The last record of the hoist, if there is one.
     may : tuple of str
-        Of `TASKS`, those that the order lets whoever works by it do themselves.
+        Of `TASKS`, those that the order allows the person to do.
     ends_with : str
         Which of `TESTS` the job ends with before the hoist goes back into service.
     lines : tuple of Line

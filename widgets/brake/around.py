@@ -21,8 +21,8 @@ class Around:
         What a second brake of the hoist holds by itself, over the torque of the rated load; 0
         where it carries nothing or there is none.
     clutch_hold : float or None
-        At what the slipping clutch between brake and drum slips, over the torque of the rated
-        load; None where there is none, or it is set as it should be.
+        Torque at which the slipping clutch between brake and drum slips, over the torque of the
+        rated load; None where there is none, or it is set as it should be.
     water_comes : bool
         Whether water still finds its way in.
     built : int

@@ -1,4 +1,4 @@
-"""A sitting's log as an assessor reads it: what was done, where, with what reason, what came."""
+"""A sitting's log as an assessor reads it: what was done, where, why, and the result."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass

@@ -35,7 +35,7 @@ class HardCase:
     critical : int
         Critical errors in it.
     address : str
-        Of the Stage with this very brake.
+        Of the Stage with this brake.
     """
 
     title: str

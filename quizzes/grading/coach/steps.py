@@ -1,7 +1,7 @@
 """The coach: what to think about next, in three steps that tell more each time they are asked for.
 
-He stands beside the person and sees what they see: the work so far and their own notes. He
-does not know what is wrong with the brake, so he cannot give it away.
+It sees what the person sees: the work so far and their own notes. It does not know what is
+wrong with the brake, so it cannot give it away.
 """
 
 from .hints import open_points

@@ -1,4 +1,4 @@
-"""What the coach has before him: the work so far and the person's own notes."""
+"""What the coach has in front of it: the work so far and the person's own notes."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass

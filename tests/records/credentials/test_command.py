@@ -255,7 +255,10 @@ BAD_KEYS = {
     ),
     "damaged": (lambda _: b"-----BEGIN PUBLIC KEY-----\nAAAA\n", "not a public key in PEM"),
     "no key": (lambda _: b"robin@else.example", "names no key"),
-    "a record": (lambda house: (house / "record.json").read_bytes(), "not a list of trusted issuers"),
+    "a record": (
+        lambda house: (house / "record.json").read_bytes(),
+        "not a list of trusted issuers",
+    ),
     "empty": (lambda _: b"", "names no key"),
 }
 

@@ -13,7 +13,7 @@ class WorkStep:
     Attributes
     ----------
     name : str
-        By which questions and tests call it.
+        Name by which questions and tests call it.
     words : str
         What is done, as one says it to somebody.
     acts : tuple of Action
@@ -38,7 +38,7 @@ class OrderOfWork:
     Attributes
     ----------
     name : str
-        By which lessons and questions ask for it.
+        Name by which lessons and questions ask for it.
     steps : tuple of WorkStep
         In the order in which they are done.
     free : tuple of tuple of str
