@@ -143,7 +143,7 @@ def test_an_assessment_gives_its_answers_with_their_marks_at_the_end():
     tell(made, {"hand_in": True, "sure": True})
     (answers,) = got
 
-    assert asked["open"].startswith("3 questions are without an answer")
+    assert asked["open"].startswith("3 questions are unanswered")
     assert [(one.item, one.answer, one.marked.right) for one in answers] == [
         ("where-the-leaf-goes", {"place": "air-gap"}, True)
     ]

@@ -86,7 +86,7 @@ def test_a_good_record_is_told_with_all_it_says(house, capsys, name):
 
     assert code == 0
     assert out.startswith(f"GOOD: Authentic and unchanged, signed by {HOUSE}.")
-    for text in ("Robin Ashdown", "QL 16", "22 of 24", "812-7K3M", "no licence", "14 %"):
+    for text in ("Robin Ashdown", "QL 16", "22 of 24", "812-7K3M", "not a licence", "14 %"):
         assert text in out
 
 
