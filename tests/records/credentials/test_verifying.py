@@ -418,7 +418,7 @@ def _unpacked_bomb():
             "The status list is another one",
         ),
         (lambda: ISSUED, "@context"),
-        (list, "no status list"),
+        (list, "not a status list"),
         (lambda: {**stated(), "note": "more"}, "note is unknown"),
     ],
     ids=["stranger", "altered", "other list", "a credential", "nothing", "added"],
