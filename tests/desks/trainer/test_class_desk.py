@@ -230,7 +230,7 @@ def test_an_address_that_is_gone_is_said_on_the_board_and_everybody_joins_again(
     members = room.members(one.id)
     room.join("a" * 64, members[0], NOW)
 
-    assert "192.0.2.1 is not its own any more" in page._rows()["alarm"]
+    assert "192.0.2.1 is no longer its own" in page._rows()["alarm"]
     send(page, "free all")
     assert any(member.joined for member in room.members(page._class_id))  # it asks first
     send(page, "free all now")
