@@ -17,7 +17,7 @@ def _classroom_words(serving: argparse.ArgumentParser) -> None:
         nargs="?",
         const="",
         metavar="ADDRESS",
-        help="serve the room too, at this machine's address in its network (found if left out)",
+        help="serve the room's other machines too, at this address (found if left out)",
     )
     serving.add_argument("--certificate", metavar="FILE", help="PEM file, for TLS in the room")
     serving.add_argument("--key", metavar="FILE", help="its key, a PEM file")
@@ -116,10 +116,13 @@ def _keeping_words(commands: Any) -> None:  # noqa: ANN401 - argparse names no s
     for parser in made.values():
         _records_word(parser)
     made["backup"].add_argument("--to", required=True, metavar="FILE", help="a new file")
-    made["restore"].add_argument("backup", metavar="FILE", help="what `backup` wrote")
-    made["import"].add_argument("file", metavar="FILE", help="CSV with the heads name,number")
+    made["restore"].add_argument("backup", metavar="FILE", help="the file that `backup` wrote")
+    made["import"].add_argument("file", metavar="FILE", help="CSV with the columns name,number")
     made["people"].add_argument(
-        "--idle-months", type=float, metavar="N", help="those who sat nothing for so long"
+        "--idle-months",
+        type=float,
+        metavar="N",
+        help="people who sat nothing for N months",
     )
     made["people"].add_argument(
         "--erase", action="store_true", help="erase the names of those listed"
@@ -148,7 +151,7 @@ def _replay_words(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--export",
         metavar="FILE",
-        help="with --sitting: an earlier export to hold the store against",
+        help="with --sitting: an earlier export to compare the store with",
     )
     parser.add_argument("--edition", help="rules to grade by (default: those of the sitting)")
     parser.add_argument("--json", action="store_true", help="print the outcome as JSON")
@@ -181,13 +184,13 @@ def _verify_words(parser: argparse.ArgumentParser) -> None:
         "(may be repeated; default: the keys of this machine)",
     )
     parser.add_argument("--status", metavar="FILE", help="the issuer's signed list of withdrawals")
-    parser.add_argument("--on", type=_day, metavar="DATE", help="the day to look at (default: now)")
+    parser.add_argument("--on", type=_day, metavar="DATE", help="day to check for (default: now)")
     parser.add_argument("--json", action="store_true", help="print what was found as JSON")
 
 
 def _keys_words(parser: argparse.ArgumentParser) -> None:
     what = parser.add_mutually_exclusive_group()
-    what.add_argument("--house", metavar="NAME", help="make the first key, for a body of this name")
+    what.add_argument("--house", metavar="NAME", help="make the first key, for this organisation")
     what.add_argument("--change", action="store_true", help="let a new key take over from the old")
     parser.add_argument(
         "--passphrase",
