@@ -29,7 +29,7 @@ from quizzes.sittings.replay import BadExportError, Replayed, replay_export
 from widgets.brake.sizes.sheet import INVENTED, LimitsSheetError, load_sheet
 
 from .sittings.cut import end_panel, keep_panel, panel_in_force, which_cut
-from .sittings.everything import everything, sittings_table
+from .sittings.everything import awaiting_second, everything, sittings_table
 from .sittings.export import against_export, exported
 from .sittings.export_signature import signed_export
 from .sittings.run import the_sheet
@@ -159,6 +159,11 @@ def export_command(asked: Mapping[str, Any]) -> int:
             if asked["to"]:
                 count = everything(store, Path(asked["to"]), at)
                 say(f"{count} sittings and all else in {asked['to']}; see code_book.csv there.")
+                if waiting := awaiting_second(store):
+                    say(
+                        f"{waiting} of them wait for a second assessor: acts.csv and ledger.jsonl "
+                        "tell what the first decided. Keep them from whoever is to decide."
+                    )
                 return 0
             if not asked["sitting"]:
                 return refuse("Name a sitting, or with --to FOLDER a new folder for everything.")

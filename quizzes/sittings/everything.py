@@ -9,7 +9,7 @@ from pathlib import Path
 from quizzes.records import Records, RecordsError
 from quizzes.records.decisions.acts import Circumstances, Decision, Issued
 from quizzes.records.decisions.practical import Practical
-from quizzes.records.decisions.state import state_of
+from quizzes.records.decisions.state import Stage, state_of
 from quizzes.records.exports.competency_table import COLUMNS as RECORD_COLUMNS
 from quizzes.records.exports.table import csv_bytes
 from quizzes.records.heads.keeping import HEADS
@@ -103,6 +103,12 @@ def sittings_table(store: Records) -> bytes:
             )
         )
     return csv_bytes(tuple(SITTINGS), rows)
+
+
+def awaiting_second(store: Records) -> int:
+    """Return how many sittings wait for a second assessor, who must not know the first decision."""
+    stages = [state_of(acts).stage for acts in store.acts_of_all().values()]
+    return stages.count(Stage.SECOND)
 
 
 def acts_table(store: Records) -> bytes:

@@ -3,6 +3,7 @@
 import datetime as dt
 import io
 import json
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -11,7 +12,13 @@ from reportlab.platypus import KeepTogether, Spacer, Table, TableStyle
 
 from quizzes.records.credentials.from_pdf import ATTACHED
 from quizzes.records.credentials.pointer import Pointer, qr_modules
-from quizzes.records.credentials.record import CompetencyRecord, ElementShown, Outcome, Person
+from quizzes.records.credentials.record import (
+    PLACES,
+    CompetencyRecord,
+    ElementShown,
+    Outcome,
+    Person,
+)
 
 from .paper import boxed, heading, over_table, printed, ruled, unbroken, width_pt, words
 from .qr import QrCode
@@ -136,8 +143,13 @@ def _element(element: ElementShown) -> list[Any]:
     return [
         words(f"{element.id}: {element.title}{note}", 8.5),
         words(f"{element.shown} of {element.asked}", 8.5),
-        words("\n".join(element.evidence) or "-", 8.5),
+        words("\n".join(map(_counted, element.evidence)) or "-", 8.5),
     ]
+
+
+def _counted(line: str) -> str:
+    """Return a line of evidence whose count, `(3 times)`, stays together."""
+    return re.sub(r"\((\d+) times\)$", "(\\1\N{NO-BREAK SPACE}times)", line)
 
 
 def _said(title: str, lines: tuple[str, ...]) -> list[Any]:
@@ -153,7 +165,7 @@ def _basis(record: CompetencyRecord, wide_pt: float) -> list[Any]:
         ("Form", f"{basis.form_id}, edition {basis.form_edition}"),
         ("Rules", f"edition {basis.rules_edition}"),
         ("Limits sheet", basis.limits_sheet),
-        ("Place", basis.place),
+        ("Place", PLACES.get(basis.place, basis.place)),
         ("Observed practical", basis.practical or "none"),
         ("Head of the ledger", basis.ledger_head),
     ]

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from statistics import fmean
 from typing import Any
 
-from quizzes.cases.case import Case
 from quizzes.grading.evidence.gathering import AlteredLogError, gather
 from quizzes.grading.outcome import named_over
 from quizzes.records import Records, RecordsError
@@ -35,7 +34,8 @@ class HardCase:
     critical : int
         Critical errors in it.
     address : str
-        Of the Stage with this brake.
+        Of the Stage with this brake; empty while the sitting is not finished, since the Stage
+        shows no brake of one.
     """
 
     title: str
@@ -169,16 +169,13 @@ def _deviations(runs: Sequence[SittingRun]) -> list[tuple[float, float]]:
 
 
 def _hard_cases(runs: Sequence[SittingRun]) -> list[HardCase]:
-    cases = [
-        _hard_case(run.sitting.id, slot, run.cases[slot], grade)
-        for run in runs
-        for slot, grade in enumerate(run.grades)
-    ]
+    cases = [_hard_case(run, slot, grade) for run in runs for slot, grade in enumerate(run.grades)]
     worst = sorted(cases, key=lambda one: (-one.critical, one.score, one.address))
     return [one for one in worst if one.critical or one.score < 1][:MOST]
 
 
-def _hard_case(sitting_id: str, slot: int, case: Case, grade: Mapping[str, Any]) -> HardCase:
+def _hard_case(run: SittingRun, slot: int, grade: Mapping[str, Any]) -> HardCase:
+    case, address = run.cases[slot], f"stage.ipynb?sitting={run.sitting.id}&case={slot + 1}"
     scores = [element["score"] for element in grade["elements"]]
     return HardCase(
         title=case.work_order,
@@ -186,7 +183,7 @@ def _hard_case(sitting_id: str, slot: int, case: Case, grade: Mapping[str, Any])
         standing=grade["standing"],
         score=fmean(scores) if scores else 1.0,
         critical=len(grade["critical"]),
-        address=f"stage.ipynb?sitting={sitting_id}&case={slot + 1}",
+        address=address if run.finished else "",
     )
 
 

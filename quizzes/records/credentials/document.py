@@ -14,6 +14,7 @@ from quizzes.records.credentials.contexts import OB_3, VC_2
 from quizzes.records.credentials.proofs import proved
 from quizzes.records.credentials.reading import LARGEST_BYTES
 from quizzes.records.credentials.record import (
+    PLACES,
     CompetencyRecord,
     ElementShown,
     Outcome,
@@ -181,7 +182,8 @@ def _evidence(record: CompetencyRecord) -> list[dict[str, Any]]:
             "sitting",
             "Sitting",
             f"Form {basis.form_id}, edition {basis.form_edition}; rules, edition "
-            f"{basis.rules_edition}; limits sheet {basis.limits_sheet}; place {basis.place}.",
+            f"{basis.rules_edition}; limits sheet {basis.limits_sheet}; made "
+            f"{PLACES.get(basis.place, basis.place)}.",
         ),
     }
     items = [sitting]

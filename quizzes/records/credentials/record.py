@@ -11,6 +11,8 @@ from quizzes.records.checks import aware, plain_text, whole
 TITLE_LIMIT, LINE_LIMIT = 200, 1_000  # characters
 MOST_LINES = 60
 MOST_CASES = 10_000
+# Where a sitting was made; a record of a demonstration says that nobody worked.
+PLACES = {"web": "at this suite’s pages", "test": "by a program, for a demonstration"}
 DEFERENCE = (
     "The maker's data, the local code and licensed practice stand above this record. "
     "It is evidence of competency. It is not a licence and permits nobody to work alone."

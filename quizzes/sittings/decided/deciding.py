@@ -2,6 +2,7 @@
 
 import datetime as dt
 import os
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -19,7 +20,7 @@ from quizzes.records.decisions.acts import (
     Statement,
     Verdict,
 )
-from quizzes.records.decisions.practical import Practical
+from quizzes.records.decisions.practical import CRITICAL, Practical
 from quizzes.records.decisions.state import SEATS, State, refused, state_of
 from quizzes.sittings.in_force import COUNTING_PLACES
 from quizzes.sittings.standing import Standing, Standings
@@ -49,6 +50,8 @@ class Dossier:
         Cases with a critical error.
     last_seq : int
         Place of its last entry, so that nobody decides on less than there is.
+    missed : tuple of str
+        Critical elements that were not shown in each case that called for them.
     """
 
     sitting: Sitting
@@ -57,6 +60,7 @@ class Dossier:
     state: State
     critical: int
     last_seq: int
+    missed: tuple[str, ...] = ()
 
 
 def dossier(store: Records, sitting_id: str) -> Dossier:
@@ -79,7 +83,14 @@ def dossier(store: Records, sitting_id: str) -> Dossier:
         state_of(store.acts(sitting_id)),
         sum(bool(grade.get("critical")) for grade in grades),
         standings.audit.last_of.get(sitting_id, 0),
+        _missed(grades),
     )
+
+
+def _missed(grades: Iterable[Mapping[str, Any]]) -> tuple[str, ...]:
+    shown = [one for grade in grades for one in grade.get("elements", ())]
+    lacking = {one["id"] for one in shown if not one["reached"]}
+    return tuple(name for name in CRITICAL if name in lacking)
 
 
 def decide(  # noqa: PLR0917 - what a decision holds
@@ -200,6 +211,12 @@ def not_competent(found: Dossier) -> str:  # noqa: PLR0911 (one a reason)
         return (
             f"There is a critical error in {found.critical} of its cases, and no score or reason "
             "makes up for one. Decide not yet, or ask for more evidence."
+        )
+    if found.missed:
+        names = "; ".join(TITLES[name] for name in found.missed)
+        return (
+            f"Critical, and not shown each time a case called for it: {names}. A record needs "
+            "each of them every time. Decide not yet, or ask for more evidence."
         )
     return ""
 

@@ -22,7 +22,7 @@ from quizzes.records.credentials.record import (
     StatusPlace,
 )
 from quizzes.records.decisions.acts import Decision, Entered, Seat, Verdict
-from quizzes.records.decisions.practical import Practical, Seen
+from quizzes.records.decisions.practical import CRITICAL, Practical, Seen
 from quizzes.records.decisions.state import State
 from quizzes.sittings.run import SittingRun
 from quizzes.sittings.what_now import mastery_of, what_now
@@ -191,4 +191,5 @@ def _elements(grades: Sequence[Mapping[str, Any]]) -> Iterable[ElementShown]:
             sum(bool(element["reached"]) for element in found),
             len(found),
             tuple(line[:1000] for line in lines),
+            critical=name in CRITICAL,
         )

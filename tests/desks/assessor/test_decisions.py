@@ -14,6 +14,7 @@ from quizzes import records
 from quizzes.desks import visitor as desk
 from quizzes.desks.assessor import decision_panel, practical_panel
 from quizzes.desks.assessor.due_page import DuePage
+from quizzes.desks.assessor.handing_out import OF_ALL, file_of_all
 from quizzes.desks.assessor.results import Results
 from quizzes.desks.checking.page import CheckPage
 from quizzes.desks.printing.checklist import checklist_pdf
@@ -179,6 +180,30 @@ def test_the_second_assessor_does_not_learn_what_the_first_decided(demo_class, s
     assert "Ann Okoro" not in waiting
     assert "a second assessor is to decide" in waiting
     assert "Flawless" in both
+
+
+def test_no_file_and_no_list_tells_the_second_assessor_what_the_first_decided(
+    demo_class, sent, store, handed, at_the_desk
+):
+    """The sitting's file, every file of the due page and the list of sittings, before the second."""
+    page, _ = opened(GOOD, sent)
+    files = [lambda one=one: file_of_all(store, one, NOW)[2] for one in OF_ALL]
+    files += [lambda: sittings_table(store), lambda: records_table(store)]
+    before = [read() for read in files]
+    wish(page, "decide", verdict="not yet competent", reasons="Flawed work, I say.", second="yes")
+    at_the_desk("Ben Halloway")
+    page._tools.heard({"send": "export"})
+    wish(page, "pdf a4")
+    after = [read() for read in files]
+
+    assert "a second assessor is to decide" in sent[-1]["reply"]["words"]
+    assert len(handed) == 1  # the sitting's own file, and no record
+    for content in (handed[0][2], *after):
+        assert b"Flawed" not in content
+        assert b"Ann Okoro" not in content
+        assert content.count(b"not yet competent") <= max(
+            one.count(b"not yet competent") for one in before
+        )
 
 
 def test_the_log_is_played_on_the_bench_step_by_step(demo_class, sent):

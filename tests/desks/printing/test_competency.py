@@ -20,7 +20,7 @@ from quizzes.records.credentials.document import issued
 from quizzes.records.credentials.from_pdf import ATTACHED, attached_record
 from quizzes.records.credentials.pointer import pointer_of, pointer_to
 from quizzes.records.credentials.reading import UnreadableError
-from quizzes.records.credentials.record import ElementShown, Outcome
+from quizzes.records.credentials.record import PLACES, ElementShown, Outcome
 from quizzes.records.keys.signing import SigningKey
 from tests.records.credentials.records import DECIDED, HOUSE, person, record
 
@@ -71,7 +71,7 @@ def test_it_says_all_that_the_record_says():
         *(line for element in found.elements for line in element.evidence),
         "24 of 24",
         "22 of 24",
-        *dataclasses.astuple(found.basis),
+        *dataclasses.astuple(dataclasses.replace(found.basis, place=PLACES[found.basis.place])),
         found.id,
         "28 November 2027",
         KEY.public.did,

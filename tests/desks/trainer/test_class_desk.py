@@ -2,6 +2,7 @@
 
 import datetime as dt
 import io
+from types import SimpleNamespace
 
 import pytest
 import zxingcpp
@@ -12,9 +13,10 @@ from quizzes.desks import visitor as desk
 from quizzes.desks.apprentice.assessment import Assessment
 from quizzes.desks.in_class import PAUSE
 from quizzes.desks.printing.labels import label_address, labels_pdf
+from quizzes.desks.sheets.result_sheets import sheet_html
 from quizzes.desks.trainer.class_board import STUCK_MINUTES, Length, Watched, board_rows
 from quizzes.desks.trainer.class_desk import ClassDesk
-from quizzes.desks.trainer.debrief import debrief
+from quizzes.desks.trainer.debrief import Debrief, _hard_case, debrief
 from quizzes.desks.visitor import Visitor
 from quizzes.records import Records, default_url
 from quizzes.records.room.rows import CLOSED, Progress
@@ -218,6 +220,23 @@ def test_the_debrief_tells_what_the_demo_class_did(demo_class, sent):
     assert "data:image" in html
     assert not [name for name in names if name in html]
     assert sent[-1]["file"]["name"] == "debrief.pdf"
+
+
+def test_a_case_of_a_sitting_that_is_not_finished_leads_nowhere():
+    """The Stage shows no brake of one, so the debrief offers no way there, and says why."""
+    grade = {"standing": "not yet", "critical": [], "elements": [{"score": 0.4}]}
+    case = SimpleNamespace(work_order="Look.", size=SimpleNamespace(name="Elm-140"))
+    run = SimpleNamespace(cases=[case], finished=False, sitting=SimpleNamespace(id="s"))
+    shown = _hard_case(run, 0, grade)
+    run.finished = True
+    one = SimpleNamespace(name="Monday")
+    facts = Debrief(one, 1, 1, 0, {}, [], [], [], [shown], []).facts()
+
+    assert shown.address == ""
+    assert _hard_case(run, 0, grade).address == "stage.ipynb?sitting=s&case=1"
+    html = sheet_html("debrief", **facts)
+    assert "<a " not in html
+    assert "the sitting is not finished" in html
 
 
 def test_an_address_that_is_gone_is_said_on_the_board_and_everybody_joins_again(

@@ -18,11 +18,13 @@ from quizzes.desks.assessor.handing_out import file_of_all, file_of_one
 from quizzes.records import Records, StaleSitting
 from quizzes.records.credentials.verifying import Finding, verified
 from quizzes.records.decisions.acts import Act, Verdict
+from quizzes.records.decisions.practical import CRITICAL
 from quizzes.records.decisions.state import Stage
 from quizzes.records.keys.issuer import issuer_trust
 from quizzes.sittings.decided.deciding import NotAllowedError, decide, dossier, stated
 from quizzes.sittings.decided.issuing import handed_out
 from quizzes.sittings.decided.record import NoRecordError
+from quizzes.sittings.everything import awaiting_second
 from quizzes.sittings.run import SittingRun, begin, now, the_sheet
 from tests.short_form import THREE_BRAKES
 
@@ -71,6 +73,17 @@ def test_nobody_is_found_competent_on_an_exercise(worked, word):
         decide(store, found, person(store, "Ann Okoro"), Verdict.COMPETENT, "Careful.", now())
 
 
+def test_what_a_record_calls_critical_must_have_been_shown_every_time(worked):
+    """A person who missed one of them once, without a critical error, is told which."""
+    store, good, bad, _ = worked
+    found = replace(dossier(store, good), missed=("S1",))
+
+    with pytest.raises(NotAllowedError, match=r"not shown each time.*Load landed"):
+        decide(store, found, person(store, "Ann Okoro"), Verdict.COMPETENT, "Careful.", now())
+    assert dossier(store, good).missed == ()
+    assert "S2" in dossier(store, bad).missed  # isolation was left out
+
+
 def test_a_record_goes_from_the_decision_to_its_withdrawal(worked, tmp_path, capsys):
     """Two assessors, a signed file that is good elsewhere, the same again, then withdrawn."""
     store, good, _, path = worked
@@ -79,6 +92,7 @@ def test_a_record_goes_from_the_decision_to_its_withdrawal(worked, tmp_path, cap
     decide(store, dossier(store, good), ann, Verdict.COMPETENT, "Careful.", at, second_wanted=True)
     with pytest.raises(NoRecordError, match="second assessor is to decide"):
         handed_out(store, good, at)
+    assert awaiting_second(store) == 1
     state = decide(store, dossier(store, good), ben, Verdict.COMPETENT, "Careful indeed.", at)
     first, again = (file_of_one(store, "credential", good, now()) for _ in range(2))
     credential = json.loads(first[2])
@@ -88,6 +102,7 @@ def test_a_record_goes_from_the_decision_to_its_withdrawal(worked, tmp_path, cap
     wish = ["hand-out", "credential", "--sitting", good, "--to", str(file)]
     code = main([*wish, "--records", f"sqlite:///{path}"])
     checked = main(["verify", str(file)])
+    made = handed_out(store, good, now())
     later = now() + dt.timedelta(seconds=2)
     found = verified(credential, issuer_trust(), later, status)
     stated(store, dossier(store, good), Act.WITHDRAWAL, ben, "Found at work unsafe.", later)
@@ -98,9 +113,15 @@ def test_a_record_goes_from_the_decision_to_its_withdrawal(worked, tmp_path, cap
     assert first == again
     assert (code, checked, found.finding) == (0, 0, Finding.GOOD)
     assert "Ben Halloway" in json.dumps(credential)
+    shown = {one.id: one.critical for one in made.record.elements}
+    assert {name for name, critical in shown.items() if critical} == {*CRITICAL} & {*shown}
+    assert made.record.scope.sizes == tuple(sorted(made.record.scope.sizes))
+    assert "Critical: cannot be missed" in "".join(page.extract_text() for page in pdf.pages)
     assert list(pdf.attachments) == ["record.json"] or len(pdf.attachments) == 1
     assert "Tobiah" not in "".join(page.extract_text() for page in pdf.pages)
     assert withdrawn.finding is Finding.WITHDRAWN
+    with pytest.raises(NoRecordError, match="withdrawn"):
+        handed_out(store, good, later)
     assert store.check().sound
     assert "SOUND" not in capsys.readouterr().err
 
