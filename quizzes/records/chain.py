@@ -62,7 +62,8 @@ _LOCK = "SELECT ledger_id FROM record_store WHERE id = 1 FOR UPDATE"
 _ENDS = (
     "SELECT seq, sha256, (SELECT kind FROM entry WHERE sitting_id = ? AND kind IN"
     " ('grade', 'outcome') AND (slot = ? OR kind = 'outcome') ORDER BY kind DESC LIMIT 1),"
-    " (SELECT max(step) FROM entry WHERE sitting_id = ? AND slot = ?)"
+    " (SELECT step FROM entry WHERE sitting_id = ? AND slot = ? AND step IS NOT NULL"
+    " ORDER BY step DESC LIMIT 1)"  # max(step) reads every step of the case on PostgreSQL
     " FROM entry ORDER BY seq DESC LIMIT 1"
 )
 _INSERT = f"INSERT INTO entry ({_COLUMNS}) VALUES ({', '.join('?' * len(Entry._fields))})"  # noqa: S608
