@@ -49,11 +49,14 @@ function leaf({ size, tables }, { by }) {
     const rise = Math.tan((values.skew_deg * Math.PI) / 180) * 60;
     stick.setAttribute("d", `M${tip.toFixed(1)} ${FLOOR - 1} L${EDGE - 10} ${FLOOR - 1} L8 ${(FLOOR - 1 - rise).toFixed(1)} V${(FLOOR - 1 - rise - values.leaf_mm * SCALE).toFixed(1)} L${EDGE - 10} ${y(values.leaf_mm)} H${tip.toFixed(1)}Z`);
     const off = 1000 * now.error_mm;
+    const stopped = now.feel === "will not enter";
+    const room = stopped ? `${(-now.room_mm).toFixed(3)} mm too thick` : `room ${now.room_mm.toFixed(3)} mm`;
+    const reads = Math.abs(off) < 0.5 ? "true" : `${Math.abs(off).toFixed(0)} µm too ${off > 0 ? "large" : "small"}`;
     const facts = [
       ["Smallest gap under the leaf", `${now.smallest_mm.toFixed(3)} mm`, `middle ${now.middle_mm.toFixed(3)} mm: it rides on the narrow side`],
-      ["The hand feels", now.feel, `leaf ${values.leaf_mm.toFixed(2)} mm, room ${now.room_mm.toFixed(3)} mm`, false],
+      ["The hand feels", now.feel, `leaf ${values.leaf_mm.toFixed(2)} mm, ${room}`, false],
       ["It is in", `${now.depth_mm.toFixed(1)} mm`, now.fully ? "fully" : "not fully: the broken edge gives room"],
-      ["So it reads", Math.abs(off) < 0.5 ? "true" : `${Math.abs(off).toFixed(0)} µm too ${off > 0 ? "large" : "small"}`, "by how the hand holds it"],
+      ["So it reads", stopped ? "nothing: take a thinner one" : reads, stopped ? "a leaf that stopped at the edge is no reading" : "by how the hand holds it"],
     ];
     const words = `${facts.map(([name, is, note]) => `${name}: ${is}, ${note}`).join(". ")}.`;
     along.setAttribute("aria-label", `Along the rim: ${now.left_mm.toFixed(3)} mm at one edge of the leaf, ${now.right_mm.toFixed(3)} mm at the other.`);
