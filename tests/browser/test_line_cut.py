@@ -69,7 +69,7 @@ def test_a_line_that_was_cut_comes_back_with_all_that_was_kept(page, served):
 
     expect(lost).to_be_hidden(timeout=OPENING_MS)  # the page tries again by itself, ever less often
     expect(lines).to_have_count(2)
-    expect(page.locator(".gal-answer [role=status]")).to_contain_text("was cut and is back")
+    expect(page.locator(".gal-answer [role=status]")).to_contain_text("was lost and is back")
     hands.hear()
     hands(WriteGap(135.0, 0.30, 0.35))
     expect(lines).to_have_count(3)
