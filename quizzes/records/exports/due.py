@@ -96,7 +96,7 @@ def _entry(due: Due, made_at: dt.datetime) -> Event:
     entry.add("dtstart", due.on)
     entry.add("dtend", due.on + dt.timedelta(days=1))
     entry.add("summary", f"{due.name}: {due.what}")
-    entry.add("description", f"Class {due.class_name}. {due.why}")
+    entry.add("description", f"{due.class_name[:1].upper()}{due.class_name[1:]}. {due.why}")
     entry.add("categories", [due.class_name])
     entry.add("transp", "TRANSPARENT")
     return entry

@@ -102,3 +102,11 @@ def test_a_due_day_has_no_hour():
     """A moment in place of a day would move with the time zone."""
     with pytest.raises(ValueError, match="a day without an hour"):
         due("Robin Ashdown", AT)
+
+
+def test_whoever_is_in_no_class_is_said_to_be_in_none():
+    """Not in a class called `no class`."""
+    alone = Due("p-1", "Ash", "no class", "A sitting", "It ended.", dt.date(2027, 2, 1))
+    (entry,) = entries(due_calendar([alone], AT))
+
+    assert entry["DESCRIPTION"] == "No class. It ended."
