@@ -9,11 +9,13 @@ from typing import Any, Self
 from sqlalchemy import Connection, PoolProxiedConnection
 from sqlalchemy.exc import DBAPIError, IntegrityError
 
-from quizzes.records.chain import Writer
+from quizzes.records.chain import Writer, prepare
 from quizzes.records.database.dialects import WRITES, sqlite_file
 from quizzes.records.database.identity import Identity, exchanged
 from quizzes.records.database.opening import PATIENCE_S, database_errors, opened
 from quizzes.records.errors import LOG, StaleSitting, shown
+
+_PREPARED = "gal_prepared"  # of a connection: its statements are planned
 
 
 class Store:
@@ -145,6 +147,12 @@ class Store:
         driver: Any = raw.driver_connection
         driver.autocommit = True  # the statements say themselves where a transaction begins
         whole = self._engine.dialect.loaded_dbapi.ClientCursor(driver)
+        if not raw.info.get(_PREPARED):
+            try:
+                prepare(whole)
+            except self._engine.dialect.loaded_dbapi.Error as error:
+                raise DBAPIError("", None, error) from None
+            raw.info[_PREPARED] = True
         return Writer(whole, self._engine.dialect, about=about)
 
     @contextmanager
