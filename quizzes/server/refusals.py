@@ -6,7 +6,7 @@ from typing import Any
 
 from jinja2 import TemplateError
 from jupyter_server.base.handlers import FileFindHandler, JupyterHandler
-from tornado.web import HTTPError, RequestHandler
+from tornado.web import HTTPError, RequestHandler, authenticated
 from voila.static_file_handler import (
     AllowListFileHandler,
     MultiStaticFileHandler,
@@ -67,19 +67,36 @@ class RefusalHandler(RequestHandler):
 
     def _page(self, status_code: int, words: dict[str, Any]) -> str:
         try:
-            template = self.settings["voila_jinja2_env"].get_template("error.html")
-            base_url = self.settings.get("base_url", "/")
-            return str(
-                template.render(
-                    status_code=status_code,
-                    base_url=base_url,
-                    page_config=add_navigation({}, notebook_path="none"),
-                    **words,
-                    **create_include_assets_functions("suite", base_url),
-                )
-            )
+            return self.rendered("error.html", "none", status_code=status_code, **words)
         except (KeyError, TemplateError):
             return PLAIN  # a broken template must not break the page that says so
+
+    def rendered(self, template: str, current: str, **words: Any) -> str:  # noqa: ANN401 - the template's
+        """Return a page that has no kernel.
+
+        Parameters
+        ----------
+        template : str
+            The template's file.
+        current : str
+            Which page it is; "none" for one that the header does not list.
+        **words
+            What the template asks for besides.
+        """
+        settings = self.settings
+        base_url = settings.get("base_url", "/")
+        # a refusal that the server's settings could break would be no refusal
+        known = {} if current == "none" else {"settings": settings}
+        return str(
+            settings["voila_jinja2_env"]
+            .get_template(template)
+            .render(
+                base_url=base_url,
+                page_config=add_navigation({}, notebook_path=current, **known),
+                **words,
+                **create_include_assets_functions("suite", base_url),
+            )
+        )
 
 
 class NoSuchPage(RefusalHandler, JupyterHandler):
@@ -127,22 +144,26 @@ class FrontDoorWithRefusals(RefusalHandler, TornadoVoilaTreeHandler):  # type: i
         if not visit_of(self.request):
             begin_visit(self)
 
+    @authenticated
+    def get(self, path: str = "") -> None:
+        """Send the door: it lists our pages, so no folder is read for each visitor.
+
+        Raises
+        ------
+        HTTPError
+            404, for any address but the door's own.
+        """
+        if path.strip("/"):
+            raise HTTPError(404)
+        self.finish(self.rendered("tree.html", ""))
+
 
 class Poster(RefusalHandler, JupyterHandler):
     """The class's way in, for the projector."""
 
     def get(self) -> None:
         """Show it, on the serving machine."""
-        shown = poster(self)
-        template = self.settings["voila_jinja2_env"].get_template("classroom.html")
-        self.finish(
-            template.render(
-                base_url=self.base_url,
-                page_config=add_navigation({}, notebook_path="none"),
-                **shown,
-                **create_include_assets_functions("suite", self.base_url),
-            )
-        )
+        self.finish(self.rendered("classroom.html", "none", **poster(self)))
 
 
 class PictureFiles(RefusalHandler, AllowListFileHandler):  # type: ignore[misc]

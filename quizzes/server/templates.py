@@ -4,10 +4,12 @@ The library makes a new template environment for each page and compiles a dozen 
 which takes a tenth of a second before the first byte.
 """
 
+from functools import lru_cache
 from io import BytesIO
 from typing import Any
 
 import voila.notebook_renderer
+import voila.utils
 from jinja2 import BytecodeCache, Environment, pass_context
 from jinja2.bccache import Bucket
 from jinja2.runtime import Context
@@ -108,5 +110,11 @@ class SuiteExporter(VoilaExporter):  # type: ignore[misc]  # untyped base
 
 
 def use_suite_exporter() -> None:
-    """Let pages be made by our exporter: the library offers no setting for it."""
+    """Let pages be made by our exporter: the library offers no setting for it.
+
+    Nor does it keep the addresses of a template's files: it looks through a dozen folders for each
+    file of each page.
+    """
     voila.notebook_renderer.VoilaExporter = SuiteExporter
+    if not hasattr(voila.utils.make_url, "cache_info"):
+        voila.utils.make_url = lru_cache(maxsize=256)(voila.utils.make_url)
