@@ -81,11 +81,13 @@ def warm_up() -> None:
 
 
 def _read_once() -> None:
-    """Read what pages keep once it was read: the questions and the words explained."""
+    """Read what pages keep once it was read: questions, words explained, limits, forms."""
     from quizzes.desks.glossary.terms import glossary  # noqa: PLC0415 (late: slow to import)
+    from quizzes.forms.offered import offers  # noqa: PLC0415
     from quizzes.questions.bank import the_bank  # noqa: PLC0415
+    from quizzes.sittings.in_force import sheet_in_force  # noqa: PLC0415
 
-    for read in (the_bank, glossary):
+    for read in (the_bank, glossary, sheet_in_force, offers):
         try:
             read()
         except Exception:
