@@ -8,7 +8,7 @@ pytest.importorskip("playwright.sync_api")
 
 from playwright.sync_api import expect
 
-from .conftest import OPENING_MS, serious, too_wide
+from .conftest import OPENING_MS, PHONE, serious, too_wide
 from .test_pages_laid_out import WALL
 
 pytestmark = pytest.mark.browser
@@ -21,11 +21,12 @@ PLACE = """(node) => { // on the sheet, wherever the driver has scrolled to pres
   const box = node.getBoundingClientRect();
   return [box.x + scrollX, box.y + scrollY, box.width];
 }"""
+MOST_ON_A_PHONE = 0.6  # of its window for drawing and board together; it was 0.75 once
 LEAST_TYPE_PX = 21  # of 1080 lines: read from four times the picture's height; from memory
 
 
 def test_the_stage_fills_a_projector_and_the_brake_stays_put(open_page, served):
-    """Brake, truth and act are on one screen, large; the run's name is nowhere before it is asked."""
+    """Brake, truth and act are on one screen, large, the run's name nowhere; a phone keeps room to work."""
     page = open_page(WALL)
     page.goto(served + ADDRESS, timeout=OPENING_MS)
     board = page.locator(".gal-board")
@@ -52,3 +53,10 @@ def test_the_stage_fills_a_projector_and_the_brake_stays_put(open_page, served):
     size = board.locator(".form-words").first.evaluate("(node) => getComputedStyle(node).fontSize")
     assert float(size.removesuffix("px")) >= LEAST_TYPE_PX
     assert serious(page) == []
+
+    page.set_viewport_size(PHONE)
+    page.locator(".gal-end .work").first.evaluate("(node) => node.scrollIntoView()")
+    drawing, dock = page.locator(".gal-end svg:visible").first, page.locator(".gal-dock")
+    taken = drawing.bounding_box()["height"] + dock.bounding_box()["height"]
+    assert taken <= MOST_ON_A_PHONE * PHONE["height"]
+    assert too_wide(page) == 0
