@@ -50,6 +50,8 @@ class Way(NamedTuple):
     def is_of(self, stranger: Stranger, case: Case) -> bool:
         """Return whether somebody would work the case in exactly this way."""
         habits, instead = stranger.habits, stranger.instead
+        if stranger.hands:  # what these do is known once they have done it
+            return False
         if any(getattr(habits, name) != answer for name, answer in self.answers.items()):
             return False
         return instead is None or all(instead(act, case) == [act] for act in self.acts)

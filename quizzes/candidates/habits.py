@@ -44,6 +44,7 @@ class Habits:
     always: Outcome | None = None
     factor: float = CAREFUL_FACTOR
     blind_to: frozenset[Finding] = frozenset()
+    blind_to_signs: frozenset[str] = frozenset()
     instead_of: Mapping[Outcome, Outcome] = field(default_factory=dict)
     hides: Literal["", "gap unwritten", "gap as good", "disc unwritten", "disc as good"] = ""
     first_drag: bool = False

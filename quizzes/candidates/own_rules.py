@@ -116,7 +116,8 @@ def heeded(noticed: Iterable[str], habits: Habits) -> list[str]:
     """Return what this candidate makes anything of."""
     if not habits.heeds_signs:
         return []
-    return [code for code in noticed if KNOWN[code][1] not in habits.blind_to]
+    kept, signs = habits.blind_to, habits.blind_to_signs
+    return [code for code in noticed if KNOWN[code][1] not in kept and code not in signs]
 
 
 def concluded(  # noqa: PLR0917 (what a person has in front of them)

@@ -14,7 +14,7 @@ from quizzes.candidates.habits import changes_of, slips_drawn
 from quizzes.candidates.people.everybody import ALL_HABITS, HONEST
 from quizzes.candidates.people.stranger import Stranger
 from quizzes.candidates.shared import SharedForm
-from quizzes.cases.case import Depth
+from quizzes.cases.case import Case
 from quizzes.forms.blueprint import Blueprint, load_blueprint
 from quizzes.forms.drawing import draw_form
 from quizzes.grading.outcome import judge_sitting
@@ -136,7 +136,7 @@ def sit_as(candidate: str, plan: Plan, number: int, form_number: int) -> Sat:
     shared = _form(plan, form_number)
     form = shared.form
     worked = [
-        brake.worked(sheet, _stranger(candidate, key, place, brake.case.depth))
+        brake.worked(sheet, _stranger(candidate, key, place, brake.case))
         for place, brake in enumerate(shared.brakes)
     ]
     grades = [one.ended.grade for one in worked]
@@ -175,13 +175,15 @@ def _told(grades: Sequence[Mapping[str, Any]]) -> Iterator[str]:
         yield from (f"case {number}: {one}" for one in said)
 
 
-def _stranger(candidate: str, key: bytes, place: int, depth: Depth) -> Stranger:
+def _stranger(candidate: str, key: bytes, place: int, case: Case) -> Stranger:
     """Return how a candidate works at one case of the form."""
     found = ALL_HABITS.get(candidate) or HONEST.get(candidate)
     if found is None:
         skill = float(candidate.removeprefix("skill "))
         return Stranger(changes_of(*slips_drawn(skill, Draws(key).child("slips", place))))
-    if found.depths and depth not in found.depths:
+    if found.depths and case.depth not in found.depths:
+        return HONEST[CAREFUL]
+    if found.where and not found.where(case):
         return HONEST[CAREFUL]
     if found.share < 1 and Draws(key).uniform("shows", place) >= found.share:
         return HONEST[CAREFUL]

@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from quizzes.candidates.alike import Asked, Way
 from quizzes.candidates.ends import unsafe_ends
-from quizzes.candidates.people.stranger import Stranger, acting
+from quizzes.candidates.people.stranger import Act, Stranger, acting
 from quizzes.candidates.worker import work
 from quizzes.cases.case import Case
 from quizzes.forms.drawing import Form
@@ -85,6 +85,8 @@ class SharedBrake:
             return acts
 
         act = acting(recorder.act, self.case, instead if stranger.instead else None)
+        if stranger.hands:
+            act = _noting(stranger.hands(recorder.act, self.case), recorder, other)
         job = work(act, sheet, asked.as_habits(), self.case.order)
         worked = Worked(self.ended(recorder), job.otherwise or bool(other))
         if not other:
@@ -105,6 +107,19 @@ class SharedBrake:
         if done is not None:
             done.ended = ended
         return ended
+
+
+def _noting(act: Act, recorder: Recorder, other: list[do.Action]) -> Act:
+    """Return hands that remember, with what they do otherwise than they were asked added up."""
+
+    def noted(action: do.Action) -> Observation:
+        before = len(recorder.steps)
+        seen = act(action)
+        if [step.action for step in recorder.steps[before:]] != [action]:
+            other.append(action)
+        return seen
+
+    return noted
 
 
 class SharedRecorder(Recorder):

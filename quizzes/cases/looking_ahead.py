@@ -20,6 +20,8 @@ from .sound_brakes import between, brake_at, good_disc_mm, small_tilt_mm, thicke
 # Of the run from setting to largest gap, that is allowed for until the planned date; a choice.
 LEAST_SHARE, MOST_SHARE = 0.55, 0.70
 CLEAR_U = 3.8  # uncertainties that these cases keep from the limit they are judged by; a choice
+# Of a disc today, so that the least of four readings asks for nothing but for the date; a choice.
+STILL_GOOD_U = 4.6
 _PLANNED_DAYS = (30, 60, 90)  # invented; the local rule allows 90 days at the least
 
 
@@ -90,7 +92,7 @@ def disc_spending(draws: Draws, size: BrakeSize, share: float, ahead: Ahead) -> 
     """Return a brake with its gap in order until then, whose disc passes its least before."""
     sound = lasting(draws, size, share, ahead)
     taper_mm = sound.disc.taper_mm
-    low_mm = size.disc.min_mm + CLEAR_U * DISC_U_MM + taper_mm
+    low_mm = size.disc.min_mm + STILL_GOOD_U * DISC_U_MM + taper_mm
     high_mm = size.disc.min_mm + ahead.until_then_mm - CLEAR_U / 2 * DISC_U_MM
     disc_mm = low_mm + share * max(0.0, high_mm - low_mm)
     return thicker(sound, disc_mm - sound.disc.thickness_mm)

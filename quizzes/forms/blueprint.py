@@ -50,7 +50,7 @@ class CaseLine:
     `instead` are the families of a sheet whose sizes carry none of `families`; `bands` the places
     in `strata.STRATA` that cases near a limit come from, one a case; by their shares, if empty.
     With `own_test` a work order ends with a static load test by the candidate, and leaves the
-    terminals to an electrician.
+    terminals to an electrician; with `others_test` it is the other way round.
     """
 
     depth: Depth
@@ -59,6 +59,7 @@ class CaseLine:
     instead: tuple[str, ...] = ()
     bands: tuple[int, ...] = ()
     own_test: bool = False
+    others_test: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +183,7 @@ def _blueprint(table: BlueprintTable) -> Blueprint:
                 tuple(line.instead),
                 tuple(line.bands),
                 line.own_test,
+                line.others_test,
             )
             for line in table.cases
         ),

@@ -64,6 +64,7 @@ class CaseTable(BaseModel):
     instead: _Families = []
     bands: _Bands = []
     own_test: bool = False
+    others_test: bool = False
 
     @property
     def all_families(self) -> tuple[str, ...]:
@@ -74,6 +75,8 @@ class CaseTable(BaseModel):
     def _names_some(self) -> "CaseTable":
         if not (self.group or self.needs or self.families):
             raise refusal("families, a group or needs, to say which cases", "families")
+        if self.own_test and self.others_test:
+            raise refusal("one of own_test and others_test", "others_test", "both")
         if self.bands and len(self.bands) != self.count:
             raise refusal(
                 f"a band for each of its {self.count} cases", "bands", str(len(self.bands))

@@ -183,7 +183,7 @@ def _kept_on(reader: _Reader, place: str, more: object) -> dict[str, Any]:
 
 
 def _is_kept_on(key: object, value: object) -> bool:
-    if key == "own_test":
+    if key in {"own_test", "others_test"}:
         return value is True
     kind = {"instead": str, "bands": int}.get(str(key))
     return kind is not None and isinstance(value, list) and all(type(one) is kind for one in value)
@@ -289,8 +289,8 @@ def _typed_question(line: QuestionLine) -> list[str]:
 
 def _more_of(line: CaseLine) -> dict[str, Any]:
     """Return what a row says besides what the page has fields for."""
-    said = {"instead": list(line.instead), "bands": list(line.bands), "own_test": line.own_test}
-    return {key: value for key, value in said.items() if value}
+    said = {key: getattr(line, key) for key in ("instead", "bands", "own_test", "others_test")}
+    return {key: value if value is True else list(value) for key, value in said.items() if value}
 
 
 def _group_and_families(depth: Depth, families: Sequence[str]) -> tuple[str, str]:

@@ -42,7 +42,7 @@ class Slot(NamedTuple):
     size: BrakeSize
     stratum: int | None
     part: Part
-    own_test: bool = False
+    may: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +190,7 @@ def _draft(blueprint: Blueprint, sizes: Sequence[BrakeSize], dice: Draws) -> Ite
             near = bool(FAMILIES[family].near)
             yield Slot(
                 line.depth, family, size_in_turn(family, turn, place),
-                stratum if near else None, part if near else WHOLE, line.own_test,
+                stratum if near else None, part if near else WHOLE, _may(line),
             )  # fmt: skip
             place += 1
 
@@ -250,7 +250,9 @@ def _new_case(
             why = f"was tried and not found ({error})"
             continue
         if case.fingerprint not in had:
-            return _tested_by_candidate(case) if slot.own_test else case
+            own = case.order
+            said = own if slot.may is None else replace(own, may=slot.may, ends_with="static")
+            return replace(case, order=said)
     raise BlueprintError(
         f"form {edition.split('/', maxsplit=1)[0]}: every case of {slot.family!r} as "
         f"{slot.depth.value!r} {why}; name more families or sizes, "
@@ -258,12 +260,11 @@ def _new_case(
     )
 
 
-def _tested_by_candidate(case: Case) -> Case:
-    """Return a case whose work order leaves the terminals to others, and the load test to nobody.
-
-    So every form shows whether somebody keeps to what they may do, and how they test.
-    """
-    return replace(case, order=replace(case.order, may=("load-test",), ends_with="static"))
+def _may(line: CaseLine) -> tuple[str, ...] | None:
+    """Return what the work orders of a line leave to the candidate; None as it is drawn."""
+    if line.own_test:
+        return ("load-test",)
+    return ("terminals",) if line.others_test else None
 
 
 def _in_order(

@@ -17,6 +17,7 @@ from .evidence.gathering import Evidence, JudgedDisc, JudgedGap, places_apart
 # Codes of decisions that count as a habit once they come up again.
 IN_GUARD_BAND, WILL_NOT_LAST = "fault.in-guard-band", "fault.will-not-last"
 TOO_TIGHT, BEYOND_LIMIT = "fault.too-tight", "fault.beyond-limit"
+TOO_LITTLE = "fault.too-little"
 _TIGHT_ALONE = {frozenset({Finding.GAP_SMALL})}
 
 
@@ -108,7 +109,7 @@ def _too_little(elements: Iterable[Element], rules: Rules) -> Iterator[Fault]:
     for element in elements:
         if element.needed and not element.reached and element.channel == "M":
             places = rules.places if element.id == "M2" else rules.disc_places
-            what = remark("fault.too-little", lines=element.lines, places=places)
+            what = remark(TOO_LITTLE, lines=element.lines, places=places)
             yield Fault("reading", what)
         elif element.needed and not element.reached and element.id == "D2":
             yield Fault("procedure", element.lines[-1])

@@ -6,27 +6,24 @@ from typing import Any
 from quizzes.forms.ending import Ending
 from widgets.brake.judgement.remark import Remark, remark
 
+from .again import Grades, habits, never_looked, never_shown
 from .editions import CHANNELS, EDITION, EDITIONS, PASS, Rules
 from .elements.scoring import ELEMENTS
-from .faults import BEYOND_LIMIT, IN_GUARD_BAND, TOO_TIGHT, WILL_NOT_LAST
 from .grade import Standing
 from .misconceptions.catalogue import ALWAYS, EXPLAINS, NAMES
 from .question_rule import Questions, against_questions
 
+__all__ = [
+    "COMPETENT", "NOT_YET", "Grades", "channels", "decisions_made", "elements_over",
+    "judge_sitting", "named_over", "standings", "what_it_shows",
+]  # fmt: skip
+
 MOST_FALSE_ALARMS = 1
-MOST_SLIPS = 1  # of one kind: once may be a slip of the pen; a choice of this scheme
-_AGAIN = {
-    IN_GUARD_BAND: "again.in-guard-band",
-    WILL_NOT_LAST: "again.will-not-last",
-    TOO_TIGHT: "again.too-tight",
-}
-_OF_A_DATE = frozenset({"due.date", "due.no-date"})  # lines of who put a hoist into service
 COMPETENT = Ending.COMPETENT.word(passed=True)
 NOT_YET = Ending.COMPETENT.word(passed=False)
-WORK_ORDER = "work order"
+WORK_ORDER, ON_NOTES = "work order", "reading"
 # Right decisions and decisions made, to: enough to pass, enough to fail, or not decided yet.
 Enough = Callable[[int, int], bool | None]
-Grades = Sequence[Mapping[str, Any]]
 
 
 def judge_sitting(
@@ -65,8 +62,9 @@ def judge_sitting(
     element promised shown at least once. No mark makes up for any of it.
     """
     reasons = _against(grades, cases_asked, enough)
-    reasons += _never_shown(grades, promised)
-    reasons += _habits(grades)
+    reasons += never_shown(grades, promised)
+    reasons += habits(grades)
+    reasons += never_looked(grades)
     reasons += against_questions(questions)
     passed = not reasons
     done = len(grades)
@@ -95,42 +93,6 @@ def _for_it(right: int, made: int) -> Remark:
     if right == made:
         return remark("sitting.all-right")
     return remark("sitting.enough-right", right=right, made=made)
-
-
-def _habits(grades: Grades) -> list[Remark]:
-    """Say which decisions came up again and again that a single time are a slip."""
-    codes = [
-        fault["what"]["code"]
-        for grade in grades
-        for fault in grade.get("faults", ())
-        if fault["kind"] == "decision"
-    ]
-    again = [
-        remark("sitting.again", times=codes.count(code), what=remark(what))
-        for code, what in _AGAIN.items()
-        if codes.count(code) > MOST_SLIPS
-    ]
-    beyond = codes.count(BEYOND_LIMIT)  # no slip of the pen: by no rule is such a brake fit
-    return [remark("sitting.beyond-limit", times=beyond), *again] if beyond else again
-
-
-def _never_shown(grades: Grades, promised: Sequence[str]) -> list[Remark]:
-    """Name each element that the form promises to see at a brake and that was not shown once.
-
-    Whoever refers what they may do loses a case by it; a skill that nobody saw is not shown.
-    A date and a tag stand under one element and are two things: neither makes up for the other.
-    """
-    best: dict[str, dict[bool, float]] = {}
-    for grade in grades:
-        for element in grade["elements"]:
-            ways = best.setdefault(element["id"], {})
-            dated = any(line["code"] in _OF_A_DATE for line in element.get("lines", ()))
-            ways[dated] = max(element["score"], ways.get(dated, 0.0))
-    return [
-        remark("sitting.never-shown", element=name)
-        for name in promised
-        if name in ELEMENTS and min(best.get(name, {}).values(), default=0.0) < PASS
-    ]
 
 
 def _elements_shown(grades: Grades) -> dict[str, dict[str, float]]:
@@ -285,7 +247,20 @@ def _rules(grade: Mapping[str, Any]) -> Rules:
 
 
 def _elements_missed(grades: Grades) -> Iterable[Remark]:
-    """Say which element was missed on average over the cases in which it came up."""
+    """Say which element was missed on average over the cases in which it came up.
+
+    What is shown on a colleague's notes is not shown at a brake: by hand it counts by itself too.
+    """
+    missed = _below(grades)
+    by_hand = _below([grade for grade in grades if _depth(grade) != ON_NOTES])
+    for name, (share, cases) in sorted((by_hand | missed).items()):
+        facts = {"share": share, "asked": PASS, "cases": cases}
+        by_itself = {} if name in missed else {"by_hand": True}
+        yield remark("sitting.element", element=name, **facts, **by_itself)
+
+
+def _below(grades: Grades) -> dict[str, tuple[float, int]]:
+    """Return mean share and number of cases of each element that was asked for and not reached."""
     scores: dict[str, list[float]] = {}
     asked: dict[str, int] = {}
     for grade in grades:
@@ -294,7 +269,8 @@ def _elements_missed(grades: Grades) -> Iterable[Remark]:
             name = element["id"]
             scores.setdefault(name, []).append(element["score"])
             asked[name] = max(least, asked.get(name, 0))
-    for name, some in sorted(scores.items()):
-        if len(some) >= asked[name] and _mean(some) < PASS:
-            facts = {"share": _mean(some), "asked": PASS, "cases": len(some)}
-            yield remark("sitting.element", element=name, **facts)
+    return {
+        name: (_mean(some), len(some))
+        for name, some in scores.items()
+        if len(some) >= asked[name] and _mean(some) < PASS
+    }

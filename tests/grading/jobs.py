@@ -196,7 +196,8 @@ def inspected(case: Case, outcome: str, *found: str) -> Recorder:
 
 
 def set_to_setting(recorder: Recorder, torque_nm: float = 9.5, *, staged: bool = True) -> None:
-    """Slacken, turn each screw by what the truth asks for, lock in stages."""
+    """Try the wrench, slacken, turn each screw by what the truth asks for, lock in stages."""
+    recorder.act(do.CheckTool("wrench"))
     for screw in (1, 2, 3):
         recorder.act(do.LoosenLock(screw))
     take_up = sum(recorder.setup.condition.take_up_mm) / 3

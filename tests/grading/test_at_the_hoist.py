@@ -49,7 +49,7 @@ def test_whoever_opens_a_brake_with_the_load_on_it_is_not_competent():
 
 @pytest.mark.parametrize("left_out", [{"bar_area": False}, {"call": False}, None])
 def test_keeping_clear_is_people_area_and_a_call(left_out):
-    """Each can be left out; with one of them missing it is not all there, with all it is nothing."""
+    """Each can be left out; with one of them missing it is not reached, with all it is nothing."""
     case = draw_case(STUCK, CEDAR, SEEDS[0])
     recorder = Recorder(case)
 
@@ -61,7 +61,8 @@ def test_keeping_clear_is_people_area_and_a_call(left_out):
     work(act, any_.SHEET, CAREFUL, case.order)
     element = next(one for one in grade_evidence(recorder.evidence()).elements if one.id == "S1")
 
-    assert element.score == (0 if left_out is None else pytest.approx(2 / 3))
+    assert element.score == (0 if left_out is None else 0.5)
+    assert not element.reached
 
 
 def test_the_lever_lets_the_load_run():

@@ -173,7 +173,7 @@ NOT_COMPETENT: dict[str, tuple[Instead, Habits, str]] = {
     "looks at the edge only": (
         looks_only_at("outside", "running", "edge"),
         CAREFUL,
-        "Kept in use without looking at: the springs, hub and spline.",
+        "Kept in use without looking at: the springs, hub and spline, leads and terminals.",
     ),
     "writes any date": (due_in(1000), CAREFUL, "next date"),
     "hands over without the load test": (

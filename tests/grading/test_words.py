@@ -32,7 +32,14 @@ GRADERS = [
     *(GRADING / "misconceptions").glob("*.py"),
     *(
         GRADING / name
-        for name in ("critical.py", "faults.py", "grade.py", "outcome.py", "question_rule.py")
+        for name in (
+            "again.py",
+            "critical.py",
+            "faults.py",
+            "grade.py",
+            "outcome.py",
+            "question_rule.py",
+        )
     ),
 ]
 SOURCES = [*GRADERS, *(JUDGEMENT / f"{name}.py" for name in ("rules", "by_design", "signs"))]

@@ -9,15 +9,21 @@ from collections.abc import Mapping
 from quizzes.candidates.habits import SLIPS
 
 from .hands import HANDS
-from .honest import HONEST
+from .honest import HONEST as HONEST_FIRST
+from .honest_too import HONEST_TOO
 from .mind import MIND
 from .mixed import MIXED
 from .outsiders import OUTSIDERS
+from .strange_hands import STRANGE_HANDS
+from .strange_mind import STRANGE_MIND
 from .stranger import Stranger
 
 __all__ = ["ALL_HABITS", "HONEST", "STRANGERS"]
 
-STRANGERS: Mapping[str, Stranger] = {**MIND, **HANDS, **MIXED, **OUTSIDERS}
+HONEST: Mapping[str, Stranger] = {**HONEST_FIRST, **HONEST_TOO}
+STRANGERS: Mapping[str, Stranger] = {
+    **MIND, **HANDS, **MIXED, **OUTSIDERS, **STRANGE_MIND, **STRANGE_HANDS,
+}  # fmt: skip
 
 _UNSAFE_SLIPS = frozenset(SLIPS) - {
     "equal-turns-on-a-tilted-gap", "step-taken-as-exact", "leaf-forced", "measured-through-dust",

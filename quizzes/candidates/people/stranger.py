@@ -13,6 +13,8 @@ from widgets.bench.observed import Observation
 # What somebody does in place of an act: others, or none.
 Instead = Callable[[do.Action, Case], list[do.Action]]
 Act = Callable[[do.Action], Observation]
+# The hands of somebody who remembers: from what carries an act out and the case to what is asked.
+Hands = Callable[[Act, Case], Act]
 HALF_THE_CASES = 0.5
 # What somebody takes for seen who has left an act out.
 _TAKEN_FOR_SEEN: Mapping[str, Mapping[str, Any]] = {
@@ -34,12 +36,16 @@ class Stranger:
         Of the careful one's `Habits`.
     instead : callable, optional
         Other acts in place of some.
+    hands : callable, optional
+        In place of `instead`: other acts that depend on what was done and seen before.
     unsafe : bool
         Whether it can end unsafe, as `ends` tells it from the true brake.
     share : float
         In which share of the cases it shows, 0 to 1.
     depths : tuple of Depth
         At which cases it shows; at all, if empty.
+    where : callable, optional
+        At which cases it shows, by what the person has in front of them; at all, if not given.
     """
 
     changes: Mapping[str, Any] = field(default_factory=dict)
@@ -47,6 +53,8 @@ class Stranger:
     unsafe: bool = True
     share: float = 1.0
     depths: tuple[Depth, ...] = ()
+    where: Callable[[Case], bool] | None = None
+    hands: Hands | None = None
 
     @cached_property
     def habits(self) -> Habits:
@@ -67,6 +75,12 @@ def acting(act: Act, case: Case, instead: Instead | None) -> Act:
         return Observation(done, "left.out", _TAKEN_FOR_SEEN.get(action.kind, {}))
 
     return other
+
+
+def left_out(action: do.Action, **facts: Any) -> Observation:  # noqa: ANN401 (facts of an act)
+    """Return what somebody takes for seen who has left an act out."""
+    taken = {**_TAKEN_FOR_SEEN.get(action.kind, {}), **facts}
+    return Observation(done=True, code="left.out", facts=taken)
 
 
 def without(*kinds: str) -> Instead:

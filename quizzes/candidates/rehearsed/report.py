@@ -58,11 +58,12 @@ def report(sittings: Sequence[Sat], cases: int, seconds: float) -> dict[str, Any
 
 
 def _sat(one: Sat) -> bool:
-    """Return whether a habit was there to be judged: one of now and then, only where it showed.
+    """Return whether a habit was there to be judged: one of now and then or here and there, if so.
 
     Whoever did all that the careful one would have done was careful, that day.
     """
-    return ALL_HABITS[one.candidate].share == 1 or bool(one.shown)
+    habit = ALL_HABITS[one.candidate]
+    return (habit.share == 1 and habit.where is None) or bool(one.shown)
 
 
 def _unsafe(sittings: Sequence[Sat]) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from quizzes.cases.case import Depth
-from quizzes.cases.family import Draw, Drawn, Family
+from quizzes.cases.family import NOT_OPEN, Draw, Drawn, Family
 from quizzes.cases.looking_ahead import LEAST_SHARE, MOST_SHARE, Ahead, gap_outgrowing
 from quizzes.cases.next_due import MONTH_DAYS, growth_mm
 from quizzes.cases.sound_brakes import between, gap_too_large, in_limits
@@ -195,8 +195,8 @@ _SOUND = (1.0, 1.0)
 
 
 def _family(name: str, draw: Draw, meant: frozenset[Outcome], *faults: str, normal: bool = True,
-            ends_out: bool = False) -> Family:  # fmt: skip
-    return Family(name, draw, meant, gap_normal=normal, depths=ON_THE_JOB, faults=faults,
+            ends_out: bool = False, depths: frozenset[Depth] = ON_THE_JOB) -> Family:  # fmt: skip
+    return Family(name, draw, meant, gap_normal=normal, depths=depths, faults=faults,
                   beside=True, ends_out=ends_out)  # fmt: skip
 
 
@@ -206,7 +206,7 @@ BESIDE_THE_BRAKE = (
             _FIT | _REFER, ends_out=True),
     _family("two brakes, the other carries nothing", _two(_SOUND, OTHER_BAD),
             _FIT | _REFER, ends_out=True),
-    _family("said to slip, the clutch does", _said_to_slip(_clutch), _REFER),
+    _family("said to slip, the clutch does", _said_to_slip(_clutch), _REFER, depths=NOT_OPEN),
     _family("said to slip, glazed", _said_to_slip(_glazed, "glazed"), _REPLACE, "glazed"),
     _family("water, dries out", _wet(_dries), _FIT),
     _family("water, disc rusted", _wet(_rusted, "disc-swollen"), _REPLACE, "disc-swollen",

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from quizzes.cases.case import Depth
 from quizzes.cases.family import Drawn, Family
 from quizzes.cases.sound_brakes import between, disc_at, gap_at, gap_too_large
 from quizzes.cases.strata import Part, bin_of
@@ -13,6 +14,7 @@ from widgets.instruments.written import DISC_U_MM, GAP_U_MM
 
 from .at_the_hoist import ON_THE_JOB
 
+BY_HAND = frozenset({Depth.BENCH, Depth.WORK_ORDER})
 # How far beyond its limit the brake lies, in uncertainties of a reading, and how far within it
 # the wrong instrument puts it: both are clear. Choices of this scheme.
 BEYOND_U = 3.4
@@ -51,9 +53,9 @@ def _weak_wrench(draws: Draws, size: BrakeSize, _: int | None, part: Part) -> Dr
 
 WRONG_TOOLS = (
     Family("bent leaves, gap too large", _bent_leaves, frozenset({Outcome.ADJUST}),
-           gap_normal=False, depths=ON_THE_JOB, faults=("gap-at-limit",)),
+           gap_normal=False, depths=BY_HAND, faults=("gap-at-limit",)),
     Family("caliper off at zero, disc worn", _caliper_off, frozenset({Outcome.REPLACE}),
-           gap_normal=True, depths=ON_THE_JOB, faults=("disc-spent-gap-set",)),
+           gap_normal=True, depths=BY_HAND, faults=("disc-spent-gap-set",)),
     Family("weak wrench, gap too large", _weak_wrench, frozenset({Outcome.ADJUST}),
            gap_normal=False, depths=ON_THE_JOB, faults=("gap-too-large",)),
 )  # fmt: skip

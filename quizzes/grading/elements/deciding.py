@@ -1,5 +1,7 @@
 """Elements of deciding: the right row, the decision, the findings, the time that is left."""
 
+from collections.abc import Sequence
+
 from quizzes.grading.editions import Rules
 from quizzes.grading.evidence.gathering import Evidence
 from widgets.brake.judgement.remark import Remark, remark
@@ -20,7 +22,9 @@ _GRAVITY = (Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE, Outcome.REFER)
 _NOTHING = "nothing"
 # Where what lets a load fall shows while the gap is normal. A new disc lays hub and springs bare.
 _LOOKED_AT_TO_KEEP = ("edge", "springs", "hub")
-MOST_UNSEEN = 2  # of these three from which a case is not right; a choice of this scheme
+_LOOKED_AT_TOO = ("leads", "lever", "screws")  # the same, where a single look costs no marks
+MOST_UNSEEN = 2  # of the first three from which a case is not right; a choice of this scheme
+KEPT_UNSEEN = "findings.kept-unseen"
 
 
 def limits(evidence: Evidence) -> Element:
@@ -107,9 +111,10 @@ def findings(evidence: Evidence, rules: Rules) -> Element | None:
     lines += [remark("findings.not-there", finding=one) for one in false]
     lines += [one.remark for one in unseen]
     score = max(0.0, share - rules.false_finding_cost * len(false))
-    unseen_parts = _kept_unseen(evidence)
-    if unseen_parts:
-        lines.append(remark("findings.kept-unseen", places=unseen_parts))
+    unseen_parts = _kept_unseen(evidence, _LOOKED_AT_TO_KEEP)
+    all_unseen = [*unseen_parts, *_kept_unseen(evidence, _LOOKED_AT_TOO)]
+    if all_unseen:
+        lines.append(remark(KEPT_UNSEEN, places=all_unseen))
         score *= 1 - len(unseen_parts) / len(_LOOKED_AT_TO_KEEP)
     to_tell = {sign.finding for sign in evidence.own_signs if sign.told}
     needed = len(unseen_parts) >= MOST_UNSEEN or not to_tell <= set(named)
@@ -120,11 +125,11 @@ def _to_be_named(sign: Sign) -> bool:
     return sign.needs is not None or sign.told
 
 
-def _kept_unseen(evidence: Evidence) -> list[str]:
+def _kept_unseen(evidence: Evidence, places: Sequence[str]) -> list[str]:
     """Return where nobody looked at a brake that was to be kept in use with its disc in it."""
     if evidence.on_paper or evidence.taken not in {Outcome.FIT, Outcome.ADJUST}:
         return []
-    return [place for place in _LOOKED_AT_TO_KEEP if place not in evidence.looked_at]
+    return [place for place in places if place not in evidence.looked_at]
 
 
 def _looked(evidence: Evidence) -> list[Remark]:

@@ -14,10 +14,12 @@ FINE_STEP_MM = 0.021  # mm, from go to no-go: finer than this a pair of leaves t
 PLENTY_OF_PLACES = 8  # with so many the plane makes up for coarse leaves (u(a1) = u / 2)
 GOOD_Z, BAD_Z = 2.0, 3.0  # ISO 13528 limits of a score, from memory
 RULE_CREDIT = 0.4  # a rule tells ± 0.4 mm of a wear of 1.5 to 2.8 mm: too little; a choice
-# Of the marks for instruments, at most, if none was looked over: bent leaves and a caliper off at
-# zero read a bad brake as good; a choice.
+# Of the marks for instruments, at most, if one was not looked over: bent leaves, or a caliper off
+# at zero, read a bad brake as good; a choice.
 NEVER_LOOKED_OVER = 0.5
 HALF_ROUND_SHARE = 0.5  # of the marks for the gap, at most, if one side is left out; a choice
+# Of the marks for the coil: with either of the two left out the element is not reached; choices.
+OHM_SHARE, INSULATION_SHARE = 0.45, 0.45
 MOST_LINES = 6  # of one kind; the rest is counted
 
 
@@ -43,7 +45,8 @@ def instruments(evidence: Evidence) -> Element | None:
     first = min([*(one.step for one in gaps), *(one.step for one in discs)])
     seen = _looked_over(evidence, first)
     scores.append(mean(float(tool in seen) for tool in wanted))
-    score = mean(scores) if seen else min(mean(scores), NEVER_LOOKED_OVER)
+    whole = seen.issuperset(wanted)
+    score = mean(scores) if whole else min(mean(scores), NEVER_LOOKED_OVER)
     lines += [remark("tool.looked-over", tool=tool, kept=tool in seen) for tool in wanted]
     return shown("M1", score, *lines, needed=False)
 
@@ -119,13 +122,19 @@ def coil_measured(evidence: Evidence) -> Element:
     """M5: resistance with its temperature, and insulation, written down before deciding."""
     written = {one.what for one in evidence.values if one.step < evidence.decided_at}
     tried = {s.observation.facts.get("what") for s in evidence.did("measure_coil")}
+    otherwise = [one.what for one in evidence.values if not one.supported]
     parts = (
-        ("coil.resistance", "coil_ohm" in written or "resistance" in tried, 0.5),
-        ("coil.temperature", "coil_c" in written or "resistance" in tried, 0.1),
-        ("coil.insulation", "insulation_mohm" in written or "insulation" in tried, 0.4),
+        ("coil.resistance", "coil_ohm", "resistance", OHM_SHARE),
+        ("coil.temperature", "coil_c", "resistance", 1 - OHM_SHARE - INSULATION_SHARE),
+        ("coil.insulation", "insulation_mohm", "insulation", INSULATION_SHARE),
     )
-    lines = checked({code: there for code, there, _ in parts})
-    score = sum(share for _, there, share in parts if there)
+    there = {
+        code: (value in written or what in tried) and value not in otherwise
+        for code, value, what, _ in parts
+    }
+    lines = checked(there)
+    lines += [remark("value.not-as-shown", what=what) for what in dict.fromkeys(otherwise)]
+    score = sum(share for code, _, _, share in parts if there[code])
     return shown("M5", score, *lines, needed=False)
 
 

@@ -6,6 +6,7 @@ from widgets.brake.judgement.remark import remark
 from .scoring import Element, checked, done, on, shown
 
 PART_LEFT_OUT = 0.5  # of the marks: the element is not reached; a choice of this scheme
+SUPPLY_ON_TOO_SOON = 0.6  # of the marks: closed up with the supply on, but not at live terminals
 CLOSING = ("close_box", "refit_seal", "refit_fan", "refit_ring", "refit_cover")
 _CLEANED_WELL = {"vacuum", "damp_wipe"}
 
@@ -21,7 +22,8 @@ def kept_clear(evidence: Evidence) -> Element:
     touched = evidence.hands_in
     if touched:
         return shown("S1", 0.0, done("load.still-hanging", touched[0]))
-    return shown("S1", sum(checks.values()) / len(checks), *checked(checks))
+    kept = sum(checks.values()) / len(checks)
+    return shown("S1", kept if kept == 1 else min(kept, PART_LEFT_OUT), *checked(checks))
 
 
 def locked_out(evidence: Evidence) -> Element:
@@ -65,7 +67,8 @@ def isolated(evidence: Evidence) -> Element:  # noqa: PLR0911 (one a finding)
             return shown("S2", PART_LEFT_OUT, remark("supply.start-not-tried"))
     if closing:
         line = done("supply.on-while-closing", closing[0])
-        return shown("S2", 0.6, line)
+        live_box = any(step.action.kind == "close_box" for step in closing)
+        return shown("S2", PART_LEFT_OUT if live_box else SUPPLY_ON_TOO_SOON, line)
     if not hands:
         return shown("S2", 0.0, remark("brake.never-opened"))
     proved = evidence.did("prove_dead")

@@ -5,13 +5,15 @@ from quizzes.grading.evidence.as_left import parts_badly_fitted, parts_off, set_
 from quizzes.grading.evidence.gathering import Evidence, places_apart
 from quizzes.grading.evidence.log import SCREW_WORK
 from widgets.bench.actions.adjusting import SETS_THE_GAP
-from widgets.brake.judgement.remark import remark
+from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome
 
 from .measuring import HALF_ROUND_SHARE, widest_hole_deg
 from .scoring import Element, checked, on, shown
 
 _IN_ONE_GO_COST = 0.3  # of the marks for locking: tightened from slack to full; a choice
+# Of the marks for locking by a wrench that was never tried: it fails no case, and shows no skill.
+WRENCH_UNTRIED = 0.5
 _CLOSING_PARTS = 4  # seal band, fan, cover, terminal box
 _LOOKS_BEFORE_FITTING = ("hub", "wear_plate", "new_disc")
 
@@ -75,6 +77,9 @@ def locked(evidence: Evidence, rules: Rules) -> Element:
     if crossed:
         return shown("A2", 0.4, on("lock.started-crossed", crossed[0]), needed=needed)
     lines = [remark("lock.all-at-torque", proper_nm=proper_nm)]
+    lines += _wrench_untried(evidence)
+    if len(lines) > 1:
+        return shown("A2", WRENCH_UNTRIED, *lines, needed=False)
     worked = {
         getattr(step.action, "screw", 0) for step in evidence.did("loosen_lock", "start_lock")
     }
@@ -83,6 +88,18 @@ def locked(evidence: Evidence, rules: Rules) -> Element:
         lines.append(remark("lock.in-one-go", screws=at_once))
     cost = _IN_ONE_GO_COST if len(lines) > 1 else 0.0
     return shown("A2", 1.0 - cost, *lines, needed=needed)
+
+
+def _wrench_untried(evidence: Evidence) -> list[Remark]:
+    """Return the line on a torque that nobody can know: of a wrench that was never tried."""
+    locked_at = evidence.did("tighten_lock")
+    tried = [
+        step
+        for step in evidence.did("check_tool")
+        if getattr(step.action, "tool", "") == "wrench"
+        and (not locked_at or step.number < locked_at[-1].number)
+    ]
+    return [] if tried or not locked_at else [remark("lock.wrench-untried")]
 
 
 def measured_again(evidence: Evidence, rules: Rules) -> Element:

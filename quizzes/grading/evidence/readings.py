@@ -1,6 +1,6 @@
 """Readings that were written down, each judged: how far off, and whether it was taken at all."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from operator import attrgetter
 from typing import NamedTuple, TypeVar
 
@@ -16,6 +16,7 @@ from .log import GAP_WORK, Log, Step
 AS_WRITTEN_MM = 0.0051  # mm, a stack written down is the stack that was tried, but for rounding
 AS_SHOWN_MM = 0.051  # mm, a scale of a twentieth may be read a step off
 BEYOND_LEAVES_MM = 1.95  # mm, wider than this no stack of a set tells more
+VALUE_SHARE = 0.03  # of what meter or thermometer showed, that a note of it may be off; a choice
 LEAVES_APART_DEG = 20.0  # two readings nearer than this are one place
 
 
@@ -56,13 +57,14 @@ class JudgedDisc(NamedTuple):
 
 
 class JudgedValue(NamedTuple):
-    """A reading of meter, release or lever that was written down, and whether it was taken."""
+    """A reading of meter, release or lever that was written down: whether taken, whether so."""
 
     step: int
     what: str
     value: float
     gauged: bool = True
     given: bool = False
+    supported: bool = True
 
 
 class _Try(NamedTuple):
@@ -132,12 +134,12 @@ def _in_stead(log: Log, other: JudgedGap | JudgedDisc, one: JudgedGap | JudgedDi
 
 
 _SHOWN_BY = {
-    "coil_ohm": ("measure_coil", "resistance"),
-    "coil_c": ("measure_coil", ""),
-    "insulation_mohm": ("measure_coil", "insulation"),
-    "voltage_v": ("measure_coil", "voltage"),
-    "release_percent": ("find_release", ""),
-    "lever_play_mm": ("work_lever", ""),
+    "coil_ohm": ("measure_coil", "resistance", "shown_ohm"),
+    "coil_c": ("measure_coil", "", "coil_c"),
+    "insulation_mohm": ("measure_coil", "insulation", "shown_mohm"),
+    "voltage_v": ("measure_coil", "voltage", "shown_v"),
+    "release_percent": ("find_release", "", "percent"),
+    "lever_play_mm": ("work_lever", "", "play_mm"),
 }
 
 
@@ -150,18 +152,31 @@ def judged_values(log: Log) -> tuple[JudgedValue, ...]:
     for line, step in enumerate(log.did("write_value"), start=len(given)):
         action = step.action
         if isinstance(action, do.WriteValue) and log.stands("value", line, step.number):
-            taken = _was_taken(log, action.what, step.number)
-            found.append(JudgedValue(step.number, action.what, action.value, gauged=taken))
+            shown = tuple(_shown_of(log, action.what, step.number))
+            so = not shown or any(_as_shown(action.value, one) for one in shown)
+            found.append(
+                JudgedValue(
+                    step.number, action.what, action.value, gauged=bool(shown), supported=so
+                )
+            )
     return tuple(found)
 
 
-def _was_taken(log: Log, what: str, before: int) -> bool:
-    kind, wanted = _SHOWN_BY[what]
+def _shown_of(log: Log, what: str, before: int) -> Iterator[float | None]:
+    """Yield what was shown of a value before a step; None for over the scale."""
+    kind, wanted, fact = _SHOWN_BY[what]
     kinds = (kind, "set_lever") if what == "lever_play_mm" else (kind,)
-    return any(
-        step.number < before and (not wanted or step.observation.facts.get("what") == wanted)
-        for step in log.did(*kinds)
-    )
+    for step in log.did(*kinds):
+        seen = step.observation.facts
+        if step.number < before and (not wanted or seen.get("what") == wanted):
+            yield None if seen.get("over_scale") else seen.get(fact)
+
+
+def _as_shown(value: float, shown: float | None) -> bool:
+    """Return whether a value is what was shown, read to a whole unit or to a few hundredths."""
+    if shown is None:
+        return True
+    return abs(value - shown) <= max(VALUE_SHARE * abs(shown), min(0.5, 0.5 * abs(shown)))
 
 
 def _given_gap(note: GapNote) -> JudgedGap:
@@ -199,12 +214,10 @@ def _there(by_place: dict[float, list[_Thing]], angle_deg: float) -> list[_Thing
 def _judge_gap(log: Log, step: Step, note: do.WriteGap, tries: Sequence[_Try]) -> JudgedGap:
     reading = gap_reading(note.angle_deg, note.go_mm, note.no_go_mm)
     off_mm = _off_mm(log, step, note, reading)
-    goes = note.go_mm == 0 or any(
-        one.went and abs(one.mm - note.go_mm) < AS_WRITTEN_MM for one in tries
-    )
-    stuck = note.go_mm >= BEYOND_LEAVES_MM or any(
-        not one.went and abs(one.mm - note.no_go_mm) < AS_WRITTEN_MM for one in tries
-    )
+    goes, stuck = _borne_out(note, tries)
+    # Whoever felt both stacks again as they should be felt has made up for what went before.
+    fair = [one for one in tries if not (one.energised or one.dusty or one.forced)]
+    spoilt = () if all(_borne_out(note, fair)) else tries
     return JudgedGap(
         step.number,
         reading,
@@ -213,10 +226,21 @@ def _judge_gap(log: Log, step: Step, note: do.WriteGap, tries: Sequence[_Try]) -
         off_mm / reading.u_mm,
         gauged=bool(tries),
         supported=goes and stuck,
-        energised=any(one.energised for one in tries),
-        dusty=any(one.dusty for one in tries),
-        forced=any(one.forced for one in tries),
+        energised=any(one.energised for one in spoilt),
+        dusty=any(one.dusty for one in spoilt),
+        forced=any(one.forced for one in spoilt),
     )
+
+
+def _borne_out(note: do.WriteGap, tries: Sequence[_Try]) -> tuple[bool, bool]:
+    """Return whether the stack that goes, and the one that will not, were felt as written."""
+    goes = note.go_mm == 0 or any(
+        one.went and abs(one.mm - note.go_mm) < AS_WRITTEN_MM for one in tries
+    )
+    stuck = note.go_mm >= BEYOND_LEAVES_MM or any(
+        not one.went and abs(one.mm - note.no_go_mm) < AS_WRITTEN_MM for one in tries
+    )
+    return goes, stuck
 
 
 def _off_mm(log: Log, step: Step, note: do.WriteGap, reading: Reading) -> float:

@@ -5,7 +5,8 @@ Where they told something else, or told it and nobody wrote it, what they told c
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from statistics import fmean
 from typing import NamedTuple
 
 from widgets.bench import actions as do
@@ -22,10 +23,15 @@ CHANGED_U = 3.0  # standard uncertainties from which a later round says somethin
 
 
 class Shown(NamedTuple):
-    """What an instrument told at a place: reading, number of the step that told it."""
+    """What an instrument told at a place: reading, step that told it, where the shaft stood.
+
+    `thickest_mm` is the thickest stack that went in there without force; 0 of a disc.
+    """
 
     reading: Reading
     step: int
+    shaft_deg: float = 0.0
+    thickest_mm: float = 0.0
 
 
 @dataclass(slots=True)
@@ -37,6 +43,7 @@ class _Felt:
     bracket: tuple[float, float] | None = None
     step: int = -1
     thickest_mm: float = 0.0
+    shaft_deg: float = 0.0
 
     def try_of(self, mm: float, *, went: bool, step: int) -> None:
         """Take one more try with a stack; the later counts where two contradict each other."""
@@ -67,7 +74,10 @@ def felt_gaps(log: Log, since: int, until: int, largest_mm: float) -> tuple[Show
         if _spoilt(step, action):
             continue
         went = step.observation.facts["feel"] != "will-not-enter"
-        felt = places.setdefault(_place(places, action.angle_deg), _Felt())
+        place = _place(places, action.angle_deg)
+        felt = places.get(place)
+        if felt is None or felt.shaft_deg != step.before.shaft_deg:
+            felt = places[place] = _Felt(shaft_deg=step.before.shaft_deg)
         felt.try_of(round(sum(action.leaves_mm), 3), went=went, step=step.number)
     return tuple(_told(places, largest_mm))
 
@@ -87,10 +97,16 @@ def _place(places: Iterable[float], angle_deg: float) -> float:
 def _told(places: dict[float, _Felt], largest_mm: float) -> Iterator[Shown]:
     for angle_deg, felt in places.items():
         if felt.bracket:
-            yield Shown(gap_reading(angle_deg, *felt.bracket), felt.step)
+            reading = gap_reading(angle_deg, *felt.bracket)
+            if felt.thickest_mm - felt.bracket[1] > CHANGED_U * reading.u_mm:
+                reading = gap_reading(
+                    angle_deg, felt.thickest_mm, round(felt.thickest_mm + BEYOND_STEP_MM, 3)
+                )
+            yield Shown(reading, felt.step, felt.shaft_deg, felt.thickest_mm)
         elif felt.no_go_mm is None and felt.thickest_mm > largest_mm:
             thicker_mm = round(felt.thickest_mm + BEYOND_STEP_MM, 3)
-            yield Shown(gap_reading(angle_deg, felt.thickest_mm, thicker_mm), felt.step)
+            reading = gap_reading(angle_deg, felt.thickest_mm, thicker_mm)
+            yield Shown(reading, felt.step, felt.shaft_deg, felt.thickest_mm)
 
 
 def shown_discs(log: Log, until: int) -> tuple[Shown, ...]:
@@ -98,7 +114,11 @@ def shown_discs(log: Log, until: int) -> tuple[Shown, ...]:
     fitted = log.did("fit_disc")
     until = min(until, fitted[0].number) if fitted else until
     return tuple(
-        Shown(disc_reading(step.action.angle_deg, step.observation.facts["shown_mm"]), step.number)
+        Shown(
+            disc_reading(step.action.angle_deg, step.observation.facts["shown_mm"]),
+            step.number,
+            step.before.shaft_deg,
+        )
         for step in log.did("measure_disc")
         if step.number < until
         and isinstance(step.action, do.MeasureDisc)
@@ -121,7 +141,10 @@ def _gap_that_counts(one: JudgedGap, told: Shown | None) -> Reading:
     if told is None or one.forced or one.energised or one.dusty:
         return one.reading
     off = abs(told.reading.value_mm - one.reading.value_mm) / max(told.reading.u_mm, 1e-6)
-    if one.supported and not (told.step > one.step and off > CHANGED_U):
+    # A stack that went in without force has proved the gap, however often one was stopped since.
+    no_go_mm = one.go_mm + one.step_mm
+    wider = told.thickest_mm - no_go_mm > CHANGED_U * one.reading.u_mm
+    if one.supported and not wider and not (told.step > one.step and off > CHANGED_U):
         return one.reading
     return told.reading
 
@@ -137,10 +160,15 @@ def discs_in_evidence(written: Sequence[JudgedDisc], shown: Sequence[Shown]) -> 
 
 
 def _disc_that_counts(one: JudgedDisc, shown: Sequence[Shown]) -> Reading:
-    there = [told.reading for told in shown if _near(told.reading, one.reading)]
+    there = [told for told in shown if _near(told.reading, one.reading)]
     if not there or one.tool == "rule":
         return one.reading
-    return min(there, key=lambda told: abs(told.value_mm - one.reading.value_mm))
+    nearest = min(there, key=lambda told: abs(told.reading.value_mm - one.reading.value_mm))
+    # Of what was shown there again and again nobody picks the best: the mean counts.
+    alike = [told.reading.value_mm for told in there if told.shaft_deg == nearest.shaft_deg]
+    if len(alike) == 1:
+        return nearest.reading
+    return replace(nearest.reading, value_mm=fmean(alike))
 
 
 def _near(one: Reading, other: Reading) -> bool:

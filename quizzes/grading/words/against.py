@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from quizzes.grading.editions import CHANNELS
 from widgets.bench.words import alarm_words
 
-from .names import PLACES, TITLES
+from .names import PLACES, TITLES, VALUES
 from .phrasing import Facts, Words, done, listed, placed
 
 
@@ -15,7 +15,7 @@ def _made_up(facts: Facts) -> str:
 
 
 def _value_made_up(facts: Facts) -> str:
-    return f"Wrote down {facts['what'].replace('_', ' ')} that was never measured."
+    return f"The {VALUES[facts['what']]} was written down and never measured."
 
 
 def _few_places(facts: Facts) -> str:
@@ -131,7 +131,7 @@ AGAINST: Mapping[str, Words] = {
     "sitting.channel": lambda facts: f"{CHANNELS[facts['channel']].capitalize()}: {_share(facts)}.",
     "sitting.element": lambda facts: (
         f"{facts['element']} {TITLES[facts['element']]}: "
-        f"{_share(facts)}, over {facts['cases']} cases."
+        f"{_share(facts)}, over {facts['cases']} cases{' by hand' if 'by_hand' in facts else ''}."
     ),
     "sitting.unfinished": "{done} of {asked} cases handed over.",
     "sitting.all-right": "Every case right, every element shown, no critical error.",
@@ -147,6 +147,10 @@ AGAINST: Mapping[str, Words] = {
     "again.in-guard-band": "Passed on a reading too near its limit to be sure of it.",
     "again.too-tight": "Passed with a gap under its least.",
     "again.will-not-last": "Passed a brake that will not last until its next inspection.",
+    "again.too-little": "Too little read of a brake, or not written down as it was read.",
+    "sitting.never-looked": lambda facts: (
+        f"{facts['times']} brakes kept in use without looking at {PLACES[facts['place']]}."
+    ),
     "sitting.never-shown": lambda facts: (
         f"{facts['element']} {TITLES[facts['element']]}: this form asks for it, and it "
         "was never shown."

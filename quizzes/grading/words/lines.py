@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from widgets.bench.words import DECISION_WORDS
 from widgets.brake.judgement.words import FINDINGS
 
-from .names import PLACES
+from .names import PLACES, VALUES
 from .phrasing import Facts, Words, done, kept, listed
 
 _NOTHING = "nothing"
@@ -118,6 +118,9 @@ LINES: Mapping[str, Words] = {
     "coil.resistance": kept("resistance of the coil"),
     "coil.temperature": kept("temperature of the coil"),
     "coil.insulation": kept("insulation of the coil"),
+    "value.not-as-shown": lambda facts: (
+        f"The {VALUES[facts['what']]} written down is not what was shown."
+    ),
     "reading.struck": (
         "The {what} at {angle_deg:.0f}° was read, struck through and not read again: "
         "it still counts."

@@ -81,6 +81,14 @@ PLACES: Mapping[str, str] = {
     "voltage": "the voltage at the coil",
     "new_disc": "the new disc",
 }
+VALUES: Mapping[str, str] = {
+    "coil_ohm": "resistance of the coil",
+    "coil_c": "temperature of the coil",
+    "insulation_mohm": "insulation of the coil",
+    "voltage_v": "voltage at the coil",
+    "release_percent": "voltage at which it releases",
+    "lever_play_mm": "play of the hand release",
+}
 PARTS: Mapping[str, str] = {
     "seal-band": "seal band",
     "fan": "fan",

@@ -45,6 +45,7 @@ WORK: Mapping[str, Words] = {
     "lock.wrong-torque": _torques,
     "lock.ring-loose": "The adjusting ring was left unlocked: it walks.",
     "lock.all-at-torque": "All three at {proper_nm:g} N·m.",
+    "lock.wrench-untried": "The wrench was not tried first: nobody knows its torque.",
     "lock.started-crossed": (
         "A screw was started with the wrench at step {step} and crossed its thread."
     ),

@@ -252,6 +252,9 @@ def conclude_all(
         # No setting puts right what asks for a new disc or for somebody else.
         if sign.dangerous and sign.needs is not Outcome.ADJUST:
             unsafe.add(Outcome.ADJUST)
+        # Nor does a new disc put right what somebody else has to: the danger stays in.
+        if sign.dangerous and sign.needs is Outcome.REFER and Outcome.REPLACE not in sign.also:
+            unsafe.add(Outcome.REPLACE)
     return replace(
         base,
         outcome=outcome,
