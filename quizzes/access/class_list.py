@@ -45,13 +45,13 @@ def read_class_list(text: str) -> People:
     lines = [
         (number, line)
         for number, line in enumerate(text.removeprefix("\ufeff").splitlines(), start=1)
-        if line.strip(" \t;,")
+        if line.replace(";", "").replace(",", "").strip()
     ]
-    if not lines:
-        raise ClassListError("The list is empty. Expected a line for each person: name, number.")
-    rows = _rows(lines)
+    rows = _rows(lines) if lines else []
     if rows and {cell.casefold() for cell in rows[0][1] if cell} <= HEADINGS:
         rows = rows[1:]
+    if not rows:
+        raise ClassListError("The list is empty. Expected a line for each person: name, number.")
     if len(rows) > MOST_PEOPLE:
         raise ClassListError(
             f"The list has {len(rows):,} people. A class has at most {MOST_PEOPLE}: make several."

@@ -26,7 +26,8 @@ def test_two_people_of_one_name_are_told_apart_by_their_numbers():
 
 
 @pytest.mark.parametrize(("text", "said"), [
-    ("", "list is empty"), (" ,;\n\n", "list is empty"), ("Ann Fen,1\n,2", "Line 2 has no name"),
+    ("", "list is empty"), (" ,;\n\n", "list is empty"), ("\x1f", "list is empty"),
+    ("Name;Number\n", "list is empty"), ('""', "list is empty"), ("Ann Fen,1\n,2", "Line 2 has no name"),
     ("Ann Fen,1\nBo Reed,1", "Two people have the number 1"), ("Ann Fen,1\n\nBo Reed", "Line 3 has no number"),
     ("Fen, Ann\nReed, Bo", "Line 1: 'Ann' has no digit in it"), ("Fen, Ann, 1", "Line 1 has more than"),
     ('"Ann Fen,1', "quotation mark"), ("x" * 81 + ",1", "Line 1: "), ("Ann,A1\nBo,a1", "number a1"),
