@@ -40,7 +40,7 @@ EXPLORER = (
 )
 LIVING = (".gal-living input[type=range]", ".gal-living dl")
 FORM = (".gal-form button", "#rendered_cells")
-CHECK = (".gal-questions .q-card button:not([type=submit])", ".gal-questions .q-card")
+CHECK = ('.gal-questions button[aria-label^="Another one"]', ".gal-questions")
 STOCK_PLACES = ("button.jupyter-button", ".widget-label")
 PLACES = {
     "01": LIVING, "02": LIVING, "03": LIVING, "04": EXPLORER, "05": LIVING, "06": EXPLORER,
