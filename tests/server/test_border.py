@@ -141,8 +141,8 @@ class TestFrames:
         status = neighbour(house).get("/")[0]
 
         assert status == 200
-        assert hung_up_s < 2
-        assert time.monotonic() - begun < 5
+        assert hung_up_s < 5
+        assert time.monotonic() - begun < 10
 
     def test_a_file_on_a_line_of_the_older_form_holds_nobody_up(self, house):
         """The library once read its four-byte numbers as eight-byte ones, and counted forever."""

@@ -86,7 +86,7 @@ def test_what_is_no_photograph_is_refused_in_a_sentence(kind):
 
     with pytest.raises(NoPhotographError, match=rf"'brake\.jpg'.*{words}"):
         photograph(content, "brake.jpg")
-    assert time.perf_counter() - began < 1
+    assert time.perf_counter() - began < 10  # none is unpacked, which takes a minute
 
 
 def test_a_flipped_byte_never_raises_anything_else():
