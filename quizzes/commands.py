@@ -130,6 +130,8 @@ def _export(asked: Mapping[str, Any]) -> object:
 
 
 def _file(path: Path) -> object:
+    if not path.is_file():
+        raise BadExportError(f"There is no file {path}.")
     if path.stat().st_size > LARGEST_EXPORT_BYTES:
         raise BadExportError(f"{path.name}: larger than {LARGEST_EXPORT_BYTES} bytes.")
     try:

@@ -148,4 +148,6 @@ class Acting(Reading):
         with self._writing_to() as writer:
             erased = beginning.erase(writer, person_id, moment)
         if not erased:
-            raise ValueError(f"person_id must be of a person with a name, got {person_id!s:.40}")
+            raise ValueError(
+                f"Nobody whose name is kept has the ID {person_id!s:.40}; `people` lists them."
+            )

@@ -235,7 +235,7 @@ def sitting_row(connection: Connection, sitting_id: str) -> str:
 
 def no_such_sitting(sitting_id: str) -> NoSuchSitting:
     """Return the error that says so, after a line in the log."""
-    message = f"The record store holds no sitting {sitting_id!s:.40}. Begin a new one."
+    message = f"The record store holds no sitting {sitting_id!s:.40}."
     LOG.warning("%s", message)
     return NoSuchSitting(message)
 

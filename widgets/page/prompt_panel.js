@@ -83,8 +83,19 @@ const drawSeveral = (field, chosen) => {
     field.help ? make("p", { class: "quiet" }, field.help) : null);
 };
 
+// One of few, each a press: on a phone in one hand a list to open would cost two.
+const drawMarks = (field, chosen) => {
+  const name = `gal-m-${Math.random().toString(36).slice(2)}`;
+  chosen[field.name] = field.value;
+  return make("fieldset", { class: "form-field form-marks" }, make("legend", {}, field.label),
+    make("div", {}, ...field.options.map(([value, words]) => make("label", {},
+      make("input", { type: "radio", name, value, checked: value === field.value, change: () => { chosen[field.name] = value; } }),
+      make("span", {}, words)))));
+};
+
 const drawField = (field, chosen, model, say) => {
   if (field.kind === "several") return drawSeveral(field, chosen);
+  if (field.kind === "marks") return drawMarks(field, chosen);
   const id = `gal-f-${Math.random().toString(36).slice(2)}`;
   let control;
   if (field.kind === "choice") {

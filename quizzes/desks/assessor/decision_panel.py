@@ -1,7 +1,7 @@
 """The panel on which a person decides about a sitting, and everything that may follow."""
 
 import logging
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Container, Mapping, Sequence
 from typing import Any
 
 from quizzes.access.table import Thing
@@ -20,6 +20,7 @@ from quizzes.sittings.decided.deciding import (
     dossier,
     not_competent,
     stated,
+    why_not,
 )
 from quizzes.sittings.in_force import Clock, now
 from widgets.page.prompt_panel import FormPanel, as_sentence, choice_field, text_field, text_of
@@ -40,6 +41,20 @@ _NOT_YOURS = (
 _YES = "yes"
 _WAIVE = ("waive", "Allow an earlier attempt")
 _VERDICTS = [(one.value, one.value) for one in Verdict]
+# What a button does to the sitting; the others hand something out.
+_ACTS = {
+    "decide": Act.DECISION,
+    "appeal": Act.APPEAL,
+    "uphold": Act.RULING,
+    "reject": Act.RULING,
+    "withdraw": Act.WITHDRAWAL,
+    "waive": Act.WAIVER,
+    "circumstances": Act.CIRCUMSTANCES,
+}
+_NOBODY_ELSE = (
+    "Nobody else signs in as an assessor here; the administrator can add somebody on the page "
+    "People."
+)
 _PAPERS = {"pdf a4": "A4", "pdf letter": "Letter"}
 
 
@@ -52,6 +67,8 @@ class DecisionPanel:
         Where it is kept.
     changed : callable
         Called when something was decided, so that the list can be drawn again.
+    assessors : callable
+        Returns the names of everybody who signs in as an assessor.
     clock : callable
         Tells the time, UTC.
     """
@@ -60,9 +77,11 @@ class DecisionPanel:
         self,
         store: Records,
         changed: Callable[[], None],
+        assessors: Callable[[], Sequence[str]],
         clock: Clock = now,
     ) -> None:
         self._store, self._changed, self._clock = store, changed, clock
+        self._assessors = assessors
         self._found: Dossier | None = None
         self.form = FormPanel(self._answer)
         self.around = FormPanel(self._answer)
@@ -83,29 +102,52 @@ class DecisionPanel:
         words += [f"Where it stands: {state.stage.value}{_verdict(found)}."]
         words += history(state, names)
         may = allowed(Thing.DECIDE)
-        if not may or state.stage is not Stage.WITHDRAWN:
-            words.append(_as_whom() if may else _NOT_YOURS)
-        if found.standing.word is not None and (why := not_competent(found)):
-            words.append(why)
         waiting = waits(self._store, found.sitting, self._clock())
+        buttons = [*_buttons(found), *([_WAIVE] if waiting else [])] if may else []
+        others = self._others_decide([name for name, _ in buttons])
+        buttons = [one for one in buttons if not self._why_not(one[0])]
+        if not may:
+            words.append(_NOT_YOURS)
+        elif any(name in _ACTS for name, _ in buttons):
+            words.append(_as_whom())
+        barred = [not_competent(found)] if found.standing.word is not None else []
         self.form.show(
             title=f"Decision on {found.sitting.name or 'name erased'}",
-            words=words,
-            fields=_fields(found, waiting=waiting) if may else [],
-            buttons=[*_buttons(found), *([_WAIVE] if waiting else [])] if may else [],
+            words=[*words, *others, *filter(None, barred)],
+            fields=_fields(found, {name for name, _ in buttons}),
+            buttons=buttons,
             said=said,
         )
         stood = state.circumstances.facts if state.circumstances else {}
+        states = may and not self._why_not("circumstances")
         self.around.show(
             title="Circumstances of the sitting",
             words=[_AROUND],
             fields=[
                 text_field(name, label, stood.get(name, ""), most=200)
                 for name, label in CIRCUMSTANCES.items()
-                if may
+                if states
             ],
-            buttons=[("circumstances", "State these circumstances")] if may else [],
+            buttons=[("circumstances", "State these circumstances")] if states else [],
         )
+
+    def _why_not(self, wished: str, name: str = "") -> str:
+        """Return why a person, or whoever looks, may not press a button; empty if they may."""
+        assert self._found is not None
+        kind = _ACTS.get(wished)
+        if kind is None:
+            return ""
+        return why_not(self._store, self._found, kind, name or visitor().name)
+
+    def _others_decide(self, wished: Sequence[str]) -> list[str]:
+        """Return what whoever looks may not press, why, and who may instead: a line a reason."""
+        lines = []
+        for why in dict.fromkeys(filter(None, map(self._why_not, wished))):
+            barred = [one for one in wished if self._why_not(one) == why]
+            able = [one for one in self._assessors() if not self._why_not(barred[0], one)]
+            who = f"Of those who sign in here: {', '.join(able)}." if able else _NOBODY_ELSE
+            lines.append(f"{why} {who}")
+        return lines
 
     # ---- what the page sends ----
 
@@ -214,18 +256,22 @@ def _as_whom() -> str:
     return f"You decide as {visitor().name or 'the assessor who has signed in'}."
 
 
-def _fields(found: Dossier, *, waiting: bool) -> list[dict[str, Any]]:
-    stage, open_still = found.state.stage, found.standing.word is None
-    if open_still or stage is Stage.WITHDRAWN:
-        reasons = {"name": "reasons", "kind": "long", "label": "Reasons"}
-        return [text_field("role", "Your role", "assessor"), reasons] if waiting else []
+def _fields(found: Dossier, wished: Container[str]) -> list[dict[str, Any]]:
+    """Return what is asked of somebody who may press these buttons."""
+    stage = found.state.stage
+    if not any(name in wished for name in _ACTS):
+        return []
     role = "second assessor" if stage is Stage.SECOND else "assessor"
     fields = [text_field("role", "Your role", role)]
-    if stage is not Stage.APPEALED:
-        fields.append(choice_field("verdict", "You decide", [("", "choose"), *_VERDICTS]))
-    grounds = ", or grounds of an appeal" if stage is Stage.DECIDED else ""
+    if "decide" in wished:
+        barred = Verdict.COMPETENT.value if not_competent(found) else ""
+        verdicts = [one for one in _VERDICTS if one[0] != barred]
+        left_out = "Competent cannot be chosen; why is said above." if barred else ""
+        field = choice_field("verdict", "You decide", [("", "choose"), *verdicts])
+        fields.append(field | {"help": left_out})
+    grounds = ", or grounds of an appeal" if "appeal" in wished else ""
     fields.append({"name": "reasons", "kind": "long", "label": f"Reasons{grounds}"})
-    if stage is Stage.OPEN:
+    if "decide" in wished and stage is Stage.OPEN:
         fields.append(
             choice_field(
                 "second",

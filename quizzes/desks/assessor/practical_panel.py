@@ -1,7 +1,7 @@
 """The observer's sheet of a practical on a real brake: on a tablet, element by element."""
 
 import logging
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from quizzes.access.table import Thing
@@ -13,6 +13,7 @@ from quizzes.records.attachments.keeping import photograph_kept
 from quizzes.records.attachments.photograph import LARGEST_BYTES
 from quizzes.records.decisions.practical import (
     CRITICAL,
+    MOST_PHOTOGRAPHS,
     Photo,
     Practical,
     Seen,
@@ -34,6 +35,10 @@ _WORDS = (
     "maker’s data and the local rules; this sheet is not a permit. A second observer fills a sheet "
     "of their own. Name nobody in the notes."
 )
+_WANTED = {
+    "hoist": "Say which hoist it is, and where it stands.",
+    "instruments": "Say which instruments were used, and their calibration.",
+}
 _PRINTS = (
     ("print A4", "Print an empty sheet, A4"),
     ("print Letter", "Print an empty sheet, Letter"),
@@ -108,20 +113,26 @@ class PracticalPanel:
         self.form.hand_over(
             f"practical {found.sitting.id[:8]} {paper}.pdf", "application/pdf", file
         )
-        self._show()
+        self.form.say("The empty sheet is handed over. What is typed here stays.")
 
     def _take(self, content: Mapping[str, Any]) -> None:
         file = self._upload.take(content)
         if file is not None:
+            if len(self._photographs) >= MOST_PHOTOGRAPHS:
+                raise ValueError(f"A sheet carries {MOST_PHOTOGRAPHS} photographs at most.")
             kept = photograph_kept(file.content, file.name)
-            self._photographs.append(Photo(kept.sha256, kept.media_type, file.name))
-            self.form.say(f"{len(self._photographs)} photographs so far; {file.name} is kept.")
+            if kept.sha256 not in {one.sha256 for one in self._photographs}:
+                self._photographs.append(Photo(kept.sha256, kept.media_type, file.name))
+            self.form.say(f"{file.name} is kept. {_photographs(self._photographs)} on this sheet.")
 
     def _keep(self, found: Dossier, content: Mapping[str, Any]) -> None:
         kept = read_kept(found.sitting.id, self._store.kept(found.sitting.id))
         size = text_of(content, "size")
         if size not in {one.name for one in kept.sheet.sizes}:
-            raise ValueError("Choose the size from the list.")
+            raise ValueError("Choose the size of the brake from the list.")
+        for name, wanted in _WANTED.items():
+            if not text_of(content, name).strip():
+                raise ValueError(wanted)
         at = self._clock()
         sheet = Practical(
             size,
@@ -160,20 +171,24 @@ def _sheet(sheet: Practical, kept: KeptSitting) -> list[str]:
         asked = DECISION_WORDS[conclusion] if conclusion else "nothing yet, too few"
         lines.append(f"The readings typed there support: {asked}.")
     if sheet.photographs:
-        lines.append(f"{len(sheet.photographs)} photographs are kept with their digests.")
+        lines.append(f"{_photographs(sheet.photographs)} kept, each with its digest.")
     return lines
 
 
 def _fields(kept: KeptSitting) -> list[dict[str, Any]]:
-    marks = [(one.value, one.value) for one in (Seen.NOT_ASKED, Seen.SHOWN, Seen.NOT_SHOWN)]
+    labels = {
+        name: f"{title} (critical)" if name in CRITICAL else title for name, title in TITLES.items()
+    }
+    sizes = [(one.name, one.name) for one in kept.sheet.sizes]
+    marks = [(one.value, one.value) for one in (Seen.SHOWN, Seen.NOT_SHOWN, Seen.NOT_ASKED)]
     return [
-        choice_field("size", "Size of the brake", [(s.name, s.name) for s in kept.sheet.sizes]),
+        choice_field("size", "Size of the brake", [("", "choose"), *sizes]),
         text_field("hoist", "Hoist, and where it stands"),
         text_field("instruments", "Instruments, with their calibration"),
         text_field("role", "Your role", "observer"),
         *(
-            choice_field(name, f"{title}{' (critical)' if name in CRITICAL else ''}", marks)
-            for name, title in TITLES.items()
+            choice_field(name, label, marks, Seen.NOT_ASKED) | {"kind": "marks"}
+            for name, label in labels.items()
         ),
         _long("gaps", "Gap readings, mm, a line each: angle, leaf that goes, leaf that does not"),
         _long("discs", "Disc readings, mm, a line each: angle, thickness over both linings"),
@@ -186,6 +201,10 @@ def _fields(kept: KeptSitting) -> list[dict[str, Any]]:
             "most": LARGEST_BYTES,
         },
     ]
+
+
+def _photographs(those: Sequence[Photo]) -> str:
+    return f"{len(those)} photograph{'' if len(those) == 1 else 's'}"
 
 
 def _seen(word: str) -> Seen:

@@ -6,7 +6,7 @@ from typing import Any
 
 from ipywidgets import VBox, Widget
 
-from quizzes.access.table import Thing
+from quizzes.access.table import Role, Thing
 from quizzes.desks.opening import opened
 from quizzes.desks.sheets.result_sheets import shown
 from quizzes.desks.visitor import allowed, need
@@ -50,7 +50,7 @@ class Results:
         self._wanted, self._open = Wanted(), ""
         self._form = FormPanel(self._answer)
         self._tools = FormPanel(self._more)
-        self._decision = DecisionPanel(self._store, self._list)
+        self._decision = DecisionPanel(self._store, self._list, self._assessors)
         self._practical = PracticalPanel(self._store, self._decided_anew)
         self._evidence = shown("")
         self.page = VBox([self._form, self._evidence]).add_class("gal-page-stack")
@@ -125,6 +125,10 @@ class Results:
     def _decided_anew(self) -> None:
         """Show the decision again, after a practical was joined to the sitting."""
         self._decision.open(self._open)
+
+    def _assessors(self) -> list[str]:
+        """Return who signs in as an assessor, by name."""
+        return [one.name for one in self._room.accounts() if one.role == Role.ASSESSOR]
 
     def _show_parts(self, *more: Widget) -> None:
         """Show the list, the evidence with more of it if asked for, and what can be decided."""

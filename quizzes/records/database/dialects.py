@@ -44,7 +44,7 @@ _DAMAGED = (
 )
 MISSING_TABLES = (
     "lacks tables",
-    "Start the server once (python -m quizzes serve), which makes them in a new store.",
+    "Check the address (GAL_RECORDS or --records); python -m quizzes serve makes a new store.",
 )
 _UNREACHABLE = (
     "cannot be reached or refuses the login",

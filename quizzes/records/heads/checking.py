@@ -69,9 +69,10 @@ class LedgerCheck:
         elif self.sound:
             newest = self.findings[-1].size
             lines.append(
-                f"The first {newest} of {self.size} entries are those that were there then. "
+                f"The first {newest} of {self.size} entries are those that were there when the "
+                "head was made. "
                 + (
-                    f"Nothing is known of the {self.size - newest} after them."
+                    f"No head speaks of the {self.size - newest} after them yet."
                     if self.size > newest
                     else "That is all of them."
                 )

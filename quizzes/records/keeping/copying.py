@@ -136,10 +136,13 @@ def put_back(backup: Path, target: str) -> int:
     fresh = path is not None and not path.exists()
     try:
         return copied(f"sqlite:///{backup.absolute()}", target)
-    except RecordsError:
+    except RecordsError as error:
         if fresh and path is not None:  # nothing half done
             for end in ("", "-wal", "-shm"):
                 path.with_name(path.name + end).unlink(missing_ok=True)
+        if str(backup.absolute()) in str(error):
+            what = str(error).split(". ")[0].removeprefix("The record store ")
+            raise RecordsError(f"The backup {what}. Nothing was restored.") from None
         raise
 
 

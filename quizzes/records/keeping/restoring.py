@@ -33,8 +33,8 @@ def restored(store: Records, at: dt.datetime) -> tuple[str, ...]:
     most = max(one.head.size for one in lost)
     gone = max(most - len(entries), 1)
     words = (
-        f"At least {gone} entries that were signed for after this backup are lost, or another "
-        f"backup is newer. {len(lost)} signed heads speak of them; they are named in the ledger, "
-        "and set aside beside the keys."
+        f"Entries that were signed for after this backup are lost, {gone} at least, unless another "
+        "backup is newer. Signed heads that speak of them, named in the ledger and set aside "
+        f"beside the keys: {len(lost)}."
     )
     return (words,)

@@ -100,9 +100,10 @@ def tls(certificate: Path, key: Path) -> ssl.SSLContext:
     try:
         settings.load_cert_chain(certificate, key)
     except (OSError, ssl.SSLError) as error:
-        why = getattr(error, "strerror", None) or getattr(error, "reason", None) or "unreadable"
+        gone = isinstance(error, FileNotFoundError)
+        why = "a file is missing" if gone else "they cannot be read, or do not belong together"
         raise NoAddressError(
             f"The certificate {certificate} with the key {key} cannot be used: {why}. "
-            "Expected two files in PEM form that belong together."
+            "Expected two files in PEM form, made for each other."
         ) from None
     return settings

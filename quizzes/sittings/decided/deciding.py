@@ -246,14 +246,26 @@ def observed(store: Records, found: Dossier, sheet: Practical, at: dt.datetime) 
     return _kept(store, found, Act.PRACTICAL, sheet, at)
 
 
+def why_not(store: Records, found: Dossier, kind: Act, name: str) -> str:
+    """Return why whoever signs in by this name may not do this now; empty if they may."""
+    people = {one.name: one.id for one in store.persons() if not one.number}
+    candidate = found.sitting.person_id
+    own = _bare(name) == _bare(found.sitting.name or "")
+    return _refusal(found, kind, candidate if own else people.get(name, ""))
+
+
+def _refusal(found: Dossier, kind: Act, person_id: str) -> str:
+    why = refused(found.state, kind, person_id, found.sitting.person_id)
+    if not why and found.standing.word is None and kind is not Act.WAIVER:
+        return "The sitting is not finished; it can be decided afterwards."
+    return why
+
+
 def _allowed(store: Records, found: Dossier, kind: Act, person_id: str) -> None:
     candidate = found.sitting.person_id
     if kind is not Act.APPEAL and _same_name(store, person_id, candidate):
         person_id = candidate  # one person typed twice, with another number
-    why = refused(found.state, kind, person_id, candidate)
-    if not why and found.standing.word is None and kind is not Act.WAIVER:
-        why = "The sitting is not finished; it can be decided afterwards."
-    if why:
+    if why := _refusal(found, kind, person_id):
         raise NotAllowedError(why)
 
 

@@ -237,7 +237,7 @@ def test_a_practical_is_joined_and_a_record_can_demand_it(
     wish(page, "decide", verdict="competent")
     none = sent[-1]["reply"]["words"]
     fields = {one["name"]: one for one in form_of(sent, "Observed practical")["fields"]}
-    where = {"size": fields["size"]["options"][0][0]}
+    where = {"size": fields["size"]["options"][1][0]}
     where |= {"hoist": "hoist 3", "instruments": "leaves", "gaps": "0 0.30 0.35"}
     for marks in ({"M2": "shown"}, dict.fromkeys(CRITICAL, "shown")):
         page._practical.form.heard({"send": "observe", "values": where | marks})
@@ -329,3 +329,62 @@ def test_a_decision_that_no_signed_head_covers_counts_nowhere_and_hands_nothing_
     assert "competent, and no signed head vouches for it" in listed
     assert not any(str(record_id(sitting)) in one or "passed" in one for one in tables)
     assert "No signed head vouches" in due.why
+
+
+def test_the_panel_shows_what_this_person_can_do_and_who_may_do_the_rest(
+    demo_class, sent, store, at_the_desk, monkeypatch
+):
+    """Whoever decided first has no second button and no ruling; the candidate has none at all."""
+    page, _ = opened(GOOD, sent)
+    monkeypatch.setattr(page._decision, "_assessors", lambda: ["Ann Okoro", "Ben Halloway"])
+
+    def seen(name):
+        at_the_desk(name)
+        page._decision.open(page._open)
+        form = form_of(sent, "Decision on")
+        return [wished for wished, _ in form["buttons"]], " ".join(form["words"])
+
+    buttons, words = seen(GOOD)
+    assert buttons == []
+    assert "Of those who sign in here: Ann Okoro, Ben Halloway." in words
+    at_the_desk("Ann Okoro")
+    wish(page, "decide", verdict="competent", second="yes")
+    buttons, words = seen("Ann Okoro")
+    assert buttons == []
+    assert form_of(sent, "Decision on")["fields"] == []
+    assert "must be somebody else. Of those who sign in here: Ben Halloway." in words
+    assert seen("Ben Halloway")[0] == ["decide"]
+    wish(page, "decide", verdict="competent")
+    wish(page, "appeal", reasons="The time was short.")
+    buttons, words = seen("Ben Halloway")
+    assert buttons == []
+    assert "Nobody else signs in as an assessor here" in words
+    assert seen("Cora Vint")[0] == ["uphold", "reject"]
+
+
+def test_a_verdict_that_nobody_may_give_is_not_offered(demo_class, sent, at_the_desk):
+    """Competent, over a critical error; what the panel says names the reason."""
+    opened(BAD, sent)
+    form = form_of(sent, "Decision on")
+    verdicts = next(one for one in form["fields"] if one["name"] == "verdict")
+
+    assert "competent" not in [value for value, _ in verdicts["options"]]
+    assert any("critical error" in line for line in form["words"])
+
+
+def test_printing_the_empty_sheet_keeps_what_is_typed(demo_class, sent, handed, at_the_desk):
+    """The form is not drawn anew under the observer's hands, and what is missing is named."""
+    page, _ = opened(GOOD, sent)
+    drawn = len([one for one in sent if "form" in one])
+    page._practical.form.heard({"send": "print A4", "values": {"hoist": "hoist 3"}})
+    size = form_of(sent, "Observed practical")["fields"][0]["options"][1][0]
+    said = []
+    for typed in ({}, {"size": size}, {"size": size, "hoist": "hoist 3"}):
+        page._practical.form.heard({"send": "observe", "values": typed})
+        said.append(sent[-1]["reply"]["words"])
+
+    assert handed[-1][2].startswith(b"%PDF")
+    assert len([one for one in sent if "form" in one]) == drawn
+    assert ["size of the brake" in said[0], "which hoist" in said[1], "instruments" in said[2]] == [
+        True
+    ] * 3

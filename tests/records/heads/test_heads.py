@@ -35,7 +35,7 @@ def test_a_ledger_that_only_grew_agrees_with_all_its_heads():
     assert check.sound
     assert [finding.size for finding in check.findings] == [40, 80, 120]
     assert check.sentences()[-1] == (
-        "The first 120 of 120 entries are those that were there then. That is all of them."
+        "The first 120 of 120 entries are those that were there when the head was made. That is all of them."
     )
 
 
