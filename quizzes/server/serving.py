@@ -112,12 +112,13 @@ def _classroom(room: Wish, runtime: Path) -> Classroom:
     else:
         return Classroom(address)
     tls(*files)
-    return Classroom(address, *files)
+    return Classroom(address, *files, for_a_day=room.for_a_day)
 
 
 def _run(
     port: int, runtime: Path, log_path: Path, classroom: Classroom | None, how: HowKnown
 ) -> int:
+    from quizzes.records.room.rows import CLOSED  # noqa: PLC0415
     from quizzes.records.room.store import RoomStore  # noqa: PLC0415
 
     from .border.origins import Announced  # noqa: PLC0415
@@ -132,7 +133,8 @@ def _run(
         scheme = "https" if announced.secure else "http"
         sys.stdout.write(f"Gap and Lining: {scheme}://127.0.0.1:{port}/\n{store}\n")
         if classroom:
-            sys.stdout.write(told(classroom, port, mark))
+            codes = [one.code for one in people.store.classes() if one.state != CLOSED]
+            sys.stdout.write(told(classroom, port, mark, codes))
         sys.stdout.flush()
 
     store = store_words(os.environ["GAL_RECORDS"], demo=how.demo)

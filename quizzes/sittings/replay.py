@@ -86,11 +86,8 @@ class Replayed:
     def sentences(self) -> Iterator[str]:
         """Yield a sentence for each case and one for the whole."""
         for case in self.cases:
-            said = (
-                "the same, line by line"
-                if case.same
-                else "; ".join(line.rstrip(".") for line in case.lines)
-            )
+            differing = "; ".join(line.rstrip(".") for line in case.lines)
+            said = "the same, line by line" if case.same else differing
             yield f"Case {case.number}: {'no grade was kept' if case.same is None else said}."
             for notice in case.notices:
                 yield f"Note on case {case.number}: {notice_words(notice)}."

@@ -95,7 +95,7 @@ def test_a_damaged_database_is_named(use, path, caplog):
 
 def test_a_page_does_not_make_a_store(tmp_path, caplog):
     """A wrong path in a page gives a sentence, not an empty file."""
-    refused(Records, address(tmp_path / "no.sqlite"), caplog, "is not there", "Start the server")
+    refused(Records, address(tmp_path / "no.sqlite"), caplog, "is not there", "Check the address")
     assert list(tmp_path.iterdir()) == []
 
 

@@ -21,7 +21,7 @@ from PIL import Image
 from quizzes.access.table import PAGES, Thing, is_for_the_room, thing_of
 from quizzes.server.room.address import Classroom, NoAddressError, room_address
 from quizzes.server.room.certificate import certificate_for_a_day, mark_of, tls
-from quizzes.server.room.poster import code_lines, code_svg
+from quizzes.server.room.poster import code_lines, code_svg, told
 from tests.server.house import ROOT, free_port, notebook, stop
 
 ROOM, OTHER, HERE = "127.0.0.2", "127.0.0.3", "127.0.0.1"
@@ -173,6 +173,7 @@ class TestInTheRoom:
         assert f"http://{ROOM}:{room.port}/" in text
         assert "<svg" in text
         assert "Class code: none yet" in text
+        assert "can be read by others" in text
         assert room.get("/classroom", OTHER)[0] == 404
 
 
@@ -204,6 +205,18 @@ class TestWithACertificate:
                 answer = b""
 
         assert b"200" not in answer
+
+
+@pytest.mark.parametrize(
+    ("for_a_day", "words"), [(True, "Certificate for today"), (False, "Certificate (SHA-256)")]
+)
+def test_the_terminal_names_the_open_classes_and_whose_certificate_it_is(for_a_day, words):
+    """A certificate of one's own was not made for today; a class of yesterday has its code."""
+    files = Path("c.pem"), Path("k.pem")
+    said = told(Classroom(ROOM, *files, for_a_day=for_a_day), 8866, "AB:CD", ["WJEKQX"])
+
+    assert f"{words}: AB:CD" in said or f"{words} (SHA-256): AB:CD" in said
+    assert "Class code: WJEKQX." in said
 
 
 class TestCertificate:

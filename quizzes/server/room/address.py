@@ -22,11 +22,14 @@ class Classroom:
         An address of this machine in the room's network.
     certificate, key : Path, optional
         Files in PEM form, for TLS; both or neither.
+    for_a_day : bool
+        Whether the certificate was made here for today, so that no browser knows it.
     """
 
     address: str
     certificate: Path | None = None
     key: Path | None = None
+    for_a_day: bool = False
 
     @property
     def secure(self) -> bool:

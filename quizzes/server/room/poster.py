@@ -1,5 +1,6 @@
 """What the class sees first: the address, as words and as a code for a camera."""
 
+from collections.abc import Sequence
 from typing import Any
 
 import segno
@@ -39,7 +40,7 @@ def code_lines(address: str) -> str:
     return "\n".join("".join(marks[pair] for pair in zip(*two, strict=True)) for two in pairs)
 
 
-def told(classroom: Classroom, port: int, mark: str) -> str:
+def told(classroom: Classroom, port: int, mark: str, codes: Sequence[str]) -> str:
     """Return what the trainer reads in the terminal.
 
     Parameters
@@ -50,6 +51,8 @@ def told(classroom: Classroom, port: int, mark: str) -> str:
         Its port.
     mark : str
         The certificate's fingerprint, to compare; empty without one.
+    codes : sequence of str
+        Codes of the classes that are open.
     """
     door = classroom.front_door(port)
     scheme = "https" if classroom.secure else "http"
@@ -57,10 +60,11 @@ def told(classroom: Classroom, port: int, mark: str) -> str:
         f"For the class: {door}",
         code_lines(door),
         f"Show it on the projector: {scheme}://127.0.0.1:{port}/classroom",
-        f"Class code: {NO_CODE}.",
+        f"Class code: {', '.join(codes) or NO_CODE}.",
     ]
     if mark:
-        lines.append(f"Certificate for today (SHA-256): {mark}")
+        which = "Certificate for today" if classroom.for_a_day else "Certificate"
+        lines.append(f"{which} (SHA-256): {mark}")
     else:
         lines.append(
             "Without a certificate, the pages for trainers and assessors open on this machine only."
@@ -87,4 +91,5 @@ def poster(handler: Any) -> dict[str, Any]:  # noqa: ANN401 - a tornado handler
         "classes": [(one.code, one.name) for one in known if one.state != CLOSED],
         "no_code": NO_CODE,
         "secure": classroom.secure,
+        "for_a_day": classroom.for_a_day,
     }

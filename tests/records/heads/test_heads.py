@@ -44,7 +44,7 @@ def test_entries_after_the_newest_head_are_said_to_be_unknown():
     check = held_against(LEDGER, ENTRIES, [KEPT[0]], TRUST)
 
     assert check.sound
-    assert "Nothing is known of the 80 after them." in check.sentences()[-1]
+    assert "No head speaks of the 80 after them yet." in check.sentences()[-1]
 
 
 def test_without_a_head_nothing_is_claimed():
