@@ -53,6 +53,8 @@ const codeOf = (form) => {
 const PIECE = 15000;
 const sendFile = async (field, file, model, say) => {
   if (file.size > field.most) {
+    // The kernel hears of it as well, so that it does not go on with the file chosen before.
+    model.send({ piece: 0, of: 1e9, field: field.name, name: file.name, text: "" });
     say(`The file is larger than ${field.most.toLocaleString("en")} bytes.`);
     return;
   }

@@ -92,6 +92,9 @@ class CheckPage:
             self._form.say(str(error))
 
     def _take(self, content: Mapping[str, Any]) -> None:
+        if content.get("piece") == 0:  # refused or not, the file before it is no longer meant
+            self._files.pop(str(content.get("field")), None)
+            self._found.value = ""
         file = self._upload.take(content)
         if file is None:
             return

@@ -388,3 +388,20 @@ def test_printing_the_empty_sheet_keeps_what_is_typed(demo_class, sent, handed, 
     assert ["size of the brake" in said[0], "which hoist" in said[1], "instruments" in said[2]] == [
         True
     ] * 3
+
+
+def test_a_file_that_is_refused_does_not_leave_the_one_before_it_to_be_checked(sent):
+    """A good record first, then one of 50 MB: nothing is said of the first any more."""
+    check = CheckPage()
+    for one in pieces(b"{}", "first.json"):
+        check._form.heard({**one, "field": "record"})
+    check._form.heard({"send": "check", "values": {"key": ""}})
+    found = check._found.value
+    check._form.heard({"piece": 0, "of": 10**9, "field": "record", "name": "big", "text": ""})
+    refused = sent[-1]["reply"]["words"]
+    check._form.heard({"send": "check", "values": {"key": ""}})
+
+    assert "What was found" in found
+    assert "larger than" in refused
+    assert check._found.value == ""
+    assert "Choose the record first" in sent[-1]["reply"]["words"]
