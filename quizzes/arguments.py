@@ -136,7 +136,7 @@ def _rehearse_words(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--n", type=_count, default=100, help="sittings (default: %(default)s)")
     parser.add_argument("--seed", metavar="HEX", help="32 hex digits or more; drawn if left out")
-    parser.add_argument("--cores", type=int, default=1, help="processes, 0 for all (default: 1)")
+    parser.add_argument("--cores", type=int, default=0, help="cores to use (default: 0, all)")
     parser.add_argument(
         "--limits", metavar="FILE", help="limits sheet (default: GAL_LIMITS, else the invented one)"
     )

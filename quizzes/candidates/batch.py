@@ -42,7 +42,7 @@ def rehearse(
         raise ValueError(f"sittings must be 1 to 1,000,000, got {sittings}")
     if not 0 <= cores <= 1024:
         raise ValueError(f"cores must be 0 (all) to 1024, got {cores}")
-    if (processes := cores or os.cpu_count() or 1) > 1:
+    if (processes := min(cores or _own_cores(), len(_batches(sittings)))) > 1:
         batches = _on_cores(plan, sittings, processes)
     else:
         batches = (some(plan, numbers) for numbers in _batches(sittings))
@@ -81,6 +81,13 @@ def _batches(sittings: int) -> list[range]:
     return [
         range(first, min(first + AT_A_TIME, sittings)) for first in range(0, sittings, AT_A_TIME)
     ]
+
+
+def _own_cores() -> int:
+    """Return how many cores this process may use."""
+    if hasattr(os, "sched_getaffinity"):  # Linux: a container or `taskset` may leave fewer
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
 
 
 def _on_cores(plan: Plan, sittings: int, processes: int) -> Iterator[tuple[Sat, ...]]:
