@@ -195,6 +195,7 @@ def explanation_html(case: Case, session: Session) -> str:
     known = {one.code for one in competent.reasons}
     own = evidence.own_conclusion
     later = [one for one in own.reasons if one.code not in known]
+    came_to_light = grade["own_readings_support"] and own.outcome is not competent.outcome
     return sheet_html(
         "explanation",
         grade=grade,
@@ -204,7 +205,7 @@ def explanation_html(case: Case, session: Session) -> str:
         needed=competent.outcome,
         reasons=sentences(competent.reasons),
         faults=[fault(fault_id) for fault_id in case.faults],
-        later=sentences(later) if own.outcome is not competent.outcome else (),
+        later=sentences(later) if came_to_light else (),
         found=found_ring(evidence),
         left=left_ring(evidence),
     )

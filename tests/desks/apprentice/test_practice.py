@@ -145,3 +145,16 @@ def test_the_explanation_says_what_lay_on_the_brake_and_what_came_to_light_later
     work(session.act, the_sheet(), CAREFUL, case.order)
 
     assert words in explanation_html(case, session)
+
+
+@pytest.mark.parametrize("decided", ["fit", "adjust", "replace", "refer"])
+@pytest.mark.parametrize("start", [Start.OPEN, Start.BODY_OFF])
+def test_a_job_of_which_nothing_is_known_is_explained_too(start, decided):
+    """Handed over at once, without a reading or a look: the explanation says what the brake was."""
+    case = practice_case(the_sheet(), Begun(SEED, "Cedar-47", start))
+    session = Session(case.setup())
+    session.act(do.Decide(decided, "Cedar-47", "Nothing known.", ("coil",)))
+    session.act(do.HandOver(into_service=False, remarks="None.", next_days=30))
+
+    assert session.state.handed_over
+    assert "What this brake was" in explanation_html(case, session)
