@@ -130,7 +130,7 @@ def test_a_whole_class_works_from_its_list_to_its_debrief(open_page, tmp_path, m
         took_s = time.monotonic() - began
         expect(trainer.locator(".class-codes")).to_contain_text("31 finished", timeout=OPEN_MS)
         trainer.get_by_role("button", name="Close the class").click()
-        expect(trainer.get_by_text("one has not finished")).to_be_visible(timeout=OPEN_MS)
+        expect(trainer.get_by_text("One person has not finished")).to_be_visible(timeout=OPEN_MS)
         trainer.get_by_role("button", name="Close it and show the debrief").click()
         result = trainer.locator(".gal-result")
         expect(result).to_contain_text("32 of 32 people began, 31 finished", timeout=OPEN_MS)
