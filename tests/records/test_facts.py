@@ -340,7 +340,7 @@ def test_an_erased_name_is_gone_and_the_record_stays(records, url):
     assert records.results()[0].person_id == begun.person_id
     assert records.results(name="ada") == ()
     assert records.verify(begun.id).sound
-    with pytest.raises(ValueError, match="person with a name"):
+    with pytest.raises(ValueError, match="Nobody whose name is kept"):
         records.erase_name(begun.person_id)
 
 
