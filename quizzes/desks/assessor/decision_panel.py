@@ -266,7 +266,7 @@ def _fields(found: Dossier, wished: Container[str]) -> list[dict[str, Any]]:
     if "decide" in wished:
         barred = Verdict.COMPETENT.value if not_competent(found) else ""
         verdicts = [one for one in _VERDICTS if one[0] != barred]
-        left_out = "Competent is not on the list: the text of this panel says why." if barred else ""
+        left_out = "Competent is not on the list: the text here says why." if barred else ""
         field = choice_field("verdict", "You decide", [("", "choose"), *verdicts])
         fields.append(field | {"help": left_out})
     grounds = ", or grounds of an appeal" if "appeal" in wished else ""
