@@ -145,7 +145,7 @@ def calibration(answers: Iterable[tuple[str, bool]], confidence: float = 0.95) -
     steps = tuple(
         _step(name, right, total, confidence) for name, (right, total) in counts.items() if total
     )
-    return Calibration(steps, _to_them(steps), _of_them(steps))
+    return Calibration(steps, _sentence(steps, _TO_THEM), _sentence(steps, _OF_THEM))
 
 
 def _known(name: str) -> str:
@@ -160,58 +160,57 @@ def _step(name: str, right: int, total: int, confidence: float) -> Step:
     return Step(name, rate, finding)
 
 
-_TO_THEM = {
-    "sure": "of {n} you were sure of",
-    "think": "of {n} you thought right",
-    "guess": "of {n} you guessed",
-}
-_OF_THEM = {
-    "sure": "of {n} the candidate was sure of",
-    "think": "of {n} the candidate thought right",
-    "guess": "of {n} the candidate guessed",
-}
-_FEW = "So few answers show only a large difference."
+@dataclass(frozen=True, slots=True)
+class _Voice:
+    """Whom the sentence speaks to: its words, the answers told in their place."""
+
+    phrases: Mapping[str, str]
+    not_asked: str
+    over: str
+    under: str
+    agrees: str
 
 
-def _to_them(steps: Sequence[Step]) -> str:
-    """Return the sentence for the person, with what to do about it."""
+_TO_THEM = _Voice(
+    {
+        "sure": "of {n} you were sure of",
+        "think": "of {n} you thought right",
+        "guess": "of {n} you guessed",
+    },
+    "You were not asked how sure you are, so nothing can be said about it.",
+    "Over-confident: {told}. Measure or look it up once more.",
+    "Too modest: {told}. You know more than you think.",
+    "Your confidence does not contradict your answers: {told}. "
+    "So few answers show only a large difference.",
+)
+_OF_THEM = _Voice(
+    {
+        "sure": "of {n} the candidate was sure of",
+        "think": "of {n} the candidate thought right",
+        "guess": "of {n} the candidate guessed",
+    },
+    "The candidate was not asked how sure they are, so nothing can be said about it.",
+    "The candidate was over-confident: {told}.",
+    "The candidate was too modest: {told}.",
+    "The candidate’s confidence does not contradict the answers: {told}. "
+    "So few answers show only a large difference.",
+)
+
+
+def _sentence(steps: Sequence[Step], voice: _Voice) -> str:
     if not steps:
-        return "You were not asked how sure you are, so nothing can be said about it."
-    over, under = _found(steps, "over"), _found(steps, "under")
+        return voice.not_asked
     parts = []
-    if over:
-        parts.append(f"Over-confident: {_told(over, _TO_THEM)}. Measure or look it up once more.")
-    if under:
-        parts.append(f"Too modest: {_told(under, _TO_THEM)}. You know more than you think.")
-    if not parts:
-        told = _told(steps, _TO_THEM)
-        parts.append(f"Your confidence does not contradict your answers: {told}. {_FEW}")
-    return " ".join(parts)
+    for finding, words in (("over", voice.over), ("under", voice.under)):
+        if found := [step for step in steps if step.finding == finding]:
+            parts.append(words.format(told=_told(found, voice)))
+    return " ".join(parts) or voice.agrees.format(told=_told(steps, voice))
 
 
-def _of_them(steps: Sequence[Step]) -> str:
-    """Return the sentence for whoever judges the person."""
-    if not steps:
-        return "The candidate was not asked how sure they are, so nothing can be said about it."
-    over, under = _found(steps, "over"), _found(steps, "under")
-    parts = []
-    if over:
-        parts.append(f"The candidate was over-confident: {_told(over, _OF_THEM)}.")
-    if under:
-        parts.append(f"The candidate was too modest: {_told(under, _OF_THEM)}.")
-    if not parts:
-        told = _told(steps, _OF_THEM)
-        parts.append(f"The candidate’s confidence does not contradict the answers: {told}. {_FEW}")
-    return " ".join(parts)
-
-
-def _found(steps: Sequence[Step], finding: str) -> list[Step]:
-    return [step for step in steps if step.finding == finding]
-
-
-def _told(steps: Sequence[Step], phrases: Mapping[str, str]) -> str:
+def _told(steps: Sequence[Step], voice: _Voice) -> str:
     return "; ".join(
-        f"{phrases[step.confidence].format(n=_answers(step.rate.cases))}, {_were(step.rate)} right"
+        f"{voice.phrases[step.confidence].format(n=_answers(step.rate.cases))}, "
+        f"{_were(step.rate)} right"
         for step in steps
     )
 

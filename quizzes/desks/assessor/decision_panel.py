@@ -96,16 +96,24 @@ class DecisionPanel:
     def _show(self, said: str = "") -> None:
         found = self._found
         assert found is not None
-        names = {one.id: one.name for one in self._store.persons()}
-        state = found.state
+        persons = self._store.persons()
+        names, state = {one.id: one.name for one in persons}, found.state
+        ids = {one.name: one.id for one in persons if not one.number}
+
+        def refusal(wished: str, name: str = visitor().name) -> str:
+            """Return why a person may not press a button; empty if they may."""
+            kind = _ACTS.get(wished)
+            return why_not(found, kind, name, ids) if kind else ""
+
         words = [_APART, _proposal(found), *attempts(self._store, found.sitting, self._clock())]
         words += [f"Where it stands: {state.stage.value}{_verdict(found)}."]
         words += history(state, names)
         may = allowed(Thing.DECIDE)
         waiting = waits(self._store, found.sitting, self._clock())
         buttons = [*_buttons(found), *([_WAIVE] if waiting else [])] if may else []
-        others = self._others_decide([name for name, _ in buttons])
-        buttons = [one for one in buttons if not self._why_not(one[0])]
+        refusals = {name: refusal(name) for name, _ in buttons}
+        others = self._others(refusals, refusal)
+        buttons = [one for one in buttons if not refusals[one[0]]]
         if not may:
             words.append(_NOT_YOURS)
         elif any(name in _ACTS for name, _ in buttons):
@@ -119,7 +127,7 @@ class DecisionPanel:
             said=said,
         )
         stood = state.circumstances.facts if state.circumstances else {}
-        states = may and not self._why_not("circumstances")
+        states = may and not refusal("circumstances")
         self.around.show(
             title="Circumstances of the sitting",
             words=[_AROUND],
@@ -131,20 +139,12 @@ class DecisionPanel:
             buttons=[("circumstances", "State these circumstances")] if states else [],
         )
 
-    def _why_not(self, wished: str, name: str = "") -> str:
-        """Return why a person, or whoever looks, may not press a button; empty if they may."""
-        assert self._found is not None
-        kind = _ACTS.get(wished)
-        if kind is None:
-            return ""
-        return why_not(self._store, self._found, kind, name or visitor().name)
-
-    def _others_decide(self, wished: Sequence[str]) -> list[str]:
-        """Return what whoever looks may not press, why, and who may instead: a line a reason."""
+    def _others(self, refusals: Mapping[str, str], refusal: Callable[..., str]) -> list[str]:
+        """Return why whoever looks may not press what, and who may instead: a line a reason."""
         lines = []
-        for why in dict.fromkeys(filter(None, map(self._why_not, wished))):
-            barred = [one for one in wished if self._why_not(one) == why]
-            able = [one for one in self._assessors() if not self._why_not(barred[0], one)]
+        for why in dict.fromkeys(filter(None, refusals.values())):
+            barred = next(wished for wished, one in refusals.items() if one == why)
+            able = [one for one in self._assessors() if not refusal(barred, one)]
             who = f"Of those who sign in here: {', '.join(able)}." if able else _NOBODY_ELSE
             lines.append(f"{why} {who}")
         return lines

@@ -246,12 +246,14 @@ def observed(store: Records, found: Dossier, sheet: Practical, at: dt.datetime) 
     return _kept(store, found, Act.PRACTICAL, sheet, at)
 
 
-def why_not(store: Records, found: Dossier, kind: Act, name: str) -> str:
-    """Return why whoever signs in by this name may not do this now; empty if they may."""
-    people = {one.name: one.id for one in store.persons() if not one.number}
+def why_not(found: Dossier, kind: Act, name: str, ids: Mapping[str, str]) -> str:
+    """Return why whoever signs in by this name may not do this now; empty if they may.
+
+    `ids` holds the IDs of everybody who has no number, by name.
+    """
     candidate = found.sitting.person_id
     own = _bare(name) == _bare(found.sitting.name or "")
-    return _refusal(found, kind, candidate if own else people.get(name, ""))
+    return _refusal(found, kind, candidate if own else ids.get(name, ""))
 
 
 def _refusal(found: Dossier, kind: Act, person_id: str) -> str:
