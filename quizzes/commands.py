@@ -163,8 +163,9 @@ def export_command(asked: Mapping[str, Any]) -> int:
                 say(f"{count} sittings and all else in {asked['to']}; see code_book.csv there.")
                 if waiting := awaiting_second(store):
                     say(
-                        f"{waiting} of them wait for a second assessor: acts.csv and ledger.jsonl "
-                        "tell what the first decided. Keep them from whoever is to decide."
+                        f"{waiting} of them wait for a second assessor or observer: acts.csv, "
+                        "observations.csv and ledger.jsonl tell what the first decided or marked. "
+                        "Keep them from whoever is to be the second."
                     )
                 return 0
             if not asked["sitting"]:

@@ -106,9 +106,12 @@ def sittings_table(store: Records) -> bytes:
 
 
 def awaiting_second(store: Records) -> int:
-    """Return how many sittings wait for a second assessor, who must not know the first decision."""
-    stages = [state_of(acts).stage for acts in store.acts_of_all().values()]
-    return stages.count(Stage.SECOND)
+    """Return how many sittings wait for a second assessor or observer, who must not know the first.
+
+    Their files tell what the first decided or marked.
+    """
+    states = [state_of(acts) for acts in store.acts_of_all().values()]
+    return sum(one.stage is Stage.SECOND or one.observers.awaited for one in states)
 
 
 def acts_table(store: Records) -> bytes:

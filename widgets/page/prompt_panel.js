@@ -49,6 +49,28 @@ const codeOf = (form) => {
   }
 };
 
+// What is typed into a long form stays on this device until the kernel has kept it: tablets sleep.
+const DRAFT = "gal-draft ";
+const draftOf = (form) => {
+  try {
+    const kept = form.draft ? JSON.parse(localStorage.getItem(DRAFT + form.draft.key)) : null;
+    return kept && typeof kept === "object" ? kept : null;
+  } catch {
+    return null;
+  }
+};
+const keepDraft = (key, typed) => {
+  try {
+    if (typed) localStorage.setItem(DRAFT + key, JSON.stringify(typed));
+    else localStorage.removeItem(DRAFT + key);
+  } catch { /* storage is closed or full: the form itself still holds what was typed */ }
+};
+const withDraft = (field, draft) => {
+  const typed = draft?.[field.name];
+  if (typeof typed !== "string" || (field.options && !field.options.some(([value]) => value === typed))) return field;
+  return { ...field, value: typed };
+};
+
 // A file goes over in pieces, as one message holds few characters; see upload.py.
 const PIECE = 15000;
 const sendFile = async (field, file, model, say) => {
@@ -169,10 +191,12 @@ function render({ model, el }) {
       model.send({ send: name, values: chosen });
     };
     const say = (words) => hear({ reply: { words } });
-    const fields = (form.fields ?? []).map((field) => drawField(field, chosen, model, say));
+    const draft = draftOf(form);
+    const fields = (form.fields ?? []).map((field) => drawField(withDraft(field, draft), chosen, model, say));
     const buttons = (form.buttons ?? []).map(([name, words], index) => make("button", { type: index || !form.fields?.length ? "button" : "submit", class: index ? "" : "main",
       click: (event) => { event.preventDefault(); send(name); } }, words));
-    const said = form.said ? make("p", { class: "form-said", role: "status", tabindex: "-1" }, form.said) : null;
+    const words = form.said || (draft ? form.draft.back : "");
+    const said = words ? make("p", { class: "form-said", role: "status", tabindex: "-1" }, words) : null;
     const danger = form.danger ? make("p", { class: "form-danger" }, make("strong", {}, "Danger. "), form.danger) : null;
     const alarm = form.alarm ? make("p", { class: "form-danger", role: "alert" }, form.alarm) : null;
     const told = [
@@ -188,6 +212,7 @@ function render({ model, el }) {
       form.title ? make("h2", { tabindex: "-1" }, form.title) : null,
       ...parts,
       form.list ? drawRows(form.list, (id) => model.send({ open: id })) : null);
+    if (form.draft) ["input", "change"].forEach((what) => body.addEventListener(what, () => keepDraft(form.draft.key, chosen)));
     const had = el.contains(document.activeElement) || form.focus;
     el.replaceChildren(body);
     // What is under this form is to be seen beside it, once it is drawn.
@@ -208,6 +233,7 @@ function render({ model, el }) {
   const hear = (message, buffers) => {
     clearTimeout(late);
     waits = false;
+    if (message.forget_draft) keepDraft(message.forget_draft, null);
     if (message.form) draw(message.form);
     if (message.reply) {
       el.querySelectorAll("button").forEach((button) => { button.disabled = false; });

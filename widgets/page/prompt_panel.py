@@ -36,7 +36,8 @@ class FormPanel(Panel):
         """Draw a form: title, progress, words, fields, buttons, danger, alarm, said, code, list.
 
         `focus` may be true, for the title, or "key", for the first button; `top` brings the
-        form to the top of the window.
+        form to the top of the window. `draft` holds a `key`, under which this device keeps what is
+        typed until `{"forget_draft": key}` is sent, and what to say when it is `back`.
         """
         self._form = form
         self.send({"form": form})

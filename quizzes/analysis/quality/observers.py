@@ -100,8 +100,11 @@ def pooled_words(several: Iterable[Agreement]) -> str:
     """Return how observers agree over several practicals, in sentences."""
     each = [one for one in several if one.marked]
     if not each:
-        return "No practical has been marked by two observers yet."
+        return (
+            "No practical has been marked by two observers who did not see each other’s sheet yet."
+        )
     return (
-        f"All practicals with two observers, {len(each)}: {pooled(each).words} 95 % intervals. "
+        f"All practicals with two observers who did not see each other’s sheet, {len(each)}: "
+        f"{pooled(each).words} 95 % intervals. "
         f"{_INDEPENDENT}"
     )

@@ -26,10 +26,14 @@ _HIDDEN = (
     "A first assessor has decided. What and why is shown once the second assessor, who "
     "must judge by the evidence alone, has decided too."
 )
+UNSEEN = (
+    "A first observer has kept a sheet of a practical. It is shown once the second observer, who "
+    "must mark by what the candidate does alone, has kept one too."
+)
 
 
 def history(state: State, names: Mapping[str, str]) -> list[str]:
-    """Return what was decided, a sentence an act, in order; a first decision only when it may be.
+    """Return what was decided, a sentence an act, in order; a first’s only when it may be seen.
 
     Parameters
     ----------
@@ -39,6 +43,8 @@ def history(state: State, names: Mapping[str, str]) -> list[str]:
         Names of people by pseudonym, as far as they are kept.
     """
     lines = [_line(one, names) for one in state.shown()]
+    if state.observers.awaited:
+        lines.append(UNSEEN)
     return [*lines, _HIDDEN] if state.stage is Stage.SECOND else lines
 
 

@@ -13,15 +13,8 @@ from quizzes.records.decisions.acts import CIRCUMSTANCES, Act, Circumstances, Ve
 from quizzes.records.decisions.state import Stage
 from quizzes.records.keys.errors import KeyFileError
 from quizzes.sittings.decided.attempts import attempts, waits
-from quizzes.sittings.decided.deciding import (
-    Dossier,
-    circumstances_stated,
-    decide,
-    dossier,
-    not_competent,
-    stated,
-    why_not,
-)
+from quizzes.sittings.decided.deciding import circumstances_stated, decide, stated, why_not
+from quizzes.sittings.decided.dossier import Dossier, dossier, not_competent
 from quizzes.sittings.in_force import Clock, now
 from widgets.page.prompt_panel import FormPanel, as_sentence, choice_field, text_field, text_of
 

@@ -1,5 +1,6 @@
 """The observer's sheet of a practical on a real brake: on a tablet, element by element."""
 
+import hashlib
 import logging
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
@@ -17,28 +18,37 @@ from quizzes.records.decisions.practical import (
     Photo,
     Practical,
     Seen,
-    agreement,
     typed_discs,
     typed_gaps,
 )
 from quizzes.records.kept_sitting import KeptSitting, read_kept
-from quizzes.sittings.decided.deciding import Dossier, dossier, observed
+from quizzes.sittings.decided.deciding import observed
+from quizzes.sittings.decided.dossier import Dossier, dossier
 from quizzes.sittings.decided.observations import agreements
 from quizzes.sittings.in_force import Clock, now
-from widgets.bench.words import DECISION_WORDS
 from widgets.page.prompt_panel import FormPanel, as_sentence, choice_field, text_field, text_of
 from widgets.page.upload import Upload
+
+from .practical_words import photographs, sheets_told
 
 _LOG = logging.getLogger("gap_and_lining")
 _WORDS = (
     "For a practical on a real brake, filled in by whoever watches it: make safe first, by the "
-    "maker’s data and the local rules; this sheet is not a permit. A second observer fills a sheet "
-    "of their own. Name nobody in the notes."
+    "maker’s data and the local rules; this sheet is not a permit. A second observer signs in and "
+    "fills a sheet of their own. Name nobody in the notes."
 )
+_DRAFT = (
+    "What you type stays on this device until you keep the sheet or sign out: a tablet may sleep "
+    "or load the page again. Photographs are the exception: after loading the page again, choose "
+    "them again."
+)
+_BACK = "What was typed here before is back."
+_PHOTOGRAPHS_GONE = "Photographs chosen before are not: choose them again."
 _WANTED = {
     "hoist": "Say which hoist it is, and where it stands.",
     "instruments": "Say which instruments were used, and their calibration.",
 }
+_YES = "yes"
 _PRINTS = (
     ("print A4", "Print an empty sheet, A4"),
     ("print Letter", "Print an empty sheet, Letter"),
@@ -61,13 +71,13 @@ class PracticalPanel:
     def __init__(self, store: Records, changed: Callable[[], None], clock: Clock = now) -> None:
         self._store, self._changed, self._clock = store, changed, clock
         self._found: Dossier | None = None
-        self._photographs: list[Photo] = []
+        self._photographs: dict[str, list[Photo]] = {}  # by sitting, until the sheet is kept
         self._upload = Upload(LARGEST_BYTES)
         self.form = FormPanel(self._answer)
 
     def open(self, sitting_id: str) -> None:
         """Show the sheet of a sitting."""
-        self._found, self._photographs = dossier(self._store, sitting_id), []
+        self._found = dossier(self._store, sitting_id)
         self._show()
 
     def _show(self, said: str = "") -> None:
@@ -79,13 +89,30 @@ class PracticalPanel:
             self.form.show(title="Observed practical", words=[str(error)])
             return
         may = allowed(Thing.DECIDE) and found.standing.word is not None
+        persons = self._store.persons()
+        looks = next((one.id for one in persons if (one.name, one.number) == (_who(), "")), "")
+        names = {one.id: one.name for one in persons}
+        told = sheets_told(found.state, kept, names, looks)
+        back = _BACK if found.sitting.id in self._photographs else f"{_BACK} {_PHOTOGRAPHS_GONE}"
+        words = [_WORDS, *told, pooled_words(agreements(self._store).values())]
         self.form.show(
             title="Observed practical",
-            words=[_WORDS, *_sheets(found, kept), pooled_words(agreements(self._store).values())],
-            fields=_fields(kept) if may else [],
+            words=[*words, _DRAFT] if may else words,
+            fields=self._fields(found, kept, looks) if may else [],
             buttons=[("observe", "Keep this sheet"), *_PRINTS] if may else [],
             said=said,
+            draft={"key": _draft_key(found.sitting.id), "back": back} if may else None,
         )
+
+    def _fields(self, found: Dossier, kept: KeptSitting, looks: str) -> list[dict[str, Any]]:
+        observers = found.state.observers
+        others = observers.first is not None and observers.first.person_id != looks
+        alone = observers.second is None and not others
+        return [
+            *_fields(kept, "second observer" if others else "observer"),
+            *([_second(observers.awaited)] if alone else []),
+            _photo(self._photographs.get(found.sitting.id, ())),
+        ]
 
     def _answer(self, content: Mapping[str, Any]) -> None:
         if self._found is None:
@@ -118,12 +145,14 @@ class PracticalPanel:
     def _take(self, content: Mapping[str, Any]) -> None:
         file = self._upload.take(content)
         if file is not None:
-            if len(self._photographs) >= MOST_PHOTOGRAPHS:
+            assert self._found is not None
+            here = self._photographs.setdefault(self._found.sitting.id, [])
+            if len(here) >= MOST_PHOTOGRAPHS:
                 raise ValueError(f"A sheet carries {MOST_PHOTOGRAPHS} photographs at most.")
             kept = photograph_kept(file.content, file.name)
-            if kept.sha256 not in {one.sha256 for one in self._photographs}:
-                self._photographs.append(Photo(kept.sha256, kept.media_type, file.name))
-            self.form.say(f"{file.name} is kept. {_photographs(self._photographs)} on this sheet.")
+            if kept.sha256 not in {one.sha256 for one in here}:
+                here.append(Photo(kept.sha256, kept.media_type, file.name))
+            self.form.say(f"{file.name} is kept. {photographs(here)} on this sheet.")
 
     def _keep(self, found: Dossier, content: Mapping[str, Any]) -> None:
         kept = read_kept(found.sitting.id, self._store.kept(found.sitting.id))
@@ -142,40 +171,20 @@ class PracticalPanel:
             text_of(content, "notes"),
             typed_gaps(text_of(content, "gaps")),
             typed_discs(text_of(content, "discs")),
-            self._store.person(visitor().name, "", at).id,
+            self._store.person(_who(), "", at).id,
             text_of(content, "role").strip() or "observer",
-            tuple(self._photographs),
+            tuple(self._photographs.get(found.sitting.id, ())),
+            text_of(content, "second") == _YES,
         )
         observed(self._store, found, sheet, at)
+        self._photographs.pop(found.sitting.id, None)
+        self.form.send({"forget_draft": _draft_key(found.sitting.id)})
         self.open(found.sitting.id)
         self._show("Kept.")
         self._changed()
 
 
-def _sheets(found: Dossier, kept: KeptSitting) -> list[str]:
-    """Return what the sheets that are kept say, and how two observers agree."""
-    sheets = [one.act for one in found.state.practicals if isinstance(one.act, Practical)]
-    lines = [line for sheet in sheets for line in _sheet(sheet, kept)]
-    if len(sheets) > 1:
-        lines.append(f"The two observers: {agreement(sheets[0], sheets[1]).words}")
-    return lines or ["No practical has been observed yet."]
-
-
-def _sheet(sheet: Practical, kept: KeptSitting) -> list[str]:
-    missed = ", ".join(TITLES[name] for name in sheet.missed)
-    lacking = f"lacking: {missed}" if missed else "nothing lacking"
-    marked = f"{len(sheet.seen)} elements marked"
-    lines = [f"{sheet.size_name}, {sheet.hoist}: {marked}; {lacking}."]
-    if sheet.gaps or sheet.discs:
-        conclusion = sheet.concluded(kept.sheet.size(sheet.size_name)).outcome
-        asked = DECISION_WORDS[conclusion] if conclusion else "nothing yet, too few"
-        lines.append(f"The readings typed there support: {asked}.")
-    if sheet.photographs:
-        lines.append(f"{_photographs(sheet.photographs)} kept, each with its digest.")
-    return lines
-
-
-def _fields(kept: KeptSitting) -> list[dict[str, Any]]:
+def _fields(kept: KeptSitting, role: str) -> list[dict[str, Any]]:
     labels = {
         name: f"{title} (critical)" if name in CRITICAL else title for name, title in TITLES.items()
     }
@@ -185,7 +194,7 @@ def _fields(kept: KeptSitting) -> list[dict[str, Any]]:
         choice_field("size", "Size of the brake", [("", "choose"), *sizes]),
         text_field("hoist", "Hoist, and where it stands"),
         text_field("instruments", "Instruments, with their calibration"),
-        text_field("role", "Your role", "observer"),
+        text_field("role", "Your role", role),
         *(
             choice_field(name, label, marks, Seen.NOT_ASKED) | {"kind": "marks"}
             for name, label in labels.items()
@@ -193,18 +202,36 @@ def _fields(kept: KeptSitting) -> list[dict[str, Any]]:
         _long("gaps", "Gap readings, mm, a line each: angle, leaf that goes, leaf that does not"),
         _long("discs", "Disc readings, mm, a line each: angle, thickness over both linings"),
         _long("notes", "Notes", most=300),
-        {
-            "name": "photo",
-            "kind": "file",
-            "label": "A photograph; choose again for another",
-            "accept": "image/jpeg,image/png,image/webp",
-            "most": LARGEST_BYTES,
-        },
     ]
 
 
-def _photographs(those: Sequence[Photo]) -> str:
-    return f"{len(those)} photograph{'' if len(those) == 1 else 's'}"
+def _photo(those: Sequence[Photo]) -> dict[str, Any]:
+    return {
+        "name": "photo",
+        "kind": "file",
+        "label": "A photograph; choose again for another",
+        "accept": "image/jpeg,image/png,image/webp",
+        "most": LARGEST_BYTES,
+        "help": f"On this sheet so far: {photographs(those)}." if those else "",
+    }
+
+
+def _second(wanted: bool) -> dict[str, Any]:  # noqa: FBT001 (what a sheet holds)
+    return choice_field(
+        "second",
+        "Does a second observer keep a sheet as well, without seeing this one?",
+        [("no", "no"), (_YES, "yes")],
+        _YES if wanted else "no",
+    )
+
+
+def _who() -> str:
+    return visitor().name
+
+
+def _draft_key(sitting_id: str) -> str:
+    """Return under what a browser keeps a sheet that is not kept yet: one a person and sitting."""
+    return hashlib.sha256(f"practical {sitting_id} {_who()}".encode()).hexdigest()[:32]
 
 
 def _seen(word: str) -> Seen:

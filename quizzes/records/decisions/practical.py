@@ -64,6 +64,8 @@ class Practical:
         The observer.
     role : str
         In what role.
+    second_wanted : bool
+        Whether a second observer is to keep a sheet without seeing this one.
 
     Raises
     ------
@@ -81,6 +83,7 @@ class Practical:
     person_id: str
     role: str
     photographs: tuple[Photo, ...] = field(default=())
+    second_wanted: bool = False
 
     def __post_init__(self) -> None:
         for name in ("size_name", "hoist", "instruments", "role"):
@@ -134,6 +137,7 @@ class Practical:
             "photographs": [[one.sha256, one.media_type, one.name] for one in self.photographs],
             "person": self.person_id,
             "role": self.role,
+            "second_wanted": self.second_wanted,
         }
 
 
@@ -150,6 +154,7 @@ def practical_of(body: Mapping[str, Any]) -> Practical:
         body["person"],
         body["role"],
         tuple(Photo(*one) for one in body["photographs"]),
+        body.get("second_wanted") is True,
     )
 
 

@@ -14,6 +14,7 @@ from quizzes.records.decisions.acts import (
     Statement,
     Verdict,
 )
+from quizzes.records.decisions.observing import Observers, observers_of
 from quizzes.records.decisions.practical import Practical
 
 
@@ -78,21 +79,26 @@ class State:
         return tuple(by_observer.values())
 
     @property
+    def observers(self) -> Observers:
+        """Who observed a practical first and who second."""
+        return observers_of(one.act for one in self.acts if isinstance(one.act, Practical))
+
+    @property
     def issued(self) -> tuple[Issued, ...]:
         """Every credential that was handed out."""
         return tuple(one.act for one in self.acts if isinstance(one.act, Issued))
 
     def shown(self) -> tuple[Entered, ...]:
-        """Return the acts that may be shown: a first decision only after the second.
+        """Return the acts that may be shown: what the first did, only after the second.
 
         Notes
         -----
         The second assessor is to decide by the evidence alone, so nobody sees the first decision
-        before, not even its verdict.
+        before, not even its verdict. The same holds for two observers of a practical.
         """
-        if self.stage is not Stage.SECOND:
-            return self.acts
-        return tuple(one for one in self.acts if not isinstance(one.act, Decision))
+        hidden: tuple[type, ...] = (Decision,) if self.stage is Stage.SECOND else ()
+        hidden += (Practical,) if self.observers.awaited else ()
+        return tuple(one for one in self.acts if not isinstance(one.act, hidden))
 
 
 def state_of(acts: Iterable[Entered]) -> State:

@@ -1,14 +1,10 @@
 """What a person may decide about a sitting, and the decision kept: nothing is ever changed."""
 
+import contextlib
 import datetime as dt
-import os
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Mapping
 
-from quizzes.grading.outcome import COMPETENT, NOT_YET
-from quizzes.grading.words import TITLES
-from quizzes.records import Records, Sitting
+from quizzes.records import Records, StaleSitting
 from quizzes.records.auditing.signing import sign_head
 from quizzes.records.decisions.acts import (
     Act,
@@ -20,77 +16,15 @@ from quizzes.records.decisions.acts import (
     Statement,
     Verdict,
 )
-from quizzes.records.decisions.practical import CRITICAL, Practical
+from quizzes.records.decisions.practical import Practical
 from quizzes.records.decisions.state import SEATS, State, refused, state_of
-from quizzes.sittings.in_force import COUNTING_PLACES
-from quizzes.sittings.standing import Standing, Standings
+from quizzes.sittings.decided.dossier import Dossier, dossier, not_competent
 
-PRACTICAL = "GAL_PRACTICAL"  # `required`: competent needs an observed practical too
+_TRIES = 4  # to keep what does not depend on what others do meanwhile
 
 
 class NotAllowedError(ValueError):
     """An act that may not be done: why, in one sentence."""
-
-
-@dataclass(frozen=True, slots=True)
-class Dossier:
-    """A sitting as whoever decides about it finds it.
-
-    Parameters
-    ----------
-    sitting : Sitting
-        Whose.
-    standing : Standing
-        What its outcome is worth.
-    proposed : dict
-        The outcome that the grading proposes; empty while the sitting is open.
-    state : State
-        What people have decided.
-    critical : int
-        Cases with a critical error.
-    last_seq : int
-        Place of its last entry, so that nobody decides on less than there is.
-    missed : tuple of str
-        Critical elements that were not shown in each case that called for them.
-    """
-
-    sitting: Sitting
-    standing: Standing
-    proposed: dict[str, Any]
-    state: State
-    critical: int
-    last_seq: int
-    missed: tuple[str, ...] = ()
-
-
-def dossier(store: Records, sitting_id: str) -> Dossier:
-    """Return a sitting with what is behind it and what was decided about it.
-
-    Raises
-    ------
-    RecordsError
-        If there is no such sitting, or the store cannot be used.
-    """
-    sitting = store.sitting(sitting_id)
-    standings = Standings(store)
-    standing = standings.of(sitting, again=True)
-    outcomes = store.outcomes(sitting_id) if standing.word else ()
-    grades = [one.content for one in store.grades(sitting_id)] if standing.word else []
-    return Dossier(
-        sitting,
-        standing,
-        outcomes[-1].content if outcomes else {},
-        state_of(store.acts(sitting_id)),
-        sum(bool(grade.get("critical")) for grade in grades),
-        standings.audit.last_of.get(sitting_id, 0),
-        _missed(grades),
-    )
-
-
-def _missed(grades: Iterable[Mapping[str, Any]]) -> tuple[str, ...]:
-    shown = [one for grade in grades for one in grade.get("elements", ())]
-    lacking = {one["id"] for one in shown if not one["reached"]}
-    return tuple(name for name in CRITICAL if name in lacking)
 
 
 def decide(  # noqa: PLR0917 - what a decision holds
@@ -195,45 +129,6 @@ def circumstances_stated(
     return _kept(store, found, Act.CIRCUMSTANCES, facts, at)
 
 
-def not_competent(found: Dossier) -> str:  # noqa: PLR0911 (one a reason)
-    """Return why nobody may decide competent on a sitting, a whole sentence; empty if they may."""
-    if found.standing.word is None:
-        return "The sitting is not finished, so nobody can be found competent on it."
-    if found.standing.trouble:
-        return f"Nothing is decided on a record that does not hold. {found.standing.trouble}"
-    if found.sitting.place not in COUNTING_PLACES:
-        return "It was made where the candidate controls the kernel: it is a self-check only."
-    if found.proposed.get("outcome") not in {COMPETENT, NOT_YET}:
-        return "Its form is an exercise and shows too little: nobody can be found competent on it."
-    if why := _by_practical(found.state):
-        return why
-    if found.critical:
-        return (
-            f"There is a critical error in {found.critical} of its cases, and no score or reason "
-            "makes up for one. Decide not yet, or ask for more evidence."
-        )
-    if found.missed:
-        names = "; ".join(TITLES[name] for name in found.missed)
-        return (
-            f"Critical, and not shown each time a case called for it: {names}. A record needs "
-            "each of them every time. Decide not yet, or ask for more evidence."
-        )
-    return ""
-
-
-def _by_practical(state: State) -> str:
-    sheets = [one.act for one in state.practicals if isinstance(one.act, Practical)]
-    if not sheets and os.environ.get(PRACTICAL) == "required":
-        return (
-            "This organisation asks for an observed practical on a real brake, and none is joined."
-        )
-    for sheet in sheets:
-        if sheet.missed:
-            names = ", ".join(TITLES[name] for name in sheet.missed[:4])
-            return f"The observed practical lacks what a record needs: {names}."
-    return ""
-
-
 def observed(store: Records, found: Dossier, sheet: Practical, at: dt.datetime) -> State:
     """Keep an observer's sheet of a practical; a later one of the same observer replaces it.
 
@@ -241,8 +136,17 @@ def observed(store: Records, found: Dossier, sheet: Practical, at: dt.datetime) 
     ------
     NotAllowedError
         If the candidate observes themselves.
+
+    Notes
+    -----
+    What was seen does not depend on what others did meanwhile, so it is kept whatever they did:
+    two observers finish at the same moment.
     """
-    _allowed(store, found, Act.PRACTICAL, sheet.person_id)
+    for _ in range(_TRIES):
+        _allowed(store, found, Act.PRACTICAL, sheet.person_id)
+        with contextlib.suppress(StaleSitting):
+            return _kept(store, found, Act.PRACTICAL, sheet, at)
+        found = dossier(store, found.sitting.id)
     return _kept(store, found, Act.PRACTICAL, sheet, at)
 
 

@@ -18,12 +18,9 @@ COLUMNS = {
 
 
 def agreements(store: Records) -> dict[str, Agreement]:
-    """Return how the first two observers of each practical agree, by sitting."""
-    found = {}
-    for sitting, sheets in _sheets(store):
-        if len(sheets) > 1:
-            found[sitting] = agreement(sheets[0][1], sheets[1][1])
-    return found
+    """Return how two observers agree who did not know each other's sheets, by sitting."""
+    pairs = {name: state_of(acts).observers.pair for name, acts in store.acts_of_all().items()}
+    return {name: agreement(*pair) for name, pair in sorted(pairs.items()) if pair}
 
 
 def observations_table(store: Records) -> bytes:

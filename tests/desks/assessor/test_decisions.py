@@ -1,92 +1,21 @@
 """The assessor's desk: evidence in words, a person's decision, what may follow, the record."""
 
-import datetime as dt
-import hashlib
-import io
 import json
-import shutil
 
-import pypdf
 import pytest
-from PIL import Image
 
-from quizzes import records
-from quizzes.desks import visitor as desk
-from quizzes.desks.assessor import decision_panel, practical_panel
 from quizzes.desks.assessor.due_page import DuePage
 from quizzes.desks.assessor.handing_out import OF_ALL, file_of_all
-from quizzes.desks.assessor.results import Results
 from quizzes.desks.checking.page import CheckPage
-from quizzes.desks.printing.checklist import checklist_pdf
-from quizzes.desks.visitor import Visitor
-from quizzes.grading.words import TITLES
-from quizzes.records.attachments.keeping import photograph_of
 from quizzes.records.decisions.acts import Act, Decision, Seat, Verdict
-from quizzes.records.decisions.practical import CRITICAL
 from quizzes.server import demo
-from quizzes.sittings.decided.deciding import dossier
+from quizzes.sittings.decided.dossier import dossier
 from quizzes.sittings.decided.handing import due_list, learning_statements, records_table
 from quizzes.sittings.decided.record import record_id
 from quizzes.sittings.everything import sittings_table
+from tests.desks.assessor.laid_open import BAD, GOOD, NOW, form_of, opened, wish
 from tests.desks.pages import tell
 from tests.page.test_upload import pieces
-from tests.short_form import THREE_BRAKES, offered
-
-GOOD, BAD = "Ilka Torvane", "Tobiah Fenwright"
-NOW = dt.datetime.now(dt.UTC)
-SAID = {"role": "assessor", "reasons": "Careful throughout.", "second": "no"}
-
-
-@pytest.fixture(scope="module")
-def three_people(tmp_path_factory):
-    """A store in which one worked well, one left the hoist unlocked, and one is not finished."""
-    path = tmp_path_factory.mktemp("three") / "records.sqlite"
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("GAL_KEYS", str(path.parent / "keys"))
-        offered(patch)
-        short = THREE_BRAKES.id
-        patch.setattr(demo, "CLASS", ((GOOD, "careful", short), (BAD, "isolation-skipped", short)))
-        patch.setattr(demo, "ALONE", ("Thessaly Brockvane", "careful", short))
-        patch.setattr(demo, "_answer", lambda _: None)
-        records.create(f"sqlite:///{path}")
-        demo.fill(f"sqlite:///{path}")
-    return path
-
-
-@pytest.fixture
-def demo_class(three_people, store_file):
-    """The store in force holds those three."""
-    shutil.copyfile(three_people, store_file)
-    shutil.copytree(three_people.parent / "keys", store_file.parent / "keys")
-
-
-@pytest.fixture
-def at_the_desk(monkeypatch):
-    """Ann Okoro has signed in as an assessor; call it with a name for somebody else."""
-
-    def sign_in(name, role="assessor"):
-        for module in (desk, decision_panel, practical_panel):
-            monkeypatch.setattr(module, "visitor", lambda: Visitor(role, name=name))
-
-    sign_in("Ann Okoro")
-    return sign_in
-
-
-def opened(name, sent):
-    page = Results()
-    rows = {row["cells"][0]: row["id"] for row in sent[-1]["form"]["list"]["rows"]}
-    tell(page, {"open": rows[name]})
-    return page, rows[name]
-
-
-def wish(page, send, **values):
-    page._decision.form.heard({"send": send, "values": {**SAID, **values}})
-
-
-def form_of(sent, title):
-    return [one["form"] for one in sent if one.get("form", {}).get("title", "").startswith(title)][
-        -1
-    ]
 
 
 def test_the_evidence_says_what_was_done_where_and_what_was_given(demo_class, sent):
@@ -228,57 +157,6 @@ def test_circumstances_are_stated_and_stated_again(demo_class, sent, store, at_t
     assert fields["place"]["value"] == "bay 3"
 
 
-def test_a_practical_is_joined_and_a_record_can_demand_it(
-    demo_class, sent, store, at_the_desk, monkeypatch
-):
-    """Without one nobody is competent where the house asks for it; with one that lacks, neither."""
-    monkeypatch.setenv("GAL_PRACTICAL", "required")
-    page, sitting = opened(GOOD, sent)
-    wish(page, "decide", verdict="competent")
-    none = sent[-1]["reply"]["words"]
-    fields = {one["name"]: one for one in form_of(sent, "Observed practical")["fields"]}
-    where = {"size": fields["size"]["options"][1][0]}
-    where |= {"hoist": "hoist 3", "instruments": "leaves", "gaps": "0 0.30 0.35"}
-    for marks in ({"M2": "shown"}, dict.fromkeys(CRITICAL, "shown")):
-        page._practical.form.heard({"send": "observe", "values": where | marks})
-        wish(page, "decide", verdict="competent")
-        sent.append({"said": sent[-1]})
-    said = [one["said"].get("reply", {}).get("words", "") for one in sent if "said" in one]
-
-    assert "observed practical" in none
-    assert "lacks what a record needs" in said[0]
-    assert [one.kind for one in store.acts(sitting)] == [Act.PRACTICAL, Act.PRACTICAL, Act.DECISION]
-
-
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_the_empty_sheet_names_every_element_and_marks_the_critical(paper):
-    """One person, one sheet, with a box for each answer."""
-    printed = checklist_pdf(GOOD, "5" * 36, paper, dt.date(2026, 11, 28))
-    text = "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(printed)).pages)
-    flat = " ".join(text.split())
-
-    assert all(title in flat for title in TITLES.values())
-    assert flat.count("(critical)") == len(CRITICAL)
-
-
-def test_a_photograph_is_kept_by_its_digest_and_anything_else_refused(
-    demo_class, sent, at_the_desk, tmp_path, monkeypatch
-):
-    """A text that is called a picture is none; a picture comes back as it was handed in."""
-    monkeypatch.setenv("GAL_ATTACHMENTS", str(tmp_path / "photographs"))
-    page, _ = opened(GOOD, sent)
-    held = io.BytesIO()
-    Image.new("RGB", (120, 120), "grey").save(held, "PNG")
-    for content in (b"no picture", held.getvalue()):
-        for one in pieces(content, "gap.png"):
-            page._practical.form.heard(one)
-    digest = hashlib.sha256(held.getvalue()).hexdigest()
-
-    assert [path.name for path in (tmp_path / "photographs").iterdir()] == [digest]
-    assert photograph_of(digest) == held.getvalue()
-    assert photograph_of("../../etc/passwd") is None
-
-
 def test_the_due_list_names_everybody_and_hands_out_each_file(
     demo_class, sent, handed, at_the_desk
 ):
@@ -370,24 +248,6 @@ def test_a_verdict_that_nobody_may_give_is_not_offered(demo_class, sent, at_the_
 
     assert "competent" not in [value for value, _ in verdicts["options"]]
     assert any("critical error" in line for line in form["words"])
-
-
-def test_printing_the_empty_sheet_keeps_what_is_typed(demo_class, sent, handed, at_the_desk):
-    """The form is not drawn anew under the observer's hands, and what is missing is named."""
-    page, _ = opened(GOOD, sent)
-    drawn = len([one for one in sent if "form" in one])
-    page._practical.form.heard({"send": "print A4", "values": {"hoist": "hoist 3"}})
-    size = form_of(sent, "Observed practical")["fields"][0]["options"][1][0]
-    said = []
-    for typed in ({}, {"size": size}, {"size": size, "hoist": "hoist 3"}):
-        page._practical.form.heard({"send": "observe", "values": typed})
-        said.append(sent[-1]["reply"]["words"])
-
-    assert handed[-1][2].startswith(b"%PDF")
-    assert len([one for one in sent if "form" in one]) == drawn
-    assert ["size of the brake" in said[0], "which hoist" in said[1], "instruments" in said[2]] == [
-        True
-    ] * 3
 
 
 def test_a_file_that_is_refused_does_not_leave_the_one_before_it_to_be_checked(sent):

@@ -3,6 +3,7 @@
 import pytest
 
 from quizzes.grading.words import TITLES
+from quizzes.records.decisions.observing import observers_of
 from quizzes.records.decisions.practical import (
     CRITICAL,
     Practical,
@@ -95,3 +96,41 @@ def test_two_observers_are_compared_on_what_both_marked():
 
     assert (found.both_shown, found.both_not, found.first_only, found.second_only) == (1, 1, 1, 0)
     assert found.share == pytest.approx(2 / 3)
+
+
+OTHER = "00000000-0000-4000-8000-000000000002"
+SHOWN = {"S1": "shown"}
+
+
+@pytest.mark.parametrize(
+    ("sheets", "awaited", "blind"),
+    [
+        ([(WHO, False)], False, False),
+        ([(WHO, True)], True, False),
+        ([(WHO, True), (WHO, True)], True, False),
+        ([(WHO, True), (WHO, False)], False, False),
+        ([(WHO, True), (OTHER, False)], False, True),
+        ([(WHO, False), (OTHER, True)], False, False),
+        # The first sheet stood open for a while before it was hidden.
+        ([(WHO, False), (WHO, True), (OTHER, False)], False, False),
+        # Kept again after both could read both.
+        ([(WHO, True), (OTHER, False), (WHO, True)], False, True),
+    ],
+)
+def test_two_observers_are_blind_only_if_the_first_sheet_never_stood_open(sheets, awaited, blind):
+    """From the first sheet to the second observer's, each time it was kept."""
+    found = observers_of(sheet(SHOWN, person_id=who, second_wanted=want) for who, want in sheets)
+
+    assert found.awaited is awaited
+    assert (found.pair is not None) is blind
+
+
+def test_what_is_kept_after_both_could_read_both_changes_no_agreement():
+    """The first observer comes round to the second's view."""
+    found = observers_of(
+        sheet({"S1": seen}, person_id=who, second_wanted=who == WHO)
+        for who, seen in ((WHO, "not shown"), (OTHER, "shown"), (WHO, "shown"))
+    )
+
+    assert found.pair is not None
+    assert agreement(*found.pair).share == 0

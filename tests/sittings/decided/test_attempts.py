@@ -8,7 +8,8 @@ from quizzes.forms.offered import offers
 from quizzes.records import Records, create
 from quizzes.records.decisions.acts import Act
 from quizzes.sittings.decided.attempts import TooSoonError, attempts, waits
-from quizzes.sittings.decided.deciding import NotAllowedError, dossier, stated
+from quizzes.sittings.decided.deciding import NotAllowedError, stated
+from quizzes.sittings.decided.dossier import dossier
 from quizzes.sittings.run import begin
 from tests.short_form import THREE_BRAKES
 from widgets.brake.sizes.sheet import INVENTED, load_sheet

@@ -21,7 +21,8 @@ from quizzes.records.decisions.acts import Act, Verdict
 from quizzes.records.decisions.practical import CRITICAL
 from quizzes.records.decisions.state import Stage
 from quizzes.records.keys.issuer import issuer_trust
-from quizzes.sittings.decided.deciding import NotAllowedError, decide, dossier, stated
+from quizzes.sittings.decided.deciding import NotAllowedError, decide, stated
+from quizzes.sittings.decided.dossier import dossier
 from quizzes.sittings.decided.issuing import handed_out
 from quizzes.sittings.decided.record import NoRecordError
 from quizzes.sittings.everything import awaiting_second

@@ -1,0 +1,66 @@
+"""Sheets of an observed practical in words: what each says, and how two observers agree."""
+
+from collections.abc import Mapping, Sequence
+
+from quizzes.grading.words import TITLES
+from quizzes.records.decisions.practical import Photo, Practical, agreement
+from quizzes.records.decisions.state import State
+from quizzes.records.kept_sitting import KeptSitting
+from widgets.bench.words import DECISION_WORDS
+
+from .decided_words import ERASED, UNSEEN
+
+_ALONE = (
+    "Nobody else can read your sheet until a second observer has kept one. If nobody can, keep "
+    "yours again and ask for no second."
+)
+
+
+def sheets_told(state: State, kept: KeptSitting, names: Mapping[str, str], looks: str) -> list[str]:
+    """Return what the sheets that are kept say, as far as whoever looks may read them.
+
+    Parameters
+    ----------
+    state : State
+        Where the sitting stands.
+    kept : KeptSitting
+        What the sitting holds, with its limits.
+    names : mapping
+        Names of people by pseudonym, as far as they are kept.
+    looks : str
+        Pseudonym of whoever looks; empty if they have none yet.
+    """
+    sheets = [one.act for one in state.practicals if isinstance(one.act, Practical)]
+    first, second = state.observers.first, state.observers.second
+    if first is not None and state.observers.awaited and looks != first.person_id:
+        return [UNSEEN]
+    lines = [line for one in sheets for line in _sheet(one, kept, names)]
+    if state.observers.awaited:
+        lines.append(_ALONE)
+    if first is not None and second is not None:
+        blind = state.observers.pair is not None
+        said = "neither of whom knew the other’s sheet" if blind else "not counted below"
+        lines.append(f"The two observers, {said}: {agreement(first, second).words}")
+        if not blind:
+            lines.append("The second could read the first’s sheet before keeping one.")
+    return lines or ["No practical has been observed yet."]
+
+
+def photographs(those: Sequence[Photo]) -> str:
+    """Return how many photographs there are, in words."""
+    return f"{len(those)} photograph{'' if len(those) == 1 else 's'}"
+
+
+def _sheet(sheet: Practical, kept: KeptSitting, names: Mapping[str, str]) -> list[str]:
+    missed = ", ".join(TITLES[name] for name in sheet.missed)
+    lacking = f"lacking: {missed}" if missed else "nothing lacking"
+    marked = f"{len(sheet.seen)} element{'' if len(sheet.seen) == 1 else 's'} marked"
+    who = f"{names.get(sheet.person_id, ERASED)}, {sheet.role}"
+    lines = [f"{who}, on {sheet.size_name}, {sheet.hoist}: {marked}; {lacking}."]
+    if sheet.gaps or sheet.discs:
+        conclusion = sheet.concluded(kept.sheet.size(sheet.size_name)).outcome
+        asked = DECISION_WORDS[conclusion] if conclusion else "nothing yet, too few"
+        lines.append(f"The readings typed there support: {asked}.")
+    if sheet.photographs:
+        lines.append(f"{photographs(sheet.photographs)} kept, each with its digest.")
+    return lines
