@@ -160,7 +160,7 @@ def _replay_words(parser: argparse.ArgumentParser) -> None:
 def _verify_words(parser: argparse.ArgumentParser) -> None:
     parser.epilog = (
         "Exit codes: 0 good, 1 tampered, 2 unreadable, 3 expired, 4 not yet valid, 5 withdrawn, "
-        "6 unknown issuer."
+        "6 unknown issuer, 7 the issuer's key cannot be used, 8 the list of withdrawals cannot."
     )
     parser.add_argument(
         "file",

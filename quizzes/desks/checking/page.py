@@ -10,8 +10,9 @@ from typing import Any
 from ipywidgets import VBox, Widget
 
 from quizzes.desks.sheets.result_sheets import sheet_html, shown
-from quizzes.records.credentials.audit import checked_file, told
+from quizzes.records.credentials.audit import checked_file, not_a_key, told
 from quizzes.records.credentials.verifying import Finding, Verified
+from quizzes.records.keys.errors import KeyFileError
 from quizzes.records.keys.keeping import PUBLIC, default_folder
 from widgets.page.prompt_panel import FormPanel, text_of
 from widgets.page.upload import Upload, Uploaded
@@ -36,8 +37,12 @@ _HEADLINES = {
     Finding.NOT_YET_VALID: "Not yet valid",
     Finding.WITHDRAWN: "Withdrawn: no longer valid",
     Finding.UNKNOWN_ISSUER: "Unknown issuer: who signed it is not known",
+    Finding.BAD_KEY: "The issuer’s key cannot be used: nothing was checked",
+    Finding.BAD_LIST: "The list of withdrawals cannot be used: the record was not judged",
 }
-_NOT_KNOWN = (Finding.UNREADABLE, Finding.UNKNOWN_ISSUER)
+_NOT_KNOWN = (
+    Finding.UNREADABLE, Finding.UNKNOWN_ISSUER, Finding.BAD_KEY, Finding.BAD_LIST
+)  # fmt: skip
 
 
 class CheckPage:
@@ -87,7 +92,7 @@ class CheckPage:
             elif content.get("send") == "clear":
                 self._files, self._found.value = {}, ""
                 self._show()
-        except ValueError as error:
+        except (ValueError, KeyFileError) as error:
             _LOG.warning("record check: %s", error)
             self._form.say(str(error))
 
@@ -108,6 +113,9 @@ class CheckPage:
     def _check(self, key: str) -> None:
         if "record" not in self._files:
             raise ValueError("Choose the record first: its JSON file, or the PDF that carries it.")
+        if key and not key.startswith("did:"):  # anything else would be a file of this machine
+            self._found.value = ""
+            raise not_a_key(key)
         with tempfile.TemporaryDirectory(prefix="gal-check-") as folder:
             paths = {field: Path(folder, field, file.name) for field, file in self._files.items()}
             for field, path in paths.items():

@@ -2,7 +2,7 @@
 
 import datetime as dt
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -14,9 +14,11 @@ from quizzes.records.credentials.from_pdf import BEGINS, LARGEST_PDF_BYTES, atta
 from quizzes.records.credentials.ledger_files import is_of_ledger, ledger_file_checked
 from quizzes.records.credentials.reading import LARGEST_BYTES, UnreadableError, file_bytes, parsed
 from quizzes.records.credentials.shape import Credential
+from quizzes.records.credentials.status import STATUS_LIST
 from quizzes.records.credentials.verifying import Finding, Verified, verified
 from quizzes.records.keys.errors import KeyFileError
 from quizzes.records.keys.signing import PublicKey
+from quizzes.records.keys.trust import KIND as TRUST_KIND
 from quizzes.records.keys.trust import TrustedKey, TrustList, trust_of
 
 EXIT_CODES = {
@@ -27,7 +29,12 @@ EXIT_CODES = {
     Finding.NOT_YET_VALID: 4,
     Finding.WITHDRAWN: 5,
     Finding.UNKNOWN_ISSUER: 6,
+    Finding.BAD_KEY: 7,
+    Finding.BAD_LIST: 8,
 }
+_RECORD = "Expected a record as it was handed out: its JSON file, or the PDF that carries it."
+_KEY_TYPED = "Expected did:key:z6Mk and 44 more letters and digits, as the issuer prints it."
+_KEY_FILE = "Expected the issuer’s public key (PEM) or its list of keys (JSON)."
 _BEFORE_ALL = dt.datetime(1970, 1, 1, tzinfo=dt.UTC)
 
 
@@ -48,12 +55,17 @@ def checked_file(
     status : Path, optional
         A signed list of withdrawals.
     """
+    step = Finding.BAD_KEY
     try:
         trust = trusted_by(issuers)
+        step = Finding.UNREADABLE
         found = _record(path)
+        step = Finding.BAD_LIST
         listed = None if status is None else parsed(file_bytes(status), status.name)
     except (UnreadableError, KeyFileError) as error:
-        return Verified(Finding.UNREADABLE, (str(error),))
+        return Verified(step, (str(error),))
+    if said := _something_else(found):
+        return Verified(Finding.UNREADABLE, (f"{path.name} is {said}",))
     if is_of_ledger(found):
         return ledger_file_checked(found, trust, now)
     return verified(found, trust, now, listed)
@@ -64,7 +76,21 @@ def _record(path: Path) -> Any:  # noqa: ANN401 (whatever the JSON holds)
     content = file_bytes(path, LARGEST_PDF_BYTES if with_pdf else LARGEST_BYTES)
     if content.startswith(BEGINS):
         content = attached_record(content, path.name)
-    return parsed(content, path.name)
+    try:
+        return parsed(content, path.name)
+    except UnreadableError as error:
+        raise UnreadableError(f"{error} {_RECORD}") from None
+
+
+def _something_else(found: object) -> str:
+    """Return what a file is that belongs in another place of the check; empty if it is none."""
+    if not isinstance(found, Mapping):
+        return ""
+    if found.get("kind") == TRUST_KIND:
+        return f"a list of issuers’ keys: give it as the issuer. {_RECORD}"
+    if STATUS_LIST in str(found.get("type")):
+        return f"a list of withdrawals: give it as that. {_RECORD}"
+    return ""
 
 
 def trusted_by(issuers: Sequence[str]) -> TrustList:
@@ -92,20 +118,27 @@ def _named(named: str) -> tuple[TrustedKey, ...]:
     if named.startswith("did:"):
         try:
             return (TrustedKey(PublicKey.from_did(named), "the key you named", _BEFORE_ALL),)
-        except ValueError as error:
-            raise KeyFileError(f"{named:.80} names no key: {error}.") from None
+        except ValueError:
+            raise not_a_key(named) from None
     path = Path(named)
+    if not named or not path.exists():
+        raise not_a_key(named, " There is no file of that name either.")
     content = file_bytes(path)
     if content.lstrip().startswith(b"-----BEGIN"):
         return (TrustedKey(_pem(content, path.name), path.name[:80], _BEFORE_ALL),)
     try:
         found = json.loads(content)
     except (ValueError, RecursionError):
-        raise KeyFileError(
-            f"{path.name} names no key: expected a list of trusted issuers, a public key in PEM, "
-            "or did:key:... in place of a file."
-        ) from None
-    return trust_of(found).keys
+        raise KeyFileError(f"{path.name} holds no public key. {_KEY_FILE}") from None
+    try:
+        return trust_of(found).keys
+    except KeyFileError as error:
+        raise KeyFileError(f"{path.name} cannot be used as the issuer’s key. {error}") from None
+
+
+def not_a_key(typed: str, also: str = "") -> KeyFileError:
+    """Return the refusal of a text that somebody gave as an issuer's key."""
+    return KeyFileError(f"“{typed:.80}” is not a public key. {_KEY_TYPED}{also}")
 
 
 def _pem(content: bytes, name: str) -> PublicKey:

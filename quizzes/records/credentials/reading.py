@@ -20,6 +20,8 @@ def file_bytes(path: Path, largest_bytes: int = LARGEST_BYTES) -> bytes:
         If it is missing, no file, or too large; nothing is read of it then.
     """
     try:
+        if path.is_dir():
+            raise UnreadableError(f"{path} is a folder; expected a file.")
         if not path.is_file():  # a pipe or a device would be read forever
             raise UnreadableError(f"There is no file {path}.")
         size = path.stat().st_size
@@ -51,7 +53,7 @@ def parsed(content: bytes, name: str) -> Any:  # noqa: ANN401 (whatever the JSON
             content.decode("utf-8"), object_pairs_hook=_once, parse_constant=_no_number
         )
     except UnicodeDecodeError:
-        raise UnreadableError(f"{name} is not a text file in UTF-8.") from None
+        raise UnreadableError(f"{name} is not a text file in UTF-8; it may be a picture.") from None
     except json.JSONDecodeError as error:
         raise UnreadableError(
             f"{name} is not JSON, or was cut off: {error.msg} in line {error.lineno}."

@@ -20,7 +20,8 @@ from quizzes.records.keys.trust import utc_text
 
 PLACES = 131_072  # least length of a list, so that one entry hides among many (section 2.2)
 _MOST_BYTES = 2_000_000  # unpacked: 16 million places
-_STATUS = ["VerifiableCredential", "BitstringStatusListCredential"]
+STATUS_LIST = "BitstringStatusListCredential"
+_STATUS = ["VerifiableCredential", STATUS_LIST]
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,6 +36,8 @@ class Finding(StrEnum):
     NOT_YET_VALID = "not yet valid"
     WITHDRAWN = "withdrawn"
     UNKNOWN_ISSUER = "unknown issuer"
+    BAD_KEY = "key not usable"
+    BAD_LIST = "list not usable"
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,10 +93,14 @@ def verified(found: object, trust: TrustList, now: dt.datetime, status: object =
     except _Stop as stop:
         return Verified(stop.finding, (str(stop),))
     try:
-        as_of, status_words = _status(credential, issuer, signed_at, trust, status)
-        until = _in_date(credential, signed_at, now)
+        until = _until(credential)
     except ShapeError as error:
         return Verified(Finding.UNREADABLE, (str(error),))
+    try:
+        as_of, status_words = _status(credential, issuer, signed_at, trust, status)
+        _in_date(credential, signed_at, until, now)
+    except ShapeError as error:
+        return Verified(Finding.BAD_LIST, (str(error),))
     except _Stop as stop:
         return Verified(stop.finding, (str(stop),), credential, issuer)
     words = f"Authentic and unchanged, signed by {issuer.name}. In date until {_day(until)}."
@@ -147,7 +153,7 @@ def _held(document: Document, proof: Document, key: PublicKey) -> None:
     if context != document["@context"] or not proof_holds(document, proof, key, loaded):
         raise _Stop(
             Finding.TAMPERED,
-            f"The {proof['cryptosuite']} signature does not fit what it says.",
+            f"It was altered: the {proof['cryptosuite']} signature does not fit what it says.",
         )
 
 
@@ -168,13 +174,20 @@ def _trusted(key: PublicKey, name: str | None, at: dt.datetime, trust: TrustList
     )
 
 
-def _in_date(credential: Credential, signed_at: dt.datetime, now: dt.datetime) -> dt.datetime:
-    """Return until when it is good, or stop."""
+def _until(credential: Credential) -> dt.datetime:
+    """Return until when it is good, as it says itself."""
     try:
-        since, until = moment_of(credential.valid_from), moment_of(credential.valid_until)
+        moment_of(credential.valid_from)
+        return moment_of(credential.valid_until)
     except ValueError as error:
-        raise ShapeError(f"One of its dates is none: {error}.") from None
-    begins = max(since, signed_at)
+        raise ShapeError(f"One of its dates cannot be read: {error}.") from None
+
+
+def _in_date(
+    credential: Credential, signed_at: dt.datetime, until: dt.datetime, now: dt.datetime
+) -> None:
+    """Pass if it is in date, or stop."""
+    begins = max(moment_of(credential.valid_from), signed_at)
     if now < begins:
         raise _Stop(
             Finding.NOT_YET_VALID,
@@ -183,7 +196,6 @@ def _in_date(credential: Credential, signed_at: dt.datetime, now: dt.datetime) -
         )
     if now > until:
         raise _Stop(Finding.EXPIRED, f"Authentic, but expired: it ended on {_day(until)}.")
-    return until
 
 
 def _status(

@@ -177,9 +177,16 @@ def test_a_file_that_is_no_record_is_answered_in_a_sentence(sent):
     for one in pieces(b"%PDF-1.7 no more", "paper.pdf"):
         check._form.heard(one)
     check._form.heard({"send": "check", "values": {"key": "did:key:nobody"}})
+    key = check._found.value
+    for typed in ("nonsense", "/etc/passwd"):
+        check._form.heard({"send": "check", "values": {"key": typed}})
+        assert f"“{typed}” is not a public key. Expected did:key:" in sent[-1]["reply"]["words"]
+        assert "file" not in sent[-1]["reply"]["words"]
+    check._form.heard({"send": "check", "values": {"key": ""}})
 
     assert "Choose the record first" in first
-    assert "Unreadable" in check._found.value
+    assert "The issuer’s key cannot be used: nothing was checked" in key
+    assert "Unreadable: nothing could be checked" in check._found.value
 
 
 def test_a_decision_that_no_signed_head_covers_counts_nowhere_and_hands_nothing_out(

@@ -203,7 +203,7 @@ def _large(path):
 
 UNREADABLE = {
     "missing": (lambda house: house / "none.json", "There is no file"),
-    "folder": (lambda house: house, "There is no file"),
+    "folder": (lambda house: house, "is a folder"),
     "50 MB": (lambda house: _large(house / "large.json"), "50,000,000 bytes"),
     "50 MB as PDF": (lambda house: _large(house / "large.pdf"), "50,000,000 bytes"),
     "empty": (lambda house: _content(house, b""), "not JSON, or was cut off"),
@@ -211,7 +211,8 @@ UNREADABLE = {
         lambda house: _content(house, (house / "record.json").read_bytes()[:-200]),
         "not JSON, or was cut off",
     ),
-    "list of keys": (lambda house: house / "keys" / PUBLIC, "@context"),
+    "list of keys": (lambda house: house / "keys" / PUBLIC, "a list of issuers’ keys: give it as"),
+    "picture": (lambda house: _content(house, b"\x89PNG\r\n\x1a\n"), "Expected a record as it was"),
     "other context": (
         lambda house: _content(
             house, (house / "record.json").read_bytes().replace(b"context-3.0.3", b"context-9")
@@ -254,31 +255,47 @@ BAD_KEYS = {
         "another kind of key",
     ),
     "damaged": (lambda _: b"-----BEGIN PUBLIC KEY-----\nAAAA\n", "not a public key in PEM"),
-    "no key": (lambda _: b"robin@else.example", "names no key"),
+    "no key": (lambda _: b"robin@else.example", "holds no public key. Expected the issuer’s"),
+    "picture": (lambda _: b"\x89PNG\r\n\x1a\n", "holds no public key. Expected the issuer’s"),
     "a record": (
         lambda house: (house / "record.json").read_bytes(),
-        "not a list of trusted issuers",
+        "key cannot be used as the issuer’s key. It is not a list of trusted issuers",
     ),
-    "empty": (lambda _: b"", "names no key"),
+    "empty": (lambda _: b"", "holds no public key"),
 }
 
 
 @pytest.mark.parametrize("kind", BAD_KEYS)
 def test_a_key_file_that_is_none_is_refused_in_a_sentence(house, capsys, kind):
-    """Code 2; a secret key is called what it is, and is not repeated."""
+    """Code 7; a secret key is called what it is, and is not repeated."""
     make, sentence = BAD_KEYS[kind]
     (house / "key").write_bytes(make(house))
     code, out = said(capsys, str(house / "record.json"), "--issuer", str(house / "key"), *DAY)
 
-    assert code == 2
+    assert code == 7
+    assert out.startswith("KEY NOT USABLE: ")
     assert sentence in out
     assert "BEGIN" not in out
 
 
-@pytest.mark.parametrize("named", ["did:web:else.example", "did:key:z6Mk", "nothing.json"])
+@pytest.mark.parametrize(
+    "named", ["did:web:else.example", "did:key:z6Mk", "nothing.json", "nonsense", ""]
+)
 def test_an_issuer_that_is_none_is_refused(house, capsys, named):
-    """Another method, a cut identifier, no file."""
-    assert said(capsys, str(house / "record.json"), "--issuer", named, *DAY)[0] == 2
+    """Another method, a cut identifier, no file, no key: what was expected is said."""
+    code, out = said(capsys, str(house / "record.json"), "--issuer", named, *DAY)
+
+    assert code == 7
+    assert f"“{named}” is not a public key. Expected did:key:z6Mk and 44 more" in out
+
+
+def test_a_list_of_withdrawals_that_is_none_is_told_from_a_record_that_is_none(house, capsys):
+    """The record itself, in the list's place; code 8."""
+    record = str(house / "record.json")
+    code, out = said(capsys, record, *issuers(house), "--status", record, *DAY)
+
+    assert code == 8
+    assert out.startswith("LIST NOT USABLE: ")
 
 
 def test_a_text_cannot_steer_the_terminal(house, capsys):

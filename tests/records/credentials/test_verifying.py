@@ -427,7 +427,7 @@ def test_a_list_that_does_not_count_is_refused(make, words):
     """A withdrawn person who brings a list of their own gains nothing."""
     found = verified(ISSUED, TRUST, NOW, make())
 
-    assert found.finding is Finding.UNREADABLE
+    assert found.finding is Finding.BAD_LIST
     assert words in found.sentences[0]
 
 
@@ -437,7 +437,7 @@ def test_another_trusted_houses_list_does_not_clear_ours():
     both = TrustList((*TRUST.keys, TrustedKey(other.public, "Else House", SINCE)))
     found = verified(ISSUED, both, NOW, stated(key=other, house="Else House"))
 
-    assert found.finding is Finding.UNREADABLE
+    assert found.finding is Finding.BAD_LIST
     assert "signed by Else House, the credential by Quince Lane" in found.sentences[0]
 
 
