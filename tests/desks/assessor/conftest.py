@@ -30,7 +30,7 @@ def three_people(tmp_path_factory):
 
 
 @pytest.fixture
-def demo_class(three_people, store_file):
+def small_class(three_people, store_file):
     """The store in force holds those three."""
     shutil.copyfile(three_people, store_file)
     shutil.copytree(three_people.parent / "keys", store_file.parent / "keys")

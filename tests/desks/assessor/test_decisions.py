@@ -18,7 +18,7 @@ from tests.desks.pages import tell
 from tests.page.test_upload import pieces
 
 
-def test_the_evidence_says_what_was_done_where_and_what_was_given(demo_class, sent):
+def test_the_evidence_says_what_was_done_where_and_what_was_given(small_class, sent):
     """Looks in a row are one line that names the places; reasons and work order stand there."""
     page, _ = opened(GOOD, sent)
     evidence = page._evidence.value
@@ -31,7 +31,7 @@ def test_the_evidence_says_what_was_done_where_and_what_was_given(demo_class, se
 
 
 def test_a_person_decides_and_the_record_leaves_and_is_checked_on_the_page(
-    demo_class, sent, store, handed, at_the_desk
+    small_class, sent, store, handed, at_the_desk
 ):
     """Decision kept apart from the proposal; the file found good, and tampered with by one word."""
     page, sitting = opened(GOOD, sent)
@@ -69,7 +69,7 @@ REFUSED = {
 
 
 @pytest.mark.parametrize("who", REFUSED)
-@pytest.mark.usefixtures("demo_class")
+@pytest.mark.usefixtures("small_class")
 def test_what_may_not_be_decided_is_said_and_nothing_is_kept(sent, store, at_the_desk, who):
     """On oneself, without reasons, over a critical error, before the end."""
     page, sitting = opened(who, sent)
@@ -81,7 +81,7 @@ def test_what_may_not_be_decided_is_said_and_nothing_is_kept(sent, store, at_the
     assert not store.acts(sitting)
 
 
-def test_only_an_assessor_who_has_signed_in_decides(demo_class, sent, store, at_the_desk):
+def test_only_an_assessor_who_has_signed_in_decides(small_class, sent, store, at_the_desk):
     """The panel offers nobody else a key, and a forged wish is answered with the sentence."""
     page, sitting = opened(GOOD, sent)
     for role in ("anyone", "trainer", "apprentice", "administrator"):
@@ -95,7 +95,7 @@ def test_only_an_assessor_who_has_signed_in_decides(demo_class, sent, store, at_
     assert not store.acts(sitting)
 
 
-def test_the_second_assessor_does_not_learn_what_the_first_decided(demo_class, sent, at_the_desk):
+def test_the_second_assessor_does_not_learn_what_the_first_decided(small_class, sent, at_the_desk):
     """Neither on the panel nor in the list; both stand there once both have decided."""
     page, _ = opened(GOOD, sent)
     wish(page, "decide", verdict="competent", reasons="Flawless work, I say.", second="yes")
@@ -112,7 +112,7 @@ def test_the_second_assessor_does_not_learn_what_the_first_decided(demo_class, s
 
 
 def test_no_file_and_no_list_tells_the_second_assessor_what_the_first_decided(
-    demo_class, sent, store, handed, at_the_desk
+    small_class, sent, store, handed, at_the_desk
 ):
     """The sitting's file, every file of the due page and the list of sittings, before the second."""
     page, _ = opened(GOOD, sent)
@@ -135,7 +135,7 @@ def test_no_file_and_no_list_tells_the_second_assessor_what_the_first_decided(
         )
 
 
-def test_the_log_is_played_on_the_bench_step_by_step(demo_class, sent):
+def test_the_log_is_played_on_the_bench_step_by_step(small_class, sent):
     """Forward, back and from the start; nothing of it is kept."""
     page, _ = opened(GOOD, sent)
     page._tools.heard({"send": "play"})
@@ -146,7 +146,7 @@ def test_the_log_is_played_on_the_bench_step_by_step(demo_class, sent):
     assert "step 9 of" in form_of(sent, "Played from the log")["words"][0]
 
 
-def test_circumstances_are_stated_and_stated_again(demo_class, sent, store, at_the_desk):
+def test_circumstances_are_stated_and_stated_again(small_class, sent, store, at_the_desk):
     """The later statement stands, both stay."""
     page, sitting = opened(GOOD, sent)
     for place in ("bay 2", "bay 3"):
@@ -158,7 +158,7 @@ def test_circumstances_are_stated_and_stated_again(demo_class, sent, store, at_t
 
 
 def test_the_due_list_names_everybody_and_hands_out_each_file(
-    demo_class, sent, handed, at_the_desk
+    small_class, sent, handed, at_the_desk
 ):
     """Nobody is forgotten: who has no decision waits for one."""
     page = DuePage()
@@ -190,7 +190,7 @@ def test_a_file_that_is_no_record_is_answered_in_a_sentence(sent):
 
 
 def test_a_decision_that_no_signed_head_covers_counts_nowhere_and_hands_nothing_out(
-    demo_class, sent, store, handed, at_the_desk
+    small_class, sent, store, handed, at_the_desk
 ):
     """Somebody with the file adds a decision that fits the chain; the house's key stays away."""
     page, sitting = opened(GOOD, sent)
@@ -217,7 +217,7 @@ def test_a_decision_that_no_signed_head_covers_counts_nowhere_and_hands_nothing_
 
 
 def test_the_panel_shows_what_this_person_can_do_and_who_may_do_the_rest(
-    demo_class, sent, store, at_the_desk, monkeypatch
+    small_class, sent, store, at_the_desk, monkeypatch
 ):
     """Whoever decided first has no second button and no ruling; the candidate has none at all."""
     page, _ = opened(GOOD, sent)
@@ -247,7 +247,7 @@ def test_the_panel_shows_what_this_person_can_do_and_who_may_do_the_rest(
     assert seen("Cora Vint")[0] == ["uphold", "reject"]
 
 
-def test_a_verdict_that_nobody_may_give_is_not_offered(demo_class, sent, at_the_desk):
+def test_a_verdict_that_nobody_may_give_is_not_offered(small_class, sent, at_the_desk):
     """Competent, over a critical error; what the panel says names the reason."""
     opened(BAD, sent)
     form = form_of(sent, "Decision on")

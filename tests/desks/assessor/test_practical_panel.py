@@ -21,7 +21,7 @@ from tests.page.test_upload import pieces
 
 
 def test_a_practical_is_joined_and_a_record_can_demand_it(
-    demo_class, sent, store, at_the_desk, monkeypatch
+    small_class, sent, store, at_the_desk, monkeypatch
 ):
     """Without one nobody is competent where the house asks for it; with one that lacks, neither."""
     monkeypatch.setenv("GAL_PRACTICAL", "required")
@@ -54,7 +54,7 @@ def test_the_empty_sheet_names_every_element_and_marks_the_critical(paper):
 
 
 def test_a_photograph_is_kept_by_its_digest_and_anything_else_refused(
-    demo_class, sent, at_the_desk, tmp_path, monkeypatch
+    small_class, sent, at_the_desk, tmp_path, monkeypatch
 ):
     """A text that is called a picture is none; a picture comes back as it was handed in."""
     monkeypatch.setenv("GAL_ATTACHMENTS", str(tmp_path / "photographs"))
@@ -71,7 +71,7 @@ def test_a_photograph_is_kept_by_its_digest_and_anything_else_refused(
     assert photograph_of("../../etc/passwd") is None
 
 
-def test_printing_the_empty_sheet_keeps_what_is_typed(demo_class, sent, handed, at_the_desk):
+def test_printing_the_empty_sheet_keeps_what_is_typed(small_class, sent, handed, at_the_desk):
     """The form is not drawn anew under the observer's hands, and what is missing is named."""
     page, _ = opened(GOOD, sent)
     drawn = len([one for one in sent if "form" in one])
@@ -100,7 +100,7 @@ FIRSTS = {"M2": "not shown", "hoist": "hoist 3, seen from the east door", "notes
 
 
 def test_no_frame_tells_the_second_observer_what_the_first_marked_until_both_have(
-    demo_class, sent, store, handed, at_the_desk
+    small_class, sent, store, handed, at_the_desk
 ):
     """Pages opened, every wish sent, files asked for, a decision tried: the first sheet is in none."""
     page, sitting = opened(GOOD, sent)
@@ -144,7 +144,7 @@ def test_no_frame_tells_the_second_observer_what_the_first_marked_until_both_hav
 
 
 def test_two_observers_who_finish_together_both_keep_what_they_saw(
-    demo_class, sent, store, at_the_desk
+    small_class, sent, store, at_the_desk
 ):
     """The second's page was open before the first kept a sheet: nothing typed there is lost."""
     page, sitting = opened(GOOD, sent)
@@ -161,7 +161,7 @@ def test_two_observers_who_finish_together_both_keep_what_they_saw(
 
 
 def test_a_second_sheet_after_the_first_could_be_read_is_no_agreement(
-    demo_class, sent, store, at_the_desk
+    small_class, sent, store, at_the_desk
 ):
     """Nobody asked for a second observer, so the first sheet stood there to be read."""
     page, sitting = opened(GOOD, sent)
@@ -177,7 +177,7 @@ def test_a_second_sheet_after_the_first_could_be_read_is_no_agreement(
 
 
 def test_a_sheet_half_filled_has_a_place_on_the_device_until_it_is_kept(
-    demo_class, sent, at_the_desk
+    small_class, sent, at_the_desk
 ):
     """One for each person and sitting; let go once the sheet is kept, and not before."""
     page, sitting = opened(GOOD, sent)

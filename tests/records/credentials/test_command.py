@@ -120,7 +120,7 @@ def _strangers(house):
 
 
 FOUND = {
-    "tampered": (_tampered, 1, "The eddsa-jcs-2022 signature does not fit"),
+    "tampered": (_tampered, 1, "It was altered: the eddsa-jcs-2022 signature does not fit"),
     "expired": (
         lambda house: [str(house / "record.json"), *issuers(house), "--on", "2028-01-01"],
         3,

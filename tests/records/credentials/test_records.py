@@ -190,7 +190,7 @@ def test_what_is_no_file_is_refused(tmp_path):
     os.mkfifo(tmp_path / "pipe")
 
     for path in (tmp_path, tmp_path / "pipe", tmp_path / "none"):
-        with pytest.raises(UnreadableError, match="There is no file|is a folder"):
+        with pytest.raises(UnreadableError, match=r"There is no file|is a folder"):
             file_bytes(path)
 
 
