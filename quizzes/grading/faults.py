@@ -10,9 +10,10 @@ from widgets.brake.judgement.signs import Finding
 
 from .critical import GROSS_Z, read_too_late, too_late
 from .editions import Rules
-from .elements.scoring import Element
+from .elements.scoring import Element, on
 from .evidence.as_left import UNBEDDED, parts_badly_fitted
 from .evidence.gathering import Evidence, JudgedDisc, JudgedGap, places_apart
+from .evidence.signs_seen import with_leads_on
 
 # Codes of decisions that count as a habit once they come up again.
 IN_GUARD_BAND, WILL_NOT_LAST = "fault.in-guard-band", "fault.will-not-last"
@@ -60,10 +61,14 @@ def faults_of(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -
 
 
 def spoilt(evidence: Evidence) -> tuple[Remark, ...]:
-    """Return what was fitted badly on a brake that was decided to go back and was left locked out.
+    """Return what the candidate's own hands spoilt on a brake that was left locked out.
 
-    Whoever then finds that it does not pass its tests has not found a fault of the brake.
+    What was fitted badly, if it was decided to go back: whoever then finds that it does not pass
+    its tests has not found a fault of the brake. A rectifier that 500 V went through, anyhow.
     """
+    for step in evidence.did("measure_coil"):
+        if with_leads_on(step) and getattr(step.action, "what", "") == "insulation":
+            return (on("spoilt.rectifier", step),)
     closed = evidence.did("refit_fan", "refit_seal", "connect_leads", "fit_disc")
     if evidence.given_back or evidence.taken is Outcome.REFER or not closed:
         return ()

@@ -183,10 +183,11 @@ def _of_decision(evidence: Evidence) -> Standing:
     own, taken = evidence.own_conclusion, evidence.taken
     if own.outcome is None or taken is None:
         return Standing.NOT_YET
+    if spoilt(
+        evidence
+    ):  # what is left to others costs a case; what was spoilt before, is not right
+        return Standing.NOT_YET
     if taken is own.outcome or taken in own.arguable:
-        # What is left to others costs a case; what was spoilt before it was left is not right.
-        if spoilt(evidence):
-            return Standing.NOT_YET
         return Standing.FALSE_ALARM if _given_up(evidence) else Standing.RIGHT
     return Standing.FALSE_ALARM if taken in false_alarms(own.outcome) else Standing.NOT_YET
 

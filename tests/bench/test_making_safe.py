@@ -2,8 +2,9 @@
 
 import pytest
 
+from quizzes.candidates.worker import work
 from quizzes.grading.evidence.gathering import Recorder
-from quizzes.grading.grade import Standing, grade_evidence
+from quizzes.grading.grade import CaseGrade, Standing, grade_evidence
 from tests import strategies as any_
 from tests.grading.jobs import (
     brake,
@@ -150,3 +151,76 @@ def test_five_hundred_volts_through_the_rectifier_destroy_it():
         shown_v = one.act(do.MeasureCoil("voltage")).facts["shown_v"]
 
         assert shown_v == pytest.approx(share * CEDAR.coil.voltage_v, rel=0.03)
+
+
+# ---- what came of it in a whole job ----
+
+
+def worked(instead) -> CaseGrade:
+    """Return the grade of a sound brake, worked as the careful one does but for some acts.
+
+    `instead` is given an action and which of its kind it is, from 1; of several acts that it
+    returns the last one answers.
+    """
+    case, times = work_order(brake(0.5)), dict[str, int]()
+    recorder = Recorder(case)
+
+    def act(wish: do.Action):
+        times[wish.kind] = times.get(wish.kind, 0) + 1
+        acts = instead(wish, times[wish.kind])
+        return [recorder.act(one) for one in (acts if isinstance(acts, list) else [acts])][-1]
+
+    work(act, any_.SHEET, order=case.order)
+    return grade_evidence(recorder.evidence())
+
+
+AGAIN = {
+    "not-isolated": ("isolate", do.Isolate(lock=False)),
+    "not-proved-dead": ("prove_dead", do.ReadPlate()),
+    "": ("isolate", do.Isolate(try_start=False)),
+}
+
+
+@pytest.mark.parametrize("critical", AGAIN)
+def test_after_the_supply_was_on_it_is_made_safe_again_before_a_hand_goes_to_coil_or_shaft(
+    critical,
+):
+    """A test supply is clamped to terminals and a shaft is turned by hand: both ask for all of it."""
+    kind, left_out = AGAIN[critical]
+    grade = worked(lambda wish, n: left_out if (wish.kind, n) == (kind, 2) else wish)
+
+    assert grade.standing is Standing.NOT_YET
+    assert [one.code for one in grade.critical] == [critical] * bool(critical)
+    assert [one.id for one in grade.elements if one.needed and not one.reached] == ["S2"]
+
+
+@pytest.mark.parametrize("what", ["resistance", "insulation"])
+def test_with_the_coils_leads_on_nothing_is_known_of_the_coil(what):
+    """A sound brake condemned by it: before, that was right. 500 V have cost a rectifier as well."""
+
+    def with_leads_on(wish: do.Action, _: int) -> do.Action:
+        same = isinstance(wish, do.MeasureCoil) and wish.what == what
+        return do.MeasureCoil(what, leads_lifted=False) if same else wish
+
+    grade = worked(with_leads_on)
+
+    assert grade.decided == "refer"
+    assert grade.standing is (Standing.FALSE_ALARM if what == "resistance" else Standing.NOT_YET)
+    assert not next(one for one in grade.elements if one.id == "M5").reached
+
+
+@pytest.mark.parametrize("act", [do.BedIn(), do.TestHold()], ids=lambda act: act.kind)
+def test_nothing_runs_with_its_fan_in_the_open(act):
+    """Bedding in and lifting run the motor as the run without load does."""
+    one = bench(do.LandLoad())
+    assert one.act(act).alarm == ""
+    assert bench(do.LandLoad(), do.RemoveCover()).act(act).alarm == "fan-open"
+
+
+def test_a_load_lifted_on_a_brake_not_tried_empty_costs_the_run():
+    """Order of proving: empty first. The run that comes after the load proves nothing any more."""
+    grade = worked(lambda wish, _: [do.TestHold(), wish] if wish.kind == "test_run" else wish)
+    release = next(one for one in grade.elements if one.id == "T1")
+
+    assert "run.after-the-load" in {line.code for line in release.lines}
+    assert release.score == pytest.approx(0.8)

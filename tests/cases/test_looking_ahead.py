@@ -19,7 +19,7 @@ from quizzes.questions.bank import the_bank
 from quizzes.questions.posing import draw_question
 from tests import strategies as any_
 from widgets.bench.scene import fixed_scene
-from widgets.bench.setup import Order
+from widgets.bench.setup import Order, Start
 from widgets.brake.judgement.rules import Outcome, Reading, conclude
 
 CEDAR = any_.SHEET.size("Cedar-47")  # gap 0.30 to 0.80 mm, disc 11.0 to 9.0 mm
@@ -107,6 +107,10 @@ def test_an_estimate_counts_twice_and_a_record_once():
         ),
         ({"grows_mm_per_month": -0.1}, "grows_mm_per_month must be > 0 mm, got -0.1"),
         ({"recorded": True}, "recorded must be false where no grows_mm_per_month is given"),
+        (
+            {"load_hangs": True, "start": Start.OPEN},
+            "load_hangs must be false where the job starts at 'open'",
+        ),
     ],
 )
 def test_a_work_order_that_contradicts_itself_is_refused(wrong, says):

@@ -75,6 +75,41 @@ def test_the_lever_lets_the_load_run():
     assert not recorder.act(do.Look("running")).done
 
 
+@pytest.mark.parametrize("supply", [do.Energise("test"), do.FindRelease()], ids=lambda a: a.kind)
+def test_a_test_supply_is_no_way_to_land_a_load(supply):
+    """Proved dead, box open, clamped on: before, that was right. Had it let go, the load had run."""
+    case = draw_case(STUCK, CEDAR, SEEDS[0])
+    recorder = Recorder(case)
+    work(_then(recorder, "isolate", do.OpenBox(), do.ProveDead(), supply, do.DeEnergise(), do.CloseBox()), any_.SHEET, CAREFUL, case.order)  # fmt: skip
+    grade = grade_evidence(recorder.evidence())
+
+    assert grade.standing is Standing.NOT_YET
+    assert "load-hanging" in {error.code for error in grade.critical}
+
+
+def test_down_is_pressed_once():
+    """Pressed again, the motor pulls against a closed brake: not reached, as with nobody called."""
+    case = draw_case(STUCK, CEDAR, SEEDS[0])
+    recorder = Recorder(case)
+    work(_then(recorder, "land_load", do.LandLoad()), any_.SHEET, CAREFUL, case.order)
+    grade = grade_evidence(recorder.evidence())
+
+    assert grade.standing is Standing.NOT_YET
+    assert [one.id for one in grade.elements if not one.reached] == ["S1"]
+
+
+def _then(recorder: Recorder, kind: str, *more: do.Action):
+    """Return an act that does more after acts of a kind, and returns what the first one showed."""
+
+    def act(wish: do.Action):
+        seen = recorder.act(wish)
+        for one in more if wish.kind == kind else ():
+            recorder.act(one)
+        return seen
+
+    return act
+
+
 def test_the_coach_sends_people_away_before_anything_else():
     """He knows what the person knows: the load would not come down."""
     case = draw_case(STUCK, CEDAR, SEEDS[0])

@@ -91,6 +91,11 @@ class Order:
         if self.ends_with not in TESTS:
             one_of = ", ".join(TESTS)
             raise ValueError(f"ends_with must be one of {one_of}, got {self.ends_with!r:.40}")
+        if self.load_hangs and self.start is not Start.WORK_ORDER:
+            raise ValueError(
+                f"load_hangs must be false where the job starts at {self.start.value!r}: there the "
+                "load is landed"
+            )
         if self.recorded and self.grows_mm_per_month is None:
             raise ValueError("recorded must be false where no grows_mm_per_month is given")
 

@@ -34,7 +34,7 @@ def _stuck(work: Work) -> Iterator[Hint]:
         not state.isolated,
         "Who else might press “down” once more?",
         "The main switch.",
-        "Each try heats motor and lining against a closed brake. Lock it, tag it.",
+        "Each try heats the motor, and if the brake gives way the load runs. Lock it, tag it.",
     )
     yield from when(
         not state.decision,
@@ -92,7 +92,7 @@ def _safe(work: Work) -> Iterator[Hint]:
         "It has a cover of its own. Where the order does not let you, have an electrician open it.",
     )
     yield from when(
-        state.isolated and not state.proved_dead and state.cover_on,
+        state.isolated and not state.proved_dead and not (state.decision and state.cover_on),
         "How do you know that it is dead?",
         "Tester, terminals of motor and brake, both sides of the rectifier, tester again.",
         "The switch says what should be so. Only a proved tester says what is so.",

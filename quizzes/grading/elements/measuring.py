@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from quizzes.grading.editions import Rules
 from quizzes.grading.evidence.gathering import Evidence, JudgedDisc, JudgedGap, places_apart
 from quizzes.grading.evidence.plane import quick_plane
+from quizzes.grading.evidence.signs_seen import with_leads_on
 from widgets.bench import actions as do
 from widgets.brake.judgement.remark import Remark, remark
 
@@ -121,7 +122,10 @@ def disc_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
 def coil_measured(evidence: Evidence) -> Element:
     """M5: resistance with its temperature, and insulation, written down before deciding."""
     written = {one.what for one in evidence.values if one.step < evidence.decided_at}
-    tried = {s.observation.facts.get("what") for s in evidence.did("measure_coil")}
+    measured = evidence.did("measure_coil")
+    tried = {step.observation.facts.get("what") for step in measured}
+    alone = {s.observation.facts.get("what") for s in measured if not with_leads_on(s)}
+    beside = [one for one in ("resistance", "insulation") if one in tried - alone]
     otherwise = [one.what for one in evidence.values if not one.supported]
     parts = (
         ("coil.resistance", "coil_ohm", "resistance", OHM_SHARE),
@@ -129,10 +133,13 @@ def coil_measured(evidence: Evidence) -> Element:
         ("coil.insulation", "insulation_mohm", "insulation", INSULATION_SHARE),
     )
     there = {
-        code: (value in written or what in tried) and value not in otherwise
+        code: (value in written or what in tried)
+        and value not in otherwise
+        and (what not in beside or value == "coil_c")  # a thermometer asks for no lead to be lifted
         for code, value, what, _ in parts
     }
     lines = checked(there)
+    lines += [remark("coil.leads-on", what=what) for what in beside]
     lines += [remark("value.not-as-shown", what=what) for what in dict.fromkeys(otherwise)]
     score = sum(share for code, _, _, share in parts if there[code])
     return shown("M5", score, *lines, needed=False)

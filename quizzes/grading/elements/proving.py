@@ -30,12 +30,15 @@ def release_proved(evidence: Evidence) -> Element:
         if s.number > since and s.observation.facts.get("turns") == "freely" and s.before.isolated
     ]
     run = _after(evidence.did("test_run"), since)
+    lifted = _after(evidence.did("test_hold"), since)
+    late = bool(run and lifted) and lifted[0].number < run[0].number
     lines = (
         _last("release.heard", heard) or remark("release.not-tried"),
         _last("shaft.felt-free", turned) or remark("shaft.not-felt"),
-        _last("run.done", run) or remark("run.not-done"),
+        (on("run.after-the-load", run[0]) if late else _last("run.done", run))
+        or remark("run.not-done"),
     )
-    score = HEARD * bool(heard) + FELT * bool(turned) + RUN * bool(run)
+    score = HEARD * bool(heard) + FELT * bool(turned) + RUN * (bool(run) and not late)
     return shown("T1", score, *lines)
 
 

@@ -12,8 +12,9 @@ _CLEANED_WELL = {"vacuum", "damp_wipe"}
 
 
 def kept_clear(evidence: Evidence) -> Element:
-    """S1, under a load that cannot be landed: nobody near, area barred, help called."""
+    """S1, under a load that cannot be landed: let go at once, nobody near, barred, help called."""
     end = evidence.end
+    pressed = evidence.did("land_load")
     checks = {
         "clear.sent-away": end.kept_clear,
         "clear.barred": end.kept_clear and end.area_barred,
@@ -22,8 +23,12 @@ def kept_clear(evidence: Evidence) -> Element:
     touched = evidence.hands_in
     if touched:
         return shown("S1", 0.0, done("load.still-hanging", touched[0]))
+    lines = checked(checks)
     kept = sum(checks.values()) / len(checks)
-    return shown("S1", kept if kept == 1 else min(kept, PART_LEFT_OUT), *checked(checks))
+    if len(pressed) > 1:
+        kept = min(kept, PART_LEFT_OUT)
+        lines.append(on("clear.pressed-again", pressed[1]))
+    return shown("S1", kept if kept == 1 else min(kept, PART_LEFT_OUT), *lines)
 
 
 def locked_out(evidence: Evidence) -> Element:
@@ -60,10 +65,9 @@ def isolated(evidence: Evidence) -> Element:  # noqa: PLR0911 (one a finding)
         line = done("supply.not-proved", unproved)
         return shown("S2", 0.0, line)
     if hands:
-        first = hands[0].before
-        if not first.locked:
+        if not all(step.before.locked for step in hands):
             return shown("S2", 0.0, remark("supply.no-lock"))
-        if not first.start_tried:
+        if not all(step.before.start_tried for step in hands):
             return shown("S2", PART_LEFT_OUT, remark("supply.start-not-tried"))
     if closing:
         line = done("supply.on-while-closing", closing[0])

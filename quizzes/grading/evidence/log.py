@@ -31,7 +31,7 @@ GAP_WORK = SCREW_WORK | BODY_WORK  # after any of these the gap is another
 HANDS_IN = frozenset(
     {"remove_cover", "remove_ring", "remove_fan", "remove_seal", "clean", "gauge_gap",
      "measure_disc", "try_lock", "set_lever", "disconnect_leads", "remove_lever", "hold_body",
-     "remove_disc", "clean_spline", "remove_wear_plate"}
+     "remove_disc", "clean_spline", "remove_wear_plate", "turn_shaft", "find_release"}
 ) | GAP_WORK  # fmt: skip
 WORK = GAP_WORK | {"set_lever", "connect_leads", "refit_lever"}  # after these, tests begin again
 
@@ -111,12 +111,15 @@ class Log:
         """The steps at which a hand was in the brake or at its terminals, in order.
 
         Voltage is measured on a live circuit, with insulated tips; ohms and insulation on a dead
-        one.
+        one, and a test supply is clamped to a dead one. The hoist's own supply asks for no hand;
+        a shaft turned with it on is an alarm of its own.
         """
         return tuple(
             step
-            for step in self.did(*HANDS_IN, "measure_coil")
+            for step in self.did(*HANDS_IN, "measure_coil", "energise")
             if getattr(step.action, "what", "") != "voltage"
+            and getattr(step.action, "supply", "") != "hoist"
+            and not (step.action.kind == "turn_shaft" and step.observation.alarm)
         )
 
     # ---- what kind of job ----

@@ -76,9 +76,17 @@ def places_looked_at(log: Log, until: int) -> frozenset[str]:
     """Return where the candidate looked or measured before step `until`."""
     places = set()
     for step in log.did("look", "measure_coil", "try_lock", "work_lever"):
-        if step.number < until:
+        if step.number < until and not with_leads_on(step):
             places.add(_place_of(step))
     return frozenset(places)
+
+
+def with_leads_on(step: Step) -> bool:
+    """Return whether ohms or insulation were measured with the coil's leads on their terminals."""
+    action = step.action
+    if not isinstance(action, do.MeasureCoil) or action.what == "voltage":
+        return False
+    return not action.leads_lifted and step.before.leads in {"dc", "ac"}
 
 
 def _place_of(step: Step) -> str:
@@ -155,6 +163,8 @@ _FELT = {
 
 def _of_meter(size: BrakeSize, step: Step) -> tuple[Sign, ...]:
     seen = step.observation.facts
+    if with_leads_on(step):
+        return ()  # what lies beside the coil was measured with it: it says nothing of the coil
     if seen.get("what") == "resistance" and "shown_ohm" in seen:
         return _some(coil_sign(size, seen["shown_ohm"], seen["coil_c"]))
     if seen.get("what") == "insulation" and seen.get("shown_mohm") is not None:

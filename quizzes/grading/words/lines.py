@@ -75,6 +75,10 @@ LINES: Mapping[str, Words] = {
     "clear.sent-away": kept("everybody sent away from load, rope and drum"),
     "clear.barred": kept("area barred"),
     "clear.called": kept("the person responsible called"),
+    "clear.pressed-again": (
+        "“Down” pressed again at step {step}: the motor pulls against a closed brake, and if it "
+        "gives way the load runs."
+    ),
     "supply.locked-out": kept("main switch off and locked, so that nobody presses again"),
     "area.not-barred": done("with the area neither cleared nor barred."),
     "supply.no-lock": "Switched off, but no lock on the switch.",
@@ -118,6 +122,10 @@ LINES: Mapping[str, Words] = {
     "coil.resistance": kept("resistance of the coil"),
     "coil.temperature": kept("temperature of the coil"),
     "coil.insulation": kept("insulation of the coil"),
+    "coil.leads-on": (
+        "The {what} was measured with the coil's leads on: what lies beside the coil was measured "
+        "with it."
+    ),
     "value.not-as-shown": lambda facts: (
         f"The {VALUES[facts['what']]} written down is not what was shown."
     ),

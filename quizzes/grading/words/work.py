@@ -69,6 +69,10 @@ WORK: Mapping[str, Words] = {
     "closed.left-off": lambda facts: f"Left off: {listed(facts['parts'], PARTS)}.",
     "closed.all-on": "Seal band, fan, cover and terminal box closed.",
     "closed.screws-hold": "All three retaining screws hold.",
+    "spoilt.rectifier": (
+        "Insulation measured at step {step} with the coil's leads on: 500 V went through the "
+        "rectifier, and it is done for."
+    ),
     "fitted-badly.seal-lip": "Left with the lip of the seal band out of its groove.",
     "fitted-badly.fan-without-key": "Left with the fan without its key.",
     "fitted-badly.fan-without-ring": "Left with the fan without its ring.",
@@ -88,6 +92,10 @@ WORK: Mapping[str, Words] = {
     "shaft.felt-free": "Shaft felt free, step {step}.",
     "shaft.not-felt": "The shaft was not felt free with the brake released.",
     "run.done": "Run without load, step {step}.",
+    "run.after-the-load": (
+        "Run without load only at step {step}: before it, the load was lifted on a brake that "
+        "nobody had tried empty."
+    ),
     "run.not-done": "Not run without load after the last work.",
     "hold.shown": "Test load held, step {step}.",
     "hold.left-for-others": "Tagged, and left for a load test by somebody who may do one.",

@@ -34,6 +34,8 @@ def hold_test(setup: Setup, state: State, action: TestHold) -> Outcome:  # noqa:
     share = hoist.test_dynamic if action.dynamic else hoist.test_static
     which = {"on": on} if two else {}
     facts = {"holds": True, "load_share": share, "dynamic": action.dynamic, **which}
+    if not state.cover_on:
+        return harmed(state, "test-hold.held", "fan-open", **facts)
     if not action.floor_clear:
         return harmed(state, "test-hold.held", "floor-not-clear", **facts)
     if not action.weighed:

@@ -142,7 +142,10 @@ def bed_in(setup: Setup, state: State, _: BedIn) -> Outcome:
         surface, code = "oiled", "bedding.oil-again"
     elif surface == "unbedded":
         surface, code = "bedded", "bedding.done"
-    return seen(state._replace(brake=replace(state.brake, surface=surface)), code, turns=True)
+    changed = state._replace(brake=replace(state.brake, surface=surface))
+    if not state.cover_on:
+        return harmed(changed, code, "fan-open", turns=True)
+    return seen(changed, code, turns=True)
 
 
 def run_test(setup: Setup, state: State, _: TestRun) -> Outcome:

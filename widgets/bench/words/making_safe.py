@@ -47,7 +47,8 @@ MADE_SAFE: Mapping[str, str | Callable[[Facts], str]] = {
     "box.open": lambda facts: (
         "The cover of the terminal box is off; the terminals are bare."
         if facts["by"] == "self"
-        else "An electrician takes the cover of the terminal box off, and stays beside you."
+        else "An electrician takes the cover of the terminal box off, stays beside you, and holds "
+        "the tips wherever the terminals are live."
     ),
     "box.closed": "Cover on the terminal box, its seal in place.",
     "supply.restored": "You take off your own locks and tags and switch on. The supply is back.",
