@@ -23,7 +23,14 @@ from widgets.brake.magnet.transient import Switching
 from widgets.brake.sizes.sheet import INVENTED, load_sheet
 from widgets.brake.torque.clamping import clamping_force_n
 from widgets.brake.wear.trend import DatedGap
-from widgets.charts import marks, near_a_limit, picture, stop_courses, torque_over_gap
+from widgets.charts import (
+    marks,
+    near_a_limit,
+    picture,
+    set_by_design,
+    stop_courses,
+    torque_over_gap,
+)
 from widgets.charts.brake_stack import brake_stack
 from widgets.charts.class_readings import class_readings
 from widgets.charts.decision_map import LOOKS, decision_map
@@ -43,6 +50,7 @@ from widgets.charts.release_over_gap import (
     releasing_gap_mm,
 )
 from widgets.charts.reversal_test import reversal_figure
+from widgets.charts.set_by_design import set_by_design_figure
 from widgets.charts.stop_courses import StopOf, how_it_ends, stop_figure
 from widgets.charts.torque_over_gap import friction_figure, ratio, torque_figure
 from widgets.charts.wear_and_energy import energy_figure, one_run, stop_energy_j, wear_figure
@@ -88,6 +96,7 @@ FIGURES = {
     "release_time_figure": lambda: release_time_figure(CEDAR, 0.7),
     "release_voltage_figure": lambda: release_voltage_figure(CEDAR, 0.9),
     "reversal_figure": lambda: reversal_figure(ROUND, TURNED),
+    "set_by_design_figure": lambda: set_by_design_figure(CEDAR, Plane(0.7, 0.12, 0.05)),
     "stop_figure": lambda: stop_figure(CEDAR),
     "torque_figure": lambda: torque_figure(CEDAR, 0.5),
     "trend_figure": lambda: trend_figure(HISTORY, 0.8),
@@ -182,7 +191,14 @@ def test_letters_and_lines_stand_out_on_paper(colour):
     assert contrast >= 4.5
 
 
-@pytest.mark.parametrize("looks", [list(stop_courses.LOOKS), list(torque_over_gap.LOOKS.values())])
+@pytest.mark.parametrize(
+    "looks",
+    [
+        list(stop_courses.LOOKS),
+        list(torque_over_gap.LOOKS.values()),
+        list(set_by_design.LOOKS.values()),
+    ],
+)
 def test_lines_are_told_apart_without_their_colour(looks):
     """No two lines of a figure share a dash: printed in black they still differ."""
     assert all(one[1] != other[1] for one, other in combinations(looks, 2))

@@ -1,16 +1,20 @@
-"""What lesson 8 proves and records: release worked out hot, loads held, a history of readings."""
+"""What lessons prove: release worked out hot, loads held, a history, what lasts to a date."""
 
 import datetime as dt
 from dataclasses import replace
 
-from quizzes.cases.next_due import growth_mm
+from quizzes.cases.next_due import growth_mm, growth_until_next_mm
+from quizzes.cases.rounds import EIGHT
+from widgets.bench.setup import Order
 from widgets.brake.behaviour import load_ratio, release_share
 from widgets.brake.condition import Condition, sound_condition
 from widgets.brake.draws import Draws
 from widgets.brake.gap.profile import Plane
+from widgets.brake.judgement.rules import Reading, conclude
 from widgets.brake.sizes.size import BrakeSize
 from widgets.brake.wear.trend import DatedGap
 from widgets.instruments.feeler.gap_reading import budget as feeler_budget
+from widgets.instruments.written import DISC_U_MM
 
 COLD_COIL_C = 20.0  # °C, where a resistance is stated; IEC 60028
 STOPS_SCATTER = 0.15  # of the stops a day, from one visit to the next; invented
@@ -44,6 +48,17 @@ def example_history(
         stops = stops_per_day * VISIT_DAYS * (1 + STOPS_SCATTER * draws.normal("work", visit))
         gap_mm += growth_mm(size) * stops
     return tuple(found)
+
+
+def judged_by_then(size: BrakeSize, gap_mm: float, order: Order) -> tuple[float, str]:
+    """Return an even gap as it counts at the planned inspection, mm, and what it asks for today.
+
+    The disc is as good as new.
+    """
+    u_mm, grown_mm = feeler_budget(0.01, leaves=2).combined, growth_until_next_mm(size, order)
+    gaps = [Reading(angle_deg, gap_mm, u_mm) for angle_deg in EIGHT]
+    discs = [Reading(0.0, size.disc.new_mm, DISC_U_MM)]
+    return gap_mm + grown_mm, str(conclude(size, gaps, discs, grown_mm).outcome)
 
 
 def cold_release_share(size: BrakeSize, gap_mm: float) -> float:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from widgets.brake.gap.levelling import (
     ScrewTurn,
+    best_setting,
     change_for_turn_mm,
     levelling_changes_mm,
     turn_for_change_deg,
@@ -21,6 +22,7 @@ from widgets.brake.gap.profile import (
     plane_of_screws,
     screws_of_plane_mm,
 )
+from widgets.brake.sizes.design import Design
 
 EIGHT = [45.0 * place for place in range(8)]
 MM = st.floats(-3, 3)
@@ -212,3 +214,32 @@ def test_angles_and_readings_are_not_changed():
 
     assert angles.tolist() == EIGHT
     assert readings.tolist() == [0.5] * 8
+
+
+# ---- what each design can do about a gap ----
+
+
+@given(
+    found=st.builds(Plane, st.floats(0.3, 1.5), st.floats(-0.2, 0.2), st.floats(-0.2, 0.2)),
+    ratio=st.floats(0.8, 1.1),
+    step_mm=st.floats(0.02, 0.1),
+)
+def test_only_what_stands_on_three_places_levels_a_tilt(found, ratio, step_mm):
+    """Screws take it out; shims to within a step; a ring keeps it; where nothing sets, all stays.
+
+    Geometry: three heights each off by half a step at most tilt the rim by 4/3 of a step at most,
+    times gauging radius over screw radius; their mean is off by half a step at most.
+    """
+
+    def left(design):
+        return best_setting(design, found, 0.3, ratio, step_mm)
+
+    screws, shims, ring = map(left, (Design.HOLLOW_SCREWS, Design.SHIMS, Design.ADJUSTING_RING))
+
+    assert screws.mean_mm == pytest.approx(0.3)
+    assert screws.tilt_mm == pytest.approx(0, abs=1e-9)
+    assert 2 * shims.tilt_mm <= 4 / 3 * ratio * step_mm + 1e-9
+    assert abs(shims.mean_mm - 0.3) <= step_mm / 2 + 1e-9
+    assert (ring.cos_mm, ring.sin_mm) == (found.cos_mm, found.sin_mm)
+    assert abs(ring.mean_mm - 0.3) <= step_mm / 2 + 1e-9
+    assert left(Design.FIXED) == found

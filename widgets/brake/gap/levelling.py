@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 
 from widgets.brake.ranges import in_range
+from widgets.brake.sizes.design import Design
 
-from .profile import Plane, screws_of_plane_mm
+from .profile import Plane, plane_of_screws, screws_of_plane_mm
 
 FLAT_DEG = 60.0  # one flat of a hexagon, a sixth of a turn
 
@@ -110,3 +111,44 @@ def steps_of(change_mm: float, step_mm: float) -> int:
     """
     in_range("change_mm", change_mm, "mm")
     return round(change_mm / in_range("step_mm", step_mm, "mm", above=0))
+
+
+def best_setting(
+    design: Design, found: Plane, target_mm: float, radius_ratio: float, step_mm: float
+) -> Plane:
+    """Return the gap that is left when a brake of a design is set as near to `target_mm` as it can.
+
+    Parameters
+    ----------
+    design : Design
+        What sets the gap.
+    found : Plane
+        The gap as found.
+    target_mm : float
+        The setting, mm.
+    radius_ratio : float
+        Gauging radius over screw radius, dimensionless, above 0.
+    step_mm : float
+        What a shim or a notch of the ring moves, mm, above 0; the other designs have no steps.
+
+    Raises
+    ------
+    ValueError
+        If target, ratio or step cannot be.
+
+    Examples
+    --------
+    >>> best_setting(Design.ADJUSTING_RING, Plane(0.75, 0.1), 0.3, 0.9, step_mm=0.05)
+    Plane(mean_mm=0.3, cos_mm=0.1, sin_mm=0.0)
+    """
+    if not design.adjusts:
+        return found
+    if not design.levels:
+        moved_mm = step_mm * steps_of(target_mm - found.mean_mm, step_mm)
+        return Plane(round(found.mean_mm + moved_mm, 9), found.cos_mm, found.sin_mm)
+    changes = levelling_changes_mm(found, target_mm, radius_ratio)
+    if design.steps:
+        first, second, third = (step_mm * steps_of(change, step_mm) for change in changes)
+        changes = (first, second, third)
+    by = plane_of_screws(changes, radius_ratio)
+    return Plane(found.mean_mm + by.mean_mm, found.cos_mm + by.cos_mm, found.sin_mm + by.sin_mm)
