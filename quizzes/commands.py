@@ -33,6 +33,7 @@ from .sittings.everything import awaiting_second, everything, sittings_table
 from .sittings.export import against_export, exported
 from .sittings.export_signature import signed_export
 from .sittings.run import the_sheet
+from .sittings.standing import NOT_GOOD, Standings
 
 _HEX = re.compile(r"(?:[0-9a-fA-F]{2}){16,64}")
 LARGEST_EXPORT_BYTES = 50_000_000
@@ -150,6 +151,8 @@ def _said(again: Replayed, *, as_json: bool) -> int:
 def export_command(asked: Mapping[str, Any]) -> int:
     """Print a stored sitting as JSON, signed, or write everything into a folder; return the code.
 
+    A sitting that does not hold is printed all the same, as evidence, and the code is 1.
+
     Parameters
     ----------
     asked : mapping
@@ -171,7 +174,11 @@ def export_command(asked: Mapping[str, Any]) -> int:
             if not asked["sitting"]:
                 return refuse("Name a sitting, or with --to FOLDER a new folder for everything.")
             export = exported(store, asked["sitting"])
+            trouble = Standings(store).of(store.sitting(asked["sitting"]), again=True).trouble
         say(json.dumps(signed_export(export, at), indent=1))
+        if trouble:
+            sys.stderr.write(f"{NOT_GOOD} {trouble}\n")
+            return 1
     except (*_REFUSED, ValueError, OSError) as error:
         return refuse(str(error))
     return 0

@@ -1,5 +1,6 @@
 """A walk along the ledger: each entry's hash and place, and what is beside the ledger."""
 
+import re
 from collections.abc import Iterable, Iterator
 
 from sqlalchemy import Connection, func, select, text
@@ -136,23 +137,37 @@ def _sittings(connection: Connection, entries: Iterable[Entry]) -> Iterator[Brok
 
 
 def _triggers(connection: Connection) -> Iterator[Broken]:
-    """Say if a trigger that keeps rows as they are was dropped or switched off."""
+    """Say if a trigger that keeps rows as they are was dropped, switched off or made to do less."""
     dialect = connection.dialect.name
     if dialect not in _TRIGGERS:
         return
-    found = set(connection.execute(text(_TRIGGERS[dialect])).scalars())
+    found = {name: _words(does) for name, does in connection.execute(text(_TRIGGERS[dialect]))}
     for table in (one for one in Base.metadata.sorted_tables if not one.info.get(CHANGES)):
         statements = guarding(dialect, table, erasable=table.name == PersonRow.__tablename__)
-        wanted = [words.split()[2] for words in statements if words.startswith("CREATE TRIGGER")]
+        # On a server what a trigger does stands in one function, made by the first statement.
+        does = statements[0].split("$$")[1] if dialect == "postgresql" else ""
+        wanted = {
+            one.split()[2]: _words(does or one) for one in statements if one.startswith(_TRIGGER)
+        }
         if missing := [name for name in wanted if name not in found]:
             reason = f"the trigger {missing[0]} that keeps rows as they are is missing"
             yield Broken(0, None, reason)
+        elif other := [name for name, words in wanted.items() if found[name] != words]:
+            reason = f"the trigger {other[0]} that keeps rows as they are does something else"
+            yield Broken(0, None, reason)
 
 
+def _words(statement: str) -> list[str]:
+    """Return what a trigger is made of; the order of the keys that it looks at tells nothing."""
+    return sorted(re.findall(r"[^\s()]+|[()]", statement))
+
+
+_TRIGGER = "CREATE TRIGGER"
 _TRIGGERS = {
-    "sqlite": "SELECT name FROM sqlite_master WHERE type = 'trigger'",
+    "sqlite": "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'",
     "postgresql": (
-        "SELECT tgname FROM pg_trigger JOIN pg_class ON pg_class.oid = tgrelid"
+        "SELECT tgname, prosrc FROM pg_trigger JOIN pg_class ON pg_class.oid = tgrelid"
+        " JOIN pg_proc ON pg_proc.oid = tgfoid"
         " JOIN pg_namespace ON pg_namespace.oid = relnamespace"
         " WHERE tgenabled <> 'D' AND nspname = current_schema()"
     ),

@@ -10,6 +10,7 @@ from .export import exported
 from .replay import BadExportError, replay_export
 
 UNTRUSTED = "not to be trusted"
+NOT_GOOD = "The outcome in this file counts for nothing."
 NOBODY = "and no signed head vouches for it"
 
 

@@ -437,6 +437,28 @@ def test_the_first_forged_row_is_found(records, url, forgery, position, reason):
     assert [row.sitting_id for row in records.results()] == [begun.id]  # the rest can be used
 
 
+def test_a_trigger_that_was_dropped_or_does_nothing_any_more_is_found(records, url):
+    """The name of a hollow one is right, and rows could be deleted unseen."""
+    filled(records)
+    if make_url(url).get_backend_name() == "postgresql":
+        gone, name = "DROP TRIGGER entry_no_change ON entry", "entry_no_truncate"
+        hollow = (
+            "CREATE OR REPLACE FUNCTION gap_and_lining_refuse() RETURNS trigger AS"
+            " $$ BEGIN RETURN OLD; END $$ LANGUAGE plpgsql"
+        )
+    else:
+        gone, name = "DROP TRIGGER entry_no_delete", "entry_no_delete"
+        hollow = f"CREATE TRIGGER {name} BEFORE DELETE ON entry BEGIN SELECT 1; END"
+    run(url, gone)
+    missing = [one.reason for one in records.check().broken]
+    run(url, hollow)
+    emptied = [one.reason for one in records.check().broken]
+
+    assert len(missing) == 1
+    assert missing[0].endswith("that keeps rows as they are is missing")
+    assert any(words.endswith("does something else") for words in emptied)
+
+
 def test_two_names_that_were_exchanged_are_found(records, url):
     """Each commitment is to one name under one salt."""
     one, other = (records.begin_sitting(start(name)) for name in ("Ada Loft", "Bo Stair"))

@@ -17,7 +17,7 @@ from quizzes.records.listing import Asked
 from quizzes.records.room.store import RoomStore
 from quizzes.sittings.export import export_file
 from quizzes.sittings.run import the_records
-from quizzes.sittings.standing import Standings
+from quizzes.sittings.standing import NOT_GOOD, Standings
 from widgets.page.prompt_panel import FormPanel
 from widgets.page.swapping import show_only
 
@@ -163,6 +163,8 @@ class Results:
             if wished == "export":
                 need(Thing.EXPORT)
                 self._tools.hand_over(*export_file(self._store, sitting))
+                if trouble := Standings(self._store).of(sitting, again=True).trouble:
+                    self._tools.say(f"{NOT_GOOD} {trouble}")
                 return
             html = editions_html(self._store, sitting)
             self._show_parts(shown(html))

@@ -13,6 +13,7 @@ import pytest
 from quizzes import records
 from quizzes.analysis.people.mastery import Mastery
 from quizzes.candidates.worker import work
+from quizzes.commands import export_command
 from quizzes.desks import visitor as desk
 from quizzes.desks.apprentice.question_round import question_round
 from quizzes.desks.assessor.evidence_sheet import calibration_words
@@ -498,3 +499,27 @@ def test_a_log_that_does_not_come_out_again_is_named_with_its_case(opened, store
     assert "case 8" not in evidence.split("Graded again now")[1].split("</tr>")[0]
     assert html.unescape(evidence).count("line 4, facts.shown_mm: kept 10.5, today's model") == 1
     assert evidence.count("<details><summary>Case ") == CASES
+
+
+@pytest.mark.usefixtures("demo_class")
+def test_a_sitting_that_does_not_hold_leaves_the_house_with_a_warning(
+    store_file, store, sent, handed, capsys
+):
+    """The file is evidence of the forgery; page and command say that its outcome counts nothing."""
+    victim = next(row for row in store.results() if row.outcome == "not yet competent")
+    better = (
+        "UPDATE entry SET outcome = 'competent', body = replace(body, 'not yet ', '')"
+        f" WHERE kind = 'outcome' AND sitting_id = '{victim.sitting_id}'"
+    )
+    bend(store_file, better)
+    page = Results()
+    tell(page, {"open": victim.sitting_id})
+    page._tools.heard({"send": "export"})
+    code = export_command({"sitting": victim.sitting_id, "to": None, "records": None})
+    out, err = capsys.readouterr()
+
+    assert len(handed) == 1
+    assert sent[-1]["reply"]["words"].startswith("The outcome in this file counts for nothing.")
+    assert code == 1
+    assert err.startswith("The outcome in this file counts for nothing. The record was changed")
+    assert json.loads(out)["ledger"]["sound"] is False
