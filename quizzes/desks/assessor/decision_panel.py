@@ -86,7 +86,11 @@ class DecisionPanel:
 
     # ---- what is shown ----
 
-    def _show(self, said: str = "") -> None:
+    def bring(self) -> None:
+        """Show the sitting that is open at the top of the window."""
+        self._show(top=True)
+
+    def _show(self, said: str = "", *, top: bool = False) -> None:
         found = self._found
         assert found is not None
         persons = self._store.persons()
@@ -118,6 +122,7 @@ class DecisionPanel:
             fields=_fields(found, {name for name, _ in buttons}),
             buttons=buttons,
             said=said,
+            top=top,
         )
         stood = state.circumstances.facts if state.circumstances else {}
         states = may and not refusal("circumstances")

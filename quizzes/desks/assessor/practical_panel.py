@@ -80,7 +80,11 @@ class PracticalPanel:
         self._found = dossier(self._store, sitting_id)
         self._show()
 
-    def _show(self, said: str = "") -> None:
+    def bring(self) -> None:
+        """Show the sheet of the sitting that is open at the top of the window."""
+        self._show(top=True)
+
+    def _show(self, said: str = "", *, top: bool = False) -> None:
         found = self._found
         assert found is not None
         try:
@@ -101,6 +105,7 @@ class PracticalPanel:
             fields=self._fields(found, kept, looks) if may else [],
             buttons=[("observe", "Keep this sheet"), *_PRINTS] if may else [],
             said=said,
+            top=top,
             draft={"key": _draft_key(found.sitting.id), "back": back} if may else None,
         )
 

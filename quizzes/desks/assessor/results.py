@@ -32,6 +32,8 @@ _FILE_WORDS = (
     "The file holds the whole log and the key of its cases: whoever has it can draw these brakes. "
     "It is for the assessor. The command replay grades it again."
 )
+# What stands far below the evidence.
+_PLACES = {"practical": "To the observed practical", "decision": "To the decision"}
 # A result counts only where the candidate has no kernel to look into.
 MADE_WORDS = {
     "web": "web app",
@@ -147,6 +149,7 @@ class Results:
                 ("play", "Play it on the bench"),
                 *editions,
                 ("export", "Save as a file (JSON)"),
+                *_PLACES.items(),
             ],
             reveal=reveal,
         )
@@ -154,7 +157,10 @@ class Results:
     def _more(self, content: Mapping[str, Any]) -> None:
         try:
             wished = content.get("send")
-            if not self._open or wished not in {"editions", "export", "play"}:
+            if not self._open or wished not in {"editions", "export", "play", *_PLACES}:
+                return
+            if wished in _PLACES:
+                (self._practical if wished == "practical" else self._decision).bring()
                 return
             sitting = self._store.sitting(self._open)
             if wished == "play":

@@ -194,3 +194,12 @@ def test_a_sheet_half_filled_has_a_place_on_the_device_until_it_is_kept(
     assert kept == [anns["key"]]
     assert bens["key"] != anns["key"]
     assert "choose them again" in bens["back"]
+
+
+def test_the_practical_and_the_decision_are_one_press_away(small_class, sent, at_the_desk):
+    """Both stand far below the evidence; what was typed there stays, as a draft does."""
+    page, _ = opened(GOOD, sent)
+    for wished, title in (("practical", "Observed practical"), ("decision", "Decision on")):
+        page._tools.heard({"send": wished})
+
+        assert form_of(sent, title)["top"]
