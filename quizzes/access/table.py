@@ -76,6 +76,14 @@ PAGES = {
     "panel.ipynb": Thing.RESULTS,
 }
 
+# For what each card of the front door is; a role is offered the cards of what it may.
+DOORS = {
+    "apprentice": Thing.LEARN,
+    "trainer": Thing.CLASSES,
+    "assessor": Thing.EXPORT,
+    "administrator": Thing.PEOPLE,
+}
+
 
 class NotAllowedError(ValueError):
     """Somebody asked for what is not theirs; the message says whose it is."""
@@ -125,6 +133,33 @@ def thing_of(page: str) -> Thing:
     ['learn', 'results', 'teach']
     """
     return Thing.LEARN if LESSON.fullmatch(page) else PAGES.get(page, Thing.TEACH)
+
+
+def closed_to(role: str) -> tuple[str, ...]:
+    """Return the pages, lessons aside, that a role may not open.
+
+    Parameters
+    ----------
+    role : str
+        One of `Role`.
+    """
+    return tuple(page for page, thing in PAGES.items() if not may(role, thing))
+
+
+def doors_of(role: str) -> tuple[str, ...]:
+    """Return the cards that the front door offers a role.
+
+    Parameters
+    ----------
+    role : str
+        One of `Role`.
+
+    Examples
+    --------
+    >>> doors_of("apprentice"), doors_of("assessor")
+    (('apprentice',), ('apprentice', 'assessor'))
+    """
+    return tuple(door for door, thing in DOORS.items() if may(role, thing))
 
 
 def is_for_the_room(page: str) -> bool:

@@ -12,6 +12,7 @@ from quizzes.sittings.in_force import place
 
 FRONT_END = "suite_front_end"  # among a server's settings: the address of the one script
 PEOPLE = "suite_people"  # who sits at which browser
+AT_WORK = "suite_class_at_work"  # the demo's class, while it works
 LIVING_DOOR = "suite_living_door"  # the address of the moving brake of the front door
 LESSONS = Path(__file__).parents[2] / "lessons"
 NUMBERED = re.compile(r"(\d\d)_\w+\.ipynb")
@@ -130,11 +131,12 @@ def add_navigation(
     dict
         The same dictionary, with `suite`: pages, folder, current page, the
         lessons before and after it, the words it explains, number of the lesson
-        (0 on other pages) and of how many, where its parts stand, place, front
-        end, moving brake.
+        (0 on other pages) and of how many, where its parts stand, place, who is
+        known here, front end, moving brake.
     """
     where = place()
     people = (settings or {}).get(PEOPLE)
+    at_work = (settings or {}).get(AT_WORK)
     # Binder serves the whole project, our own server only the lessons.
     folder = "lessons/" if where == "binder" else ""
     asked = notebook_path.strip("/")
@@ -154,6 +156,7 @@ def add_navigation(
         "place": where,
         "people": bool(people and people.in_use),
         "demo": bool(people and people.how.demo),
+        "at_work": bool(at_work and at_work.works),
         "front_end": (settings or {}).get(FRONT_END, ""),
         "living_door": (settings or {}).get(LIVING_DOOR, ""),
     }

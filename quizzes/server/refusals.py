@@ -17,10 +17,11 @@ from voila.tornado.kernel_websocket_handler import VoilaKernelWebsocketHandler
 from voila.tornado.treehandler import TornadoVoilaTreeHandler
 from voila.utils import create_include_assets_functions
 
+from quizzes.access.table import closed_to, doors_of
 from quizzes.server.border.guard import refused
 from quizzes.server.border.outgoing import PageLine
 from quizzes.server.border.visits import begin_visit, visit_of
-from quizzes.server.pages.handler import SuitePage
+from quizzes.server.pages.handler import PAGES_SHARE, SuitePage
 from quizzes.server.room.poster import poster
 
 from .navigation import add_navigation
@@ -146,7 +147,7 @@ class FrontDoorWithRefusals(RefusalHandler, TornadoVoilaTreeHandler):  # type: i
 
     @authenticated
     def get(self, path: str = "") -> None:
-        """Send the door: it lists our pages, so no folder is read for each visitor.
+        """Send the door with the cards of whoever asks; no folder is read for it.
 
         Raises
         ------
@@ -155,7 +156,10 @@ class FrontDoorWithRefusals(RefusalHandler, TornadoVoilaTreeHandler):  # type: i
         """
         if path.strip("/"):
             raise HTTPError(404)
-        self.finish(self.rendered("tree.html", ""))
+        role = self.settings[PAGES_SHARE].guard.visitor(self.request).role
+        self.set_header("Cache-Control", "no-store")  # another person may sit here next
+        offered = {"role": role, "doors": doors_of(role), "closed": closed_to(role)}
+        self.finish(self.rendered("tree.html", "", **offered))
 
 
 class Poster(RefusalHandler, JupyterHandler):

@@ -37,9 +37,10 @@ from quizzes.server.room.address import Classroom
 from quizzes.server.room.certificate import tls
 from quizzes.server.room.poster import POSTER
 
+from .demo_class.at_work import ClassAtWork
 from .front_end import NONE, FrontEndFile, joined
 from .front_end_parts import parts_asked_for
-from .navigation import FRONT_END, LIVING_DOOR, PEOPLE
+from .navigation import AT_WORK, FRONT_END, LIVING_DOOR, PEOPLE
 from .refusals import WITH_REFUSALS, NoSuchPage, Poster, Refused, StaticFiles
 from .templates import use_suite_exporter
 
@@ -79,6 +80,8 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         Who sits at which browser.
     classroom : Classroom, optional
         Where other machines of the room find it; nowhere if left out.
+    at_work : ClassAtWork, optional
+        The demo's class at its sittings.
     **settings
         As for Voila; `config` holds what matters.
     """
@@ -89,10 +92,12 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
         announced: Announced,
         people: Identities,
         classroom: Classroom | None = None,
+        at_work: ClassAtWork | None = None,
         **settings: Any,  # noqa: ANN401 - Voila's own
     ) -> None:
         super().__init__(**settings)
         self._classroom = classroom
+        self._at_work = at_work
         self._people = people
         self._guard = Guard(announced, people, self.base_url)
         self._descriptors = raise_descriptors()
@@ -129,6 +134,7 @@ class SuiteServer(Voila):  # type: ignore[misc]  # untyped base
             most_pages(self._descriptors),
         )
         settings[PEOPLE] = self._people
+        settings[AT_WORK] = self._at_work
         settings[LIVING_DOOR] = self._address(DOOR)
         settings[FRONT_END] = self._address(self._front_end.name) if self._front_end.name else ""
         return settings

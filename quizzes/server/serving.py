@@ -7,12 +7,13 @@ import signal
 import sys
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
 from typing import NamedTuple
 
 import quizzes
 
+from .demo_class.at_work import ClassAtWork
 from .left_behind import PREFIX, clear_left_behind, held
 from .people.how_known import HowKnown
 from .room.address import Classroom, NoAddressError, room_address
@@ -93,7 +94,8 @@ def _serve(
             classroom = _classroom(room, runtime) if room else None
         except NoAddressError as error:
             return _say(str(error), REFUSED)
-        return _run(port, runtime, log_path, classroom, how)
+        with ClassAtWork() if how.demo else nullcontext() as at_work:
+            return _run(port, runtime, log_path, classroom, how, at_work)
 
 
 def _classroom(room: Wish, runtime: Path) -> Classroom:
@@ -115,8 +117,13 @@ def _classroom(room: Wish, runtime: Path) -> Classroom:
     return Classroom(address, *files, for_a_day=room.for_a_day)
 
 
-def _run(
-    port: int, runtime: Path, log_path: Path, classroom: Classroom | None, how: HowKnown
+def _run(  # noqa: PLR0917 (each is one thing that the server needs)
+    port: int,
+    runtime: Path,
+    log_path: Path,
+    classroom: Classroom | None,
+    how: HowKnown,
+    at_work: ClassAtWork | None,
 ) -> int:
     from quizzes.records.room.rows import CLOSED  # noqa: PLC0415
     from quizzes.records.room.store import RoomStore  # noqa: PLC0415
@@ -149,7 +156,7 @@ def _run(
     here = f"{'https' if announced.secure else 'http'}://127.0.0.1:{port}/"
     os.environ["GAL_DOOR"] = classroom.front_door(port) if classroom else here
     people = Identities(RoomStore(os.environ["GAL_RECORDS"]), how)
-    server = SuiteServer(tell, announced, people, classroom, config=config)
+    server = SuiteServer(tell, announced, people, classroom, at_work, config=config)
     server.initialize([])
     try:
         server.start()
@@ -200,10 +207,10 @@ def _prepare_records(records_url: str | None, runtime: Path, *, demo: bool) -> s
         url = os.environ["GAL_RECORDS"] = records.default_url()
         records.create(url)
         if demo:
-            from quizzes.server.demo import fill  # noqa: PLC0415
+            from quizzes.server.demo_class.people import set_up_room  # noqa: PLC0415
 
             os.environ["GAL_KEYS"] = str(runtime / "keys")  # of nobody, gone with the store
-            fill(url)
+            set_up_room(url)
         _look_through(url)
     except records.RecordsError as error:
         return str(error)

@@ -6,6 +6,7 @@ import signal
 import socket
 import subprocess
 import sys
+import urllib.request
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager, suppress
 from dataclasses import dataclass, field
@@ -16,6 +17,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Error, Page, WebSocket, expect, sync_playwright
 
 from tests.processes import ON_WINDOWS, ask_to_end
+from tests.waiting import comes_true
 
 # Told to stop, a run unwinds like one that was interrupted: no server and no browser stays behind.
 signal.signal(signal.SIGTERM, signal.default_int_handler)
@@ -212,4 +214,10 @@ def served(chromium, tmp_path_factory) -> Iterator[str]:
         base,
         _,
     ):
+        assert comes_true(lambda: 'id="at-work"' not in _front_door(base), OPENING_MS / 1000)
         yield base
+
+
+def _front_door(base: str) -> str:
+    with urllib.request.urlopen(base) as answer:
+        return answer.read().decode()

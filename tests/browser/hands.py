@@ -182,7 +182,7 @@ class PageHands(LeafHands):
     def _tighten_lock(self, action: Any) -> None:
         self._take("Wrench")
         self._type(self.at.get_by_label("wrench set to"), action.torque_nm)
-        self._press(self.at, f"Tighten lock {action.screw}")
+        self._press(self.at, f"Tighten retaining screw {action.screw}")
 
     def _turn_screw(self, action: Any) -> None:
         self._take("Wrench")

@@ -103,7 +103,7 @@ def test_leaf_and_wrench_are_moved_by_keys_and_wish_for_nothing_until_told(page,
         bench.says("At 45°: 0.05 mm")
 
         way.choose(sheet.get_by_role("radio", name="Wrench", exact=True))
-        way.press(sheet.get_by_role("button", name="Loosen lock 1"))
+        way.press(sheet.get_by_role("button", name="Loosen retaining screw 1"))
         bench.says("Retaining screw 1")
         way.go(sheet.get_by_role("slider", name="Wrench on hollow screw 1"))
         way.strike("ArrowRight", 2)
@@ -226,7 +226,7 @@ def test_opening_the_page_wishes_for_nothing(page, served):
         sheet = bench.page
         sheet.get_by_label("Cedar-47: my row").check()
         sheet.get_by_role("radio", name="Wrench", exact=True).check()
-        sheet.get_by_role("button", name="Tighten lock 1").click()
+        sheet.get_by_role("button", name="Tighten retaining screw 1").click()
         bench.says("Set the wrench first")
         sheet.get_by_role("button", name="Write the decision").click()
         bench.says("Choose first what this brake needs")
@@ -325,7 +325,7 @@ def test_a_finger_pushes_the_leaf_and_turns_the_wrench_on_the_drawing(page, serv
         assert box["y"] + box["height"] <= PHONE["height"] + 1
 
         sheet.get_by_role("radio", name="Wrench", exact=True).tap()
-        sheet.get_by_role("button", name="Loosen lock 1").tap()
+        sheet.get_by_role("button", name="Loosen retaining screw 1").tap()
         bench.says("Retaining screw 1")
         drawing.scroll_into_view_if_needed()
         # Screw 1 stands at 12 o'clock, 192 from the centre; the handle starts at 120 degrees.

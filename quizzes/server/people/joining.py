@@ -4,7 +4,7 @@ import math
 import re
 from typing import Any
 
-from quizzes.access.table import PAGES, may
+from quizzes.access.table import closed_to
 from quizzes.desks.trainer.class_pages import pages_to_give, state_of
 from quizzes.desks.visitor import Visitor
 from quizzes.forms.offered import offers
@@ -76,8 +76,8 @@ class Who(PeoplePage):
         """Answer with a few facts of this browser's own person."""
         visitor = self.visitor()
         self.set_header("Cache-Control", "no-store")
-        closed = [page for page, thing in PAGES.items() if not may(visitor.role, thing)]
-        said: dict[str, Any] = {"role": visitor.role, "name": visitor.name, "closed": closed}
+        said: dict[str, Any] = {"role": visitor.role, "name": visitor.name}
+        said["closed"] = closed_to(visitor.role)
         school_class = visitor.class_id and self.people.store.school_class(visitor.class_id)
         if school_class:
             member = self.people.store.member(visitor.class_id, visitor.person_id)

@@ -70,8 +70,8 @@ class SignIn(PeoplePage):
         """Return key, role and name of one person of each role, to look around as in a demo."""
         store = self.people.store
         open_ones = [one for one in store.classes() if one.state != CLOSED]
-        people = [one for of in open_ones[:1] for one in store.members(of.id)[:1]]
-        ready = [(one.label, str(Role.APPRENTICE), one.name or "") for one in people]
+        people = [one for of in open_ones[:1] for one in store.members(of.id) if not one.joined]
+        ready = [(one.label, str(Role.APPRENTICE), one.name or "") for one in people[:1]]
         return ready + [(one.id, one.role, one.name) for one in reversed(store.accounts())]
 
     def _look_around(self, key: str) -> None:
@@ -80,7 +80,11 @@ class SignIn(PeoplePage):
         found: Account | Member | None = accounts.get(key) or store.labelled(key)
         if found is None:
             raise HTTPError(404)
-        self.take_seat(found)
+        try:
+            self.take_seat(found)
+        except ValueError as error:  # somebody else was quicker
+            self._ask(str(error), 409)
+            return
         self.go()
 
 

@@ -22,7 +22,7 @@ FITTING = OrderOfWork(
              "first", (do.FitBody(), *(do.StartLock(screw) for screw in (1, 2, 3))),
              if_not="threads cross; the body tips out of its guides"),
         Step("set", "Set the gap with the hollow screws"),
-        Step("lock", "Lock the retaining screws in stages"),
+        Step("lock", "Tighten the retaining screws in stages"),
         Step("gauge-again", "Gauge all places again",
              if_not="a gap that has moved since is handed over"),
     ),

@@ -123,13 +123,13 @@ LOCKING = OrderOfWork(
 ROUND_AGAIN = OrderOfWork(
     "a second round",
     (
-        Step("gauge", "Gauge all places with the screws locked", _GAUGE,
+        Step("gauge", "Gauge all places with the screws tight", _GAUGE,
              if_not="the readings to correct by are lost"),
         Step("work-out", "Work out a turn for each screw from these readings"),
         Step("slacken", "Slacken the retaining screws a little", _SLACKEN),
         Step("turn", "Turn the hollow screws by what was worked out",
              tuple(do.TurnScrew(screw, -10.0) for screw in SCREWS)),
-        Step("lock", "Lock again in stages"),
+        Step("lock", "Tighten again in stages"),
         Step("gauge-again", "Gauge all places once more", _GAUGE),
     ),
 )  # fmt: skip

@@ -56,7 +56,7 @@ REFUSED: Mapping[str, Words] = {
     "disc.in-the-way": "The jaws do not reach the disc: the {part} is in the way.",
     "disc.none": "There is no disc on the hub.",
     "terminals.box-shut": "The terminals are in a box of their own, and its cover is on.",
-    "release.body-not-locked": "Lock the magnet body first: it would shift on its screws.",
+    "release.body-not-locked": "Tighten the retaining screws first: the body would shift.",
     "release.coil-on": "The coil is energised already. Take the voltage off first.",
     "release.not-isolated": (
         "The coil is still connected to its own supply: isolate before you feed it."

@@ -16,7 +16,7 @@ const COLUMNS = [
   ["wear_plate_mm", "Wear plate, mm", 1],
   ["set_with", "Gap set with", null],
   ["step_mm", "A turn or step, mm", 2],
-  ["retaining_torque_nm", "Lock torque, N·m", 1],
+  ["retaining_torque_nm", "Retaining screws, N·m", 1],
   ["gauging_circle_mm", "Gauging circle, mm", 0],
   ["screw_circle_mm", "Screw circle, mm", 0],
   ["test_static", "Load test held, × rated", 2],

@@ -87,7 +87,7 @@ export const STAGE_LINES = {
   look: { caution: DUST, lines: ["plate", "water", "dust"], looks: true },
   measure: { lines: ["leafSet", "caliperTool", "shaft"], tools: [["leaf", "Feeler leaves, for the gap"], ["caliper", "Caliper or rule, for the disc"], ["meter", "Meter, for the coil"]] },
   decide: { lines: [], places: [[".gal-limits", "The limits sheet: which row is yours"], [".gal-notes", "My notes"], [".gal-report", "The report: what this brake needs"]] },
-  adjust: { lines: ["wrenchTool", "locks", "leverWork"], tools: [["wrench", "Wrench, for locks and what sets the gap"], ["leaf", "Feeler leaves, to measure again"]] },
+  adjust: { lines: ["wrenchTool", "locks", "leverWork"], tools: [["wrench", "Wrench, for the screws and what sets the gap"], ["leaf", "Feeler leaves, to measure again"]] },
   apart: { caution: SPRINGS, lines: ["leads", "leverOff", "sling", "screw1", "screw2", "screw3", "body", "disc", "wear", "spline"] },
   prove: { caution: ["Danger. ", "The hoist can move as soon as the supply is back. Nobody under the hook; hands out of the brake, and no hand on the shaft."], lines: ["supply", "restore", "terminals", "box", "coil", "pressure", "shaft", "cover", "bed", "run", "hold", "holdOne"] },
   over: { lines: ["supply", "restore"], places: [[".gal-notes", "My notes"], [".gal-report", "The report: decide, sign, hand over"]] },

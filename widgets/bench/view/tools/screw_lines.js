@@ -1,5 +1,5 @@
-// The three screws, a line each beside the choice of the one in hand: how its lock stands, and the keys that
-// work the lock and turn the hollow screw. One press works one screw; the number for it stands over the lines.
+// The three screws, a line each beside the choice of the one in hand: how its retaining screw stands, and the keys
+// that work it and turn the hollow screw. One press works one screw; the number for it stands over the lines.
 
 import { turnWords } from "../drawing/angles.js";
 import { button, make, numberField } from "../../../page/dom.js";
@@ -29,9 +29,9 @@ export function screwLines(bench, boxes, pick) {
     const turns = make("span", { class: "pair" }, key("In", `Turn in screw ${screw}`, () => turnBy(screw, -1)), key("Out", `Turn out screw ${screw}`, () => turnBy(screw, 1)));
     const locks = make(
       "span", { class: "pair" },
-      key("Try", `Try lock ${screw}`, () => bench.wish("try_lock", { screw })),
-      key("Loosen", `Loosen lock ${screw}`, () => bench.wish("loosen_lock", { screw })),
-      key("Tighten", `Tighten lock ${screw}`, () => tighten(screw)),
+      key("Try", `Try retaining screw ${screw}`, () => bench.wish("try_lock", { screw })),
+      key("Loosen", `Loosen retaining screw ${screw}`, () => bench.wish("loosen_lock", { screw })),
+      key("Tighten", `Tighten retaining screw ${screw}`, () => tighten(screw)),
     );
     box.parentNode.after(make("div", { class: "of-screw", role: "group", "aria-label": `Screw ${screw}` }, stand, locks, turns));
     lines.set(screw, { stand, turns });
@@ -39,8 +39,8 @@ export function screwLines(bench, boxes, pick) {
   const show = (scene, hollow) => {
     turnLabel.hidden = !hollow;
     lines.forEach(({ stand, turns }, screw) => {
-      const lock = `Lock ${scene.body_on ? lockWords(scene.locks[screw - 1]) : "out, the body is off"}`;
-      stand.textContent = hollow ? `${lock}; screw ${turnWords(scene.turned_deg[screw - 1])}` : lock;
+      const lock = `Retaining screw ${scene.body_on ? lockWords(scene.locks[screw - 1]) : "out, the body is off"}`;
+      stand.textContent = hollow ? `${lock}; hollow screw ${turnWords(scene.turned_deg[screw - 1])}` : lock;
       turns.hidden = !hollow;
     });
   };

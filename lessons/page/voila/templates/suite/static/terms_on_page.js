@@ -4,6 +4,7 @@ import { firstUses, lexicon } from "./terms.js";
 
 const NOT_IN = "h1, h2, h3, h4, a, button, code, pre, mjx-container, math, svg, table, summary";
 const STOPS = /^[.,;:!?)’”]*/; // what may not begin a line
+const OPENS = /[(“‘]*$/; // what may not end one
 const settings = () => JSON.parse(document.getElementById("jupyter-config-data").textContent);
 
 const make = (tag, given = {}, ...children) => {
@@ -63,8 +64,10 @@ const start = () => {
       const after = rest.splitText(end - from);
       const [stop] = after.data.match(STOPS);
       after.data = after.data.slice(stop.length);
+      const [opens] = node.data.match(OPENS);
+      node.data = node.data.slice(0, node.data.length - opens.length);
       const key = keyFor(rest.data, term);
-      rest.replaceWith(stop ? make("span", { class: "suite-with-stop" }, key, stop) : key);
+      rest.replaceWith(opens || stop ? make("span", { class: "suite-with-stop" }, opens, key, stop) : key);
     }
   };
   const seen = new WeakSet();

@@ -1,58 +1,54 @@
-"""An invented class in a throw-away store: virtual candidates who really worked their brakes."""
+"""The sittings of the demo's class: virtual candidates who really worked their brakes."""
 
 import datetime as dt
 import hashlib
-import secrets
+import logging
+import os
+import signal
 from collections.abc import Mapping
 
-from quizzes.access.passphrases import hashed
 from quizzes.candidates.worker import HABITS, work
 from quizzes.forms.offered import offers
 from quizzes.questions.answers import right_json
 from quizzes.records import Records
-from quizzes.records.room.rows import ClassPlan
 from quizzes.records.room.store import RoomStore, owner_in_class
+from quizzes.server.logfile import start_log
 from quizzes.sittings.run import SittingRun, begin, the_sheet
 
-EXERCISE, FULL = "class_exercise", "full"
-# Invented people of an invented school; each works by one habit of the virtual candidates, and
-# two of them sat the form that can end in "competent".
-CLASS = (
-    ("Ilka Torvane", "careful", FULL),
-    ("Bram Quillet", "one-place-only", EXERCISE),
-    ("Sennet Aldous-Wray", "careful", EXERCISE),
-    ("Odile Marchpane", "good-disc-replaced", EXERCISE),
-    ("Tobiah Fenwright", "isolation-skipped", FULL),
-    ("Wren Kestleby", "not-measured-again", EXERCISE),
-    ("Jory Haldane-Moss", "nothing-is-ever-wrong", EXERCISE),
-    ("Petra Lindqvale", "wrong-row", EXERCISE),
-)
+from .people import CLASS, EXERCISE, NUMBERS
+
+log = logging.getLogger("gap_and_lining")
 # And one who sat the exercise at a browser of her own, in no class.
 ALONE = ("Thessaly Brockvane", "careful", EXERCISE)
 UNFINISHED = "Casimir Dunnock"
-# Nobody knows these passphrases: one looks around as these people without.
-STAFF = (
-    ("Maren Oakhollow", "administrator"),
-    ("Corvin Ashdell", "trainer"),
-    ("Linnet Garraway", "assessor"),
-)
 A_MOMENT = dt.timedelta(seconds=6)
 
 
+def main() -> None:
+    """Work the class of the store in force, out of the way of whoever opens pages meanwhile."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the server's, which then ends this
+    if hasattr(os, "nice"):
+        os.nice(5)
+    start_log()
+    try:
+        fill(os.environ["GAL_RECORDS"])
+    except Exception:  # the pages show as much of the class as there is
+        log.exception("the demo’s class did not get through its work")
+
+
 def fill(url: str) -> None:
-    """Fill a store with the results of the invented class.
+    """Fill a store, in which the class has been set up, with its results.
 
     Raises
     ------
     RecordsError
         If the store cannot be used.
     """
-    numbers = {name: str(number) for number, (name, *_) in enumerate(CLASS, start=1)}
-    owners = _set_up_room(url, numbers)
+    owners = _owners(url)
     with Records(url) as store:
         first_day = dt.datetime.now(dt.UTC) - dt.timedelta(days=len(CLASS) + 1)
         for day, (name, habit, form) in enumerate(CLASS):
-            who = {"name": name, "number": numbers[name], "owner": owners[name]}
+            who = {"name": name, "number": NUMBERS[name], "owner": owners[name]}
             _answer(_sit(store, who, habit, form, first_day + dt.timedelta(days=day)))
         name, habit, form = ALONE
         lately = dt.datetime.now(dt.UTC) - dt.timedelta(hours=3)
@@ -61,23 +57,18 @@ def fill(url: str) -> None:
         _sit(store, _by_themselves(UNFINISHED), "careful", EXERCISE, just_now, cases=1)
 
 
-def _by_themselves(name: str) -> dict[str, str]:
-    """Return who sits, at a browser of their own and in no class."""
-    return {"name": name, "owner": hashlib.sha256(f"demo {name}".encode()).hexdigest()}
-
-
-def _set_up_room(url: str, numbers: Mapping[str, str]) -> dict[str, str]:
-    """Let one person of each role be there, and a class; return as whose its work is kept."""
-    now = dt.datetime.now(dt.UTC)
-    plan = ClassPlan("Demo class", now.astimezone().date(), EXERCISE, (), tuple(numbers.items()))
+def _owners(url: str) -> dict[str, str]:
+    """Return as whose the work of each person of the class is kept."""
     with RoomStore(url) as room:
-        for name, role in STAFF:
-            words = secrets.token_urlsafe(24)
-            room.add_account(name, role, hashed(words, words), now)
-        made = room.make_class(plan, now)
+        (made,) = room.classes()
         return {
             one.name or "": owner_in_class(made.id, one.person_id) for one in room.members(made.id)
         }
+
+
+def _by_themselves(name: str) -> dict[str, str]:
+    """Return who sits, at a browser of their own and in no class."""
+    return {"name": name, "owner": hashlib.sha256(f"demo {name}".encode()).hexdigest()}
 
 
 def _sit(
@@ -117,3 +108,7 @@ class _Clock:
     def __call__(self) -> dt.datetime:
         self._at += A_MOMENT
         return self._at
+
+
+if __name__ == "__main__":
+    main()
