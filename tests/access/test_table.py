@@ -4,9 +4,11 @@ import pytest
 
 from quizzes.access.table import (
     PAGES,
+    STAFF,
     NotAllowedError,
     Role,
     Thing,
+    doors_of,
     is_for_the_room,
     may,
     refuse_unless,
@@ -39,6 +41,15 @@ def test_each_role_may_what_the_rules_say_and_nothing_else(thing):
     """Every cell of the table; a role that nobody knows may nothing."""
     assert {str(role) for role in Role if may(role, thing)} == set(RULES[thing].split())
     assert not any(may(role, thing) for role in ("", "root", "Assessor", "trainer "))
+
+
+def test_each_role_is_offered_its_own_cards_at_the_front_door():
+    """Who has not said who they are is offered all four; nobody else another person's."""
+    learner, one = ("apprentice",), "apprentice"
+    assert doors_of("anyone") == (one, "trainer", "assessor", "administrator")
+    assert doors_of("guest") == doors_of("apprentice") == learner
+    assert [doors_of(role) for role in STAFF] == [(one, str(role)) for role in STAFF]
+    assert doors_of("root") == ()
 
 
 def test_a_refusal_says_whose_it_is():

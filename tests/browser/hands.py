@@ -173,9 +173,8 @@ class PageHands(LeafHands):
 
     def _lock(self, action: Any) -> None:
         self._take("Wrench")
-        self._press(
-            self.at, f"{action.kind.removesuffix('_lock').capitalize()} lock {action.screw}"
-        )
+        does = action.kind.removesuffix("_lock").capitalize()
+        self._press(self.at, f"{does} retaining screw {action.screw}")
 
     _try_lock = _loosen_lock = _lock
 

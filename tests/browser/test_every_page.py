@@ -1,7 +1,11 @@
 """Every page in the lessons folder: each control moved once, seen at both widths, nothing amiss."""
 
+import json
 import os
+import re
 from collections.abc import Callable, Iterator
+from urllib.parse import urlencode
+from urllib.request import HTTPCookieProcessor, OpenerDirector, Request, build_opener
 
 import pytest
 
@@ -108,3 +112,23 @@ def test_the_front_door_stands_up_to_axe(tabs, served, width):
     assert too_wide(page) == 0
     assert page.seen.errors == []
     assert page.seen.abroad(served) == []
+
+
+def test_several_look_around_a_demo_as_apprentices(served):
+    """Each as another person of the class: whose place is taken is not offered again."""
+    browsers = [build_opener(HTTPCookieProcessor()) for _ in range(2)]
+    names = [look_around(browser, served) for browser in browsers]
+    for browser in browsers:  # the places are free for others again
+        browser.open(Request(f"{served}sign-out", b"", {"Origin": served.rstrip("/")})).close()
+
+    assert len(set(names)) == 2
+
+
+def look_around(browser: OpenerDirector, base: str) -> str:
+    """Look around as the apprentice that is offered; return as whom."""
+    with browser.open(f"{base}sign-in") as answer:
+        key = re.search(r'value="([^"]+)"><b>Apprentice<', answer.read().decode())[1]
+    sent = urlencode({"as": key}).encode()
+    browser.open(Request(f"{base}sign-in", sent, {"Origin": base.rstrip("/")})).close()
+    with browser.open(f"{base}who") as answer:
+        return json.load(answer)["name"]

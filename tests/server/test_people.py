@@ -2,6 +2,7 @@
 
 import datetime as dt
 import json
+import re
 from dataclasses import replace
 from pathlib import Path
 from urllib.parse import urlencode
@@ -11,7 +12,7 @@ from tornado.httpclient import HTTPClientError
 
 from quizzes import records
 from quizzes.access.passphrases import hashed
-from quizzes.access.table import PAGES, may
+from quizzes.access.table import PAGES, doors_of, may, thing_of
 from quizzes.records.room.rows import CLOSED, ClassPlan
 from quizzes.records.room.store import RoomStore
 from tests.server.house import House, kernel_id, messages, notebook, start, stop
@@ -109,6 +110,19 @@ class TestTable:
         opened = next(page for page, thing in reversed(PAGES.items()) if may(role, thing))
         status, page, _ = browser.get(f"/voila/render/{opened}")
         assert (status, f"ROLE {role}" in page) == (200, True)
+
+    @pytest.mark.parametrize("role", ["apprentice", *STAFF])
+    def test_the_front_door_offers_each_role_its_own_cards_and_no_closed_page(self, house, role):
+        """Another person may sit at the same browser next: the door is kept nowhere."""
+        browser = signed_in(house, role)
+        _, page, headers = browser.get("/")
+        door = page[page.index("<main") : page.index("</main>")]
+        offered = set(re.findall(r"/voila/render/([\w.]+)", door))
+
+        assert re.findall("<h3>(.*?)</h3>", door) == [one.capitalize() for one in doors_of(role)]
+        assert offered
+        assert not [one for one in offered if not may(role, thing_of(one))]
+        assert headers["Cache-Control"] == "no-store"
 
     def test_whoever_knows_anothers_kernel_key_and_page_gets_nothing(self, house):
         """Over the kernel protocol: an apprentice has the whole page that a trainer was sent."""

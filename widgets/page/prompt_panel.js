@@ -199,14 +199,16 @@ function render({ model, el }) {
     const said = words ? make("p", { class: "form-said", role: "status", tabindex: "-1" }, words) : null;
     const danger = form.danger ? make("p", { class: "form-danger" }, make("strong", {}, "Danger. "), form.danger) : null;
     const alarm = form.alarm ? make("p", { class: "form-danger", role: "alert" }, form.alarm) : null;
+    // Where nothing is to be filled in, the danger stands over the key with which one begins.
+    const begins = !fields.length && !form.list && Boolean(danger);
     const told = [
       form.progress ? drawProgress(form.progress) : null,
       ...(form.words ?? []).map((words) => make("p", { class: "form-words" }, words)),
       code ? make("p", { class: "form-code" }, make("span", {}, code[0]), make("output", {}, code[1])) : null,
-      alarm, danger];
-    const asked = [...fields, said, make("div", { class: "row" }, ...buttons)];
+      alarm, begins ? null : danger];
+    const asked = [begins ? danger : null, ...fields, said, make("div", { class: "row" }, ...buttons)];
     // What is told stands beside what is asked, each in a box of its own; a list goes under both.
-    const apart = fields.length && !form.list;
+    const apart = begins || (fields.length && !form.list);
     const parts = apart ? [make("div", { class: "form-told" }, ...told), make("div", { class: "form-asked" }, ...asked)] : [...told, ...asked];
     const body = make("form", { submit: (event) => { event.preventDefault(); if (form.buttons?.length) send(form.buttons[0][0]); } },
       form.title ? make("h2", { tabindex: "-1" }, form.title) : null,

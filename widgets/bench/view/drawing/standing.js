@@ -1,5 +1,5 @@
 // How each part of the brake stands, in words: on, off, covered, none. Pure: it knows a scene, no page.
-// What a part covers has no word but "not seen": a drawing must not tell what the eye cannot.
+// What a part covers has no word but "out of sight": a drawing must not tell what the eye cannot.
 
 /** The parts of the side view, in the order of their numbers: the upper row, then the lower. */
 export const PARTS = [
@@ -29,7 +29,7 @@ export const allLocks = (locks) => locks.map((lock, i) => `${i + 1} ${lockWords(
 const on = (words = "on") => ({ is: "on", words });
 const off = (scene, name, none = "none there") =>
   scene.tray.includes(name) ? { is: "off", words: "off, in the tray" } : { is: "off", words: none };
-const covered = (part) => ({ is: "covered", words: `behind the ${part}, not seen` });
+const covered = (part) => ({ is: "covered", words: `behind the ${part}, out of sight` });
 
 const wear = (scene, row) => {
   if (row?.wear_plate_mm === 0) return { is: "off", words: "this size has none" };

@@ -4,7 +4,7 @@
 import { make } from "../../../page/dom.js";
 import { PARTS } from "../drawing/standing.js";
 
-const SIGN = { on: "", off: "off", covered: "not seen" };
+const SIGN = { on: "", off: "off", covered: "out of sight" };
 
 /** Return the key: its node and what shows how the parts stand. */
 export function partsKey() {

@@ -3,7 +3,7 @@
 
 import { allLocks, lockWords, standing } from "../drawing/standing.js";
 
-const COIL = (s) => (s.energised ? "has its voltage" : "not given a voltage by you");
+const COIL = (s) => (s.energised ? "has its voltage" : "no voltage from you now");
 const dust = (s) => {
   if (s.cover_on || s.fan_on || s.seal_on) return "out of sight";
   return s.dusty ? "grey dust is seen" : "none is seen";
