@@ -12,7 +12,7 @@ import pytest
 
 from quizzes import records
 from quizzes.records import Records
-from quizzes.server import demo
+from quizzes.server.demo_class import people, sittings
 from widgets.page.prompt_panel import FormPanel
 
 
@@ -62,7 +62,8 @@ def demo_file(tmp_path_factory) -> Path:
     with known_keys(tmp_path_factory.mktemp("no_forms")), pytest.MonkeyPatch.context() as patch:
         patch.setenv("GAL_KEYS", str(path.parent / "keys"))
         records.create(f"sqlite:///{path}")
-        demo.fill(f"sqlite:///{path}")
+        people.set_up_room(f"sqlite:///{path}")
+        sittings.fill(f"sqlite:///{path}")
     return path
 
 

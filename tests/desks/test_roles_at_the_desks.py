@@ -14,7 +14,7 @@ from quizzes.desks.trainer.class_desk import class_desk_page
 from quizzes.desks.trainer.form_desk import form_desk_page
 from quizzes.desks.trainer.stage import stage_page
 from quizzes.desks.visitor import Visitor
-from quizzes.server import demo
+from quizzes.server.demo_class import sittings
 from tests.desks.pages import tell
 
 DESKS = {
@@ -45,7 +45,7 @@ def test_a_file_with_the_key_goes_to_an_assessor(demo_class, sent, monkeypatch, 
     monkeypatch.setattr(desk, "visitor", lambda: Visitor(role))
     page = Results()
     rows = {row["cells"][0]: row["id"] for row in sent[-1]["form"]["list"]["rows"]}
-    tell(page, {"open": rows[demo.ALONE[0]]})
+    tell(page, {"open": rows[sittings.ALONE[0]]})
     page._more({"send": "export"})
 
     assert ("file" in sent[-1]) == may(role, Thing.EXPORT)
@@ -63,7 +63,7 @@ def test_who_is_no_assessor_decides_prints_and_takes_away_nothing(
     monkeypatch.setattr(desk, "visitor", lambda: Visitor("assessor"))
     page, due = Results(), DuePage()
     rows = {row["cells"][0]: row["id"] for row in next(m for m in sent if "list" in m.get("form", {}))["form"]["list"]["rows"]}  # fmt: skip
-    tell(page, {"open": rows[demo.ALONE[0]]})
+    tell(page, {"open": rows[sittings.ALONE[0]]})
     before = store.acts_of_all()
     monkeypatch.setattr(desk, "visitor", lambda: Visitor(role))
     sent.clear()

@@ -26,7 +26,11 @@ STAFF = (
     ("Corvin Ashdell", "trainer"),
     ("Linnet Garraway", "assessor"),
 )
-NUMBERS = {name: str(number) for number, (name, *_) in enumerate(CLASS, start=1)}
+
+
+def numbers() -> dict[str, str]:
+    """Return the number of each person on the class's list."""
+    return {name: str(number) for number, (name, *_) in enumerate(CLASS, start=1)}
 
 
 def set_up_room(url: str) -> None:
@@ -38,7 +42,7 @@ def set_up_room(url: str) -> None:
         If the store cannot be used.
     """
     now = dt.datetime.now(dt.UTC)
-    plan = ClassPlan("Demo class", now.astimezone().date(), EXERCISE, (), tuple(NUMBERS.items()))
+    plan = ClassPlan("Demo class", now.astimezone().date(), EXERCISE, (), tuple(numbers().items()))
     words = secrets.token_urlsafe(24)
     kept = hashed(words, words)
     with RoomStore(url) as room:

@@ -15,7 +15,8 @@ from quizzes.records.room.store import RoomStore, owner_in_class
 from quizzes.server.logfile import start_log
 from quizzes.sittings.run import SittingRun, begin, the_sheet
 
-from .people import CLASS, EXERCISE, NUMBERS
+from . import people
+from .people import EXERCISE
 
 log = logging.getLogger("gap_and_lining")
 # And one who sat the exercise at a browser of her own, in no class.
@@ -44,11 +45,11 @@ def fill(url: str) -> None:
     RecordsError
         If the store cannot be used.
     """
-    owners = _owners(url)
+    owners, numbers = _owners(url), people.numbers()
     with Records(url) as store:
-        first_day = dt.datetime.now(dt.UTC) - dt.timedelta(days=len(CLASS) + 1)
-        for day, (name, habit, form) in enumerate(CLASS):
-            who = {"name": name, "number": NUMBERS[name], "owner": owners[name]}
+        first_day = dt.datetime.now(dt.UTC) - dt.timedelta(days=len(people.CLASS) + 1)
+        for day, (name, habit, form) in enumerate(people.CLASS):
+            who = {"name": name, "number": numbers[name], "owner": owners[name]}
             _answer(_sit(store, who, habit, form, first_day + dt.timedelta(days=day)))
         name, habit, form = ALONE
         lately = dt.datetime.now(dt.UTC) - dt.timedelta(hours=3)

@@ -12,7 +12,7 @@ from quizzes.desks.apprentice.assessment import Assessment, assessment_page
 from quizzes.desks.apprentice.practice import Practice, practice_page
 from quizzes.desks.assessor.results import Results, results_page
 from quizzes.records import Records
-from quizzes.server import demo
+from quizzes.server.demo_class import people, sittings
 from quizzes.sittings.run import SittingRun, the_sheet
 from tests.desks.pages import (
     HOSTILE,
@@ -39,14 +39,18 @@ def test_the_demo_class_is_judged_by_how_it_worked(demo_class, store):
     found = {row.name: row.outcome for row in store.results(limit=50)}
     words = {"full": ("competent", "not yet competent"), "class_exercise": ("passed", "not passed")}
 
-    assert found.keys() == {*(name for name, *_ in demo.CLASS), demo.ALONE[0], demo.UNFINISHED}
-    for name, habit, sat in demo.CLASS:
+    assert found.keys() == {
+        *(name for name, *_ in people.CLASS),
+        sittings.ALONE[0],
+        sittings.UNFINISHED,
+    }
+    for name, habit, sat in people.CLASS:
         good, bad = words[sat]
         assert found[name] in {good, bad}
         assert habit != "careful" or found[name] == good
         assert habit == "careful" or sat != "full" or found[name] == bad
-    assert found[demo.ALONE[0]] == "passed"
-    assert found[demo.UNFINISHED] is None
+    assert found[sittings.ALONE[0]] == "passed"
+    assert found[sittings.UNFINISHED] is None
 
 
 # ---- a sitting ----

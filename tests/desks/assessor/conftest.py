@@ -8,7 +8,7 @@ from quizzes import records
 from quizzes.desks import visitor as desk
 from quizzes.desks.assessor import decision_panel, practical_panel
 from quizzes.desks.visitor import Visitor
-from quizzes.server import demo
+from quizzes.server.demo_class import people, sittings
 from tests.desks.assessor.laid_open import BAD, GOOD
 from tests.short_form import THREE_BRAKES, offered
 
@@ -21,11 +21,12 @@ def three_people(tmp_path_factory):
         patch.setenv("GAL_KEYS", str(path.parent / "keys"))
         offered(patch)
         short = THREE_BRAKES.id
-        patch.setattr(demo, "CLASS", ((GOOD, "careful", short), (BAD, "isolation-skipped", short)))
-        patch.setattr(demo, "ALONE", ("Thessaly Brockvane", "careful", short))
-        patch.setattr(demo, "_answer", lambda _: None)
+        patch.setattr(people, "CLASS", ((GOOD, "careful", short), (BAD, "isolation-skipped", short)))
+        patch.setattr(sittings, "ALONE", ("Thessaly Brockvane", "careful", short))
+        patch.setattr(sittings, "_answer", lambda _: None)
         records.create(f"sqlite:///{path}")
-        demo.fill(f"sqlite:///{path}")
+        people.set_up_room(f"sqlite:///{path}")
+        sittings.fill(f"sqlite:///{path}")
     return path
 
 

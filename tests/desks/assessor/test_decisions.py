@@ -8,7 +8,7 @@ from quizzes.desks.assessor.due_page import DuePage
 from quizzes.desks.assessor.handing_out import OF_ALL, file_of_all
 from quizzes.desks.checking.page import CheckPage
 from quizzes.records.decisions.acts import Act, Decision, Seat, Verdict
-from quizzes.server import demo
+from quizzes.server.demo_class import sittings
 from quizzes.sittings.decided.dossier import dossier
 from quizzes.sittings.decided.handing import due_list, learning_statements, records_table
 from quizzes.sittings.decided.record import record_id
@@ -64,7 +64,7 @@ REFUSED = {
         ("Ann Okoro", {"verdict": "superb"}, "Choose what you decide"),
         ("Ann Okoro", {"verdict": "competent", "reasons": " "}, "Give your reasons"),
     ],
-    demo.UNFINISHED: [("Ann Okoro", {"verdict": "not yet competent"}, "not finished")],
+    sittings.UNFINISHED: [("Ann Okoro", {"verdict": "not yet competent"}, "not finished")],
 }
 
 

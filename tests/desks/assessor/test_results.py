@@ -27,7 +27,7 @@ from quizzes.records import Records, Start
 from quizzes.records.heads.keeping import HEADS
 from quizzes.records.room.rows import ClassPlan
 from quizzes.records.room.store import RoomStore, owner_in_class
-from quizzes.server import demo
+from quizzes.server.demo_class import people, sittings
 from quizzes.sittings.export import exported
 from quizzes.sittings.replay import BadExportError, replay_export
 from quizzes.sittings.run import QUESTIONS_SLOT, SittingRun, begin, now, the_sheet
@@ -56,11 +56,17 @@ def test_the_list_holds_everybody_and_opens_evidence(demo_class, sent):
     """A finished sitting opens with its cases, its log and what grading again gives."""
     page = Results()
     rows = {row["cells"][0]: row["id"] for row in sent[-1]["form"]["list"]["rows"]}
-    (careful,) = (name for name, habit, form in demo.CLASS if (habit, form) == ("careful", "full"))
+    (careful,) = (
+        name for name, habit, form in people.CLASS if (habit, form) == ("careful", "full")
+    )
     tell(page, {"open": rows[careful]})
     evidence = page._evidence.value
 
-    assert rows.keys() == {demo.UNFINISHED, demo.ALONE[0], *(name for name, *_ in demo.CLASS)}
+    assert rows.keys() == {
+        sittings.UNFINISHED,
+        sittings.ALONE[0],
+        *(name for name, *_ in people.CLASS),
+    }
     assert f"{careful}: evidence" in evidence
     assert "the same, line by line" in evidence
     assert evidence.count("<details") == 2 * CASES + 1  # each case and its log; the questions
@@ -84,7 +90,7 @@ def test_an_unfinished_sitting_shows_no_cases(store_file, sent, store):
     ("asked", "named"),
     [
         ({"name": "torvane", "outcome": "all"}, {"Ilka Torvane"}),
-        ({"name": "", "outcome": "open"}, {demo.UNFINISHED}),
+        ({"name": "", "outcome": "open"}, {sittings.UNFINISHED}),
         ({"name": "torvane", "outcome": "not yet competent"}, set()),
     ],
 )
