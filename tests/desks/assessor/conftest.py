@@ -21,7 +21,9 @@ def three_people(tmp_path_factory):
         patch.setenv("GAL_KEYS", str(path.parent / "keys"))
         offered(patch)
         short = THREE_BRAKES.id
-        patch.setattr(people, "CLASS", ((GOOD, "careful", short), (BAD, "isolation-skipped", short)))
+        patch.setattr(
+            people, "CLASS", ((GOOD, "careful", short), (BAD, "isolation-skipped", short))
+        )
         patch.setattr(sittings, "ALONE", ("Thessaly Brockvane", "careful", short))
         patch.setattr(sittings, "_answer", lambda _: None)
         records.create(f"sqlite:///{path}")
