@@ -1,5 +1,6 @@
 """A machine that fails in the middle: disk full, power gone, another program's lock."""
 
+import contextlib
 import os
 import shutil
 import sqlite3
@@ -14,6 +15,7 @@ import pytest
 
 from quizzes.records import Records, RecordsError, Start, create
 from quizzes.records.auditing.audit import audited
+from quizzes.records.keeping.copying import backed_up
 
 NOON = datetime(2026, 11, 28, 12, tzinfo=UTC)
 ROOT = Path(__file__).parents[2]
@@ -62,6 +64,22 @@ def test_a_full_disk_is_said_and_what_was_acknowledged_stays(small_disk):
 
     assert kept == len(acknowledged) > 3
     assert found.check.sound
+
+
+def test_a_disk_that_is_full_already_is_said_by_the_store_and_by_a_backup(small_disk, tmp_path):
+    """Even to be read a store needs a file beside it; a backup is named, and not its draft."""
+    there, elsewhere = (f"sqlite:///{one / 'records.sqlite'}" for one in (small_disk, tmp_path))
+    for url in (there, elsewhere):
+        create(url)
+    with (small_disk / "filling").open("wb", buffering=0) as file, contextlib.suppress(OSError):
+        while True:
+            file.write(bytes(4096))
+
+    with pytest.raises(RecordsError, match="no room left"), Records(there) as store:
+        begun(store)
+    with pytest.raises(RecordsError, match=r"/a\.backup has no room left"):
+        backed_up(elsewhere, small_disk / "a.backup")
+    assert {one.name for one in small_disk.glob("*backup*")} == set()
 
 
 def test_a_lock_that_goes_is_waited_for(tmp_path):

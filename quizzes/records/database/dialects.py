@@ -3,6 +3,7 @@
 import errno
 import logging
 import os
+import shutil
 from pathlib import Path
 from urllib.parse import unquote
 
@@ -34,6 +35,8 @@ _LOCKED = (
     "Close what else has it open (a backup, a database browser), then try again.",
 )
 _FULL = ("has no room left: the disk is full", "Free some space, then try again.")
+# Size of a first -shm file. Source: sqlite.org/walformat.html, section 2.2.
+_WAL_INDEX_BYTES = 32_768
 _IO_ERROR = (
     "could not be read or written: the disk reports an error",
     "Check the disk and its connection before going on.",
@@ -263,7 +266,18 @@ def explained(url: URL, error: Exception) -> RecordsError:
         To be raised `from None`: PostgreSQL quotes whole rows in its details, keys among them.
     """
     orig = error.orig if isinstance(error, DBAPIError) else error
-    return refusal(shown(url), *_happened(orig))
+    happened = _happened(orig)
+    if happened is _IO_ERROR and _is_full(url):  # SQLite does not say so of what lies beside it
+        happened = _FULL
+    return refusal(shown(url), *happened)
+
+
+def _is_full(url: URL) -> bool:
+    """Return whether the disk of a store's file has no room for the index of its -wal file."""
+    try:
+        return shutil.disk_usage(Path(url.database or "").parent).free < _WAL_INDEX_BYTES
+    except OSError:
+        return False
 
 
 def _happened(orig: BaseException | None) -> tuple[str, str]:

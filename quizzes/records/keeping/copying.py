@@ -97,6 +97,10 @@ def backed_up(source: str, file: Path) -> int:
         draft.replace(file)
     except OSError as error:
         raise RecordsError(f"{file} cannot be written: {error.strerror}.") from None
+    except RecordsError as error:  # nobody knows the draft, or finds it afterwards
+        raise RecordsError(
+            str(error).replace(str(draft.absolute()), str(file.absolute()))
+        ) from None
     finally:
         for rest in (draft, *(draft.with_name(draft.name + end) for end in ("-wal", "-shm"))):
             rest.unlink(missing_ok=True)
