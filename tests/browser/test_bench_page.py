@@ -375,5 +375,5 @@ def test_axe_finds_nothing_serious_on_the_bench(page, served, colours, width):
         assert serious(bench.page) == []
         for name in (*TOOLS[1:], "Hands", "Look, clean", "Take apart, fit", "Prove"):
             bench.page.get_by_role("radio", name=name, exact=True).check()
-            assert serious(bench.page, contrast=False) == [], name
             assert serious(bench.page, within=".gal-end > .work") == [], name
+        assert serious(bench.page) == []  # beside what the tool in the hand has added elsewhere

@@ -30,6 +30,7 @@ ROOT = Path(__file__).parents[2]
 PATIENCE_S, MOMENT_S = 10.0, 0.5
 TRUTH = "0.7321"  # stands for what no client may learn
 
+PLAIN, WARM = "tests.server.plain_parent", "quizzes.server.forking.parent"
 STARTER = """
 import sys
 from pathlib import Path
@@ -39,6 +40,7 @@ serving.LESSONS = Path(sys.argv[1])
 settings.IDLE_S, settings.LOOK_EVERY_S, settings.READY = int(sys.argv[3]), 1, int(sys.argv[4])
 settings.FORK = not settings.READY
 settings.UNREACHED_S, keeper.LIVED_S = int(sys.argv[5]), float(sys.argv[6])
+keeper.PROGRAM = sys.argv[7]
 sys.exit(serving.serve(int(sys.argv[2]), None, demo=False))
 """
 
@@ -153,9 +155,10 @@ def start(
     ready: int = 0,
     unreached: int = 90,
     lived: float = 10.0,
+    warm: bool = False,
     **options: object,
 ) -> House:
-    """Start a server over the trial pages, waiting for its line."""
+    """Start a server over the trial pages, waiting for its line; `warm` has the desks imported."""
     lessons = folder / "lessons"
     if not lessons.exists():
         lessons.mkdir()
@@ -172,7 +175,7 @@ def start(
     }
     process = subprocess.Popen(
         [sys.executable, "-c", STARTER, str(lessons),
-         *map(str, (port, idle_s, ready, unreached, lived))],
+         *map(str, (port, idle_s, ready, unreached, lived)), WARM if warm else PLAIN],
         env=environment, cwd=ROOT, text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
         **options,
     )  # fmt: skip

@@ -20,6 +20,7 @@ from quizzes.server.forking import keeper
 from quizzes.server.forking.order import LONGEST_BYTES, Order
 from tests.processes import below, end_in_time, is_running, leads_a_session, sockets, words_of
 from tests.server.house import (
+    PLAIN,
     ROOT,
     kernel_id,
     messages,
@@ -81,7 +82,7 @@ def parent_of_all(house) -> int:
     (found,) = (
         pid
         for pid in below(house.process.pid)
-        if "forking.parent" in " ".join(words_of(pid)) and not leads_a_session(pid)
+        if PLAIN in words_of(pid) and not leads_a_session(pid)
     )
     return found
 

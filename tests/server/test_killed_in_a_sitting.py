@@ -56,7 +56,7 @@ def test_nothing_acknowledged_is_lost_or_twice(tmp_path):
     for number, owner in enumerate(OWNERS):
         page = WORKS.format(owner=owner, told=told[number])
         notebook(tmp_path / "lessons" / f"work{number}.ipynb", "Work", "# Work", page)
-    houses = [start(tmp_path), start(tmp_path)]
+    houses = [start(tmp_path, warm=True), start(tmp_path, warm=True)]
     try:
         for number, house in enumerate(houses):
             house.get(f"/voila/render/work{number}.ipynb")

@@ -51,7 +51,7 @@ def house(tmp_path_factory):
             run.rehearse(lambda _: None)
         run.hand_in_questions()
         run.close()
-        started = start(folder)
+        started = start(folder, warm=True)
         started.store, started.sitting = store, run.sitting.id
         yield started
         stop(started)
