@@ -160,6 +160,7 @@ class Results:
             if not self._open or wished not in {"editions", "export", "play", *_PLACES}:
                 return
             if wished in _PLACES:
+                self._show_tools()  # its keys wait for an answer
                 (self._practical if wished == "practical" else self._decision).bring()
                 return
             sitting = self._store.sitting(self._open)

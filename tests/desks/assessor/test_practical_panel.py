@@ -200,6 +200,8 @@ def test_the_practical_and_the_decision_are_one_press_away(small_class, sent, at
     """Both stand far below the evidence; what was typed there stays, as a draft does."""
     page, _ = opened(GOOD, sent)
     for wished, title in (("practical", "Observed practical"), ("decision", "Decision on")):
+        sent.clear()
         page._tools.heard({"send": wished})
 
         assert form_of(sent, title)["top"]
+        assert form_of(sent, "More on this sitting")["buttons"]  # or they would stay disabled
