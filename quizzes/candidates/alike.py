@@ -17,16 +17,19 @@ from .people.stranger import Stranger
 class Asked:
     """Somebody's habits, and which of them the work has come to so far."""
 
-    __slots__ = ("_habits", "answers")
-
     def __init__(self, habits: Habits) -> None:
         self._habits = habits
-        self.answers: dict[str, Any] = {}
 
     def __getattr__(self, name: str) -> Any:  # noqa: ANN401 (each habit has its own type)
-        """Return a habit, and keep that it was asked for."""
-        answer = self.answers[name] = getattr(self._habits, name)
+        """Return a habit that is asked for the first time; from then on it is an attribute."""
+        answer = getattr(self._habits, name)
+        setattr(self, name, answer)
         return answer
+
+    @property
+    def answers(self) -> dict[str, Any]:
+        """The habits that were asked for, by name."""
+        return {name: answer for name, answer in vars(self).items() if name != "_habits"}
 
     def as_habits(self) -> Habits:
         """Return itself for who works by habits: it answers as they would."""

@@ -1,6 +1,7 @@
 """What a candidate decides, and what they write under the decision."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Any
 
 from quizzes.cases.next_due import growth_until_next_mm
@@ -56,8 +57,13 @@ def refer_after_all(job: Job, why: str, finding: Finding) -> None:
 
 
 def _write(job: Job, outcome: Outcome, found: Sequence[Finding], why: str) -> None:
+    job.act(_decided(outcome, job.row.name, why[:600], tuple(found)))
+
+
+@lru_cache(maxsize=1024)
+def _decided(outcome: Outcome, row: str, why: str, found: tuple[Finding, ...]) -> do.Decide:
     names: Any = tuple(dict.fromkeys(one.value for one in found))[:MOST_FINDINGS] or ("nothing",)
-    job.act(do.Decide(outcome.value, job.row.name, why[:600], names))
+    return do.Decide(outcome.value, row, why, names)
 
 
 def take_notes_over(job: Job) -> None:

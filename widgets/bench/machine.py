@@ -124,14 +124,9 @@ def take(setup: Setup, state: State, action: Action) -> Outcome:
         return state, observation
     if state.brake.surface_c > BURNS_FROM_C and action.kind in _TOUCHES and not observation.alarm:
         changed, observation = safety_steps.burnt(changed, observation)
-    return (
-        changed._replace(
-            step=state.step + 1,
-            elapsed_s=state.elapsed_s + seconds,
-            tested=tested_after(changed.tested, action.kind),
-        ),
-        observation,
-    )
+    after = changed.after_step(state.step + 1, state.elapsed_s + seconds)
+    tested = tested_after(after.tested, action.kind)
+    return after if tested is after.tested else after._replace(tested=tested), observation
 
 
 class Bench:

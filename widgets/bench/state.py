@@ -147,6 +147,10 @@ class State(_Fields):
             values[_PLACES[name]] = value
         return tuple.__new__(State, values)
 
+    def after_step(self, step: int, elapsed_s: float) -> "State":
+        """Return a copy with these two changed, as after every action: in two slices."""
+        return tuple.__new__(State, (*self[:_STEP], step, elapsed_s, *self[_STEP + 2 :]))
+
     def stand_off_mm(self) -> Three:
         """Height of the magnet body at each screw as it stands now, mm."""
         first, second, third = self.screw_height_mm
@@ -167,3 +171,4 @@ class State(_Fields):
 
 
 _PLACES = {name: place for place, name in enumerate(State._fields)}
+_STEP = _PLACES["step"]  # `elapsed_s` comes next

@@ -52,12 +52,12 @@ def gauge_gap(setup: Setup, state: State, action: GaugeGap) -> Outcome:
         stack = leaves_now(setup, state).stack(action.leaves_mm)
     except ValueError:
         return not_possible(state, _stack_code(setup, action.leaves_mm))
-    state = _at_place(state, action.angle_deg)
+    visit, attempt = _visit_and_attempt(state, action.angle_deg)
     gap_mm = _under_blade_mm(setup, state, action.angle_deg)
     if action.hand == "forced":
-        gap_mm += _forced_mm(setup, state)
+        gap_mm += _forced_mm(setup, visit, attempt)
     entry = Entry(dust_mm=state.dust_mm) if state.dust_mm else _CLEAN_ENTRY
-    felt = insert(stack, gap_mm, setup.draws, visit=state.visit, attempt=state.attempt, entry=entry)
+    felt = insert(stack, gap_mm, setup.draws, visit=visit, attempt=attempt, entry=entry)
     shown = {
         "angle_deg": action.angle_deg,
         "leaves_mm": list(action.leaves_mm),
@@ -65,7 +65,9 @@ def gauge_gap(setup: Setup, state: State, action: GaugeGap) -> Outcome:
         "drag": round(felt.drag, 2),
         "hand": action.hand,
     }
-    return state._replace(attempt=state.attempt + 1), Observation(True, "gap.felt", shown)  # noqa: FBT003 (hot path)
+    place_deg = state.place_deg if visit == state.visit else action.angle_deg
+    after = state._replace(visit=visit, attempt=attempt + 1, place_deg=place_deg)
+    return after, Observation(True, "gap.felt", shown)  # noqa: FBT003 (hot path)
 
 
 _CLEAN_ENTRY = Entry()
@@ -164,12 +166,12 @@ def _normal(setup: Setup, state: State, what: str) -> float:
     return setup.draws.normal(what, state.step)
 
 
-def _at_place(state: State, angle_deg: float) -> State:
-    """Return the state with the hand at a place: a new visit, unless it is there already."""
+def _visit_and_attempt(state: State, angle_deg: float) -> tuple[int, int]:
+    """Return visit and attempt of a try at a place: a new visit, unless the hand is there."""
     away_deg = abs((angle_deg - state.place_deg + 180) % 360 - 180)
     if state.place_deg >= 0 and away_deg < SAME_PLACE_DEG:
-        return state
-    return state._replace(place_deg=angle_deg, visit=state.visit + 1, attempt=0)
+        return state.visit, state.attempt
+    return state.visit + 1, 0
 
 
 def _under_blade_mm(setup: Setup, state: State, angle_deg: float) -> float:
@@ -180,8 +182,8 @@ def _under_blade_mm(setup: Setup, state: State, angle_deg: float) -> float:
     return min(under_blade_mm(setup, state, angle_deg))
 
 
-def _forced_mm(setup: Setup, state: State) -> float:
-    share = setup.draws.uniform("forced", state.visit, state.attempt)
+def _forced_mm(setup: Setup, visit: int, attempt: int) -> float:
+    share = setup.draws.uniform("forced", visit, attempt)
     return FORCED_LEAST_MM + (FORCED_MOST_MM - FORCED_LEAST_MM) * share
 
 

@@ -154,17 +154,18 @@ class GapFit:
         """Widest minus narrowest reading, mm."""
         return float(self.readings_mm.max() - self.readings_mm.min())
 
-    @property
+    @cached_property
     def residual_spread_mm(self) -> float:
         """Widest minus narrowest residual, mm: the unevenness that no screw can take out."""
-        return float(self.residuals_mm.max() - self.residuals_mm.min())
+        left_mm: list[float] = self.residuals_mm.tolist()
+        return max(left_mm) - min(left_mm)
 
     @property
     def degrees_of_freedom(self) -> int:
         """Readings beyond the three that a plane needs."""
         return len(self.readings_mm) - FEWEST_FOR_PLANE
 
-    @property
+    @cached_property
     def residual_chi2(self) -> float:
         """Sum of squared residuals over the squared reading uncertainty, dimensionless."""
         return float(np.sum(self.residuals_mm**2)) / self.reading_u_mm**2

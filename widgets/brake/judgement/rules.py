@@ -228,8 +228,8 @@ def _evenness(size: BrakeSize, gaps: Sequence[Reading]) -> tuple[_Shape, tuple[R
 
 def tilt_spread_u_mm(fit: GapFit) -> float:
     """Return the standard uncertainty of widest minus narrowest of a fitted plane, mm."""
-    covariance = fit.covariance_mm2
-    return 2.0 * math.sqrt((covariance[1, 1] + covariance[2, 2]) / 2)
+    _, cos_mm2, sin_mm2 = fit.covariance_mm2.diagonal().tolist()
+    return 2.0 * math.sqrt((cos_mm2 + sin_mm2) / 2)
 
 
 def warped(fit: GapFit, evenness_mm: float) -> bool:
@@ -271,9 +271,11 @@ def _unsafe(disc: Zone, gap: _GapFinding) -> frozenset[Outcome]:
     return frozenset(unsafe)
 
 
+_BY_GRAVITY = tuple(Zone)
+
+
 def _worst(*zones: Zone) -> Zone:
-    order = list(Zone)
-    return max(zones, key=order.index)
+    return max(zones, key=_BY_GRAVITY.index)
 
 
 def _too_little(size: BrakeSize, gaps: Sequence[Reading], discs: Sequence[Reading]) -> Conclusion:
