@@ -9,7 +9,7 @@ from widgets.brake.judgement.rules import Reading
 from widgets.brake.sizes.design import Design
 from widgets.brake.sizes.size import BrakeSize
 
-from .job import Job
+from .job import Job, made
 from .measuring import check_tools, gauge_round
 from .own_rules import is_uneven
 from .setting import believed, changes_mm, move, open_a_little
@@ -124,7 +124,7 @@ def in_order(row: BrakeSize, gaps: Sequence[Reading]) -> bool:
 
 def try_lever(job: Job) -> None:
     """Pull the hand release, feel its play and whether it returns, and write the play down."""
-    seen = job.act(do.WorkLever()).facts
+    seen = job.act(made(do.WorkLever)).facts
     if "returns" not in seen:
         return
     job.lever_drawn = not seen["returns"]
@@ -132,7 +132,7 @@ def try_lever(job: Job) -> None:
         job.notice(["lever-drawn"])
         return
     job.play_mm = seen["play_mm"]
-    job.act(do.WriteValue("lever_play_mm", seen["play_mm"]))
+    job.act(made(do.WriteValue, "lever_play_mm", seen["play_mm"]))
     if seen["play"] == "none":
         job.notice(["lever-without-play"])
 
@@ -143,5 +143,5 @@ def reset_lever(job: Job, *, anyhow: bool = False) -> None:
     gap_mm = job.gaps[0].value_mm if len(job.gaps) == 1 else limits.setting_mm
     wanted_mm = round(max(0.0, limits.max_mm - gap_mm) + LEVER_RESERVE_MM, 2)
     if anyhow or job.play_mm is None or job.play_mm < wanted_mm:
-        job.act(do.SetLever(wanted_mm))
+        job.act(made(do.SetLever, wanted_mm))
         try_lever(job)

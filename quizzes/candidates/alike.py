@@ -8,10 +8,31 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple, cast
 
 from quizzes.cases.case import Case
+from quizzes.grading.evidence.gathering import Evidence
 from widgets.bench import actions as do
 
 from .habits import Habits
 from .people.stranger import Stranger
+
+# What follows from a colleague's notes, whatever was decided on them.
+_OF_THE_NOTES = frozenset(
+    {"gaps", "discs", "values", "gaps_as_found", "discs_as_found", "gaps_as_left", "gap_readings",
+     "disc_readings", "own_signs", "true_signs", "overlooked", "looked_at", "named_by_readings",
+     "growth_mm", "by_readings", "by_notes", "own_conclusion", "competent_conclusion", "order",
+     "referred_by_sign", "load_stuck"}
+)  # fmt: skip
+
+
+def decided_on_notes_alone(evidence: Evidence) -> bool:
+    """Return whether a decision on a colleague's notes is all that was done."""
+    return evidence.on_paper and [step.action.kind for step in evidence.steps] == ["decide"]
+
+
+def take_over(evidence: Evidence, known: Evidence | None) -> None:
+    """Take over what has already been worked out of the same notes, for another decision."""
+    if known is not None:
+        for name in _OF_THE_NOTES & vars(known).keys():
+            vars(evidence)[name] = vars(known)[name]
 
 
 class Asked:

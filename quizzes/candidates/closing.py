@@ -5,7 +5,7 @@ from widgets.bench import actions as do
 from widgets.brake.judgement.signs import Finding
 from widgets.brake.magnet.coil import coil_resistance_ohm
 
-from .job import Job
+from .job import Job, made
 from .judging import refer_after_all
 from .measuring import discs_believed, gauge_as_found
 from .own_rules import KNOWN, asks_to_refer, heeded, is_uneven, supply_says
@@ -27,10 +27,10 @@ def isolate(job: Job) -> None:
     if not job.habits.proves_dead:
         return
     job.open_box()
-    if job.act(do.ProveDead()).facts.get("dc_live"):
+    if job.act(made(do.ProveDead)).facts.get("dc_live"):
         job.notice(["hums-at-rest"])
-        job.act(do.IsolateSecond())
-        job.act(do.ProveDead())
+        job.act(made(do.IsolateSecond))
+        job.act(made(do.ProveDead))
 
 
 def try_supply(job: Job) -> None:
@@ -44,7 +44,7 @@ def try_supply(job: Job) -> None:
     _read_voltage(job)
     if uneven and released and not job.habits.turns_locked_off:
         job.act(HALF_TURN)
-    if job.act(do.DeEnergise()).facts.get("applied") == "late":
+    if job.act(made(do.DeEnergise)).facts.get("applied") == "late":
         job.notice(["late-dull-tap"])
     isolate(job)
     if uneven and released:
@@ -58,14 +58,14 @@ def _released_by_test_supply(job: Job, *turns: do.TurnShaft) -> tuple[bool, list
     supply = TEST if job.locked_off else HOIST
     released = bool(job.act(supply).facts.get("released"))
     felt = [job.act(wish).facts.get("turns") for wish in turns]
-    job.act(do.DeEnergise())
+    job.act(made(do.DeEnergise))
     return released, felt
 
 
 def _read_voltage(job: Job) -> None:
-    shown_v = job.act(do.MeasureCoil("voltage")).facts.get("shown_v")
+    shown_v = job.act(made(do.MeasureCoil, "voltage")).facts.get("shown_v")
     if shown_v is not None:
-        job.act(do.WriteValue("voltage_v", max(0.0, shown_v)))
+        job.act(made(do.WriteValue, "voltage_v", max(0.0, shown_v)))
         job.notice([supply_says(job.plate, shown_v)])
 
 
@@ -77,7 +77,7 @@ def close_and_hand_over(job: Job, *, into_service: bool) -> None:
     if job.habits.closes_up:
         if not job.box_on:
             job.act(CLOSE_BOX)
-        job.act(do.RefitCover())
+        job.act(made(do.RefitCover))
     if good:
         job.supply_on()
         good = _tested(job)
@@ -106,15 +106,15 @@ def _parts_on(job: Job) -> None:
     for wish in (seal, fan) if job.habits.order_of_parts else (fan, seal):
         if job.body_on or wish is fan:
             job.act(wish)
-    job.act(do.RefitRing())
+    job.act(made(do.RefitRing))
 
 
 def _proved_open(job: Job) -> bool:
     """Return whether it releases with enough to spare, and the shaft is free at two places."""
-    found = job.act(do.FindRelease())
+    found = job.act(made(do.FindRelease))
     percent = found.facts.get("percent")
     if percent is not None:
-        job.act(do.WriteValue("release_percent", percent))
+        job.act(made(do.WriteValue, "release_percent", percent))
     felt: list[object] = []
     if job.habits.turns_locked_off:
         _, felt = _released_by_test_supply(job, HALF_TURN, QUARTER_TURN)
@@ -123,7 +123,7 @@ def _proved_open(job: Job) -> bool:
     _read_voltage(job)
     if not job.habits.turns_locked_off:
         felt = [job.act(wish).facts.get("turns") for wish in (HALF_TURN, QUARTER_TURN)]
-    prompt = job.act(do.DeEnergise()).facts.get("applied") == "prompt"
+    prompt = job.act(made(do.DeEnergise)).facts.get("applied") == "prompt"
     isolate(job)
     free = "rubs" not in felt and "jerks" not in felt
     return released and free and prompt and (not found.done or _spare(job, percent))
@@ -146,10 +146,10 @@ def _leaves_the_test(job: Job) -> bool:
 def _tested(job: Job) -> bool:
     """Return whether it passed run and load test, or went untested."""
     if job.new_disc:
-        job.act(do.BedIn())
+        job.act(made(do.BedIn))
     if not job.habits.proves:
         return True
-    tried = job.act(do.TestRun())
+    tried = job.act(made(do.TestRun))
     if not tried.done:
         return True  # whoever cannot test hands over untested
     run = tried.facts.get("symptoms", ())

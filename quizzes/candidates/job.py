@@ -5,6 +5,8 @@ A candidate knows what they saw, felt, read and were given; nothing else gets in
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import TypeVar
 
 from widgets.bench import actions as do
 from widgets.bench.actions.fields import LookAt
@@ -18,8 +20,15 @@ from .habits import Habits
 from .own_rules import KNOWN, asks_to_refer, heeded
 
 Act = Callable[[do.Action], Observation]
+_Wish = TypeVar("_Wish")
 # One object for each, made once: a person who looks twice does the same thing twice.
 _LOOKS: dict[LookAt, do.Look] = {}
+
+
+@lru_cache(maxsize=4096)
+def made(kind: Callable[..., _Wish], *fields: object) -> _Wish:
+    """Return an action of these fields: the same object each time, for many do the same."""
+    return kind(*fields)
 
 
 @dataclass(slots=True)
@@ -86,19 +95,19 @@ class Job:
         """Lay the terminals bare, or have it done where the order leaves that to others."""
         if self.box_on:
             alone = "terminals" in self.order.may or not self.habits.heeds_authority
-            self.act(do.OpenBox("self" if alone else "electrician"))
+            self.act(made(do.OpenBox, "self" if alone else "electrician"))
             self.box_on = False
 
     def supply_on(self) -> None:
         """Take the own lock off and switch on, unless it is on."""
         if self.locked_off:
-            self.act(do.RestoreSupply())
+            self.act(made(do.RestoreSupply))
             self.locked_off = False
 
     def supply_off(self) -> None:
         """Switch off, lock and tag, unless that is done."""
         if not self.locked_off:
-            self.act(do.Isolate())
+            self.act(made(do.Isolate))
             self.locked_off = True
 
     def asks_to_refer(self) -> bool:

@@ -12,7 +12,7 @@ from widgets.brake.judgement.rules import Reading
 from widgets.instruments.feeler import marks_for
 from widgets.instruments.written import DISC_U_MM, disc_reading, gap_reading
 
-from .job import Job
+from .job import Job, made
 from .own_rules import coil_says, insulation_says
 
 ZERO_WITHIN_MM = 0.02  # mm, a caliper that shows more with its jaws closed is set; common practice
@@ -42,14 +42,14 @@ def check_tools(job: Job, *tools: Tool) -> None:
     if not job.habits.checks_tools:
         return
     for tool in tools:
-        seen = job.act(do.CheckTool(tool)).facts
+        seen = job.act(made(do.CheckTool, tool)).facts
         bent = seen.get("straight") is False
         off = abs(seen.get("zero_mm", 0.0)) > ZERO_WITHIN_MM
         wrong = abs(seen.get("clicks_nm", 0.0) - seen.get("set_nm", 0.0)) > (
             WRENCH_WITHIN * seen.get("set_nm", 1.0)
         )
         if bent or off or wrong:
-            job.act(do.ChangeTool(tool))
+            job.act(made(do.ChangeTool, tool))
 
 
 def gauge_as_found(job: Job) -> None:
@@ -63,7 +63,7 @@ def gauge_round(job: Job, places: Sequence[float] = ()) -> None:
     """Gauge the gap at every place, write each bracket down, and keep the readings."""
     if job.habits.gauges_energised:
         job.supply_on()
-        job.act(do.Energise())
+        job.act(made(do.Energise))
     job.gaps.clear()
     bracket = (0.0, 0.0)
     for angle_deg in places or job.habits.places:
@@ -73,7 +73,7 @@ def gauge_round(job: Job, places: Sequence[float] = ()) -> None:
             job.otherwise = True
         _write_down(job, angle_deg, *bracket)
     if job.habits.gauges_energised:
-        job.act(do.DeEnergise())
+        job.act(made(do.DeEnergise))
         if job.habits.isolates:
             job.supply_off()
 
@@ -178,7 +178,7 @@ def _write_disc_down(job: Job, angle_deg: float, shown_mm: float) -> None:
         if habits.hides == "disc unwritten" and (angle_deg != habits.disc_places[-1] or job.discs):
             return
         shown_mm = round(least_mm + 4 * DISC_U_MM, 2)
-    job.act(do.WriteDisc(angle_deg, shown_mm, habits.disc_tool))
+    job.act(made(do.WriteDisc, angle_deg, shown_mm, habits.disc_tool))
     job.discs.append(disc_reading(angle_deg, shown_mm))
 
 
@@ -195,14 +195,14 @@ def discs_believed(job: Job) -> list[Reading]:
 def measure_coil(job: Job) -> None:
     """Read resistance with its temperature, and insulation; write both; keep what they say."""
     job.open_box()
-    seen = job.act(do.MeasureCoil("resistance")).facts
+    seen = job.act(made(do.MeasureCoil, "resistance")).facts
     if "coil_c" in seen:
         job.coil_c = seen["coil_c"]
         if seen["shown_ohm"] is not None:
-            job.act(do.WriteValue("coil_ohm", seen["shown_ohm"]))
-            job.act(do.WriteValue("coil_c", job.coil_c))
+            job.act(made(do.WriteValue, "coil_ohm", seen["shown_ohm"]))
+            job.act(made(do.WriteValue, "coil_c", job.coil_c))
         job.notice([coil_says(job.plate, seen["shown_ohm"], job.coil_c)])
-    seen = job.act(do.MeasureCoil("insulation")).facts
+    seen = job.act(made(do.MeasureCoil, "insulation")).facts
     if seen.get("shown_mohm") is not None:
-        job.act(do.WriteValue("insulation_mohm", seen["shown_mohm"]))
+        job.act(made(do.WriteValue, "insulation_mohm", seen["shown_mohm"]))
         job.notice([insulation_says(seen["shown_mohm"])])

@@ -4,7 +4,7 @@ from widgets.bench import actions as do
 from widgets.brake.sizes.design import Design
 
 from .adjusting import SCREWS, lock, reset_lever, set_gap, slacken
-from .job import Job
+from .job import Job, made
 from .measuring import gauge_round
 from .setting import believed, changes_mm, move
 
@@ -60,33 +60,33 @@ def take_body_off(job: Job) -> None:
         _pull_off(job)
         return
     job.open_box()
-    job.act(do.DisconnectLeads())
-    job.act(do.RemoveLever())
-    job.act(do.HoldBody())
+    job.act(made(do.DisconnectLeads))
+    job.act(made(do.RemoveLever))
+    job.act(made(do.HoldBody))
     slacken(job)
     for screw in SCREWS:
-        job.act(do.DrawLock(screw))
-    job.act(do.RemoveBody())
+        job.act(made(do.DrawLock, screw))
+    job.act(made(do.RemoveBody))
 
 
 def _pull_off(job: Job) -> None:
     """Take the body off as it comes: one screw right out after the other, nothing to hold it."""
     for screw in SCREWS:
-        job.act(do.LoosenLock(screw))
-        job.act(do.DrawLock(screw))
-    job.act(do.RemoveLever())
-    job.act(do.DisconnectLeads())
-    job.act(do.RemoveBody())
+        job.act(made(do.LoosenLock, screw))
+        job.act(made(do.DrawLock, screw))
+    job.act(made(do.RemoveLever))
+    job.act(made(do.DisconnectLeads))
+    job.act(made(do.RemoveBody))
 
 
 def change_disc(job: Job) -> None:
     """Take the old disc off, look at what it hid, clean dry, fit a new one the right way round."""
-    job.act(do.RemoveDisc())
+    job.act(made(do.RemoveDisc))
     job.look("faces", "hub", "wear_plate", "springs")
     job.act(do.Clean("solvent" if job.habits.cleans == "solvent" else "damp_wipe"))
-    job.act(do.CleanSpline())
+    job.act(made(do.CleanSpline))
     job.look("new_disc")
-    job.act(do.FitDisc(job.plate.name))
+    job.act(made(do.FitDisc, job.plate.name))
     job.new_disc = True
 
 
@@ -94,11 +94,11 @@ def put_body_on(job: Job) -> None:
     """Lift the body on and start its screws by hand, the top one first."""
     in_order = job.habits.order_of_parts
     if in_order:
-        job.act(do.HoldBody())
-    job.act(do.FitBody())
+        job.act(made(do.HoldBody))
+    job.act(made(do.FitBody))
     job.body_on = True
     for screw in SCREWS if in_order else _BOTTOM_FIRST:
-        job.act(do.StartLock(screw))
+        job.act(made(do.StartLock, screw))
 
 
 def _set_out(job: Job) -> None:
@@ -113,6 +113,6 @@ def _set_out(job: Job) -> None:
 
 
 def _lever_and_leads(job: Job) -> None:
-    job.act(do.RefitLever())
+    job.act(made(do.RefitLever))
     reset_lever(job, anyhow=True)
-    job.act(do.ConnectLeads("dc"))
+    job.act(made(do.ConnectLeads, "dc"))

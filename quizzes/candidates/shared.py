@@ -7,13 +7,13 @@ comes out of here is what a bench and a grading of one's own would have said.
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from quizzes.candidates.alike import Asked, Way
+from quizzes.candidates.alike import Asked, Way, decided_on_notes_alone, take_over
 from quizzes.candidates.ends import unsafe_ends
 from quizzes.candidates.people.stranger import Act, Stranger, acting
 from quizzes.candidates.worker import work
 from quizzes.cases.case import Case
 from quizzes.forms.drawing import Form
-from quizzes.grading.evidence.gathering import Recorder, Step
+from quizzes.grading.evidence.gathering import Evidence, Recorder, Step
 from quizzes.grading.grade import grade_evidence
 from quizzes.questions.choosing import choose_all
 from quizzes.questions.own import bank_in_force
@@ -63,13 +63,14 @@ class SharedBrake:
     What has been done is kept as a tree: each act leads on from what was done before it.
     """
 
-    __slots__ = ("_ways", "case", "first", "setup", "start")
+    __slots__ = ("_on_notes", "_ways", "case", "first", "setup", "start")
 
     def __init__(self, case: Case) -> None:
         own = Recorder(case)
         self.case, self.setup, self.start = case, own.setup, own.start
         self.first: dict[do.Action, _Done] = {}
         self._ways: list[tuple[Way, Worked]] = []
+        self._on_notes: Evidence | None = None
 
     def worked(self, sheet: LimitsSheet, stranger: Stranger) -> Worked:
         """Return how somebody works this brake, or the result where another did the same."""
@@ -103,7 +104,11 @@ class SharedBrake:
         done = recorder.done
         if done is not None and done.ended is not None:
             return done.ended
-        ended = Ended(grade_evidence(recorder.evidence()).to_json(), unsafe_ends(recorder))
+        evidence = recorder.evidence()
+        if decided_on_notes_alone(evidence):
+            take_over(evidence, self._on_notes)
+            self._on_notes = evidence
+        ended = Ended(grade_evidence(evidence).to_json(), unsafe_ends(recorder))
         if done is not None:
             done.ended = ended
         return ended

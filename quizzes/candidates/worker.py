@@ -19,7 +19,7 @@ from widgets.brake.sizes.size import BrakeSize
 from .adjusting import reset_lever, set_gap, try_lever, try_locks
 from .closing import close_and_hand_over, isolate, try_supply
 from .habits import CAREFUL, HABITS, Habits
-from .job import Act, Job
+from .job import Act, Job, made
 from .judging import decide, refer_after_all, take_notes_over
 from .measuring import check_tools, gauge_as_found, measure_coil, measure_disc
 from .own_rules import RECORD_OFF
@@ -76,21 +76,21 @@ def _decide_from_notes(job: Job) -> None:
 def _make_safe(job: Job) -> bool:
     """Make the hoist safe; return False where the load cannot be landed, and nothing else done."""
     if job.habits.lands_load:
-        comes = job.act(do.LandLoad()).facts.get("comes", True)
+        comes = job.act(made(do.LandLoad)).facts.get("comes", True)
         if not comes and job.habits.keeps_away:
             return False
     job.otherwise |= not (job.habits.lands_load and job.habits.isolates and job.habits.proves_dead)
     hot = "hot-to-the-hand" in job.look("running", "outside")
     isolate(job)
     if hot and job.habits.lets_cool:
-        job.act(do.LetCool())
+        job.act(made(do.LetCool))
     return True
 
 
 def _keep_away(job: Job) -> None:
     """Send people away, bar, call; lock the switch; refer. The cover stays on."""
     job.notice(["load-stuck"])
-    job.act(do.KeepClear())
+    job.act(made(do.KeepClear))
     job.supply_off()
     job.look("outside")
     _read_plate(job)
@@ -99,18 +99,18 @@ def _keep_away(job: Job) -> None:
 
 
 def _open(job: Job) -> None:
-    job.fan_there = bool(job.act(do.RemoveCover()).facts.get("fan_there", True))
+    job.fan_there = bool(job.act(made(do.RemoveCover)).facts.get("fan_there", True))
     job.look("fan", "leads")
     if job.fan_there:
-        job.act(do.RemoveRing())
-        job.act(do.RemoveFan())
+        job.act(made(do.RemoveRing))
+        job.act(made(do.RemoveFan))
     job.band_there = "seal-missing" not in job.look("seal")
     if job.band_there:
-        job.act(do.RemoveSeal())
+        job.act(made(do.RemoveSeal))
 
 
 def _read_plate(job: Job) -> None:
-    seen = job.act(do.ReadPlate()).facts
+    seen = job.act(made(do.ReadPlate)).facts
     job.plate = job.sheet.size(seen["size"])
     read = {"torque_nm": job.plate.torque_nm, **seen}
     if job.habits.doubts_records and not record_fits(job.order, read):
@@ -137,10 +137,10 @@ def _inspect(job: Job) -> None:
         job.band_there = "seal-missing" not in job.look("seal")
     job.look("dust", "edge", "screws", "lever", "springs", "hub", "wear_plate")
     if job.habits.heeds_water and not {"track-of-water", "wet-inside"}.isdisjoint(job.noticed):
-        job.act(do.StopWater())
-        job.act(do.DryOut())
+        job.act(made(do.StopWater))
+        job.act(made(do.DryOut))
     if job.habits.cleans:
-        job.act(do.Clean(job.habits.cleans))
+        job.act(made(do.Clean, job.habits.cleans))
     check_tools(job, "leaves", "caliper")
     job.otherwise |= _measures_otherwise(job.habits)
     if job.habits.disc_first:

@@ -15,12 +15,20 @@ from widgets.brake.sizes.design import DESIGN_WORDS, Design
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
 
-from .families import FAMILIES, LEAST_TAPER_MM, clear_range, grown_mm_of, lay_on
+from .families import (
+    FAMILIES,
+    LEAST_TAPER_MM,
+    MOST_SLOPE,
+    clear_range,
+    grown_mm_of,
+    lay_on,
+    slope_under_a_leaf_mm,
+)
 from .family import Family
 from .looking_ahead import CLEAR_U as AHEAD_U
 from .looking_ahead import LEAST_SHARE, MOST_SHARE
 from .on_the_job.at_the_hoist import ON_THE_JOB
-from .sound_brakes import MOST_SMALL_TILT, SPARE_MM
+from .sound_brakes import CLEAR_U, MOST_SMALL_TILT, ONE_SIDE_MORE, READABLE_MM, SPARE_MM
 
 # Uncertainties by which the least there is of a fault must lie beyond a limit; choices of ours.
 # Three waves stand at eight places, and their fit tells them sooner than one place would.
@@ -46,17 +54,21 @@ _CANNOT: Mapping[Design, frozenset[str]] = {
     Design.ADJUSTING_RING: _OF_THREE_PLACES,
     Design.FIXED: _OF_THREE_PLACES | _OF_A_GAP_THAT_IS_SET,
 }
+ONE_SIDED = "gap too large on one side"
 # Families that need more than a fault: a range of the setting that is used up, a disc by itself.
 _CANNOT_BY_NAME: Mapping[Design, frozenset[str]] = {
     Design.HOLLOW_SCREWS: frozenset(),
     Design.SHIMS: frozenset(),
-    Design.ADJUSTING_RING: frozenset({"thread torn while adjusting", "weak wrench, gap too large"}),
+    Design.ADJUSTING_RING: frozenset(
+        {"thread torn while adjusting", "weak wrench, gap too large", ONE_SIDED}
+    ),
     Design.FIXED: frozenset(
         {
             "thread torn while adjusting",
             "adjusting range used up",
             "weak wrench, gap too large",
             "disc passes its least before the next inspection",
+            ONE_SIDED,
         }
     ),
 }
@@ -72,7 +84,11 @@ def cannot_carry(family: str, size: BrakeSize) -> str:
         If there is no such family.
     """
     faults = FAMILIES[family].faults
-    early = not_of_design(FAMILIES[family], size) or _not_in_time(FAMILIES[family], size)
+    early = (
+        not_of_design(FAMILIES[family], size)
+        or _not_in_time(FAMILIES[family], size)
+        or _no_room_for_a_side(FAMILIES[family], size)
+    )
     if early:
         return early
     if "wear-plate-missing" in faults and size.wear_plate_mm == 0:
@@ -116,6 +132,19 @@ def _lasts_or_not(size: BrakeSize) -> bool:
     kept = (1 - MOST_SHARE) * run_mm > AHEAD_U * GAP_U_MM + tilt_mm
     disc = wear_mm > MOST_SHARE * run_mm + AHEAD_U * DISC_U_MM
     return told and worn and kept and disc
+
+
+def _no_room_for_a_side(family: Family, size: BrakeSize) -> str:
+    """Return why one side alone cannot be too large and both be read by leaves, or nothing."""
+    if family.name != ONE_SIDED:
+        return ""
+    most_mm = CLEAR_U * (2.0 + ONE_SIDE_MORE) * GAP_U_MM
+    mean_mm = size.gap.max_mm - CLEAR_U * GAP_U_MM
+    slope_mm = slope_under_a_leaf_mm(size, most_mm)
+    readable = mean_mm + most_mm <= READABLE_MM and slope_mm <= MOST_SLOPE * size.gap.evenness_mm
+    if readable and mean_mm - most_mm >= size.gap.min_mm + CLEAR_U * GAP_U_MM:
+        return ""
+    return "its gap is too narrow, or too wide to be read, for one side alone to be too large"
 
 
 def _wedge_shows(size: BrakeSize) -> bool:

@@ -74,6 +74,7 @@ def _plane(draws: Draws, mean_mm: float, tilt_mm: float) -> Plane:
     )
 
 
+ONE_SIDE_MORE = 0.5  # of `CLEAR_U`, that a side may be wider yet; a choice
 MOST_SMALL_TILT = 0.2  # of the evenness limit, half of widest less narrowest; a choice
 
 
@@ -136,6 +137,14 @@ def gap_too_large(draws: Draws, size: BrakeSize, share: float | None = None) -> 
     low_mm = size.gap.max_mm + CLEAR_U * GAP_U_MM + tilt_mm
     grown = draws.uniform("gap") if share is None else share
     mean_mm = low_mm + grown * min(0.25 * size.gap.max_mm, max(0.0, READABLE_MM - low_mm))
+    return brake_at(draws, size, mean_mm, tilt_mm, good_disc_mm(draws, size))
+
+
+def gap_large_on_one_side(draws: Draws, size: BrakeSize, share: float | None = None) -> Condition:
+    """Return a brake whose gap is clearly too large on one side, and well within it on the mean."""
+    more = draws.uniform("gap") if share is None else share
+    tilt_mm = CLEAR_U * (2.0 + ONE_SIDE_MORE * more) * GAP_U_MM
+    mean_mm = size.gap.max_mm - CLEAR_U * GAP_U_MM
     return brake_at(draws, size, mean_mm, tilt_mm, good_disc_mm(draws, size))
 
 

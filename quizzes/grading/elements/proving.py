@@ -13,9 +13,9 @@ from .scoring import Element, checked, on, shown
 from .working import was_replaced
 
 MONTH_DAYS = 31  # a date within a month fails nobody, however little is left; a choice
-# Of the marks for a release heard, a shaft felt free, a run without load: two of three reach the
-# element only with the release among them; choices of this scheme.
-HEARD, FELT, RUN = 0.5, 0.3, 0.2
+# Of the marks for a release heard, a shaft felt free, a run without load: the element is reached
+# with the release and the shaft, and by neither of them with the run; choices of this scheme.
+HEARD, FELT, RUN = 0.45, 0.45, 0.1
 AT_ODDS = 0.5  # of the marks at most for a record whose end contradicts its decision; a choice
 _GOES_BACK = frozenset({Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE})
 

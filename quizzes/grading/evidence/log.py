@@ -1,7 +1,6 @@
 """The log of one job: its steps with the brake before and after each, and the turning points."""
 
 from dataclasses import dataclass
-from functools import cached_property
 from itertools import chain
 from operator import attrgetter
 from typing import NamedTuple
@@ -15,6 +14,8 @@ from widgets.bench.setup import Order, Setup, Start
 from widgets.bench.state import State
 from widgets.bench.symptoms import load_is_stuck
 from widgets.bench.unlike import Notice
+
+from .once import once
 
 SCREW_WORK = frozenset(
     {"loosen_lock", "tighten_lock", "loosen_adjusting_ring", "lock_adjusting_ring", *SETS_THE_GAP}
@@ -78,7 +79,7 @@ class Log:
         """The state at the end of the log."""
         return self.steps[-1].after if self.steps else self.start
 
-    @cached_property
+    @once
     def by_kind(self) -> dict[str, tuple[Step, ...]]:
         """The steps that were carried out, by the kind of their action."""
         kinds: dict[str, list[Step]] = {}
@@ -102,11 +103,11 @@ class Log:
             known[kinds] = tuple(merged)
         return known[kinds]
 
-    @cached_property
+    @once
     def _found(self) -> dict[tuple[str, ...], tuple[Step, ...]]:
         return {}
 
-    @cached_property
+    @once
     def hands_in(self) -> tuple[Step, ...]:
         """The steps at which a hand was in the brake or at its terminals, in order.
 
@@ -134,18 +135,18 @@ class Log:
         """Whether the job ran from making safe to the hand-over."""
         return not self.setup.order.ends_at_decision
 
-    @cached_property
+    @once
     def order(self) -> Order:
         """The work order, as far as the plate of the brake bears its record out."""
         size, built = self.case.size, self.setup.condition.around.built
         return believed(self.setup.order, {"torque_nm": size.torque_nm, "built": built})
 
-    @cached_property
+    @once
     def cannot_be_set(self) -> bool:
         """Whether the work showed what no adjusting cures: screws home, or a thread torn."""
         return any(step.observation.code in BEYOND_ADJUSTING for step in self.steps)
 
-    @cached_property
+    @once
     def load_stuck(self) -> bool:
         """Whether the brake was found holding a load that it would not let down."""
         return load_is_stuck(self.setup, self.start)
@@ -167,25 +168,25 @@ class Log:
 
     # ---- turning points, as numbers of steps ----
 
-    @cached_property
+    @once
     def first_work(self) -> int:
         """Number of the first step that changed the brake's setting, or one past the end."""
         work = self.did(*GAP_WORK, "set_lever")
         return work[0].number if work else len(self.steps)
 
-    @cached_property
+    @once
     def last_gap_work(self) -> int:
         """Number of the last step after which the gap was another, or -1."""
         work = self.did(*GAP_WORK)
         return work[-1].number if work else -1
 
-    @cached_property
+    @once
     def last_work(self) -> int:
         """Number of the last step after which tests have to begin again, or -1."""
         work = self.did(*WORK)
         return work[-1].number if work else -1
 
-    @cached_property
+    @once
     def decision(self) -> Step | None:
         """The decision on the brake as it was found: the last before any work on it.
 
@@ -197,17 +198,17 @@ class Log:
             return in_time[-1]
         return decisions[0] if decisions else None
 
-    @cached_property
+    @once
     def decided_at(self) -> int:
         """Number of the step of the decision, or one past the end."""
         return self.decision.number if self.decision else len(self.steps)
 
-    @cached_property
+    @once
     def as_found_until(self) -> int:
         """Number of the step up to which a look or a reading tells of the brake as found."""
         return min(self.decided_at, self.first_work)
 
-    @cached_property
+    @once
     def struck_at(self) -> dict[tuple[str, int], int]:
         """For each line struck through, sheet and line from 0: the number of that step."""
         return {
