@@ -118,6 +118,8 @@ def findings(evidence: Evidence, rules: Rules) -> Element | None:
         score *= 1 - len(unseen_parts) / len(_LOOKED_AT_TO_KEEP)
     to_tell = {sign.finding for sign in evidence.own_signs if sign.told}
     needed = len(unseen_parts) >= MOST_UNSEEN or not to_tell <= set(named)
+    # Whoever takes a job over has to know what it was referred for.
+    needed |= evidence.taken is Outcome.REFER and bool(groups) and missed == groups
     return shown("D2", score, *lines, needed=needed)
 
 

@@ -164,11 +164,12 @@ def _disc_that_counts(one: JudgedDisc, shown: Sequence[Shown]) -> Reading:
     if not there or one.tool == "rule":
         return one.reading
     nearest = min(there, key=lambda told: abs(told.reading.value_mm - one.reading.value_mm))
-    # Of what was shown there again and again nobody picks the best: the mean counts.
-    alike = [told.reading.value_mm for told in there if told.shaft_deg == nearest.shaft_deg]
-    if len(alike) == 1:
+    # Of what was shown there again and again nobody picks the best: the mean counts. Whoever reads
+    # a second time and writes that down has picked nothing.
+    alike = [told for told in there if told.shaft_deg == nearest.shaft_deg]
+    if len(alike) == 1 or (len(alike) == 2 and nearest is alike[-1]):
         return nearest.reading
-    return replace(nearest.reading, value_mm=fmean(alike))
+    return replace(nearest.reading, value_mm=fmean(told.reading.value_mm for told in alike))
 
 
 def _near(one: Reading, other: Reading) -> bool:

@@ -88,11 +88,18 @@ def by_mean_disc(evidence: Evidence) -> bool:
     return _with_discs(evidence, [Reading(0.0, mean_mm, DISC_U_MM)]).outcome is evidence.taken
 
 
+def _mean_gap_fits(evidence: Evidence) -> bool:
+    """Return whether the mean of the gap is clear of its largest: that may be what was judged."""
+    gaps, largest_mm = evidence.gap_readings, evidence.case.size.gap.max_mm
+    mean_mm = sum(one.value_mm for one in gaps) / len(gaps) + evidence.growth_mm
+    return zone(mean_mm, gaps[0].u_mm, upper=largest_mm) is Zone.CONTINUE
+
+
 def step_exact(evidence: Evidence) -> bool:
     """Return whether the decision is that of the leaf that went in, taken for the gap itself."""
     if not _open(evidence) or not evidence.gap_readings or not evidence.disc_readings:
         return False
-    if evidence.taken is Outcome.REPLACE or by_mean_disc(evidence):
+    if evidence.taken is Outcome.REPLACE or by_mean_disc(evidence) or _mean_gap_fits(evidence):
         return False
     size, signs = evidence.case.size, evidence.own_signs
     exact = [
