@@ -15,6 +15,7 @@ from widgets.brake.sizes.design import DESIGN_WORDS, Design
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
 
+from .case import Depth
 from .families import (
     FAMILIES,
     LEAST_TAPER_MM,
@@ -27,7 +28,6 @@ from .families import (
 from .family import Family
 from .looking_ahead import CLEAR_U as AHEAD_U
 from .looking_ahead import LEAST_SHARE, MOST_SHARE
-from .on_the_job.at_the_hoist import ON_THE_JOB
 from .sound_brakes import CLEAR_U, MOST_SMALL_TILT, ONE_SIDE_MORE, READABLE_MM, SPARE_MM
 
 # Uncertainties by which the least there is of a fault must lie beyond a limit; choices of ours.
@@ -98,7 +98,7 @@ def cannot_carry(family: str, size: BrakeSize) -> str:
     wear_mm = size.disc.new_mm - size.disc.min_mm
     # The family of a gap too large alone sets the gap over a good disc: nothing need have worn.
     worn_mm = max((grown_mm_of(one, size) for one in faults), default=0.0)
-    set_over = "gap too large" in family or FAMILIES[family].depths == ON_THE_JOB
+    set_over = "gap too large" in family or Depth.BENCH not in FAMILIES[family].depths
     if not set_over and not FAMILIES[family].near and worn_mm > wear_mm - SPARE_MM:
         return "its disc is worn out before its gap has grown so far"
     for fault_id in faults:

@@ -14,6 +14,7 @@ from widgets.brake.judgement.rules import Outcome
 from widgets.brake.sizes.size import BrakeSize
 
 ON_THE_JOB = frozenset({Depth.WORK_ORDER})
+OR_ON_NOTES = frozenset({Depth.WORK_ORDER, Depth.READING})  # what a colleague's notes can show
 # °C of a brake that has just worked hard: cover and disc, and its coil; common practice, no source.
 HOT_SURFACE_C, HOT_COIL_C = (90.0, 160.0), (70.0, 105.0)
 _STUCK_WORDS = "A load hangs on the hook. The operator says: “It hums, and will not come down.”"
@@ -96,7 +97,7 @@ AT_THE_HOIST = (
     Family("pressed for time, in limits", _pressed(), frozenset({Outcome.FIT}), gap_normal=True,
            depths=ON_THE_JOB),
     Family("pressed for time, spring broken", _pressed("spring-broken"),
-           frozenset({Outcome.REFER}), gap_normal=True, depths=ON_THE_JOB,
+           frozenset({Outcome.REFER}), gap_normal=True, depths=OR_ON_NOTES,
            faults=("spring-broken",)),
     Family("adjusting range used up", _not_to_be_set(_home), frozenset({Outcome.ADJUST}),
            gap_normal=False, depths=ON_THE_JOB, faults=("gap-too-large",), ends_out=True),

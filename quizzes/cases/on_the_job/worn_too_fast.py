@@ -18,6 +18,7 @@ from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.written import DISC_U_MM
 
 ON_THE_JOB = frozenset({Depth.WORK_ORDER})
+OR_ON_NOTES = frozenset({Depth.WORK_ORDER, Depth.READING})  # what a colleague's notes can show
 TIMES_FASTER = (4.0, 8.0)  # than the duty of the hoist would wear it; invented
 DRAGS_WHEN_HOT = 0.75  # of the way from the voltage that lifts cold to that which lifts hot
 _Spoil = Callable[[BrakeSize, Condition], Condition]
@@ -69,11 +70,11 @@ def _by_duty_mm(size: BrakeSize, order: Order) -> float:
 _LEVER = ("lever-tight", "disc-spent-gap-set")
 WORN_TOO_FAST = (
     Family("worn too fast, low voltage", _worn(_low_voltage, "disc-spent-gap-set"),
-           frozenset({Outcome.REFER}), gap_normal=True, depths=ON_THE_JOB,
+           frozenset({Outcome.REFER}), gap_normal=True, depths=OR_ON_NOTES,
            faults=("disc-spent-gap-set",), beside=True),
     Family("worn too fast, switched on the AC side",
            _worn(_of_catalogue("switched-on-ac-side"), "switched-on-ac-side", "disc-spent-gap-set"),
-           frozenset({Outcome.REFER}), gap_normal=True, depths=ON_THE_JOB,
+           frozenset({Outcome.REFER}), gap_normal=True, depths=OR_ON_NOTES,
            faults=("switched-on-ac-side", "disc-spent-gap-set"), beside=True),
     Family("worn too fast, lever without play", _worn(_of_catalogue("lever-tight"), *_LEVER),
            frozenset({Outcome.REPLACE}), gap_normal=True, depths=ON_THE_JOB,
