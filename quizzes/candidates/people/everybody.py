@@ -11,6 +11,7 @@ from quizzes.candidates.habits import SLIPS
 from .hands import HANDS
 from .honest import HONEST as HONEST_FIRST
 from .honest_too import HONEST_TOO
+from .latecomers import LATECOMERS
 from .mind import MIND
 from .mixed import MIXED
 from .outsiders import OUTSIDERS
@@ -23,6 +24,7 @@ __all__ = ["ALL_HABITS", "HONEST", "STRANGERS"]
 HONEST: Mapping[str, Stranger] = {**HONEST_FIRST, **HONEST_TOO}
 STRANGERS: Mapping[str, Stranger] = {
     **MIND, **HANDS, **MIXED, **OUTSIDERS, **STRANGE_MIND, **STRANGE_HANDS,
+    **LATECOMERS,
 }  # fmt: skip
 
 _UNSAFE_SLIPS = frozenset(SLIPS) - {

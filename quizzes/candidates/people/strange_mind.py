@@ -17,7 +17,7 @@ STRANGE_MIND: dict[str, Stranger] = {
     "guard band for the gap only": Stranger(hands=judging(disc=thin(0.0))),
     "date heeded for the disc only": Stranger(hands=judging(gap=wide(heeds_date=False))),
     "date heeded for the gap only": Stranger(hands=judging(disc=thin(heeds_date=False))),
-    "gap by its mean": Stranger(hands=judging(gap=wide_on_the_mean), unsafe=False),
+    "gap by its mean": Stranger(hands=judging(gap=wide_on_the_mean)),
     "worst reading left out": Stranger(
         hands=judging(but_the_worst(wide(), largest=True), but_the_worst(thin(), largest=False))
     ),
