@@ -187,7 +187,7 @@ def test_a_person_who_has_had_everything_is_told_so(tmp_path):
 
 
 def test_the_full_assessment_is_what_the_scheme_asks_for():
-    """An adjustment, a new disc, two left to others; 24 decisions; 22 questions; 2 h 20."""
+    """An adjustment, a new disc, two left to others; 24 decisions; 22 questions; 2 h 30."""
     orders = [line for line in FULL.cases if line.depth is Depth.WORK_ORDER]
     needs = [{FAMILIES[name].main for name in line.families} for line in orders]
 
@@ -202,7 +202,7 @@ def test_the_full_assessment_is_what_the_scheme_asks_for():
     assert most_safety_missed(sum(line.count for line in on_safety)) is not None
     assert {"S3", "M3", "R2", "S5"} <= set(FULL.elements)
     assert any(line.families == ("taper",) for line in FULL.cases)  # tells least from mean
-    assert (FULL.minutes, FULL.break_minutes > 0) == (140, True)
+    assert (FULL.minutes, FULL.break_minutes > 0) == (150, True)
     assert (READ["self_check"].minutes, READ["class_exercise"].minutes) == (10, 30)
 
 
