@@ -192,6 +192,15 @@ GOLDEN = {
     "no next date": ("in limits", Depth.WORK_ORDER, ""),
     "screws started by wrench": ("disc worn", Depth.WORK_ORDER, ""),
     "sets what should be withdrawn": ("spring-broken", Depth.READING, "unsafe-decision"),
+    "gap by its mean": ("gap too large on one side", Depth.BENCH, "unsafe-decision"),
+    "wide reading struck out": ("gap too large", Depth.BENCH, "unsafe-decision"),
+    "disc up to the next tenth": ("disc worn", Depth.BENCH, ""),
+    "underneath mirrored from above": ("in limits", Depth.BENCH, "reading-made-up"),
+    "refers without a name": ("spring-broken", Depth.READING, ""),
+    "shaft never turned": ("gap-tilted", Depth.WORK_ORDER, ""),
+    "proved dead once": ("gap-tilted", Depth.WORK_ORDER, None),
+    "tests before closing up": ("gap-tilted", Depth.WORK_ORDER, "harm"),
+    "terminal box left open": ("gap-tilted", Depth.WORK_ORDER, "left-dangerous"),
 }
 
 
@@ -203,7 +212,9 @@ def test_a_stranger_is_not_right_where_the_careful_one_is(name):
     case = draw_case(family, size, bytes([7]) * 16, depth)
     recorder, careful = Recorder(case), Recorder(case)
     stranger = STRANGERS[name]
-    work(acting(recorder.act, case, stranger.instead), any_.SHEET, stranger.habits, case.order)
+    act = acting(recorder.act, case, stranger.instead)
+    act = stranger.hands(recorder.act, case) if stranger.hands else act
+    work(act, any_.SHEET, stranger.habits, case.order)
     work(careful.act, any_.SHEET, order=case.order)
     grade = grade_evidence(recorder.evidence())
 

@@ -60,6 +60,19 @@ def test_a_sound_brake_of_any_wear_has_nothing_wrong(size, seed):
 
 
 @given(any_.SIZES, any_.SEEDS)
+def test_a_gap_too_large_on_one_side_is_in_limits_on_the_mean(size, seed):
+    """Nobody who judges by the mean sees it; no place is tight, and the disc is good."""
+    condition = draw_case("gap too large on one side", size, seed).condition
+    gap, limits = gap_field(size, condition), size.gap
+    round_mm, u_mm = gap.round_mm(72), feeler.budget(0.01, leaves=2).combined
+
+    assert max(round_mm) > limits.max_mm + 4 * u_mm
+    assert gap.plane.mean_mm < limits.max_mm - 4 * u_mm
+    assert min(round_mm) > limits.min_mm + 4 * u_mm
+    assert condition.disc.thinnest_mm > size.disc.min_mm + 4 * caliper.budget().combined
+
+
+@given(any_.SIZES, any_.SEEDS)
 def test_gap_too_large_is_too_large_over_a_good_disc(size, seed):
     """Beyond the largest at every place; the disc is good."""
     _, narrowest_mm, disc_mm = truth(draw_case("gap too large", size, seed))
