@@ -5,6 +5,7 @@ comes to. So the work of people who give the same answers is done once.
 """
 
 from collections.abc import Mapping
+from collections.abc import Set as AbstractSet
 from typing import Any, NamedTuple, cast
 
 from quizzes.cases.case import Case
@@ -14,25 +15,28 @@ from widgets.bench import actions as do
 from .habits import Habits
 from .people.stranger import Stranger
 
-# What follows from a colleague's notes, whatever was decided on them.
-_OF_THE_NOTES = frozenset(
-    {"gaps", "discs", "values", "gaps_as_found", "discs_as_found", "gaps_as_left", "gap_readings",
-     "disc_readings", "own_signs", "true_signs", "overlooked", "looked_at", "named_by_readings",
-     "growth_mm", "by_readings", "by_notes", "own_conclusion", "competent_conclusion", "order",
-     "referred_by_sign", "load_stuck"}
-)  # fmt: skip
+# What follows from the brake as it was found, whatever was done there.
+OF_THE_BRAKE = frozenset({"true_signs", "competent_conclusion", "growth_mm", "order", "load_stuck"})
+# What follows from everything before a decision that ends the case, whatever was decided.
+OF_ALL_BEFORE = OF_THE_BRAKE | {
+    "gaps", "discs", "values", "gaps_as_found", "discs_as_found", "gaps_as_left", "gap_readings",
+    "disc_readings", "own_signs", "overlooked", "looked_at", "named_by_readings", "by_readings",
+    "by_notes", "own_conclusion", "referred_by_sign", "hands_in", "first_work", "last_gap_work",
+    "last_work", "decided_at", "as_found_until", "struck_at",
+}  # fmt: skip
 
 
-def decided_on_notes_alone(evidence: Evidence) -> bool:
-    """Return whether a decision on a colleague's notes is all that was done."""
-    return evidence.on_paper and [step.action.kind for step in evidence.steps] == ["decide"]
+def ends_with_its_decision(evidence: Evidence) -> bool:
+    """Return whether the one decision is the last thing that was done, and ends the case."""
+    kinds = [step.action.kind for step in evidence.steps]
+    ends = evidence.setup.order.ends_at_decision and bool(kinds) and evidence.steps[-1].done
+    return ends and kinds[-1] == "decide" and "decide" not in kinds[:-1]
 
 
-def take_over(evidence: Evidence, known: Evidence | None) -> None:
-    """Take over what has already been worked out of the same notes, for another decision."""
-    if known is not None:
-        for name in _OF_THE_NOTES & vars(known).keys():
-            vars(evidence)[name] = vars(known)[name]
+def take_over(evidence: Evidence, known: Evidence, names: AbstractSet[str]) -> None:
+    """Take over what has already been worked out elsewhere, and is the same here."""
+    for name in names & vars(known).keys():
+        vars(evidence)[name] = vars(known)[name]
 
 
 class Asked:

@@ -8,7 +8,7 @@ from collections.abc import Set as AbstractSet
 
 from quizzes.cases.given import NO_END, SYMPTOM
 from quizzes.cases.next_due import growth_until_next_mm
-from quizzes.cases.rounds import looks_clamped, looks_warped, plane_through
+from quizzes.cases.rounds import looks_odd, plane_through
 from widgets.bench.setup import Order
 from widgets.brake.judgement.rules import Outcome, Reading
 from widgets.brake.judgement.signs import Finding
@@ -149,12 +149,13 @@ def _of_discs(
 
 def _of_gaps(row: BrakeSize, gaps: Sequence[Reading], growth_mm: float, habits: Habits) -> Outcome:
     blind = habits.blind_to
-    if Finding.WARPED not in blind and looks_warped(row, gaps):
+    odd = looks_odd(row, gaps)
+    if Finding.WARPED not in blind and odd == "warped":
         return _REFER
     widest = max(gaps, key=lambda one: one.value_mm)
     wide = widest.value_mm + growth_mm + habits.factor * widest.u_mm > row.gap.max_mm
     tight = min(one.value_mm for one in gaps) < row.gap.min_mm
-    uneven = is_uneven(row, gaps, habits.factor) or looks_clamped(row, gaps)
+    uneven = is_uneven(row, gaps, habits.factor) or odd == "clamped"
     asked = (
         (wide, Finding.GAP_LARGE),
         (tight, Finding.GAP_SMALL),
@@ -209,8 +210,9 @@ def _gaps_called(row: BrakeSize, gaps: Sequence[Reading], factor: float) -> list
         found.append(Finding.GAP_LARGE)
     if min(one.value_mm for one in gaps) < row.gap.min_mm:
         found.append(Finding.GAP_SMALL)
-    if is_uneven(row, gaps, factor) or looks_clamped(row, gaps):
+    odd = looks_odd(row, gaps)
+    if is_uneven(row, gaps, factor) or odd == "clamped":
         found.append(Finding.GAP_UNEVEN)
-    if looks_warped(row, gaps):
+    if odd == "warped":
         found.append(Finding.WARPED)
     return found

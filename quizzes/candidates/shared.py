@@ -7,7 +7,14 @@ comes out of here is what a bench and a grading of one's own would have said.
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from quizzes.candidates.alike import Asked, Way, decided_on_notes_alone, take_over
+from quizzes.candidates.alike import (
+    OF_ALL_BEFORE,
+    OF_THE_BRAKE,
+    Asked,
+    Way,
+    ends_with_its_decision,
+    take_over,
+)
 from quizzes.candidates.ends import unsafe_ends
 from quizzes.candidates.people.stranger import Act, Stranger, acting
 from quizzes.candidates.worker import work
@@ -63,14 +70,15 @@ class SharedBrake:
     What has been done is kept as a tree: each act leads on from what was done before it.
     """
 
-    __slots__ = ("_on_notes", "_ways", "case", "first", "setup", "start")
+    __slots__ = ("_decided", "_known", "_ways", "case", "first", "setup", "start")
 
     def __init__(self, case: Case) -> None:
         own = Recorder(case)
         self.case, self.setup, self.start = case, own.setup, own.start
         self.first: dict[do.Action, _Done] = {}
         self._ways: list[tuple[Way, Worked]] = []
-        self._on_notes: Evidence | None = None
+        self._known: Evidence | None = None
+        self._decided: dict[_Done | None, Evidence] = {}
 
     def worked(self, sheet: LimitsSheet, stranger: Stranger) -> Worked:
         """Return how somebody works this brake, or the result where another did the same."""
@@ -105,13 +113,22 @@ class SharedBrake:
         if done is not None and done.ended is not None:
             return done.ended
         evidence = recorder.evidence()
-        if decided_on_notes_alone(evidence):
-            take_over(evidence, self._on_notes)
-            self._on_notes = evidence
+        self._take_over(evidence, recorder.before)
         ended = Ended(grade_evidence(evidence).to_json(), unsafe_ends(recorder))
         if done is not None:
             done.ended = ended
         return ended
+
+    def _take_over(self, evidence: Evidence, before: _Done | None) -> None:
+        """Take over what others' work here has shown already, and keep this for the next one."""
+        if self._known is not None and not evidence.on_paper:
+            take_over(evidence, self._known, OF_THE_BRAKE)
+        self._known = evidence
+        if not ends_with_its_decision(evidence):
+            return
+        if before in self._decided:
+            take_over(evidence, self._decided[before], OF_ALL_BEFORE)
+        self._decided[before] = evidence
 
 
 def _noting(act: Act, recorder: Recorder, other: list[do.Action]) -> Act:
@@ -130,12 +147,13 @@ def _noting(act: Act, recorder: Recorder, other: list[do.Action]) -> Act:
 class SharedRecorder(Recorder):
     """A recorder at a brake that others have worked on as well."""
 
-    __slots__ = ("done", "then")
+    __slots__ = ("before", "done", "then")
 
     def __init__(self, brake: SharedBrake) -> None:
         self.case, self.setup, self.start = brake.case, brake.setup, brake.start
         self.state, self.then = brake.start, brake.first
         self.done: _Done | None = None
+        self.before: _Done | None = None
         self.steps: list[Step] = []
 
     def act(self, action: do.Action) -> Observation:
@@ -146,7 +164,7 @@ class SharedRecorder(Recorder):
             step = Step(len(self.steps), action, observation, self.state, after)
             done = self.then[action] = _Done(step)
         step = done.step
-        self.done, self.then, self.state = done, done.then, step.after
+        self.before, self.done, self.then, self.state = self.done, done, done.then, step.after
         self.steps.append(step)
         return step.observation
 

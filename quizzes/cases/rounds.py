@@ -30,14 +30,18 @@ def plane_through(gaps: Sequence[Reading]) -> Plane:
 
 def looks_warped(row: BrakeSize, gaps: Sequence[Reading]) -> bool:
     """Return whether what no screw can take out is too much, and not the screws' own doing."""
-    fit = _odd_fit(row, gaps)
-    return fit is not None and not clamped(fit, row.gap.evenness_mm)
+    return looks_odd(row, gaps) == "warped"
 
 
-def looks_clamped(row: BrakeSize, gaps: Sequence[Reading]) -> bool:
-    """Return whether the readings stand high or low at the three screws by more than allowed."""
+def looks_odd(row: BrakeSize, gaps: Sequence[Reading]) -> str:
+    """Return "clamped" where the readings stand high or low at the three screws by too much.
+
+    "warped" where too much is left over that no screw takes out; nothing where neither is so.
+    """
     fit = _odd_fit(row, gaps)
-    return fit is not None and clamped(fit, row.gap.evenness_mm)
+    if fit is None:
+        return ""
+    return "clamped" if clamped(fit, row.gap.evenness_mm) else "warped"
 
 
 def _odd_fit(row: BrakeSize, gaps: Sequence[Reading]) -> GapFit | None:
