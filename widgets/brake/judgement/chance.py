@@ -2,7 +2,6 @@
 
 import math
 from enum import StrEnum
-from functools import lru_cache
 from statistics import NormalDist
 from typing import overload
 
@@ -292,15 +291,10 @@ def zone(
     With two limits the nearer one counts; they are taken to be many
     uncertainties apart.
     """
-    least = _least_to_carry_on(cost_ratio)
+    least = least_distance(in_range("cost_ratio", cost_ratio, "", low=1))
     inside = distance(measured, uncertainty, lower=lower, upper=upper)
     if inside >= least:
         return Zone.CONTINUE
     if inside >= CLOSE_CALL:
         return Zone.GUARD
     return Zone.CLOSE if inside > -least else Zone.BEYOND
-
-
-@lru_cache(maxsize=16)
-def _least_to_carry_on(cost_ratio: float) -> float:
-    return least_distance(in_range("cost_ratio", cost_ratio, "", low=1))
