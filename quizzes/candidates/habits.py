@@ -31,6 +31,7 @@ class Habits:
     disc_tool: Literal["caliper", "rule"] = "caliper"
     disc_by_mean: bool = False
     fine: bool = True
+    leaf_by_leaf: bool = False
     step_of: int = 1
     step_is_exact: bool = False
     hand: Literal["soft", "forced"] = "soft"

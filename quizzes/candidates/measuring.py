@@ -19,6 +19,9 @@ ZERO_WITHIN_MM = 0.02  # mm, a caliper that shows more with its jaws closed is s
 WRENCH_WITHIN = 0.04  # of its setting; ISO 6789-1 for a click wrench, from memory
 EXACT_U_MM = 0.001  # mm, what somebody allows who takes a leaf for the gap itself
 COARSE_MM = tuple(step / 20 for step in range(1, 41))  # 0.05 to 2.00 in steps of one leaf
+# Hundredths of a millimetre: from one leaf of the set to the next, from one stack to the next when
+# two leaves are as near as they come, and beyond the thickest stack.
+LEAF, STACK_STEP, END_OF_SET = 5, 2, 200
 _COPIED_FROM_DEG = 90.0  # whoever makes readings up takes the first quarter and copies the rest
 
 
@@ -96,6 +99,8 @@ def _write_down(job: Job, angle_deg: float, go_mm: float, no_go_mm: float) -> No
 
 def _bracket(job: Job, angle_deg: float) -> tuple[float, float]:
     """Return the thickest stack that goes and the thinnest that will not, mm."""
+    if job.habits.leaf_by_leaf:
+        return _by_leaves(job, angle_deg)
     steps = STEPS_MM[:: job.habits.step_of] if job.habits.fine else COARSE_MM
     hand = job.habits.hand
 
@@ -111,6 +116,29 @@ def _bracket(job: Job, angle_deg: float) -> tuple[float, float]:
     go_mm = steps[low] if low >= 0 else 0.0
     no_go_mm = steps[low + 1] if low + 1 < len(steps) else round(go_mm + 0.05, 2)
     return go_mm, no_go_mm
+
+
+def _by_leaves(job: Job, angle_deg: float) -> tuple[float, float]:
+    """Return the bracket that leaves of the set close in on, and stacks by two hundredths then."""
+    went, stuck = 0, END_OF_SET
+    at = job.last_step if job.last_step is not None else _middle_leaf(job)
+    while went + STACK_STEP < stuck and at > went:
+        stack = _gauge(angle_deg, at / 100, job.habits.hand)
+        felt = job.act(stack).facts.get("feel", "will-not-enter")
+        went, stuck = (went, at) if felt == "will-not-enter" else (at, stuck)
+        leaf_on, leaf_back = (went // LEAF + 1) * LEAF, (stuck - 1) // LEAF * LEAF
+        if went and (felt == "drags" or leaf_on >= stuck):
+            at = went + STACK_STEP if at == went else stuck - STACK_STEP
+        else:
+            at = leaf_on if went else leaf_back
+    job.last_step = went
+    return went / 100, min(stuck, went + LEAF) / 100
+
+
+def _middle_leaf(job: Job) -> int:
+    """Return the leaf to try first, hundredths of a millimetre: the middle of what is usual."""
+    limits = job.row.gap
+    return round(100 * (limits.setting_mm + limits.max_mm) / 2 / LEAF) * LEAF
 
 
 def _guess(job: Job, steps: Sequence[float]) -> int:

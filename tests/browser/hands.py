@@ -4,6 +4,7 @@ What it learns is what the page says, feels or draws; scales are read off their 
 """
 
 import re
+from dataclasses import replace
 from typing import Any
 
 from playwright.sync_api import Page
@@ -38,6 +39,35 @@ _HEAR = """(patience) => new Promise((answer, lost) => {
   }).observe(line, { childList: true });
 })"""
 
+# Every answer of the bench in its words, as they come; and the newest as one that was heard.
+_LISTEN = """() => {
+  window.galAnswers = [];
+  document.addEventListener("gal-told", ({ detail: { message } }) =>
+    message.reply && galAnswers.push((message.reply.done ? "" : "Not possible: ") + message.reply.words));
+}"""
+# Waits for three answers more than there were, and takes the newest for heard: the answer line,
+# which listens for longer, has shown it by then.
+_HEAR_THREE = """([before, patience]) => new Promise((answer, lost) => {
+  const areThree = () => galAnswers.length >= before + 3;
+  const say = () => {
+    window.galHeard = document.querySelector(".gal-answer [role=status]").firstElementChild;
+    answer(galAnswers.slice(before, before + 3));
+  };
+  if (areThree()) return say();
+  const late = setTimeout(() => lost(new Error("no three answers from the bench")), patience);
+  document.addEventListener("gal-told", function told() {
+    if (!areThree()) return;
+    clearTimeout(late);
+    document.removeEventListener("gal-told", told);
+    say();
+  });
+})"""
+
+
+def _lock_of(action: Any) -> tuple[Any, ...]:
+    """Return what is done to which lock, as far as it is done to one."""
+    return action.kind, getattr(action, "screw", 0), getattr(action, "torque_nm", 0)
+
 
 class PageHands(LeafHands):
     """Does each action with the controls of the one bench on a page, in one way."""
@@ -48,7 +78,11 @@ class PageHands(LeafHands):
         self.caliper: tuple[str, float] = ("caliper", 0.0)
         self.found: set[str] = set()
         self.refusals: list[str] = []
+        self.all_three = True  # all three locks by one press, where the first is worked
         self.acts = 0
+        # What one press did to locks that are not asked about yet.
+        self.answered: dict[Any, str] = {}
+        page.evaluate(_LISTEN)
         self.hear()  # what the page says as it opens
 
     def __call__(self, action: Any) -> Observation:
@@ -58,9 +92,9 @@ class PageHands(LeafHands):
         what comes next: that press, or its own.
         """
         self.acts += 1
-        went_on = self._pay(action)
-        if went_on:
-            return self._seen(action, went_on)
+        answer = self.answered.pop(_lock_of(action), "") or self._pay(action)
+        if answer:
+            return self._seen(action, answer)
         if action.kind == "turn_screw" and abs(action.turn_deg) < LEAST_TURN_DEG:
             return Observation(True, "left-alone")
         own = getattr(self, f"_{action.kind}", None)
@@ -75,7 +109,7 @@ class PageHands(LeafHands):
             return Observation(True, "record.signed")
         if self.owed:
             return Observation(True, "written with the next")
-        return self._seen(action, self.hear())
+        return self._seen(action, self.answered.pop(_lock_of(action), "") or self.hear())
 
     def _seen(self, action: Any, words: str) -> Observation:
         if words.startswith("Not possible"):
@@ -172,16 +206,20 @@ class PageHands(LeafHands):
         self.way.press(keys.and_(self.page.get_by_role("button", name=f"Strike out: {name}")).last)
 
     def _lock(self, action: Any) -> None:
+        """Work one lock; from the first on all three in turn, and answer for the others when asked."""
         self._take("Wrench")
-        does = action.kind.removesuffix("_lock").capitalize()
-        self._press(self.at, f"{does} retaining screw {action.screw}")
+        if action.kind == "tighten_lock":
+            self._type(self.at.get_by_label("wrench set to"), action.torque_nm)
+        verb = action.kind.removesuffix("_lock").capitalize()
+        if action.screw > 1 or self.answered or not self.all_three:
+            self._press(self.at, f"{verb} retaining screw {action.screw}")
+            return
+        before = self.page.evaluate("galAnswers.length")
+        self._press(self.at, f"{verb} all three retaining screws")
+        for screw, words in enumerate(self.page.evaluate(_HEAR_THREE, [before, PATIENCE_MS]), 1):
+            self.answered[_lock_of(replace(action, screw=screw))] = words
 
-    _try_lock = _loosen_lock = _lock
-
-    def _tighten_lock(self, action: Any) -> None:
-        self._take("Wrench")
-        self._type(self.at.get_by_label("wrench set to"), action.torque_nm)
-        self._press(self.at, f"Tighten retaining screw {action.screw}")
+    _try_lock = _loosen_lock = _tighten_lock = _lock
 
     def _turn_screw(self, action: Any) -> None:
         self._take("Wrench")

@@ -1,14 +1,37 @@
 """The part of a virtual candidate's hands that finds controls, and the part that holds feeler leaves."""
 
 import re
+from collections.abc import Sequence
 from typing import Any
 
 from playwright.sync_api import Locator, Page
+
+from widgets.instruments.feeler.leaves import COMMON_LEAVES_MM, THIN_LEAVES_MM
 
 from .ways import Keys, Way
 
 KEY_DEG = 15  # of the leaf along the rim, one arrow key
 LEAF_STEP_MM = 0.05  # from one common leaf to the next, one key
+FINE_STEP_MM = 0.02  # from one stack to the next, one key with Shift
+_COMMON_UM = [round(1000 * mm) for mm in COMMON_LEAVES_MM]
+_THIN_UM = {round(1000 * mm) for mm in THIN_LEAVES_MM}
+# Whether the keys of the leaf are heard: the focus is on its mark or in its panel.
+_AT_THE_LEAF = """(bench) => {
+  const at = document.activeElement;
+  if (at.matches("input:not([type=radio]):not([type=checkbox]), select")) return false;
+  return at.getAttribute("aria-label") === "Leaf at the rim" || Boolean(at.closest(".tool")?.querySelector(".next"));
+}"""
+
+
+def _common_first(leaves_mm: Sequence[float]) -> Sequence[float]:
+    """Return the stack, or one as thick whose first leaf is a common one: thin ones are only added."""
+    if round(1000 * leaves_mm[0]) in _COMMON_UM:
+        return leaves_mm
+    want_um = round(1000 * sum(leaves_mm))
+    for first_um in _COMMON_UM:
+        if want_um - first_um in _THIN_UM - {first_um}:
+            return first_um / 1000, (want_um - first_um) / 1000
+    raise AssertionError(f"no common leaf goes into {leaves_mm}")
 
 
 class Controls:
@@ -68,23 +91,48 @@ class LeafHands(Controls):
 
     def _pushed_at_once(self, action: Any) -> bool:
         """Push in by the one key that also takes the leaf next to it, or to the next place; say whether it could."""
-        first, *more = action.leaves_mm
-        if more or self.added or not self.leaf:
+        if not self.leaf:
             return False
-        steps = self.at.locator(".next")
-        if self.angle_deg == action.angle_deg:
-            key = steps.get_by_role("button", name=f"Push in {first:.2f} mm", exact=True)
-        else:
-            key = self._on(action)
+        here = self.angle_deg == action.angle_deg
+        words = f"Push in {sum(action.leaves_mm):.2f} mm"
+        found = self.at.locator(".next").get_by_role("button", name=words, exact=True)
+        key = found if here else self._on(action)
         if self._is_soft() != (action.hand == "soft") or not key.is_visible():
             return False
-        self.way.press(key)
-        self.angle_deg, self.leaf = action.angle_deg, f"{first:.2f}"
+        self._strike_or_press(key, self._struck_for(action) if here else "n")
+        self._held_at(action.angle_deg)
         return True
+
+    def _struck_for(self, action: Any) -> str:
+        """Return the key that pushes in what is wanted from what is held, or nothing."""
+        held, wanted = float(self.leaf) + sum(map(float, self.added)), sum(action.leaves_mm)
+        by_mm = round(wanted - held, 3)
+        if abs(by_mm) == FINE_STEP_MM:
+            return "Shift+PageUp" if by_mm > 0 else "Shift+PageDown"
+        whole = abs(wanted / LEAF_STEP_MM - round(wanted / LEAF_STEP_MM)) < 1e-6
+        near = whole and abs(by_mm) <= LEAF_STEP_MM + 1e-6
+        if not near or not by_mm:
+            return ""
+        return "PageUp" if by_mm > 0 else "PageDown"
+
+    def _strike_or_press(self, control: Locator, key: str) -> None:
+        """Strike the key that does the same, where there is one and the leaf has the focus; else press."""
+        if key and isinstance(self.way, Keys) and self.at.evaluate(_AT_THE_LEAF):
+            self.way.clicks["struck"] += 1
+            self.way.strike(key)
+            return
+        self.way.press(control)
+
+    def _held_at(self, angle_deg: float) -> None:
+        """Take over what the page says is in the hand."""
+        stack = self.at.locator(".stack")
+        parts = stack.locator(".parts").inner_text().removeprefix("= ").split(" + ")
+        first, *more = parts if parts != [""] else [stack.locator("output").inner_text()[:4]]
+        self.angle_deg, self.leaf, self.added = angle_deg, first, set(more)
 
     def _on(self, action: Any, before: str = "On") -> Locator:
         """Return the key that goes on to a place with the leaf that went at the last one."""
-        words = f"{before} to {action.angle_deg:g}°: push in {action.leaves_mm[0]:.2f}"
+        words = f"{before} to {action.angle_deg:g}°: push in {sum(action.leaves_mm):.2f}"
         return self.at.get_by_role("button", name=words, exact=True)
 
     def _pay(self, action: Any) -> str:
@@ -98,8 +146,8 @@ class LeafHands(Controls):
         if action.kind == "gauge_gap" and self._is_soft() == (action.hand == "soft"):
             key = self._on(action, "Write down, on")
             if key.is_visible():
-                self.way.press(key)
-                self.angle_deg, self.leaf = action.angle_deg, f"{action.leaves_mm[0]:.2f}"
+                self._strike_or_press(key, "n")
+                self._held_at(action.angle_deg)
                 words = self.hear()
                 return self.hear() if words.startswith("Written") else words
         self._write_offered(written)
@@ -112,7 +160,7 @@ class LeafHands(Controls):
 
     def _hold_leaf(self, action: Any) -> None:
         """Bring the stack to the place, by the means of this hand."""
-        first, *more = action.leaves_mm
+        first, *more = _common_first(action.leaves_mm)
         self._choose("How it is pushed", "Lightly" if action.hand == "soft" else "With force")
         if self.angle_deg != action.angle_deg and not self._strike_to(action.angle_deg):
             self._type(self.at.get_by_label(re.compile("^Angle")), action.angle_deg)
@@ -163,7 +211,7 @@ class LeafHands(Controls):
         return self.at.get_by_role("button", name=words, exact=True)
 
     def _write_offered(self, action: Any) -> None:
-        self.way.press(self._offered(action))
+        self._strike_or_press(self._offered(action), "w")
 
     def _write_gap(self, action: Any) -> None:
         self._take("Leaves")

@@ -66,6 +66,7 @@ def test_every_action_of_the_bench_can_be_wished_for_with_the_page_s_controls(pa
     """Each goes out as it was meant, field by field, whether the bench then does it or refuses."""
     with bench_at(page, served) as bench:
         hands = PageHands(bench.page)
+        hands.all_three = False
         for action in EVERY:
             hands(action)
             bench.page.evaluate("0")  # what the page sent before has been seen with its answer

@@ -152,6 +152,17 @@ def test_after_the_last_lock_comes_a_whole_round_of_readings():
     assert after == {45.0 * place for place in range(8)}
 
 
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: size.name)
+def test_pairs_of_leaves_set_a_tilted_gap_in_one_round(size):
+    """Leaves of the set close in, stacks by two hundredths finish: no fourth round for their sake."""
+    by_leaves = replace(CAREFUL, leaf_by_leaf=True)
+    done = Worked(size, with_fault(size, fault("gap-tilted")), habits=by_leaves).done
+    notes = [action for action in done if action.kind == "write_gap"]
+
+    assert max(note.no_go_mm - note.go_mm for note in notes) <= 0.02 + 1e-9
+    assert sum(action.kind == "loosen_lock" for action in done) == 3
+
+
 def test_a_second_feed_is_found_because_the_tester_says_so():
     """Live after the main switch is off: traced, locked, proved again before a hand goes in."""
     kinds = [a.kind for a in Worked(SIZES[0], with_fault(SIZES[0], fault("measured-live"))).done]

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { bracket, byDecision, byPlace, decisionStep, nextLeaf, split, total, withLatest, withLine, withTry } from "../../../widgets/bench/view/tools/readings.js";
+import { bracket, byDecision, byPlace, decisionStep, nextLeaf, split, stackOf, total, withLatest, withLine, withTry } from "../../../widgets/bench/view/tools/readings.js";
 import { settingOf } from "../../../widgets/bench/view/tools/write_down.js";
 
 const felt = (leaves_mm, feel, angle_deg = 45) => ({ angle_deg, leaves_mm, feel });
@@ -104,4 +104,17 @@ test("a lock that is only tried leaves the gap as it was, one that is slackened 
   assert.equal(settingOf(scene), settingOf({ ...scene, locks: ["tight", "tight", "tight"] }));
   assert.notEqual(settingOf(scene), settingOf({ ...scene, locks: ["slack", "tight", "tight"] }));
   assert.notEqual(settingOf(scene), settingOf({ ...scene, disc_part: "Cedar-47" }));
+});
+
+test("a thickness is made up of the fewest leaves, one of the common ones first", () => {
+  const marks = [0.03, 0.04, 0.05, 0.06, 0.07, 0.08, 0.09, 0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4];
+  assert.deepEqual(stackOf(marks, 0.35), [0.35]);
+  assert.deepEqual(stackOf(marks, 0.37), [0.3, 0.07]);
+  assert.deepEqual(stackOf(marks, 0.53), [0.4, 0.1, 0.03]);
+  assert.equal(total(stackOf(marks, 0.31)), 0.31);
+});
+
+test("what three leaves do not make up is nothing", () => {
+  assert.equal(stackOf([0.05, 0.1], 0.02), null);
+  assert.equal(stackOf([0.05, 0.1, 0.15], 0.5), null);
 });

@@ -25,11 +25,12 @@ function render({ model, el }) {
   const earlier = make("details", { hidden: true }, make("summary", {}, "Earlier answers"), before);
   let kept = [];
 
-  // For the eye the newest answer alone; for a voice also what the same press brought before it.
+  // For the eye the newest answer, and what the same press did not get done; for a voice all that it brought.
   const say = (reply) => {
     const now = { reply, at_ms: performance.now() };
     const heard = justBefore(kept, now.at_ms);
-    latest.replaceChildren(...heard.map((one) => make("div", { class: "just-before" }, sentence(one.reply))), sentence(reply));
+    const aside = (one) => one.reply.done && !one.reply.alarm;
+    latest.replaceChildren(...heard.map((one) => make("div", { class: aside(one) ? "just-before" : "" }, sentence(one.reply))), sentence(reply));
     alarm.replaceChildren(...[...heard, now].map((one) => alarmOf(one.reply)).filter(Boolean));
     before.replaceChildren(...kept.map((old) => make("li", {}, sentence(old.reply), alarmOf(old.reply))));
     earlier.hidden = !kept.length;

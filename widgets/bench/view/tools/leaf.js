@@ -17,7 +17,7 @@ const PUSHED = 40; // units inwards that count as a push
 const HANDS = [["soft", "Lightly"], ["forced", "With force"]];
 const NOT_YET = "Nothing felt here yet.";
 const HINT =
-  "On the drawing: tap or drag along the rim, then push inwards. Keys: arrows move by 15° (with Shift 1°), + and − change the leaf, Enter pushes it in; Page Up and Page Down push in the next leaf, W writes down, N writes down and goes on to the next place.";
+  "On the drawing: tap or drag along the rim, then push inwards. Keys: arrows move by 15° (with Shift 1°), + and − change the leaf, Enter pushes it in; Page Up and Page Down push in the next leaf (with Shift a stack of two hundredths more or less), W writes down, N writes down and goes on to the next place.";
 
 /** Return the tool: its panel, its mark on the drawing, and what shows a scene. */
 export function leafTool(bench, drawing) {

@@ -2,7 +2,7 @@
 // Chooses and adds up marks; sends nothing.
 
 import { button, choices, make } from "../../../page/dom.js";
-import { mm, nextLeaf, split, total } from "./readings.js";
+import { mm, nextLeaf, split, stackOf, total } from "./readings.js";
 
 const MOST = 3; // more leaves act as a spring
 const FIRST = 7; // the leaf in the hand at the start: the eighth of the common ones
@@ -12,6 +12,7 @@ export function leafStack(bench, changed) {
   let main = null;
   let added = [];
   let common = [];
+  let every = [];
   const thin = new Map(); // leaf to its box
   const mainRow = make("div");
   const thinRow = make("div", { class: "keys leaves" });
@@ -65,6 +66,7 @@ export function leafStack(bench, changed) {
   const setOut = (marks) => {
     const set = split(marks);
     common = set.common;
+    every = marks;
     keys = choices("Leaf, mm", common.map((leaf) => [leaf, mm(leaf)]), take, { rowClass: "keys leaves" });
     mainRow.replaceChildren(keys.node);
     thinRow.replaceChildren(...set.thin.map(thinKey));
@@ -74,9 +76,14 @@ export function leafStack(bench, changed) {
   };
 
   const step = (by) => take(nextLeaf(common, main, by));
-  /** Return the leaf so many steps thicker or thinner, or null beyond either end of the set. */
-  const next = (by) => common[common.indexOf(main) + by] ?? null;
-  const has = (leaf) => common.includes(leaf);
+  /** Return the leaf so many steps thicker or thinner than what is held, or null beyond either end of the set. */
+  const next = (by) => {
+    const held = total(leaves());
+    const beyond = by > 0 ? common.filter((leaf) => leaf > held + 1e-6) : common.filter((leaf) => leaf < held - 1e-6).reverse();
+    return beyond[Math.abs(by) - 1] ?? null;
+  };
+  /** Return the leaves that make up a thickness, or null. */
+  const of = (thickness_mm) => stackOf(every, thickness_mm);
   /** Take up a stack that was in the hand before the page was opened. */
   const hold = ([first, ...more]) => {
     if (!common.includes(first)) return;
@@ -94,5 +101,5 @@ export function leafStack(bench, changed) {
     make("legend", {}, "Thin leaves to add"), thinRow,
     make("label", { class: "field more" }, make("span", {}, "Another leaf"), more),
   );
-  return { stepper, mainRow, thinChoice, leaves, words, step, next, has, hold, setOut, isSetOut: () => keys !== null };
+  return { stepper, mainRow, thinChoice, leaves, words, step, next, of, hold, setOut, isSetOut: () => keys !== null };
 }

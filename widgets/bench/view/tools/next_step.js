@@ -1,13 +1,16 @@
-// Beside what the leaf felt: the leaves next to it in the set, each with its push; writing down what was
-// bracketed; and the next place. Each is one press, so that a gap at one place costs three or four.
+// Beside what the leaf felt: the leaves next to it in the set, and stacks thicker or thinner by hundredths, each
+// with its push; writing down what was bracketed; and the next place. Each is one press, so that a gap at one
+// place costs three or four.
 // The places go on by the person's own last step. Chooses nothing for the person.
 
 import { button, make } from "../../../page/dom.js";
 import { shortest, wrap } from "../drawing/angles.js";
-import { mm } from "./readings.js";
+import { mm, total } from "./readings.js";
 
 const ON_DEG = 45; // from one marked place to the next, until the person has taken a step of their own
-const NEAR = [-2, -1, 1, 2]; // leaves of the set, from the one in the hand
+const NEAR = [-2, -1, 1, 2]; // leaves of the set, from what is in the hand
+const KEY_MM = 0.02; // with Shift and Page Up or Page Down
+const FINE_MM = [-0.04, -0.02, -0.01, 0.01, 0.02, 0.04]; // between two leaves of the set, which lie 0.05 apart
 
 /** Return the step from the place written last to the next: as that one lies from the one before it. */
 export const stepOn = (before_deg, now_deg, step_deg = ON_DEG) => {
@@ -26,9 +29,14 @@ export function nextStep(stack, { angleNow, turnTo, pushIn, write }) {
   let last = null; // the place that was written last
   let step = ON_DEG;
 
-  const tryLeaf = (by) => {
-    if (stack.next(by) === null) return;
-    stack.step(by);
+  const leafBy = (by) => {
+    const leaf = stack.next(by);
+    return leaf === null ? null : [leaf];
+  };
+  const finerBy = (by_mm) => stack.of(total(stack.leaves()) + by_mm);
+  const tryOut = (leaves) => {
+    if (leaves === null) return;
+    stack.hold(leaves);
     pushIn();
   };
   // The next place, and the leaf that went here, where it is one of the set.
@@ -36,31 +44,36 @@ export function nextStep(stack, { angleNow, turnTo, pushIn, write }) {
     const from = offer ? angleNow() : here?.angle_deg;
     if (from === undefined) return null;
     const { go_mm } = offer ?? here;
-    return { deg: wrap(from + (offer ? stepOn(last, from, step) : step)), leaf: stack.has(go_mm) ? go_mm : null };
+    return { deg: wrap(from + (offer ? stepOn(last, from, step) : step)), leaves: stack.of(go_mm) };
   };
   const on = () => {
     const to = plan();
     if (!to || (offer && !write())) return;
-    if (to.leaf !== null) stack.hold([to.leaf]);
+    if (to.leaves) stack.hold(to.leaves);
     turnTo(to.deg);
     pushIn();
   };
   const writeKey = button("", () => offer && write(), { class: "main", "aria-keyshortcuts": "W", hidden: true });
   const onKey = button("", on, { "aria-keyshortcuts": "N", hidden: true });
-  const keys = new Map(NEAR.map((by) => [by, button("", () => tryLeaf(by))]));
+  const keyOf = (leavesNow) => ({ leavesNow, key: button("", () => tryOut(leavesNow())) });
+  const near = NEAR.map((by) => keyOf(() => leafBy(by)));
+  const fine = FINE_MM.map((by_mm) => keyOf(() => finerBy(by_mm)));
 
   const show = () => {
-    keys.forEach((key, by) => {
-      const leaf = stack.next(by);
-      key.disabled = leaf === null;
-      key.textContent = leaf === null ? "–" : mm(leaf);
-      key.setAttribute("aria-label", leaf === null ? "No such leaf" : `Push in ${mm(leaf)} mm`);
-    });
+    const offered_mm = new Set();
+    for (const { key, leavesNow } of [...near, ...fine]) {
+      const leaves = leavesNow();
+      const words = leaves === null ? "" : mm(total(leaves));
+      key.disabled = !words || offered_mm.has(words); // one of the leaves is offered once
+      key.textContent = key.disabled ? "–" : words;
+      key.setAttribute("aria-label", key.disabled ? "Nothing more here" : `Push in ${words} mm`);
+      offered_mm.add(words);
+    }
     writeKey.hidden = !offer;
     writeKey.textContent = offer ? `Write down: ${offer.words}` : "";
     const to = plan();
     onKey.hidden = !to;
-    onKey.textContent = to ? `${offer ? "Write down, on" : "On"} to ${to.deg}°: push in${to.leaf === null ? "" : ` ${mm(to.leaf)}`}` : "";
+    onKey.textContent = to ? `${offer ? "Write down, on" : "On"} to ${to.deg}°: push in${to.leaves ? ` ${mm(total(to.leaves))}` : ""}` : "";
   };
   const offered = (found) => {
     offer = found;
@@ -76,16 +89,20 @@ export function nextStep(stack, { angleNow, turnTo, pushIn, write }) {
     here = null;
     show();
   };
+  const up = (event, sign) => (event.shiftKey ? finerBy(sign * KEY_MM) : leafBy(sign));
   /** Take a key that was struck on the leaf or in its panel; say whether it was one of these. */
   const takeKey = (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey || event.target.matches?.("input:not([type=radio]):not([type=checkbox]), select")) return false;
-    const acts = { w: () => offer && write(), n: on, pageup: () => tryLeaf(1), pagedown: () => tryLeaf(-1) };
+    const acts = { w: () => offer && write(), n: on, pageup: () => tryOut(up(event, 1)), pagedown: () => tryOut(up(event, -1)) };
     const act = acts[event.key.toLowerCase()];
     if (!act) return false;
     event.preventDefault();
     act();
     return true;
   };
-  const near = make("div", { class: "near", role: "group", "aria-label": "Push in a leaf next to it" }, make("span", { class: "quiet" }, "Push in"), ...keys.values());
-  return { show, node: make("div", { class: "row next" }, writeKey, onKey, near), offered, wrote, moved, takeKey };
+  const row = (words, name, list) => make("div", { class: "near", role: "group", "aria-label": name }, make("span", { class: "quiet" }, words), ...list.map(({ key }) => key));
+  const rows = [row("Push in", "Push in a leaf next to it", near), row("Finer", "Push in a stack finer by hundredths", fine)];
+  // Keys that come and go stand last and keep their room: a second press of a nervous hand meets no other key.
+  const go = make("div", { class: "row go" }, writeKey, onKey);
+  return { show, node: make("div", { class: "row next" }, ...rows, go), offered, wrote, moved, takeKey };
 }

@@ -80,3 +80,29 @@ export const split = (marks) => ({
   common: marks.filter((mark) => Math.abs(mark / 0.05 - Math.round(mark / 0.05)) < 1e-6),
   thin: marks.filter((mark) => mark <= 0.1 + 1e-9),
 });
+
+const MOST_ADDED = 2; // three leaves in all: more act as a spring
+
+const sumTo = (want_um, leaves_um, count) => {
+  if (count === 0) return want_um === 0 ? [] : null;
+  for (const [at, um] of leaves_um.entries()) {
+    const rest = um <= want_um && sumTo(want_um - um, leaves_um.slice(at + 1), count - 1);
+    if (rest) return [um, ...rest];
+  }
+  return null;
+};
+
+/** Return the fewest leaves of a set that make up a thickness, a common one first; null if none do. */
+export const stackOf = (marks, thickness_mm) => {
+  const um = (mark) => Math.round(mark * 1000);
+  const { common } = split(marks);
+  const thickFirst = (set) => set.map(um).sort((a, b) => b - a);
+  for (let added = 0; added <= MOST_ADDED; added += 1) {
+    for (const first of thickFirst(common)) {
+      const others = thickFirst(marks).filter((one) => one !== first);
+      const rest = first <= um(thickness_mm) ? sumTo(um(thickness_mm) - first, others, added) : null;
+      if (rest) return [first, ...rest].map((one) => one / 1000);
+    }
+  }
+  return null;
+};

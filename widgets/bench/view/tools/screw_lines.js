@@ -1,5 +1,6 @@
 // The three screws, a line each beside the choice of the one in hand: how its retaining screw stands, and the keys
-// that work it and turn the hollow screw. One press works one screw; the number for it stands over the lines.
+// that work it and turn the hollow screw. One press works one screw, or all three retaining screws in turn: each of
+// them is an act of its own, with its own answer. The numbers for it stand over the lines.
 
 import { turnWords } from "../drawing/angles.js";
 import { button, make, numberField } from "../../../page/dom.js";
@@ -22,6 +23,18 @@ export function screwLines(bench, boxes, pick) {
     if (!(deg > 0 && deg <= MOST_DEG)) return bench.decline(`Give the turn in degrees, up to ${MOST_DEG}.`);
     bench.wish("turn_screw", { screw, turn_deg: sign * deg });
   };
+  // In turn, as a hand goes round; whichever does not do what it should says so in its own answer.
+  const inTurn = (act) => () => [...boxes].forEach(([screw]) => act(screw));
+  const allThree = make(
+    "div", { class: "row all-three", role: "group", "aria-label": "All three retaining screws, in turn" },
+    make("span", { class: "quiet" }, "All three retaining screws, in turn"),
+    make(
+      "span", { class: "pair" },
+      button("Try", inTurn((screw) => bench.wish("try_lock", { screw })), { "aria-label": "Try all three retaining screws" }),
+      button("Loosen", inTurn((screw) => bench.wish("loosen_lock", { screw })), { "aria-label": "Loosen all three retaining screws" }),
+      button("Tighten", () => numberIn(torque) > 0 ? inTurn(tighten)() : tighten(1), { "aria-label": "Tighten all three retaining screws" }),
+    ),
+  );
   const lines = new Map();
   for (const [screw, box] of boxes) {
     const key = (words, name, press) => button(words, () => (pick(screw), press()), { "aria-label": name });
@@ -44,5 +57,5 @@ export function screwLines(bench, boxes, pick) {
       turns.hidden = !hollow;
     });
   };
-  return { numbers: make("div", { class: "row" }, torqueLabel, turnLabel), show };
+  return { numbers: make("div", { class: "row" }, torqueLabel, turnLabel), allThree, show };
 }

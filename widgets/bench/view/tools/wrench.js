@@ -80,6 +80,7 @@ export function wrenchTool(bench, drawing) {
   const panel = make(
     "div", { class: "tool" },
     lines.numbers,
+    lines.allThree,
     picks.node,
     outOrIn,
     setting,
