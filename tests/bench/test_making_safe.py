@@ -3,6 +3,7 @@
 import pytest
 
 from quizzes.candidates.worker import work
+from quizzes.grading.elements.proving import FELT, HEARD
 from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.grade import CaseGrade, Standing, grade_evidence
 from tests import strategies as any_
@@ -223,4 +224,4 @@ def test_a_load_lifted_on_a_brake_not_tried_empty_costs_the_run():
     release = next(one for one in grade.elements if one.id == "T1")
 
     assert "run.after-the-load" in {line.code for line in release.lines}
-    assert release.score == pytest.approx(0.8)
+    assert release.score == pytest.approx(HEARD + FELT)
