@@ -74,7 +74,8 @@ def _ring(entry: JobEntry, findings: Findings) -> Block:
     lines = [
         (
             f"{turn}: {change_mm:+.2f} mm all the way round, at {size.step_mm:g} mm a notch. "
-            "Loosen its lock first; lock it, then measure again. A ring cannot level a tilt."
+            "Loosen its set screw first; tighten it, then measure again. A ring cannot level "
+            "a tilt."
         )
     ]
     if findings.outcome is Outcome.FIT:

@@ -176,16 +176,16 @@ def cut_of_sitting(kept: KeptSitting) -> Cut:
     return kept.cut or cut_for([one.hidden.item for one in kept.questions])
 
 
-def which_cut(panel: Panel | None) -> str:
-    """Return which cut is in force for sittings that begin now, a sentence."""
+def which_cut(panel: Panel | None, called: str = "cut") -> str:
+    """Return which cut is in force for sittings that begin now, called as its reader calls it."""
     if panel is None:
         return (
-            "The cut of the questions: the bank's own estimates of what somebody just competent "
-            "earns; no panel of judges is in force."
+            f"The {called} of the questions: the bank's own estimates of what somebody just "
+            "competent earns; no panel of judges is in force."
         )
     marked = "the invented panel" if panel.invented else "the panel"
     return (
-        f"The cut of the questions: {marked} “{panel.title}” of {len(panel.second.judges)} "
+        f"The {called} of the questions: {marked} “{panel.title}” of {len(panel.second.judges)} "
         f"judges on {len(panel.second.items)} questions, with one standard error added; the "
         "bank's own estimates where it judged none of a form's questions."
     )

@@ -14,6 +14,7 @@ from quizzes.grading.evidence.as_left import endangers_as_found
 from quizzes.grading.evidence.gathering import Recorder
 from quizzes.grading.words import TITLES
 from quizzes.records import Records, RecordsError
+from widgets.brake.days import day_words
 
 from .run import SittingRun, sittings_of
 
@@ -128,4 +129,4 @@ def _practise(grades: Grades, on: dt.date) -> Iterable[str]:
         ElementResult(one["id"], on, one["score"]) for grade in grades for one in grade["elements"]
     ]
     for one in next_practice(results, on)[:MOST_TO_PRACTISE]:
-        yield f"{TITLES[one.element]}, on {one.on:%d %B %Y}: {one.reason}"
+        yield f"{TITLES[one.element]}, on {day_words(one.on)}: {one.reason}"

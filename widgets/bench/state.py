@@ -7,7 +7,7 @@ from widgets.brake.condition import Condition, Three
 
 from .notes import DiscNote, GapNote, ValueNote
 
-RING_PLAY_MM = 0.03  # mm, play of an adjusting ring's thread that its lock takes up; invented
+RING_PLAY_MM = 0.03  # mm, play of an adjusting ring's thread that its set screw takes up; invented
 
 
 class _Fields(NamedTuple):
@@ -117,7 +117,7 @@ class State(_Fields):
     load_stuck, kept_clear, called
         Whether somebody has tried to land the load in vain, sent people away, called for help.
     ring_loose : bool
-        Whether the lock of the adjusting ring is loose, where the design has one.
+        Whether the set screw of the adjusting ring is loose, where the design has one.
     box_on : bool
         Whether the terminal box has its cover on.
     awaits_test : bool

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from widgets.brake.days import day_words
 from widgets.brake.wear.duty import CODE_INTERVAL_DAYS, NextInspection
 from widgets.brake.wear.trend import DatedGap, Trend, fit_trend, inspection_from_history
 
@@ -50,10 +51,12 @@ def trend_figure(
         ahead = max(1.25 * due.days, 30.0)
         top = 1.3 * max([gap_max_mm, *(reading.gap_mm for reading in readings)])
         axes.set(xlim=(days[0] - 0.04 * (ahead - days[0]), ahead), ylim=(0, top))
-        axes.set(xlabel=f"days from the last reading, {trend.at:%d %b %Y}", ylabel="air gap, mm")
+        axes.set(
+            xlabel=f"days from the last reading, {day_words(trend.at, '%b')}", ylabel="air gap, mm"
+        )
         limit_line(axes, gap_max_mm, "largest allowed", across=True, along=0.34)
         axes.axvline(due.days, color=INK, lw=2.4)
-        words = f"look again by\n{due.on:%d %b %Y} "
+        words = f"look again by\n{day_words(due.on, '%b')} "
         axes.text(due.days, top * 0.985, words, ha="right", va="top", weight="bold")
         axes.set_title("Look again before the upper bound meets the limit")
         figure.legend(loc="outside lower center", ncols=2)
@@ -100,7 +103,7 @@ def _draw_trend(
 def _alt(readings: Sequence[DatedGap], trend: Trend, due: NextInspection, gap_max_mm: float) -> str:
     first: dt.date = readings[0].on
     return (
-        f"{len(readings)} gap readings from {first:%d %B %Y} to {trend.at:%d %B %Y}. The gap grows "
-        f"by {100 * trend.slope_mm_per_day:.3f} mm in a hundred days and stands at "
+        f"{len(readings)} gap readings from {day_words(first)} to {day_words(trend.at)}. The gap "
+        f"grows by {100 * trend.slope_mm_per_day:.3f} mm in a hundred days and stands at "
         f"{trend.level_mm:.2f} mm; largest allowed {gap_max_mm:g} mm. {due.sentence}"
     )

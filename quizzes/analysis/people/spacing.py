@@ -5,12 +5,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby, takewhile
 
+from widgets.brake.days import day_words
 from widgets.brake.ranges import in_range
 
 from .mastery import UNIFORM, Beliefs
 from .retention import due_date, kept_share
 
 REACHED = 0.6  # share of an element that counts as shown; grading has its own for each edition
+WHOLE = 0.995  # share from which nothing worth a word was lacking
 WEAK_AGAIN_DAYS = 1  # sleep over it, then try again; a choice of this scheme
 # After each good day in a row the next one lies further off: a week, then 1, 3 and 6 months.
 # Equal or growing gaps end alike and growing ones keep the average higher (Kang 2014, from its
@@ -178,13 +180,14 @@ def _strength(found: Sequence[ElementResult], today: dt.date) -> Beliefs:
 
 def _reason(last: _Day, in_a_row: int, days_late: int) -> str:
     if last.critical:
-        return f"A critical error on {last.on:%d %B %Y}: put it right before anything else."
+        return f"A critical error on {day_words(last.on)}: put it right before anything else."
     late = f" It is {_days_word(days_late)} overdue." if days_late > 0 else ""
     if not in_a_row:
-        return f"Only {100 * last.mean:.0f} % of it was shown on {last.on:%d %B %Y}.{late}"
+        return f"Only {100 * last.mean:.0f} % of it was shown on {day_words(last.on)}.{late}"
     if in_a_row == 1:
-        return f"Good on {last.on:%d %B %Y}, once. See whether it lasts.{late}"
-    return f"Good on {in_a_row} days in a row, last on {last.on:%d %B %Y}. Keep it fresh.{late}"
+        share = "All" if last.mean >= WHOLE else f"{100 * last.mean:.0f} %"
+        return f"{share} of it was shown on {day_words(last.on)}. See whether it lasts.{late}"
+    return f"Good on {in_a_row} days in a row, last on {day_words(last.on)}. Keep it fresh.{late}"
 
 
 def _days_word(days: int) -> str:

@@ -124,8 +124,8 @@ class Assessment:
             self._form.show(**class_form(self._place, self._offer_of(self._place), said))
             return
         said = said or " ".join(own_blueprints()[1])
-        cut = which_cut(panel_in_force(self._store))
-        self._form.show(**who_form(self._offers, said, cut))
+        asked = which_cut(panel_in_force(self._store), "pass mark")
+        self._form.show(**who_form(self._offers, said, asked))
 
     # Steps of a sitting.
 

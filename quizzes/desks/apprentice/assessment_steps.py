@@ -7,6 +7,7 @@ from quizzes.cases.case import Depth
 from quizzes.forms.offered import Offer
 from quizzes.records import Sitting
 from quizzes.sittings.run import SittingRun
+from widgets.brake.days import day_words
 
 from .practice import CAUTION
 
@@ -33,17 +34,17 @@ _ASKED = {
 }
 
 
-def who_form(offered: Mapping[str, Offer], said: str, cut: str) -> Form:
+def who_form(offered: Mapping[str, Offer], said: str, asked: str) -> Form:
     """Return the form that asks for name and form, or for a return code.
 
-    `cut` says which cut the questions of a form have.
+    `asked` says which pass mark the questions of a form have.
     """
     options = [(offer.id, offer.title) for offer in offered.values()]
     # Beside the list and not in it: what a form ends with is read before it is begun.
     lengths = [f"{offer.title}: {offer.words}" for offer in offered.values()]
     return {
         "title": "Begin a sitting",
-        "words": [_TASK, *lengths, cut, _KEPT],
+        "words": [_TASK, *lengths, asked, _KEPT],
         "danger": CAUTION,
         "fields": [
             {
@@ -75,7 +76,10 @@ def mine_form(run: SittingRun, sitting: Sitting) -> Form:
     """Return the form that asks whether an open sitting is that of the person before it."""
     done, of = len(run.grades), len(run.cases)
     at = f"case {done + 1} of {of}" if done < of else "the questions"
-    who, when = sitting.name or "Somebody", f"{sitting.started_at:%d %B %Y, %H:%M}"
+    who, when = (
+        sitting.name or "Somebody",
+        f"{day_words(sitting.started_at)}, {sitting.started_at:%H:%M}",
+    )
     return {
         "title": "A sitting is open on this device",
         "words": [f"{who} is at {at}, begun {when} UTC."],

@@ -14,6 +14,7 @@ from quizzes.records.decisions.acts import (
 )
 from quizzes.records.decisions.practical import Practical, Seen
 from quizzes.records.decisions.state import Stage, State
+from widgets.brake.days import day_words
 
 ERASED = "name erased"
 _SEATS = {
@@ -49,7 +50,7 @@ def history(state: State, names: Mapping[str, str]) -> list[str]:
 
 
 def _line(one: Entered, names: Mapping[str, str]) -> str:
-    act, when = one.act, f"{one.at:%d %B %Y %H:%M} UTC"
+    act, when = one.act, f"{day_words(one.at)} {one.at:%H:%M} UTC"
     if isinstance(act, Issued):
         return f"{when}: the record {act.record_id[:8]} was signed and handed out."
     who = names.get(act.person_id, ERASED)

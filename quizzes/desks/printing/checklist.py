@@ -7,6 +7,7 @@ from reportlab.platypus import Spacer
 
 from quizzes.grading.words import TITLES
 from quizzes.records.decisions.practical import CRITICAL
+from widgets.brake.days import day_words
 
 from .paper import boxed, over_table, printed, ruled, width_pt, words
 
@@ -50,7 +51,7 @@ def checklist_pdf(name: str, sitting_id: str, paper: str, printed_on: dt.date) -
         _blank(("Signature of the observer",), wide_pt),
     ]
     title = f"Observed practical, {name}"
-    foot = f"sitting {sitting_id} · printed {printed_on:%d %B %Y}"
+    foot = f"sitting {sitting_id} · printed {day_words(printed_on)}"
     return printed(story, paper, title, foot, wide=False)
 
 

@@ -19,6 +19,7 @@ from quizzes.records.credentials.record import (
     Outcome,
     Person,
 )
+from widgets.brake.days import day_words
 
 from .paper import boxed, heading, over_table, printed, ruled, unbroken, width_pt, words
 from .qr import QrCode
@@ -84,7 +85,7 @@ def competency_pdf(
         KeepTogether([*_code(pointer, wide_pt), *_signatures(record, wide_pt)]),
     ]
     title = f"Competency record, {record.holder.name}, {record.decided_at:%Y-%m-%d}"
-    foot = f"{house} · record {record.id} · printed {printed_on:%d %B %Y}"
+    foot = f"{house} · record {record.id} · printed {day_words(printed_on)}"
     sheet = printed(story, paper, title, foot, wide=False)
     return sheet if credential is None else _attached(sheet, credential)
 
@@ -117,10 +118,10 @@ def _who(record: CompetencyRecord, house: str, wide_pt: float) -> list[Any]:
         ("Sizes", ", ".join(map(unbroken, scope.sizes))),
         ("Tasks", ", ".join(scope.tasks)),
         ("Required", record.criteria),
-        ("Decided on", f"{record.decided_at:%d %B %Y %H:%M} UTC"),
+        ("Decided on", f"{day_words(record.decided_at)} {record.decided_at:%H:%M} UTC"),
     ]
     if record.outcome is Outcome.COMPETENT:
-        pairs.append(("Valid until", f"{record.valid_until:%d %B %Y}"))
+        pairs.append(("Valid until", f"{day_words(record.valid_until)}"))
     return [_table(pairs, wide_pt)]
 
 

@@ -6,6 +6,7 @@ from typing import Any
 from reportlab.platypus import Flowable, Spacer
 
 from quizzes.grading.words import STANDINGS, TITLES, called
+from widgets.brake.days import day_words
 from widgets.instruments.written import GAP_U_MM
 
 from .paper import FACE, INK, RULE, WASH, heading, printed, ruled, width_pt, words
@@ -76,7 +77,7 @@ def debrief_pdf(debrief: Any, figure: Any | None) -> bytes:  # noqa: ANN401 (a d
     story: list[Any] = [
         words(f"Debrief: {one.name}", 18, bold=True, spaceAfter=6),
         words(
-            f"{one.on_day:%d %B %Y}. {debrief.sat} of {debrief.people} "
+            f"{day_words(one.on_day)}. {debrief.sat} of {debrief.people} "
             f"{'person' if debrief.people == 1 else 'people'} began, "
             f"{debrief.finished} finished. No names are shown."
         ),

@@ -9,6 +9,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Table, TableStyle
 
 from quizzes.records.room.rows import Member, SchoolClass
+from widgets.brake.days import day_words
 
 from .paper import PENCIL, printed, width_pt, words
 from .qr import QrCode
@@ -52,7 +53,7 @@ def labels_pdf(one: SchoolClass, members: Sequence[Member], door: str) -> bytes:
     sheet = Table(rows or [["", ""]], colWidths=[wide] * ACROSS, rowHeights=_HIGH_MM * mm)
     sheet.setStyle(TableStyle([("GRID", (0, 0), (-1, -1), 0.5, PENCIL)]))
     title = f"Labels: {one.name}"
-    foot = f"Gap and Lining · {one.name}, {one.on_day:%d %B %Y} · class code {one.code}"
+    foot = f"Gap and Lining · {one.name}, {day_words(one.on_day)} · class code {one.code}"
     return printed([sheet], _PAPER, title, foot, wide=False)
 
 

@@ -8,6 +8,7 @@ from xml.sax.saxutils import escape
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import Paragraph, Spacer
 
+from widgets.brake.days import day_words
 from widgets.brake.sizes.table import (
     CAUTIONS,
     COLUMNS,
@@ -64,7 +65,7 @@ def limits_pdf(
     story += [boxed("What comes first.", CAUTIONS[1], danger=False), Spacer(0, 6)]
     story += [words(one, 8) for one in in_force.asked]  # last: two for each size push all else away
     units = "mm, inches below" if inches else "mm"
-    foot = f"Gap and Lining · {title} · lengths in {units} · printed {printed_on:%d %B %Y}"
+    foot = f"Gap and Lining · {title} · lengths in {units} · printed {day_words(printed_on)}"
     return printed(story, paper, title, foot, wide=True)
 
 

@@ -9,6 +9,7 @@ from reportlab.platypus import Image, KeepTogether, Spacer
 from quizzes.job_sheet.block import Block
 from quizzes.job_sheet.entry import JobEntry, PastVisit
 from quizzes.job_sheet.words import CALCULATION
+from widgets.brake.days import day_words
 from widgets.brake.judgement import COVERAGE_FACTOR
 from widgets.brake.sizes.table import CAUTIONS, INVENTED_WORDS
 
@@ -69,12 +70,12 @@ def record_pdf(
     story += [KeepTogether([heading("Readings round the rim"), chart])]
     story += [KeepTogether([boxed("Danger.", CAUTIONS[0], danger=True), *_signatures(wide_pt)])]
     title = f"Brake job sheet, {entry.size.name}, {entry.on.isoformat()}"
-    foot = f"Gap and Lining · {title} · lengths in mm · printed {printed_on:%d %B %Y}"
+    foot = f"Gap and Lining · {title} · lengths in mm · printed {day_words(printed_on)}"
     return printed(story, paper, title, foot, wide=False)
 
 
 def _who(entry: JobEntry, wide_pt: float) -> list[Any]:
-    pairs = [("Size of brake", entry.size.name), ("Readings of", f"{entry.on:%d %B %Y}")]
+    pairs = [("Size of brake", entry.size.name), ("Readings of", f"{day_words(entry.on)}")]
     pairs += [(label, entry.texts[name] or "-") for name, label in _LABELS.items()]
     pairs += [("Limits used", _limits(entry)), ("Also stated", _stated(entry))]
     rows = [[words(label, 8, bold=True), words(text, 9)] for label, text in pairs]

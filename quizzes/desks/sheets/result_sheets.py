@@ -9,9 +9,13 @@ from ipywidgets import HTML
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from quizzes.grading.cut import Cut
+from quizzes.grading.grade import Standing
 from quizzes.grading.words import FAULT_KINDS, SAYS, STANDINGS, TITLES, called, sentence
+from quizzes.questions.scheme import ELEMENTS
 from widgets.bench.words import DECISION_WORDS
+from widgets.brake.days import day_words
 
+TO_PRACTISE = "Practise this"
 PLACE_WORDS = {
     "web": "in the web app",
     "lab": "in a notebook whose kernel its user controls: self-check only",
@@ -25,7 +29,17 @@ def cut_words(kept: Mapping[str, Any]) -> str:
     try:
         return Cut(**kept).words
     except (TypeError, ValueError):
-        return "The cut that is kept cannot be read."
+        return "The pass mark that is kept cannot be read."
+
+
+def _standing_of(standing: str, to_practise: bool) -> str:  # noqa: FBT001 (by the templates)
+    """Return how a case stands; where nobody is judged, what is not right is to be practised."""
+    return TO_PRACTISE if to_practise and standing == Standing.NOT_YET else STANDINGS[standing]
+
+
+def _capital(words: str) -> str:
+    """Return words with a capital in front, and nothing else changed."""
+    return words[:1].upper() + words[1:]
 
 
 @cache
@@ -39,14 +53,18 @@ def _environment() -> Environment:
     made.globals.update(
         decision_words=DECISION_WORDS,
         standing_words=STANDINGS,
+        standing_of=_standing_of,
+        asked_of=ELEMENTS,
         fault_words=FAULT_KINDS,
         called=called,
+        day_words=day_words,
         cut_words=cut_words,
         says=SAYS,
         titles=TITLES,
         place_words=PLACE_WORDS,
     )
     made.filters["sentence"] = sentence
+    made.filters["capital"] = _capital
     return made
 
 

@@ -8,6 +8,7 @@ from quizzes.access.class_list import MOST_PEOPLE
 from quizzes.forms.offered import Offer
 from quizzes.records.room.rows import OPEN, PAUSED, Member, SchoolClass
 from quizzes.records.room.store import MOST_EXTRA_MINUTES, WORD_LIMIT
+from widgets.brake.days import day_words
 
 Form = dict[str, Any]
 LONGEST_LIST = 15_000  # characters; a message may hold 20,000
@@ -205,7 +206,7 @@ def closed(one: SchoolClass, said: str = "") -> Form:
     """Return the form above a debrief."""
     return {
         "title": f"{one.name}: closed",
-        "words": [f"{one.on_day:%d %B %Y}. What follows is the debrief."],
+        "words": [f"{day_words(one.on_day)}. What follows is the debrief."],
         "buttons": [("print", "Debrief to print (PDF)"), ("other", "Other classes")],
         "said": said,
     }

@@ -135,7 +135,7 @@ def _setting_words(work: Work) -> tuple[str, str, str]:
     if work.size.design is Design.ADJUSTING_RING:
         return (
             "How many notches, and which way?",
-            "The lock of the adjusting ring first; then the ring.",
+            "The set screw of the adjusting ring first; then the ring.",
             (
                 f"A notch moves the gap by {step_mm:g} mm all the way round. It cannot level a "
                 "tilt: refer a tilt."

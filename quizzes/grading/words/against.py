@@ -130,14 +130,16 @@ AGAINST: Mapping[str, Words] = {
     "sitting.too-few-right": "{right} of {made} decisions right: too few.",
     "sitting.channel": lambda facts: f"{CHANNELS[facts['channel']].capitalize()}: {_share(facts)}.",
     "sitting.element": lambda facts: (
-        f"{facts['element']} {TITLES[facts['element']]}: "
+        f"{TITLES[facts['element']]}: "
         f"{_share(facts)}, over {facts['cases']} cases{' by hand' if 'by_hand' in facts else ''}."
     ),
     "sitting.unfinished": "{done} of {asked} cases handed over.",
-    "sitting.all-right": "Every case right, every element shown, no critical error.",
+    "sitting.all-right": (
+        "Every case right, no critical error, and enough of the job shown on average."
+    ),
     "sitting.enough-right": (
-        "{right} of {made} decisions right, which is enough; every element shown, "
-        "no critical error."
+        "{right} of {made} decisions right, which is enough; no critical error, "
+        "and enough of the job shown on average."
     ),
     "sitting.beyond-limit": lambda facts: (
         f"Passed on a reading beyond its limit in {facts['times']} "
@@ -152,8 +154,7 @@ AGAINST: Mapping[str, Words] = {
         f"{facts['times']} brakes kept in use without looking at {PLACES[facts['place']]}."
     ),
     "sitting.never-shown": lambda facts: (
-        f"{facts['element']} {TITLES[facts['element']]}: this form asks for it, and it "
-        "was never shown."
+        f"{TITLES[facts['element']]}: this form asks for it, and it was never shown."
     ),
     "questions.share": lambda facts: (
         f"Questions: {100 * facts['share']:.0f} % right, {100 * facts['asked']:.0f} % required."

@@ -22,6 +22,7 @@ from quizzes.records.credentials.shape import (
 from quizzes.records.credentials.status import withdrawals_of
 from quizzes.records.keys.signing import PublicKey
 from quizzes.records.keys.trust import TrustedKey, TrustList, moment_of
+from widgets.brake.days import day_words
 
 Document = Mapping[str, Any]
 
@@ -253,4 +254,4 @@ def _list_date(
 
 
 def _day(moment: dt.datetime) -> str:
-    return f"{moment.astimezone(dt.UTC):%d %B %Y %H:%M} UTC"
+    return f"{day_words(moment.astimezone(dt.UTC))} {moment.astimezone(dt.UTC):%H:%M} UTC"

@@ -10,9 +10,9 @@ from quizzes.records.decisions.acts import Act
 from quizzes.records.kept_sitting import read_kept
 from quizzes.sittings.had_lately import sittings_of
 from quizzes.sittings.in_force import COUNTING_PLACES
+from widgets.brake.days import day_words
 
 MOST_ATTEMPTS = 3  # from which the person is shown as one to be trained first; our choice
-_WHEN = "%d %B %Y, %H:%M UTC"
 
 
 class TooSoonError(ValueError):
@@ -48,9 +48,9 @@ def refuse_too_soon(
     if start["started_at"] >= free or _waived(store, last):
         return
     raise TooSoonError(
-        f"You have sat this form before, until {_ended(last):{_WHEN}}: {_tries(len(before))} so "
+        f"You have sat this form before, until {_when(_ended(last))}: {_tries(len(before))} so "
         f"far. {form.wait_h} h have to lie between two attempts, so the next can begin on "
-        f"{free:{_WHEN}}. An assessor can allow it earlier, with a written reason."
+        f"{_when(free)}. An assessor can allow it earlier, with a written reason."
     )
 
 
@@ -95,7 +95,7 @@ def attempts(store: Records, sitting: Sitting, at: dt.datetime) -> tuple[str, ..
             f"More than {MOST_ATTEMPTS} attempts: evidence of training is to be asked for."
         )
     if every and every[0].sitting_id == sitting.id and at < _free(every[0], wait_h):
-        free = f"on {_free(every[0], wait_h):{_WHEN}}"
+        free = f"on {_when(_free(every[0], wait_h))}"
         when = "at any time: an assessor allowed it" if _waived(store, every[0]) else free
         lines.append(f"The next attempt can begin {when}.")
     return tuple(lines)
@@ -122,3 +122,7 @@ def _waived(store: Records, row: ResultRow) -> bool:
 
 def _tries(count: int) -> str:
     return "1 attempt" if count == 1 else f"{count} attempts"
+
+
+def _when(moment: dt.datetime) -> str:
+    return f"{day_words(moment)}, {moment:%H:%M} UTC"

@@ -26,6 +26,7 @@ from quizzes.records.decisions.practical import CRITICAL, Practical, Seen
 from quizzes.records.decisions.state import State
 from quizzes.sittings.run import SittingRun
 from quizzes.sittings.what_now import mastery_of, what_now
+from widgets.brake.days import day_words
 
 SCHEME = "Inspecting, adjusting and re-lining spring-applied hoist brakes"
 DESIGN = "Spring-applied, electromagnetically released disc brake on a hoist motor"
@@ -146,7 +147,7 @@ def _practical(state: State, names: Mapping[str, str]) -> str:
             shown = sum(seen is Seen.SHOWN for seen in sheet.seen.values())
             who = names.get(sheet.person_id, "name erased")
             told.append(
-                f"{one.at:%d %B %Y}, {sheet.size_name}, {sheet.hoist}: {shown} of "
+                f"{day_words(one.at)}, {sheet.size_name}, {sheet.hoist}: {shown} of "
                 f"{len(sheet.seen)} elements shown, observed by {who}, {sheet.role}."
             )
     return " ".join(told)[:1000]

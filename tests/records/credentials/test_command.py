@@ -131,7 +131,7 @@ FOUND = {
         4,
         "it begins on 28 November 2026",
     ),
-    "withdrawn": (_withdrawn, 5, "in its status list of 01 February 2027"),
+    "withdrawn": (_withdrawn, 5, "in its status list of 1 February 2027"),
     "unknown issuer": (_strangers, 6, "is not among the trusted keys"),
     "no issuer named": (
         lambda house: [str(house / "record.json"), *DAY],
@@ -166,7 +166,7 @@ def test_a_status_list_is_told_with_its_date(house, capsys):
     assert found["finding"] == "good"
     assert found["issuer"] == HOUSE
     assert found["status_as_of"] == "2027-02-01T00:00:00Z"
-    assert "status as of 01 February 2027 00:00 UTC" in found["sentences"][1]
+    assert "status as of 1 February 2027 00:00 UTC" in found["sentences"][1]
     assert ["Holder", "Robin Ashdown"] in found["says"]
 
 

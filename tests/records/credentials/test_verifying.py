@@ -382,12 +382,12 @@ def test_a_withdrawn_credential_is_told_with_the_lists_date():
     for now in (NOW, UNTIL + dt.timedelta(days=1)):
         found = verified(ISSUED, TRUST, now, listed)
         assert found.finding is Finding.WITHDRAWN
-        assert "status list of 01 March 2027 12:00 UTC" in found.sentences[0]
+        assert "status list of 1 March 2027 12:00 UTC" in found.sentences[0]
     other = verified(ISSUED, TRUST, NOW, stated({94_566, 94_568}))
     assert other.finding is Finding.GOOD
     assert other.status_as_of == NOW
     assert other.sentences[1] == (
-        "Not withdrawn: status as of 01 March 2027 12:00 UTC. Later is not known."
+        "Not withdrawn: status as of 1 March 2027 12:00 UTC. Later is not known."
     )
 
 

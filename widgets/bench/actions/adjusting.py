@@ -56,7 +56,7 @@ class ChangeShim:
 
 @dataclass(frozen=True, config=STRICT)
 class LoosenAdjustingRing:
-    """Loosen the lock of the adjusting ring."""
+    """Loosen the set screw of the adjusting ring."""
 
     kind: Literal["loosen_adjusting_ring"] = "loosen_adjusting_ring"
 

@@ -57,7 +57,7 @@ def change_shim(setup: Setup, state: State, action: ChangeShim) -> Outcome:
 
 
 def loosen_adjusting_ring(setup: Setup, state: State, _: LoosenAdjustingRing) -> Outcome:
-    """Return the brake with the lock of its adjusting ring loose."""
+    """Return the brake with the set screw of its adjusting ring loose."""
     refused = _no_ring(setup, state)
     if refused:
         return refused

@@ -46,7 +46,7 @@ FITTING_RING = FITTING.instead(
     {
         "room": (),
         "set": (
-            Step("loosen-ring", "Loosen the lock of the adjusting ring",
+            Step("loosen-ring", "Loosen the set screw of the adjusting ring",
                  (do.LoosenAdjustingRing(),)),
             Step("turn-ring", "Turn the ring out to make room for the new disc",
                  (do.TurnAdjustingRing(25),),

@@ -60,7 +60,7 @@ ADJUSTING_RING = ADJUSTING.instead(
     "adjusting with a ring",
     {
         "slacken": (
-            Step("loosen-ring", "Loosen the lock of the adjusting ring",
+            Step("loosen-ring", "Loosen the set screw of the adjusting ring",
                  (do.LoosenAdjustingRing(),), if_not="the ring does not turn"),
         ),
         "turn": (

@@ -51,9 +51,9 @@ NOT_SET: Mapping[str, Words] = {
     "shim.home": "There is no shim left under the spacer at screw {screw}: it sits on its seat.",
     "shim.end": "With so many shims the retaining screw at {screw} is too short: you stop.",
     "shim.solid": "Without that shim the body would sit on the plate: you leave it in.",
-    "adjusting-ring.already-loose": "The lock of the adjusting ring is loose already.",
+    "adjusting-ring.already-loose": "The set screw of the adjusting ring is loose already.",
     "adjusting-ring.already-locked": "The adjusting ring is locked already.",
-    "adjusting-ring.locked": "The adjusting ring does not turn: its lock holds it.",
+    "adjusting-ring.locked": "The adjusting ring does not turn: its set screw holds it.",
     "adjusting-ring.no-notch": "By how many notches? The ring has not moved.",
     "adjusting-ring.home": "The adjusting ring is home: it will not go in any further.",
     "adjusting-ring.end": "The adjusting ring would come off its thread: you stop.",
@@ -61,7 +61,7 @@ NOT_SET: Mapping[str, Words] = {
 }
 SET: Mapping[str, Words] = {
     "shim.changed": _shim,
-    "adjusting-ring.loose": "The lock of the adjusting ring is loose; the ring has play.",
+    "adjusting-ring.loose": "The set screw of the adjusting ring is loose; the ring has play.",
     "adjusting-ring.turned": _turned,
     "adjusting-ring.locked-now": "The adjusting ring is locked in its notch; its play is gone.",
 }

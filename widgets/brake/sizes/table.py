@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from widgets.brake.days import day_words
 from widgets.brake.sizes.asked import asked_of
 from widgets.brake.sizes.design import DESIGN_WORDS, STEP_FIELDS
 from widgets.brake.sizes.sheet import LimitsSheet
@@ -134,7 +135,7 @@ class SheetInForce:
         said = self.source or (
             "invented for teaching" if self.sheet.invented else "the sheet names no source"
         )
-        return f"Source: {said}. File {self.file}, last changed on {self.dated:%d %B %Y}."
+        return f"Source: {said}. File {self.file}, last changed on {day_words(self.dated)}."
 
     @property
     def any_estimated(self) -> bool:

@@ -9,6 +9,7 @@ from typing import overload
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from widgets.brake.days import day_words
 from widgets.brake.judgement.standards import Mark
 from widgets.brake.ranges import in_range
 
@@ -159,10 +160,12 @@ class NextInspection:
         """The date and its reason, in words."""
         if self.by_wear:
             return (
-                f"Inspect by {self.on:%d %B %Y}: until then the gap stays below its limit "
+                f"Inspect by {day_words(self.on)}: until then the gap stays below its limit "
                 f"with a confidence of {self.confidence:.0%}."
             )
-        return f"Inspect by {self.on:%d %B %Y}: wear would allow more, the code interval does not."
+        return (
+            f"Inspect by {day_words(self.on)}: wear would allow more, the code interval does not."
+        )
 
 
 def next_inspection(

@@ -37,7 +37,7 @@ export function setterAt() {
   return { node: draw("g", {}, shims, spacer, hollow), hollow, show };
 }
 
-/** Return the adjusting ring on the magnet body with its notches and its lock, and what shows it. */
+/** Return the adjusting ring on the magnet body with its notches and its set screw, and what shows it. */
 export function adjustingRing() {
   const [inner, outer] = RING;
   const notch = (i) => path(spoke(outer - 5, outer, (360 * i) / NOTCHES), "l");

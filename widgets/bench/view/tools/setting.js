@@ -33,11 +33,11 @@ function ring(bench) {
   const node = group(
     "Adjusting ring, the setting",
     make("p", {}, "Adjusting ring: ", state),
-    make("div", { class: "row" }, button("Loosen the ring’s lock", () => bench.wish("loosen_adjusting_ring")), button("Lock the ring", () => bench.wish("lock_adjusting_ring"))),
+    make("div", { class: "row" }, button("Loosen the ring’s set screw", () => bench.wish("loosen_adjusting_ring")), button("Tighten the ring’s set screw", () => bench.wish("lock_adjusting_ring"))),
     make("div", { class: "row" }, label, ways),
     make("p", { class: "quiet" }, "It moves the body equally all the way round. Out opens the gap."),
   );
-  return { node, show: (scene) => (state.textContent = scene.ring_loose ? "its lock is loose" : "locked") };
+  return { node, show: (scene) => (state.textContent = scene.ring_loose ? "its set screw is loose" : "locked by its set screw") };
 }
 
 const nothing = () => ({

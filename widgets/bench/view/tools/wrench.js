@@ -20,7 +20,7 @@ const SLACKENED = "To set the gap a retaining screw is slackened by a quarter tu
 const LOOSENED = {
   hollow_screws: SLACKENED,
   shims: SLACKENED,
-  adjusting_ring: "The retaining screws stay tight: to set the gap only the ring's own lock is loosened;",
+  adjusting_ring: "The retaining screws stay tight: to set the gap only the ring’s own set screw is loosened;",
   fixed: "Nothing here sets the gap, and the retaining screws stay tight;",
 };
 
