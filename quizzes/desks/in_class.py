@@ -16,7 +16,7 @@ from quizzes.sittings.in_force import now
 PAUSE = "The trainer has paused the class. Nothing has changed; carry on when the class does."
 CLOSE = "The trainer has closed the class. What you did is kept; nothing more is added."
 SAT = "You have sat the form of this class. Ask the trainer whether you should sit another."
-FREED = "The trainer has taken you off this class's list. What you did is kept."
+FREED = "The trainer has taken you off this class’s list. What you did is kept."
 
 
 @dataclass(frozen=True, slots=True)

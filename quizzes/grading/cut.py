@@ -43,7 +43,7 @@ class Cut:
         """Which cut this is, a sentence."""
         if self.by == BANK or self.said is None or self.error is None:
             return (
-                f"{self.share:.0%} asked: the bank's own estimates of what somebody just competent "
+                f"{self.share:.0%} asked: the bank’s own estimates of what somebody just competent "
                 "earns; no panel of judges has looked at these questions."
             )
         whose = "an invented panel" if self.invented else "the panel"

@@ -80,7 +80,7 @@ def _limits() -> dict[str, Any]:
     return {
         "title": "Limits of a brake that is on no sheet",
         "words": (
-            "Only for a size that is not on the limits sheet: copy the maker's numbers. What you "
+            "Only for a size that is not on the limits sheet: copy the maker’s numbers. What you "
             "leave empty is estimated, and marked so."
         ),
         "folded": True,
@@ -143,7 +143,7 @@ def _disc() -> dict[str, Any]:
     return {
         "title": "Disc over both linings",
         "words": (
-            "First check the caliper's zero with clean jaws closed. Jaws square to the disc."
+            "First check the caliper’s zero with clean jaws closed. Jaws square to the disc."
         ),
         "fields": [
             _field("disc_instrument", "Caliper, its number"),

@@ -138,7 +138,7 @@ def _what_is_missing(visits: Sequence[DatedGap]) -> str:
     if had >= needed:
         return "The visits between two settings are on the same day: they show no wear."
     return (
-        f"A line with its uncertainty needs {needed} visits on different days, today's among "
+        f"A line with its uncertainty needs {needed} visits on different days, today’s among "
         f"them; there are {had}."
     )
 

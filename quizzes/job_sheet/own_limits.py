@@ -22,7 +22,7 @@ MAY_BE = ("gap_min_mm", "gap_evenness_mm", "disc_new_mm", *STEPS)
 DESIGNS = tuple((one.value, words) for one, words in DESIGN_WORDS.items())
 LONGEST_NAME, LONGEST_SHOWN = 40, 30
 TYPED_WORDS = (
-    "The limits were typed in on this page. Check them against the maker's own sheet "
+    "The limits were typed in on this page. Check them against the maker’s own sheet "
     "before you rely on this."
 )
 _NUMBER = re.compile(r"\d{1,4}([.,]\d{1,4})?")

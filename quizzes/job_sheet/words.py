@@ -38,7 +38,7 @@ NEXT_STEPS = {
 }
 UNSAFE = "These readings rule out sending the hoist back to work as it is: a load could fall."
 CALCULATION = (
-    "This is a calculation from what was typed in. It is not a permission. The maker's data for "
+    "This is a calculation from what was typed in. It is not a permission. The maker’s data for "
     "this brake, the local code and the person licensed to decide come first."
 )
 

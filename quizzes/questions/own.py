@@ -85,7 +85,7 @@ def _looked_at(dated: tuple[tuple[Path, int, int], ...], sheet: LimitsSheet, dra
             if isinstance(found, str):
                 bad.append(found)
             elif found.id in items or found.id in the_bank().items:
-                taken = items[found.id].place if found.id in items else "the suite's own bank"
+                taken = items[found.id].place if found.id in items else "the suite’s own bank"
                 error = BankError(path.name, found.id, "id", found.id, f"a new id ({taken} has it)")
                 bad.append(f"{error}.")
             elif len(items) >= MOST_QUESTIONS:

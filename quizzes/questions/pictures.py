@@ -26,13 +26,13 @@ def _end_view() -> Drawing:
         x, y = _polar(252, angle)
         shapes.append(circle(x, y, 34, "thin"))
         clock = {0: 12, 120: 4, 240: 8}[angle]
-        name = f"screw {number}, at {clock} o'clock, {angle}°"
+        name = f"screw {number}, at {clock} o’clock, {angle}°"
         places.append(Place(f"screw-{number}", "screws", str(number), name, x, y, x, y))
     for angle in _GAUGED_DEG:
         x, y = _polar(134, angle)
         inner, outer = _polar(188, angle), _polar(205, angle)
         shapes.append(line(*inner, *outer))
-        name = f"{angle}°, clockwise from 12 o'clock"
+        name = f"{angle}°, clockwise from 12 o’clock"
         places.append(Place(f"angle-{angle}", "angles", f"{angle}°", name, x, y, *outer))
     title = "The brake seen from its fan end, screw 1 at the top, angles clockwise."
     return Drawing("end_view", title, 640, 640, tuple(shapes), tuple(places))

@@ -80,7 +80,7 @@ def _vernier_mistakes(divisions: int) -> Callable[[float, Draws], tuple[Wrong, .
         whole = math.floor(value_mm + 1e-9)
         return (
             (float(whole), "Reads the main scale only and leaves the vernier out."),
-            (whole + meets / 100, "Counts the vernier's line as hundredths of a millimetre."),
+            (whole + meets / 100, "Counts the vernier’s line as hundredths of a millimetre."),
             (
                 float(round(marks[meets])),
                 "Reads the mark of the main scale that the vernier meets.",

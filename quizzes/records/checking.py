@@ -130,10 +130,10 @@ def _sittings(connection: Connection, entries: Iterable[Entry]) -> Iterator[Brok
         row, body = rows.pop(entry.sitting_id), _body(entry)
         fits = all(getattr(row, name) == body.get(name) for name in SITTING_COLUMNS)
         if not fits or row.key.hex() != body.get("key") or row.started_at != entry.at:
-            reason = "the sitting's row does not say what its first entry says"
+            reason = "the sitting’s row does not say what its first entry says"
             yield Broken(entry.seq, row.id, reason)
     for sitting_id in rows:
-        yield Broken(0, sitting_id, "the sitting's first entry is missing")
+        yield Broken(0, sitting_id, "the sitting’s first entry is missing")
 
 
 def _triggers(connection: Connection) -> Iterator[Broken]:

@@ -180,12 +180,12 @@ def which_cut(panel: Panel | None, called: str = "cut") -> str:
     """Return which cut is in force for sittings that begin now, called as its reader calls it."""
     if panel is None:
         return (
-            f"The {called} of the questions: the bank's own estimates of what somebody just "
+            f"The {called} of the questions: the bank’s own estimates of what somebody just "
             "competent earns; no panel of judges is in force."
         )
     marked = "the invented panel" if panel.invented else "the panel"
     return (
         f"The {called} of the questions: {marked} “{panel.title}” of {len(panel.second.judges)} "
         f"judges on {len(panel.second.items)} questions, with one standard error added; the "
-        "bank's own estimates where it judged none of a form's questions."
+        "bank’s own estimates where it judged none of a form’s questions."
     )

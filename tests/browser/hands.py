@@ -139,7 +139,7 @@ class PageHands(LeafHands):
 
     def _set_lever(self, action: Any) -> None:
         self._at_stage("Adjust")
-        form = self._group("Set the lever's play")
+        form = self._group("Set the lever’s play")
         self._type(form.get_by_label("Play at the plate"), action.play_mm)
         self._press(form, "Set the play")
 
@@ -180,7 +180,7 @@ class PageHands(LeafHands):
     def _measure_coil(self, action: Any) -> None:
         self._take("Meter")
         self._choose("Meter set to", SETTINGS[action.what])
-        lifted = "Coil's leads lifted, tips on, leads back"
+        lifted = "Coil’s leads lifted, tips on, leads back"
         self._press(self.at, lifted if action.leads_lifted else "Tips on, leads as they are")
 
     def _find_release(self, _: Any) -> None:

@@ -65,10 +65,10 @@ KEYS: Mapping[str, Any] = {
         "wrench": ("Adjust", "Torque wrench: Have another"),
     }[a.tool],
     "work_lever": ("Adjust", "Lever, pulled and let go: Pull, feel, let go"),
-    "disconnect_leads": ("Take apart, fit", "Coil's leads: Mark, take off"),
+    "disconnect_leads": ("Take apart, fit", "Coil’s leads: Mark, take off"),
     "connect_leads": (
         "Take apart, fit",
-        lambda a: f"Coil's leads: To the {a.side.upper()} side",
+        lambda a: f"Coil’s leads: To the {a.side.upper()} side",
     ),
     "remove_lever": ("Take apart, fit", "Hand release: Take off"),
     "refit_lever": ("Take apart, fit", "Hand release: Put on"),

@@ -167,7 +167,7 @@ def test_a_number_that_today_s_model_shows_otherwise_is_a_notice_with_both(capsy
 
     assert log[0] in {0, 1}
     assert f"Note on case 2: line {line}, facts." in log[1]
-    assert f"kept 0.125, today's model shows {old}" in log[1]
+    assert f"kept 0.125, today’s model shows {old}" in log[1]
     assert grade[0] == 1
     assert "1 grade differs" in grade[1]
 

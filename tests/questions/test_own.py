@@ -27,7 +27,7 @@ BAD = {
     "no right option": (SINGLE.replace("right = true", ""), "option 1"),
     "unknown element": (SINGLE.replace('"K1"', '"Z9"'), "element"),
     "as hard as can be": (NUMERIC.replace("difficulty = 0.5", "difficulty = 1.0"), "difficulty"),
-    "an id of ours": (SINGLE.replace("the-item", OURS), "the suite's own bank has it"),
+    "an id of ours": (SINGLE.replace("the-item", OURS), "the suite’s own bank has it"),
     "a fault of its draws": (
         CHOICE.replace("{whole_gap_deg:.0f}", "{turn_deg:.2f}"), "could be right",
     ),

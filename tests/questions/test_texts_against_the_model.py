@@ -131,13 +131,13 @@ def test_what_is_needed_for_a_date_is_what_moves_the_date(key):
     disc, thinner = Reading(0.0, 9.2, 0.01), Reading(0.0, 9.1, 0.01)
     locked = replace(CEDAR, screws=replace(CEDAR.screws, retaining_torque_nm=5.0))
     moves = {
-        "Today's widest gap": (([gap], []), ([wider], [])),
-        "Today's thinnest place": (([], [disc]), ([], [thinner])),
+        "Today’s widest gap": (([gap], []), ([wider], [])),
+        "Today’s thinnest place": (([], [disc]), ([], [thinner])),
     }
     needed = right_answer(hidden)
 
-    assert ("Today's widest gap" in needed) is ("the gap will reach" in text)
-    assert ("Today's thinnest place" in needed) is ("the disc will reach" in text)
+    assert ("Today’s widest gap" in needed) is ("the gap will reach" in text)
+    assert ("Today’s thinnest place" in needed) is ("the disc will reach" in text)
     assert "The growth of the gap" in needed
     assert "torque" not in needed
     for readings, worse in moves.values():

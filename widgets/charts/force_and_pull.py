@@ -58,7 +58,7 @@ def _alt(
     crossing = f"{beaten[0]:.2f} mm" if beaten.size else f"beyond {gaps[-1]:.2f} mm"
     return (
         f"Spring force falls from {springs[0]:.0f} N to {springs[-1]:.0f} N as the gap grows to "
-        f"{gaps[-1]:.1f} mm. The magnet's pull falls far faster; hot and at nine tenths of the "
+        f"{gaps[-1]:.1f} mm. The magnet’s pull falls far faster; hot and at nine tenths of the "
         f"voltage it drops below the springs at {crossing}. Setting {size.gap.setting_mm:g} mm, "
         f"largest allowed {size.gap.max_mm:g} mm, chosen {gap_mm:.2f} mm."
     )

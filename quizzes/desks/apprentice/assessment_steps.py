@@ -23,7 +23,7 @@ _KEPT = (
 )
 _ASKED = {
     Depth.READING: (
-        "Decide from a colleague's notes: there is no brake to touch. The case ends with your "
+        "Decide from a colleague’s notes: there is no brake to touch. The case ends with your "
         "decision."
     ),
     Depth.BENCH: (
@@ -146,7 +146,7 @@ def finished_form(said: str = "") -> Form:
     return {
         "alarm": said,
         "title": "Finished",
-        "words": ["The result is kept and is on the assessor's list."],
+        "words": ["The result is kept and is on the assessor’s list."],
         "buttons": [("new", "Begin a new sitting")],
     }
 

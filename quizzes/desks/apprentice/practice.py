@@ -48,7 +48,7 @@ _TASK = (
 )
 CAUTION = (
     "On a real hoist: load landed and off the hook, supply locked off and proved dead, before a "
-    "hand goes near the brake. Nobody under the hook. The maker's data and local rules come first."
+    "hand goes near the brake. Nobody under the hook. The maker’s data and local rules come first."
 )
 
 

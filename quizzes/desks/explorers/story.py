@@ -219,7 +219,7 @@ def _proving(log: Log, _: BrakeSize) -> Iterator[str]:
     if held:
         yield (
             f"Last the test that the order asks for: {held['load_share']:g} times the rated load, "
-            "weighed, a hand's breadth over a floor that is clear. Everybody watches the hook. "
+            "weighed, a hand’s breadth over a floor that is clear. Everybody watches the hook. "
             f"{'It does not move.' if held['holds'] else 'It sinks.'}"
         )
     signed = log.facts("hand_over")

@@ -25,7 +25,7 @@ from .sheet_panel import SheetPanel, sheet_style
 
 _LOG = logging.getLogger("gap_and_lining")
 _PAPER_WORDS = (
-    "One landscape page for a handful of sizes. With the header's switch on mm + in, the paper "
+    "One landscape page for a handful of sizes. With the header’s switch on mm + in, the paper "
     "has inches under the millimetres."
 )
 

@@ -229,7 +229,7 @@ class ClassDesk:
             form_id=form,
             extra_minutes=int(minutes),
             reason=text_of(content, "reason"),
-            author=visitor().person_id or "the machine's own user",
+            author=visitor().person_id or "the machine’s own user",
             at=now(),
         )
         self._show("It is written down, with the reason.")

@@ -149,7 +149,7 @@ function render({ model, el }) {
   const csv = make("textarea", { rows: 6, maxlength: 18000, spellcheck: "false" });
   const cut = make("section", { class: "fd-sheet", "aria-label": "Cut score" }, make("h2", {}, "Where to cut"),
     make("p", {}, "Each judge thinks of somebody who only just deserves to pass, and states for each item the chance, 0 to 1, that this person gets it right."),
-    labelled("The judges' table, as CSV: judge, then the items; a line for each judge", csv, "Example: judge,q1,q2 and below it: A,0.9,0.7"),
+    labelled("The judges’ table, as CSV: judge, then the items; a line for each judge", csv, "Example: judge,q1,q2 and below it: A,0.9,0.7"),
     make("div", { class: "row" }, key("cut", "Work out the cut", () => csv.value)), cutFound);
 
   const tellFound = (message) => {
@@ -162,7 +162,7 @@ function render({ model, el }) {
       parts.push(make("details", {}, make("summary", {}, `Families, ${families.rows.length}`), table("Families that come up", families.heads, families.rows)));
       parts.push(make("details", {}, make("summary", {}, `Elements, ${elements.rows.length}`), table("Elements covered", elements.heads, elements.rows)));
     }
-    if (message.cut) parts.push(table("The judges' cut", message.cut.heads, message.cut.rows));
+    if (message.cut) parts.push(table("The judges’ cut", message.cut.heads, message.cut.rows));
     if (message.toml) parts.push(copied(message.toml));
     place(message.done).replaceChildren(...parts);
     if (parts.length) place(message.done).focus({ preventScroll: false });

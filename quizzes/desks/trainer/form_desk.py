@@ -198,14 +198,14 @@ def cut_words(typed: object) -> dict[str, Any]:
     try:
         needed = cut_in_use(found.cut, found.se_items_random, found.items)
         said = (
-            f"{needed} of {found.items} items must be right: the judges' cut of {found.cut:.2f}, "
+            f"{needed} of {found.items} items must be right: the judges’ cut of {found.cut:.2f}, "
             f"made safer by one standard error of {found.se_items_random:.2f}, rounded up."
         )
     except ValueError as error:
         said = f"{error}."
     rows = [
         ["Cut, mean of the judges, items", f"{found.cut:.2f}"],
-        ["Spread of the judges' cuts, standard deviation", f"{found.judge_sd:.2f}"],
+        ["Spread of the judges’ cuts, standard deviation", f"{found.judge_sd:.2f}"],
         ["Standard error, just these items", f"{found.se_items_fixed:.2f}"],
         ["Standard error, items drawn again", f"{found.se_items_random:.2f}"],
         *(
@@ -213,7 +213,7 @@ def cut_words(typed: object) -> dict[str, Any]:
             for judge, own in zip(judgements.judges, found.judge_cuts, strict=True)
         ),
     ]
-    return {"said": said, "cut": {"heads": ["By Angoff's method", "Items"], "rows": rows}}
+    return {"said": said, "cut": {"heads": ["By Angoff’s method", "Items"], "rows": rows}}
 
 
 def form_desk_page() -> Widget:

@@ -52,14 +52,14 @@ PLANS: Mapping[str, tuple[Part, ...]] = {
              "gauge the real brake, with shims under its body."),
         Part(45, "Lunch", ""),
         Part(40, "Lesson 7", "In pairs at the bench: one works, one reads the order aloud. The "
-             "trainer's own lock and tag on a real switch."),
+             "trainer’s own lock and tag on a real switch."),
         Part(45, "Lesson 8", "The three screws, then the bench. On the real brake: slack, "
              "set, locked, gauged again."),
         Part(15, "Break", ""),
         Part(35, "Lesson 9", "A show of hands for each mistake: what will it do, and what will "
              "find it? Then the numbers."),
         Part(40, "Lessons 10 and 11", "Who signs for it? The job sheet with readings of the "
-             "class's own hoists, if they brought some."),
+             "class’s own hoists, if they brought some."),
         Part(10, "Lesson 12", "Read aloud, one chapter each; a stop before every decision, and a "
              "show of hands."),
         Part(30, "Class exercise", "The form of that name, each alone, nothing counts."),

@@ -19,7 +19,7 @@ _CLEANERS = {
 }  # fmt: skip
 
 
-_TOOLS = {"leaves": "leaves themselves", "caliper": "caliper's zero", "wrench": "torque wrench"}
+_TOOLS = {"leaves": "leaves themselves", "caliper": "caliper’s zero", "wrench": "torque wrench"}
 _CHANGED = {
     "leaves": "Other leaves taken",
     "caliper": "Another caliper from the store",
@@ -119,11 +119,11 @@ _ACTS: Mapping[str, Words] = {
     "lock_adjusting_ring": "Adjusting ring locked",
     "work_lever": "Hand release pulled and let go",
     "set_lever": "Hand release set to {play_mm:g} mm of play",
-    "disconnect_leads": "Coil's leads marked and taken off",
-    "connect_leads": "Coil's leads connected",
+    "disconnect_leads": "Coil’s leads marked and taken off",
+    "connect_leads": "Coil’s leads connected",
     "remove_lever": "Hand release taken off",
     "refit_lever": "Hand release put on",
-    "hold_body": "Sling takes the body's weight",
+    "hold_body": "Sling takes the body’s weight",
     "draw_lock": "Retaining screw {screw} drawn out",
     "remove_body": "Magnet body taken off",
     "remove_disc": "Disc slid off the hub",
@@ -138,7 +138,7 @@ _ACTS: Mapping[str, Words] = {
     "energise": lambda facts: (
         "Coil fed from the test supply" if facts["supply"] == "test" else "Coil energised"
     ),
-    "de_energise": "Coil's voltage taken off",
+    "de_energise": "Coil’s voltage taken off",
     "turn_shaft": "Shaft turned by {turn_deg:g}°",
     "bed_in": "New lining bedded in",
     "test_run": "Run without load",

@@ -18,7 +18,7 @@ def take_apart(work: Work) -> Iterator[Hint]:
     if state.decision != "replace" or state.disc_part != "old":
         return
     steps: tuple[tuple[Callable[[State], bool], str, str], ...] = (
-        (lambda s: s.leads == "off", "the coil's leads", "A body that comes off tears them."),
+        (lambda s: s.leads == "off", "the coil’s leads", "A body that comes off tears them."),
         (lambda s: not s.lever_on, "the hand release", "It hooks the body to the motor end."),
         (lambda s: s.body_held or not s.body_on, "a sling", "The springs throw the body off."),
         (lambda s: not any(s.lock_nm), "the three locks, in turn", "Evenly, or the body cocks."),
@@ -168,7 +168,7 @@ def close_up(work: Work) -> Iterator[Hint]:
     state = work.state
     for is_off, part in (
         (not state.lever_on, "hand release, and its play"),
-        (state.leads == "off" and state.decision != "refer", "coil's leads, on the DC side"),
+        (state.leads == "off" and state.decision != "refer", "coil’s leads, on the DC side"),
         (not state.seal_on, "seal band, its lip seated all round"),
         (not state.fan_on, "fan, on its key"),
         (not state.ring_on, "ring of the fan"),
@@ -225,7 +225,7 @@ def prove(work: Work) -> Iterator[Hint]:
     yield from when(
         mine and not work.since_screws("test_hold"),
         "What proves that it holds?",
-        "The test load of the limits sheet: weighed, floor cleared, a hand's breadth high.",
+        "The test load of the limits sheet: weighed, floor cleared, a hand’s breadth high.",
         "Only a load proves springs, lining and hub.",
     )
     yield from when(

@@ -181,7 +181,7 @@ def _measure(work: Work) -> Iterator[Hint]:
     )
     yield from when(
         not work.has("work_lever") and work.state.lever_on,
-        "What else can take the springs' force, unseen?",
+        "What else can take the springs’ force, unseen?",
         "Pull the hand release and let it go.",
         "Its play shrinks as the lining wears. Without play the lever holds what the disc should.",
     )

@@ -95,7 +95,7 @@ AGAINST: Mapping[str, Words] = {
     "into-service.untested": "Put into service after work on it, without a load test.",
     # faults
     "fault.misread": (
-        "The decision follows from the readings, but a competent person's readings of "
+        "The decision follows from the readings, but a competent person’s readings of "
         "this brake would have said something else. Look at how these were taken."
     ),
     "fault.against-own": _against_own,

@@ -123,7 +123,7 @@ LINES: Mapping[str, Words] = {
     "coil.temperature": kept("temperature of the coil"),
     "coil.insulation": kept("insulation of the coil"),
     "coil.leads-on": (
-        "The {what} was measured with the coil's leads on: what lies beside the coil was measured "
+        "The {what} was measured with the coil’s leads on: what lies beside the coil was measured "
         "with it."
     ),
     "value.not-as-shown": lambda facts: (

@@ -66,7 +66,7 @@ SAYS: Mapping[str, str] = {
     ),
     "parts-in-the-wrong-order": (
         "Each part stands in the way of the next. Lay them out as they came off, hold the weight, "
-        "and put them back in the opposite order; the lever's play comes after the gap."
+        "and put them back in the opposite order; the lever’s play comes after the gap."
     ),
     "lock-not-to-torque": (
         "The three screws carry the whole braking torque. Below their torque they shift, and "

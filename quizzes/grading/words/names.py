@@ -79,8 +79,8 @@ PLACES: Mapping[str, str] = {
     "faces": "the faces",
     "hub": "hub and spline",
     "wear_plate": "the wear plate",
-    "coil": "the coil's resistance",
-    "insulation": "the coil's insulation",
+    "coil": "the coil’s resistance",
+    "insulation": "the coil’s insulation",
     "voltage": "the voltage at the coil",
     "new_disc": "the new disc",
 }

@@ -70,7 +70,7 @@ WORK: Mapping[str, Words] = {
     "closed.all-on": "Seal band, fan, cover and terminal box closed.",
     "closed.screws-hold": "All three retaining screws hold.",
     "spoilt.rectifier": (
-        "Insulation measured at step {step} with the coil's leads on: 500 V went through the "
+        "Insulation measured at step {step} with the coil’s leads on: 500 V went through the "
         "rectifier, and it is done for."
     ),
     "fitted-badly.seal-lip": "Left with the lip of the seal band out of its groove.",
@@ -132,6 +132,6 @@ WORK: Mapping[str, Words] = {
     "left.needing": lambda facts: f"In service although {_NEEDS[facts['needs']]}.",
     "left.not-holding": "In service although it does not hold the test load.",
     "left.wet": "In service wet, or with water still coming in.",
-    "left.other-not-holding": "In service although the hoist's other brake does not hold alone.",
+    "left.other-not-holding": "In service although the hoist’s other brake does not hold alone.",
     "left.not-releasing": "In service although it will not release hot at low voltage.",
 }

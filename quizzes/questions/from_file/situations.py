@@ -69,7 +69,7 @@ def _places(table: SituationTable, place: Place, body: Body) -> tuple[str, ...]:
     if not isinstance(body, Mark):
         return _none_of(table.places, (*place, "places"))
     if not table.places or not set(table.places) <= set(body.right):
-        expected = f"some of the question's own: {', '.join(body.right)}"
+        expected = f"some of the question’s own: {', '.join(body.right)}"
         raise UnfitError((*place, "places"), expected)
     return tuple(table.places)
 

@@ -75,7 +75,7 @@ def ledger_file_checked(found: Mapping[str, Any], trust: TrustList, now: dt.date
     if late:
         return Verified(
             Finding.NOT_YET_VALID,
-            (f"It is dated {utc_text(late[0].at)}, later than this machine's clock.",),
+            (f"It is dated {utc_text(late[0].at)}, later than this machine’s clock.",),
         )
     return Verified(Finding.GOOD, (_sentence(handed, trust),))
 

@@ -124,7 +124,7 @@ def _authentic(
     try:
         created = moment_of(proofs[JCS]["created"])
     except ValueError as error:
-        raise ShapeError(f"The proof's date is none: {error}.") from None
+        raise ShapeError(f"The proof’s date is none: {error}.") from None
     issuer = _trusted(key, signed.issuer.name, created, trust)
     # Only now: working out its statements costs far more, and a stranger's file is not worth it.
     for proof in found["proof"]:
@@ -143,7 +143,7 @@ def _key_of(did: str, proofs: list[Document]) -> PublicKey:
     if any(proof["verificationMethod"] != key.method for proof in proofs):
         raise _Stop(
             Finding.TAMPERED,
-            "Its proof names another key than its issuer's: it was altered, or signed by "
+            "Its proof names another key than its issuer’s: it was altered, or signed by "
             "somebody else.",
         )
     return key
@@ -192,7 +192,7 @@ def _in_date(
     if now < begins:
         raise _Stop(
             Finding.NOT_YET_VALID,
-            f"Authentic, but not yet valid: it begins on {_day(begins)}, and this machine's "
+            f"Authentic, but not yet valid: it begins on {_day(begins)}, and this machine’s "
             f"clock says {_day(now)}.",
         )
     if now > until:

@@ -166,7 +166,7 @@ def typed_code(text: str) -> str:
     found = _CODE.fullmatch(f"{words[0]}-{signs}") if signs else None
     if found is None:
         raise ValueError(
-            f"A head's code is a number and {GROUPS} groups of {GROUP_LENGTH} signs, like "
+            f"A head’s code is a number and {GROUPS} groups of {GROUP_LENGTH} signs, like "
             f"812-7K3M-XQ2P-9RTB-2345-6789-ABCD; got {text!r:.60}."
         )
     groups = (found[2][at : at + GROUP_LENGTH] for at in range(0, len(found[2]), GROUP_LENGTH))

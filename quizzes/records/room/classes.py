@@ -44,7 +44,7 @@ def make_class(writer: Writer, plan: ClassPlan, at: datetime) -> SchoolClass:
     """Make a class with its list, and say so in the ledger."""
     made = SchoolClass(
         str(uuid.uuid4()),
-        plain_text("the class's name", plan.name),
+        plain_text("the class’s name", plan.name),
         plan.on_day,
         drawn_code(CLASS_CODE),
         plain_text("form", plan.form_id),

@@ -13,7 +13,7 @@ from quizzes.records.chain import Entry
 from quizzes.records.database.room import MemberRow
 from quizzes.records.rows import Broken
 
-NOT_GIVEN = "a class's list gives a person another form or more minutes than the ledger says"
+NOT_GIVEN = "a class’s list gives a person another form or more minutes than the ledger says"
 
 
 def rooms_checked(connection: Connection, entries: Iterable[Entry]) -> Iterator[Broken]:

@@ -132,7 +132,7 @@ def due_list(store: Records, today: dt.date) -> tuple[Due, ...]:
 
 def _signed_by_nobody(row: ResultRow, today: dt.date) -> Due:
     why = "No signed head vouches for the last decision."
-    return Due(row.person_id, row.name or "", NO_CLASS, "an assessor's decision", why, today)
+    return Due(row.person_id, row.name or "", NO_CLASS, "an assessor’s decision", why, today)
 
 
 def _due(store: Records, row: ResultRow, state: State, today: dt.date, *, broken: bool) -> Due:
@@ -144,7 +144,7 @@ def _due(store: Records, row: ResultRow, state: State, today: dt.date, *, broken
     if row.finished_at is None:
         return due("the rest of a sitting", "The last sitting was not finished.", today)
     if state.standing is None:
-        return due("an assessor's decision", f"The last sitting: {state.stage.value}.", today)
+        return due("an assessor’s decision", f"The last sitting: {state.stage.value}.", today)
     if state.verdict is Verdict.COMPETENT:
         try:
             record = competency_record(store, row.sitting_id, state, "-")

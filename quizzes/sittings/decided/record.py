@@ -104,7 +104,7 @@ def competency_record(
         criteria=(
             f"Form {run.kept.blueprint.title}, {len(run.cases)} cases and {len(run.questions)} "
             f"questions, by edition {run.kept.grading_edition} of the rules: no critical error, "
-            "and a person's decision on the evidence."
+            "and a person’s decision on the evidence."
         ),
         scope=Scope(
             DESIGN,

@@ -28,9 +28,9 @@ test("the way from 350 to 10 degrees is 20 forwards, not 340 back", () => {
 });
 
 test("the screws have their places on the clock, and 45 degrees has none", () => {
-  assert.equal(placeName(0), "12\u00a0o'clock, screw 1");
-  assert.equal(placeName(120), "4\u00a0o'clock, screw 2");
-  assert.equal(placeName(240), "8\u00a0o'clock, screw 3");
+  assert.equal(placeName(0), "12\u00a0o’clock, screw 1");
+  assert.equal(placeName(120), "4\u00a0o’clock, screw 2");
+  assert.equal(placeName(240), "8\u00a0o’clock, screw 3");
   assert.equal(placeName(45), "45°");
 });
 

@@ -503,7 +503,7 @@ def test_a_log_that_does_not_come_out_again_is_named_with_its_case(opened, store
 
     assert "differs: case 7 (line 3 of the log is not an action)" in evidence
     assert "case 8" not in evidence.split("Graded again now")[1].split("</tr>")[0]
-    assert html.unescape(evidence).count("line 4, facts.shown_mm: kept 10.5, today's model") == 1
+    assert html.unescape(evidence).count("line 4, facts.shown_mm: kept 10.5, today’s model") == 1
     assert evidence.count("<details><summary>Case ") == CASES
 
 

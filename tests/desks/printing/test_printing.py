@@ -78,7 +78,7 @@ def test_the_paper_says_that_its_numbers_are_invented_where_they_are_from_and_wh
     """Invented, source, file, day of printing, the danger, and whose word counts."""
     text = text_of(limits_pdf(sheet_in_force(), "A4", DAY))
 
-    for said in ("Invented.", "made up for teaching", "quince_lane.toml", "25 November 2026", "Danger.", "proved dead", "maker's data", "local code", "Page 1 of 1"):  # fmt: skip
+    for said in ("Invented.", "made up for teaching", "quince_lane.toml", "25 November 2026", "Danger.", "proved dead", "maker’s data", "local code", "Page 1 of 1"):  # fmt: skip
         assert said in text
     assert "est." not in text
 

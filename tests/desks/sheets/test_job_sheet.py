@@ -454,7 +454,7 @@ def test_the_form_says_that_nothing_is_kept_and_whose_word_counts(page):
     panel._hear({"ask": "form"})
     said = json.dumps(sent[0][0])
 
-    for words in ("Nothing you type is kept on the server", "proved dead", "maker's data", "local code", "licensed person"):  # fmt: skip
+    for words in ("Nothing you type is kept on the server", "proved dead", "maker’s data", "local code", "licensed person"):  # fmt: skip
         assert words in said
 
 

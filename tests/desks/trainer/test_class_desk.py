@@ -64,7 +64,7 @@ def test_a_class_is_made_from_name_day_form_and_list(at_work, sent):
 
 
 @pytest.mark.parametrize(("values", "said"), [
-    ({"day": "28.11.2026"}, "expected one like 2026-11-28"), ({"list": ""}, "list is empty"), ({"name": " "}, "class's name"),
+    ({"day": "28.11.2026"}, "expected one like 2026-11-28"), ({"list": ""}, "list is empty"), ({"name": " "}, "class’s name"),
     ({"list": "Ann,1\nBo,1"}, "the number 1"), ({"form": "nonsense"}, "Choose a form"),
 ])  # fmt: skip
 def test_a_class_that_cannot_be_is_refused_in_a_sentence(store_file, sent, values, said):

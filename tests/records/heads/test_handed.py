@@ -134,7 +134,7 @@ FILES = {
     "of the future": (
         head_json(head(60, at=dt.datetime(2030, 1, 1, tzinfo=dt.UTC))),
         4,
-        "later than this machine's clock",
+        "later than this machine’s clock",
     ),
 }
 
@@ -174,8 +174,8 @@ def test_what_an_auditor_cannot_bring_is_refused(tmp_path):
     (tmp_path / "else.json").write_text("{}")
     (tmp_path / "bent.json").write_text(json.dumps({**head_json(head(60)), "root": "x"}))
     for word, words in {
-        "soon": "A head's code is",
-        str(tmp_path / "none.json"): "A head's code is",
+        "soon": "A head’s code is",
+        str(tmp_path / "none.json"): "A head’s code is",
         str(tmp_path / "else.json"): "else.json is not a head",
         str(tmp_path / "bent.json"): "bent.json is not a gap-and-lining ledger head",
     }.items():

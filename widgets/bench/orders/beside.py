@@ -16,7 +16,7 @@ EACH_BRAKE = OrderOfWork(
         Step("hook-on", "Hook on the weighed test load"),
         Step("open-other", "Hold the other brake open",
              if_not="a good brake holds the load, and a bad one next to it goes unnoticed"),
-        Step("lift", "Lift the load a hand's breadth on this brake alone, and watch it",
+        Step("lift", "Lift the load a hand’s breadth on this brake alone, and watch it",
              (do.TestHold(on="this"),)),
         Step("close-other", "Let the other brake close, and land the load",
              if_not="the second test begins with nothing to catch the load"),

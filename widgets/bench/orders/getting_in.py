@@ -23,7 +23,7 @@ MAKING_SAFE = OrderOfWork(
              if_not="the brake is still holding something, and nobody knows"),
         Step("control", "Turn the control to off"),
         Step("main-switch", "Switch the main switch off",
-             if_not="somebody's button moves what your hand is in"),
+             if_not="somebody’s button moves what your hand is in"),
         Step("lock", "Hang your own lock and tag on the switch",
              if_not="somebody who does not see you switches on"),
         Step("try-start", "Try to start, and turn the control back to off", (do.Isolate(),),

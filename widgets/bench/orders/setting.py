@@ -155,7 +155,7 @@ COIL = OrderOfWork(
              if_not="a lead may be live"),
         Step("leads", "Mark and disconnect both leads of the coil", (do.DisconnectLeads(),),
              if_not="what lies in parallel is measured too, and 500 V go through the rectifier"),
-        Step("null", "Touch the meter's leads together and note what they show"),
+        Step("null", "Touch the meter’s leads together and note what they show"),
         Step("measure", "Measure the coil", (do.MeasureCoil("resistance"),)),
         Step("record", "Write it down with the temperature of the coil"),
     ),

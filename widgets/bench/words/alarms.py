@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 ALARMS: Mapping[str, str] = {
-    "arc-at-leads": "The coil's leads were taken off live: they drew an arc as long as a finger.",
+    "arc-at-leads": "The coil’s leads were taken off live: they drew an arc as long as a finger.",
     "body-drops": "Nothing held the magnet body: the springs throw it off and it drops.",
     "burnt-hand": "The metal is hot enough to burn, and it burns your hand.",
     "dust-in-the-air": "Brake dust was blown into the air.",

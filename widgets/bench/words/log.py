@@ -32,4 +32,4 @@ def notice_words(notice: Notice) -> str:
     kept, today = (
         "nothing" if value is None else f"{value!s:.80}" for value in (notice.kept, notice.today)
     )
-    return f"line {notice.line}, {notice.place}: kept {kept}, today's model shows {today}"
+    return f"line {notice.line}, {notice.place}: kept {kept}, today’s model shows {today}"

@@ -105,7 +105,7 @@ REFUSED: Mapping[str, Words] = {
     "lever.nuts-in-the-way": "You cannot get at the nuts of the lever: the {part} is in the way.",
     "lever.already-off": "The hand release is off already.",
     "lever.already-on": "The hand release is on already.",
-    "lever.bolts-in-the-way": "You cannot get at the lever's bolts: the {part} is in the way.",
+    "lever.bolts-in-the-way": "You cannot get at the lever’s bolts: the {part} is in the way.",
     "lever.body-off": "The magnet body is off: the lever has nothing to stand on.",
     "lever.in-the-way": "The lever cannot be put on: the {part} is in the way.",
     # taking apart and putting together
@@ -144,7 +144,7 @@ REFUSED: Mapping[str, Words] = {
     "test.supply-off": "The hoist will not move: the supply is locked off.",
     "test.in-pieces": "The brake is in pieces: there is nothing to test.",
     "test.coil-on": "Take the test voltage off the coil first.",
-    "test.load-on-hook": "The job's own load is on the hook. Land it first.",
+    "test.load-on-hook": "The job’s own load is on the hook. Land it first.",
     # the record
     "record.no-row": "Which row of the limits sheet do you judge by? Choose the size first.",
     "record.no-decision": "The record has no decision yet: what does this brake need?",
@@ -153,5 +153,5 @@ REFUSED: Mapping[str, Words] = {
     "record.both-ways": "Either it goes into service, or it waits for its load test: not both.",
     "record.coil-on": "The coil is still on test voltage: take it off first.",
     "job.handed-over": "The job is handed over; the record is signed.",
-    "job.notes-only": "The brake is not here: you have a colleague's notes to work from.",
+    "job.notes-only": "The brake is not here: you have a colleague’s notes to work from.",
 }

@@ -249,7 +249,7 @@ _ELECTRIC_FAULTS = (
     ),
     Fault(
         28, "fan-missing", "Fan loose or missing",
-        "A rattle and a hot coil; it fails to release after an hour's work.",
+        "A rattle and a hot coil; it fails to release after an hour’s work.",
         ("fan-rattles",),
         (FIT,), "Refit it and prove the brake with a warm coil; then it is fit.",
         (ADJUST,), "A smaller gap hides an overheated coil.",

@@ -17,8 +17,8 @@ CAUTIONS = (
         "dead, nobody under the hook. The springs push with the current off, too."
     ),
     (
-        "The maker's data for the brake in front of you, the local code and the licensed person "
-        "come first. Compare every row with the maker's own sheet before it is used."
+        "The maker’s data for the brake in front of you, the local code and the licensed person "
+        "come first. Compare every row with the maker’s own sheet before it is used."
     ),
 )
 INVENTED_WORDS = (

@@ -8,9 +8,9 @@ export const SCREW_CIRCLE = 192;
 export const GAUGED = 168;
 export const SCREWS_DEG = [0, 120, 240];
 const NAMES = new Map([
-  [0, "12\u00a0o\'clock, screw 1"], [30, "1\u00a0o\'clock"], [60, "2\u00a0o\'clock"], [90, "3\u00a0o\'clock"],
-  [120, "4\u00a0o\'clock, screw 2"], [150, "5\u00a0o\'clock"], [180, "6\u00a0o\'clock"], [210, "7\u00a0o\'clock"],
-  [240, "8\u00a0o\'clock, screw 3"], [270, "9\u00a0o\'clock"], [300, "10\u00a0o\'clock"], [330, "11\u00a0o\'clock"],
+  [0, "12\u00a0o’clock, screw 1"], [30, "1\u00a0o’clock"], [60, "2\u00a0o’clock"], [90, "3\u00a0o’clock"],
+  [120, "4\u00a0o’clock, screw 2"], [150, "5\u00a0o’clock"], [180, "6\u00a0o’clock"], [210, "7\u00a0o’clock"],
+  [240, "8\u00a0o’clock, screw 3"], [270, "9\u00a0o’clock"], [300, "10\u00a0o’clock"], [330, "11\u00a0o’clock"],
 ]);
 
 /** Return an angle as 0 up to, not including, 360. */

@@ -69,8 +69,8 @@ function render({ model, el }) {
     if (fixed) {
       title.textContent = `Limits sheet: ${fixed.sheet.title}`;
       about.textContent = fixed.sheet.invented
-        ? "Invented for practice: never set a real brake by it. At a real brake the maker's own data come first."
-        : "Where this sheet and the maker's own data differ, the maker's data come first.";
+        ? "Invented for practice: never set a real brake by it. At a real brake the maker’s own data come first."
+        : "Where this sheet and the maker’s own data differ, the maker’s data come first.";
       rows = fixed.sheet.rows.map((size) => row(size, name, bench.chooseRow));
       body.replaceChildren(...rows.map((one) => one.node));
     }

@@ -47,7 +47,7 @@ const STARTS = {
   "work order": "The hoist stands before you, closed and live.",
   open: "Isolated, proved dead and open: cover, fan and seal band are off, the plate is read.",
   "body off": "Isolated, open, and the magnet body is off: the disc is in front of you.",
-  notes: "The brake is not here. You have a colleague's notes to work from.",
+  notes: "The brake is not here. You have a colleague’s notes to work from.",
 };
 
 /** Return where the job began, in words. */

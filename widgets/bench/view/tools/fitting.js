@@ -57,7 +57,7 @@ function playing(bench) {
     bench.wish("set_lever", { play_mm });
   };
   const felt = valueForm(bench, ["lever_play_mm"]);
-  return { node: make("div", {}, felt.node, form("Set the lever's play", label, button("Set the play", set))), show: felt.show };
+  return { node: make("div", {}, felt.node, form("Set the lever’s play", label, button("Set the play", set))), show: felt.show };
 }
 
 /** The forms by name; each makes `{node, show(known)}`. `only` "old" or "new" leaves the other out. */

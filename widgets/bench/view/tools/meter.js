@@ -58,7 +58,7 @@ function meterGroup(bench, pick) {
     make("p", { class: "gal-danger" }, make("b", {}, "Danger. "), CAUTION),
     setting.node,
     make("div", { class: "faces" }, face.node, warmth.node),
-    button("Tips on, leads as they are", measure(false)), button("Coil's leads lifted, tips on, leads back", measure(true)),
+    button("Tips on, leads as they are", measure(false)), button("Coil’s leads lifted, tips on, leads back", measure(true)),
   );
   const show = (seen) => {
     const [what, , quantity, unit] = settingOf(seen.what);

@@ -12,9 +12,9 @@ import { otherSettings } from "./setting.js";
 const KEYS_DEG = 5;
 const FLAT_DEG = 60;
 const LEAST_DEG = 1; // less than this is a hand that trembles
-const SCREWS = [[1, "1, at 12\u00a0o'clock"], [2, "2, at 4\u00a0o'clock"], [3, "3, at 8\u00a0o'clock"]];
+const SCREWS = [[1, "1, at 12\u00a0o’clock"], [2, "2, at 4\u00a0o’clock"], [3, "3, at 8\u00a0o’clock"]];
 const HINT =
-  "Drag the wrench round: it turns the screw when you let go. Keys: arrows turn by 5° (with Shift 1°), Enter carries it out, Escape puts it back. The hollow screw's head faces the motor, so seen from the fan end clockwise is out.";
+  "Drag the wrench round: it turns the screw when you let go. Keys: arrows turn by 5° (with Shift 1°), Enter carries it out, Escape puts it back. The hollow screw’s head faces the motor, so seen from the fan end clockwise is out.";
 const SLACKENED = "To set the gap a retaining screw is slackened by a quarter turn;";
 // What is loosened to set the gap, by design: a brake without hollow screws or shims keeps its retaining screws tight.
 const LOOSENED = {
@@ -48,7 +48,7 @@ export function wrenchTool(bench, drawing) {
     setting.hidden = !screws;
     mark.node.style.display = screws ? "" : "none";
     hint.hidden = !screws;
-    caution.textContent = `The springs stay loaded behind the magnet body. ${LOOSENED[designOf(scene)]} none comes right out unless a sling has the body's weight.`;
+    caution.textContent = `The springs stay loaded behind the magnet body. ${LOOSENED[designOf(scene)]} none comes right out unless a sling has the body’s weight.`;
     others.show(scene);
     drawing.turnScrew(screw, before + pending);
     lines.show(scene, screws);
