@@ -452,7 +452,7 @@ def test_the_form_says_that_nothing_is_kept_and_whose_word_counts(page):
     """Danger, maker, code, licensed person, and where what is typed stays."""
     panel, sent = page
     panel._hear({"ask": "form"})
-    said = json.dumps(sent[0][0])
+    said = json.dumps(sent[0][0], ensure_ascii=False)
 
     for words in ("Nothing you type is kept on the server", "proved dead", "maker’s data", "local code", "licensed person"):  # fmt: skip
         assert words in said
