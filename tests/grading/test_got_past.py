@@ -171,7 +171,7 @@ def test_what_is_shown_on_notes_is_not_shown_by_hand():
     told = judge_sitting(grades, 25, enough=lambda right, made: True)
 
     assert sentences(told["reasons"]) == (
-        "D2 Findings: 20 % reached on average, 60 % required, over 5 cases by hand.",
+        "Findings: 20 % reached on average, 60 % required, over 5 cases by hand.",
     )
 
 

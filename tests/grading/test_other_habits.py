@@ -167,9 +167,9 @@ NOT_COMPETENT: dict[str, tuple[Instead, Habits, str]] = {
         replace(CAREFUL, disc_places=(0.0, 180.0)),
         "at 2 places",
     ),
-    "names every fault there is": (named(*EVERY_NAME), CAREFUL, "D2 Findings"),
-    "names none": (named("nothing"), CAREFUL, "D2 Findings"),
-    "never measures a coil": (without("measure_coil"), CAREFUL, "M5 Coil measured"),
+    "names every fault there is": (named(*EVERY_NAME), CAREFUL, "Findings: "),
+    "names none": (named("nothing"), CAREFUL, "Findings: "),
+    "never measures a coil": (without("measure_coil"), CAREFUL, "Coil measured: "),
     "looks at the edge only": (
         looks_only_at("outside", "running", "edge"),
         CAREFUL,

@@ -27,7 +27,7 @@ def notice_words(notice: Notice) -> str:
     Examples
     --------
     >>> notice_words(Notice(3, "facts.gap_mm", 0.35, 0.34))
-    "line 3, facts.gap_mm: kept 0.35, today's model shows 0.34"
+    'line 3, facts.gap_mm: kept 0.35, today’s model shows 0.34'
     """
     kept, today = (
         "nothing" if value is None else f"{value!s:.80}" for value in (notice.kept, notice.today)
