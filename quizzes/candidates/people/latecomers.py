@@ -1,6 +1,7 @@
 """Habits found by going through the rules of grading once more, when they had been mended."""
 
 import math
+from collections.abc import Set as AbstractSet
 from dataclasses import replace
 
 from quizzes.cases.case import Case, Depth
@@ -87,12 +88,12 @@ def _wide_reading_struck_out(act: Act, case: Case) -> Act:
     return other
 
 
-def _tests_first(act: Act, _: Case) -> Act:
-    """Prove it open, and close up only before handing over."""
+def _put_off(act: Act, kinds: AbstractSet[str]) -> Act:
+    """Leave these kinds of acts for the end, just before handing over."""
     kept: list[do.Action] = []
 
     def other(action: do.Action) -> Observation:
-        if action.kind in _CLOSES:
+        if action.kind in kinds:
             kept.append(action)
             return left_out(action)
         if action.kind == "hand_over":
@@ -101,22 +102,16 @@ def _tests_first(act: Act, _: Case) -> Act:
         return act(action)
 
     return other
+
+
+def _tests_first(act: Act, _: Case) -> Act:
+    """Prove it open, and close up only before handing over."""
+    return _put_off(act, _CLOSES)
 
 
 def _lever_last(act: Act, _: Case) -> Act:
     """Set the hand release when everything else is done and proved."""
-    kept: list[do.Action] = []
-
-    def other(action: do.Action) -> Observation:
-        if action.kind == "set_lever":
-            kept.append(action)
-            return left_out(action)
-        if action.kind == "hand_over":
-            for one in kept:
-                act(one)
-        return act(action)
-
-    return other
+    return _put_off(act, {"set_lever"})
 
 
 def _proved_dead_once(act: Act, _: Case) -> Act:
