@@ -7,6 +7,7 @@ works at the bench itself is recorded as it goes, and needs no replay.
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from quizzes.cases.case import Case
 from quizzes.cases.next_due import growth_until_next_mm
@@ -26,7 +27,6 @@ from widgets.brake.judgement.signs import Sign, conclude_all
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
 
 from .log import Log, Step
-from .once import once
 from .plane import NamedBy, findings_of_readings
 from .readings import (
     JudgedDisc,
@@ -72,37 +72,37 @@ class Evidence(Log):
 
     # ---- what was written down ----
 
-    @once
+    @cached_property
     def gaps(self) -> tuple[JudgedGap, ...]:
         """Every gap reading that is in the notes, judged, in order; a colleague's first."""
         return judged_gaps(self)
 
-    @once
+    @cached_property
     def discs(self) -> tuple[JudgedDisc, ...]:
         """Every disc reading that is in the notes, judged, in order; a colleague's first."""
         return judged_discs(self)
 
-    @once
+    @cached_property
     def values(self) -> tuple[JudgedValue, ...]:
         """Every reading of meter, release or lever that is in the notes, in order."""
         return judged_values(self)
 
-    @once
+    @cached_property
     def gaps_as_found(self) -> tuple[JudgedGap, ...]:
         """Gap readings that the decision rests on: before it and before any work."""
         return latest(one for one in self.gaps if one.step < self.as_found_until)
 
-    @once
+    @cached_property
     def discs_as_found(self) -> tuple[JudgedDisc, ...]:
         """Disc readings that the decision rests on."""
         return latest(one for one in self.discs if one.step < self.decided_at)
 
-    @once
+    @cached_property
     def gaps_as_left(self) -> tuple[JudgedGap, ...]:
         """Gap readings made after the last work on the gap; all as found if there was none."""
         return latest(one for one in self.gaps if one.step >= self.last_gap_work)
 
-    @once
+    @cached_property
     def gap_readings(self) -> tuple[Reading, ...]:
         """What leaves told of the gap before the decision, written or not, one a place."""
         largest_mm = self.case.size.gap.max_mm
@@ -110,7 +110,7 @@ class Evidence(Log):
             self.gaps_as_found, felt_gaps(self, -1, self.as_found_until, largest_mm)
         )
 
-    @once
+    @cached_property
     def disc_readings(self) -> tuple[Reading, ...]:
         """What the caliper showed of the disc before the decision, written or not."""
         return discs_in_evidence(self.discs_as_found, shown_discs(self, self.decided_at))
@@ -123,27 +123,27 @@ class Evidence(Log):
 
     # ---- what was noticed ----
 
-    @once
+    @cached_property
     def own_signs(self) -> tuple[Sign, ...]:
         """What the candidate was told, saw, felt and measured before deciding."""
         return own_signs(self, self.as_found_until)
 
-    @once
+    @cached_property
     def true_signs(self) -> tuple[Overlooked, ...]:
         """What a careful look at the brake as found shows, with the places that show it."""
         return true_signs(self.setup, self.start)
 
-    @once
+    @cached_property
     def overlooked(self) -> tuple[Overlooked, ...]:
         """What was there to be found as the brake was, where the candidate never looked."""
         return overlooked(self.true_signs, self.own_signs, self.looked_at)
 
-    @once
+    @cached_property
     def looked_at(self) -> frozenset[str]:
         """Where the candidate looked or measured before deciding."""
         return places_looked_at(self, self.as_found_until)
 
-    @once
+    @cached_property
     def named_by_readings(self) -> NamedBy:
         """Findings that the candidate's own readings call for and allow."""
         return findings_of_readings(
@@ -152,29 +152,29 @@ class Evidence(Log):
 
     # ---- what follows ----
 
-    @once
+    @cached_property
     def taken(self) -> Outcome | None:
         """The decision on the brake as found, or None."""
         return Outcome(self.decision.after.decision) if self.decision else None
 
-    @once
+    @cached_property
     def growth_mm(self) -> float:
         """By how much the gap grows until the planned inspection, mm: part of the work order."""
         return growth_until_next_mm(self.case.size, self.order)
 
-    @once
+    @cached_property
     def by_readings(self) -> Conclusion:
         """What the candidate's own readings support, taken by themselves."""
         return conclude(self.case.size, self.gap_readings, self.disc_readings, self.growth_mm)
 
-    @once
+    @cached_property
     def by_notes(self) -> Conclusion:
         """What readings as they were written, and findings, support together."""
         gaps = [one.reading for one in self.gaps_as_found]
         discs = [one.reading for one in self.discs_as_found]
         return conclude_all(self.case.size, gaps, discs, self.own_signs, self.growth_mm)
 
-    @once
+    @cached_property
     def own_conclusion(self) -> Conclusion:
         """What the candidate's own readings and findings support together."""
         found = self.by_readings
@@ -193,7 +193,7 @@ class Evidence(Log):
     def _of_the_disc(self, found: Conclusion) -> tuple[Remark, ...]:
         return tuple(one for one in found.reasons if one.code != "readings.missing")
 
-    @once
+    @cached_property
     def competent_conclusion(self) -> Conclusion:
         """What a competent person would have concluded at the brake as it was found."""
         if self.on_paper:
@@ -208,7 +208,7 @@ class Evidence(Log):
             self.growth_mm,
         )
 
-    @once
+    @cached_property
     def as_left(self) -> Outcome | None:
         """What the candidate's own last readings, and what was found since, support."""
         since = max(self.last_work, self.decided_at)
@@ -227,7 +227,7 @@ class Evidence(Log):
         """Whether the job counts as done: into service, or tagged and left for its load test."""
         return self.end.into_service or self.end.awaits_test
 
-    @once
+    @cached_property
     def referred_by_sign(self) -> bool:
         """Whether something found asks to refer by itself: then no reading is needed."""
         return any(sign.needs is Outcome.REFER for sign in self.own_signs)

@@ -1,6 +1,7 @@
 """The log of one job: its steps with the brake before and after each, and the turning points."""
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import chain
 from operator import attrgetter
 from typing import NamedTuple
@@ -14,8 +15,6 @@ from widgets.bench.setup import Order, Setup, Start
 from widgets.bench.state import State
 from widgets.bench.symptoms import load_is_stuck
 from widgets.bench.unlike import Notice
-
-from .once import once
 
 SCREW_WORK = frozenset(
     {"loosen_lock", "tighten_lock", "loosen_adjusting_ring", "lock_adjusting_ring", *SETS_THE_GAP}
@@ -79,7 +78,7 @@ class Log:
         """The state at the end of the log."""
         return self.steps[-1].after if self.steps else self.start
 
-    @once
+    @cached_property
     def by_kind(self) -> dict[str, tuple[Step, ...]]:
         """The steps that were carried out, by the kind of their action."""
         kinds: dict[str, list[Step]] = {}
@@ -103,11 +102,11 @@ class Log:
             known[kinds] = tuple(merged)
         return known[kinds]
 
-    @once
+    @cached_property
     def _found(self) -> dict[tuple[str, ...], tuple[Step, ...]]:
         return {}
 
-    @once
+    @cached_property
     def hands_in(self) -> tuple[Step, ...]:
         """The steps at which a hand was in the brake or at its terminals, in order.
 
@@ -135,18 +134,18 @@ class Log:
         """Whether the job ran from making safe to the hand-over."""
         return not self.setup.order.ends_at_decision
 
-    @once
+    @cached_property
     def order(self) -> Order:
         """The work order, as far as the plate of the brake bears its record out."""
         size, built = self.case.size, self.setup.condition.around.built
         return believed(self.setup.order, {"torque_nm": size.torque_nm, "built": built})
 
-    @once
+    @cached_property
     def cannot_be_set(self) -> bool:
         """Whether the work showed what no adjusting cures: screws home, or a thread torn."""
         return any(step.observation.code in BEYOND_ADJUSTING for step in self.steps)
 
-    @once
+    @cached_property
     def load_stuck(self) -> bool:
         """Whether the brake was found holding a load that it would not let down."""
         return load_is_stuck(self.setup, self.start)
@@ -168,25 +167,25 @@ class Log:
 
     # ---- turning points, as numbers of steps ----
 
-    @once
+    @cached_property
     def first_work(self) -> int:
         """Number of the first step that changed the brake's setting, or one past the end."""
         work = self.did(*GAP_WORK, "set_lever")
         return work[0].number if work else len(self.steps)
 
-    @once
+    @cached_property
     def last_gap_work(self) -> int:
         """Number of the last step after which the gap was another, or -1."""
         work = self.did(*GAP_WORK)
         return work[-1].number if work else -1
 
-    @once
+    @cached_property
     def last_work(self) -> int:
         """Number of the last step after which tests have to begin again, or -1."""
         work = self.did(*WORK)
         return work[-1].number if work else -1
 
-    @once
+    @cached_property
     def decision(self) -> Step | None:
         """The decision on the brake as it was found: the last before any work on it.
 
@@ -198,17 +197,17 @@ class Log:
             return in_time[-1]
         return decisions[0] if decisions else None
 
-    @once
+    @cached_property
     def decided_at(self) -> int:
         """Number of the step of the decision, or one past the end."""
         return self.decision.number if self.decision else len(self.steps)
 
-    @once
+    @cached_property
     def as_found_until(self) -> int:
         """Number of the step up to which a look or a reading tells of the brake as found."""
         return min(self.decided_at, self.first_work)
 
-    @once
+    @cached_property
     def struck_at(self) -> dict[tuple[str, int], int]:
         """For each line struck through, sheet and line from 0: the number of that step."""
         return {
