@@ -14,6 +14,10 @@ from .case import Depth
 from .looking_ahead import Ahead
 from .strata import Part
 
+# Where a family can be drawn: at the job itself; there, or as a colleague's notes tell it.
+ON_THE_JOB = frozenset({Depth.WORK_ORDER})
+OR_ON_NOTES = ON_THE_JOB | {Depth.READING}
+
 EVERY_DEPTH = frozenset(Depth)
 NOT_OPEN = frozenset({Depth.READING, Depth.WORK_ORDER})
 

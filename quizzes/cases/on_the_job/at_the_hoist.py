@@ -3,8 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from quizzes.cases.case import Depth
-from quizzes.cases.family import Drawn, Family
+from quizzes.cases.family import ON_THE_JOB, OR_ON_NOTES, Drawn, Family
 from quizzes.cases.sound_brakes import between, gap_too_large, in_limits
 from quizzes.cases.strata import Part, bin_of
 from widgets.brake.condition import Condition
@@ -13,8 +12,6 @@ from widgets.brake.faults import Dose, apply, fault
 from widgets.brake.judgement.rules import Outcome
 from widgets.brake.sizes.size import BrakeSize
 
-ON_THE_JOB = frozenset({Depth.WORK_ORDER})
-OR_ON_NOTES = frozenset({Depth.WORK_ORDER, Depth.READING})  # what a colleague's notes can show
 # °C of a brake that has just worked hard: cover and disc, and its coil; common practice, no source.
 HOT_SURFACE_C, HOT_COIL_C = (90.0, 160.0), (70.0, 105.0)
 _STUCK_WORDS = "A load hangs on the hook. The operator says: “It hums, and will not come down.”"

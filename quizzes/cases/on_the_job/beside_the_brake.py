@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from quizzes.cases.case import Depth
-from quizzes.cases.family import NOT_OPEN, Draw, Drawn, Family
+from quizzes.cases.family import NOT_OPEN, ON_THE_JOB, Draw, Drawn, Family
 from quizzes.cases.looking_ahead import LEAST_SHARE, MOST_SHARE, Ahead, gap_outgrowing
 from quizzes.cases.next_due import MONTH_DAYS, growth_mm
 from quizzes.cases.sound_brakes import between, gap_too_large, in_limits
@@ -19,7 +19,6 @@ from widgets.brake.judgement.rules import Outcome
 from widgets.brake.sizes.size import BrakeSize
 from widgets.brake.wear.duty import RULE_FACTOR
 
-ON_THE_JOB = frozenset({Depth.WORK_ORDER})
 _FIT, _ADJUST = frozenset({Outcome.FIT}), frozenset({Outcome.ADJUST})
 _REPLACE, _REFER = frozenset({Outcome.REPLACE}), frozenset({Outcome.REFER})
 

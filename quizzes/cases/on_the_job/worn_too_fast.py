@@ -3,8 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from quizzes.cases.case import Depth
-from quizzes.cases.family import Draw, Drawn, Family
+from quizzes.cases.family import ON_THE_JOB, OR_ON_NOTES, Draw, Drawn, Family
 from quizzes.cases.next_due import MONTH_DAYS, growth_mm
 from quizzes.cases.sound_brakes import CLEAR_U, in_limits, thicker
 from quizzes.cases.strata import Part, bin_of
@@ -17,8 +16,6 @@ from widgets.brake.judgement.rules import Outcome
 from widgets.brake.sizes.size import BrakeSize
 from widgets.instruments.written import DISC_U_MM
 
-ON_THE_JOB = frozenset({Depth.WORK_ORDER})
-OR_ON_NOTES = frozenset({Depth.WORK_ORDER, Depth.READING})  # what a colleague's notes can show
 TIMES_FASTER = (4.0, 8.0)  # than the duty of the hoist would wear it; invented
 DRAGS_WHEN_HOT = 0.75  # of the way from the voltage that lifts cold to that which lifts hot
 _Spoil = Callable[[BrakeSize, Condition], Condition]

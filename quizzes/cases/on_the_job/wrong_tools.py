@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from quizzes.cases.case import Depth
-from quizzes.cases.family import Drawn, Family
+from quizzes.cases.family import ON_THE_JOB, Drawn, Family
 from quizzes.cases.sound_brakes import between, disc_at, gap_at, gap_too_large
 from quizzes.cases.strata import Part, bin_of
 from widgets.brake.draws import Draws
@@ -11,8 +11,6 @@ from widgets.brake.judgement.rules import Outcome
 from widgets.brake.sizes.size import BrakeSize
 from widgets.brake.tools import Tools
 from widgets.instruments.written import DISC_U_MM, GAP_U_MM
-
-from .at_the_hoist import ON_THE_JOB
 
 BY_HAND = frozenset({Depth.BENCH, Depth.WORK_ORDER})
 # How far beyond its limit the brake lies, in uncertainties of a reading, and how far within it

@@ -102,15 +102,20 @@ def test_the_list_can_be_narrowed(demo_class, sent, asked, named):
     assert {row["cells"][0] for row in sent[-1]["form"]["list"]["rows"]} == named
 
 
+def made_competent(store):
+    """Return somebody not yet competent, and the statement that makes them competent."""
+    victim = next(row for row in store.results() if row.outcome == "not yet competent")
+    return victim, (
+        "UPDATE entry SET outcome = 'competent', body = replace(body, 'not yet ', '')"
+        f" WHERE kind = 'outcome' AND sitting_id = '{victim.sitting_id}'"
+    )
+
+
 def test_a_forged_outcome_is_red_wherever_it_shows_and_never_good(
     demo_class, store_file, sent, store, no_keys
 ):
     """Set to competent, chain and triggers remade, heads and keys gone: its log still tells."""
-    victim = next(row for row in store.results() if row.outcome == "not yet competent")
-    better = (
-        "UPDATE entry SET outcome = 'competent', body = replace(body, 'not yet ', '')"
-        f" WHERE kind = 'outcome' AND sitting_id = '{victim.sitting_id}'"
-    )
+    victim, better = made_competent(store)
     bend(store_file, better, "DELETE FROM entry WHERE kind = 'head'")
     page = Results()
     rows = {row["id"]: row for row in sent[-1]["form"]["list"]["rows"]}
@@ -131,11 +136,7 @@ def test_a_forged_outcome_is_red_wherever_it_shows_and_never_good(
 @pytest.mark.parametrize("beside_the_keys", [True, False], ids=["heads there", "heads deleted"])
 def test_a_forged_outcome_is_no_better_where_the_keys_are(store_file, store, beside_the_keys):
     """Chain remade, heads in the ledger deleted: the others find it, or its log does."""
-    victim = next(row for row in store.results() if row.outcome == "not yet competent")
-    better = (
-        "UPDATE entry SET outcome = 'competent', body = replace(body, 'not yet ', '')"
-        f" WHERE kind = 'outcome' AND sitting_id = '{victim.sitting_id}'"
-    )
+    victim, better = made_competent(store)
     bend(store_file, better, "DELETE FROM entry WHERE kind = 'head'")
     if not beside_the_keys:
         (store_file.parent / "keys" / HEADS).unlink()
@@ -512,11 +513,7 @@ def test_a_sitting_that_does_not_hold_leaves_the_house_with_a_warning(
     store_file, store, sent, handed, capsys
 ):
     """The file is evidence of the forgery; page and command say that its outcome counts nothing."""
-    victim = next(row for row in store.results() if row.outcome == "not yet competent")
-    better = (
-        "UPDATE entry SET outcome = 'competent', body = replace(body, 'not yet ', '')"
-        f" WHERE kind = 'outcome' AND sitting_id = '{victim.sitting_id}'"
-    )
+    victim, better = made_competent(store)
     bend(store_file, better)
     page = Results()
     tell(page, {"open": victim.sitting_id})
