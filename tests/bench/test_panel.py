@@ -18,7 +18,7 @@ from widgets.bench.view.parts import Notes, Tray
 from widgets.bench.words import said
 from widgets.brake.condition import sound_condition
 from widgets.brake.sizes.sheet import four_designs
-from widgets.page.panel import LONGEST_TEXT, is_small
+from widgets.page.panel import FAILED, LONGEST_TEXT, is_small
 
 CEDAR = any_.SHEET.size("Cedar-47")
 KINDS = sorted(any_.ACTIONS_BY_KIND)
@@ -308,6 +308,16 @@ def test_a_frame_without_its_parts_is_dropped(message):
     border.panel._handle_msg(message)
 
     assert border.panel.sent == []
+
+
+def test_whoever_waits_is_told_when_the_program_fails(monkeypatch):
+    """A fault of ours behind a button is said at once, in one sentence, without its traceback."""
+    border = _Border()
+    monkeypatch.setattr(border.session, "wish", lambda _: 1 / 0)
+    (answer,) = border.custom({"wish": {"kind": "land_load"}})
+
+    assert answer["reply"]["words"] == FAILED
+    assert not answer["reply"]["done"]
 
 
 def test_a_good_wish_is_answered_once_with_the_new_scene():

@@ -382,6 +382,16 @@ def test_practice_keeps_to_the_size_asked_for():
         draw_practice(any_.SHEET, bytes(16), "Birch-24")
 
 
+@pytest.mark.parametrize("start", [Start.WORK_ORDER, Start.OPEN])
+def test_practice_begins_where_it_is_to(start):
+    """Setting one out never fails; where the body is open, nobody says that a load hangs."""
+    drawn = [draw_practice(any_.SHEET, n.to_bytes(16), None, start) for n in range(400)]
+    hanging = [case.family for case in drawn if case.order.load_hangs]
+
+    assert {case.order.start for case in drawn} == {start}
+    assert bool(hanging) == (start is Start.WORK_ORDER)
+
+
 @given(any_.SEEDS)
 def test_a_drill_begins_with_the_body_off_and_ends_with_a_new_disc(seed):
     """The careful one is never refused more than a few things, and hands it back to work."""

@@ -12,6 +12,10 @@ import anywidget
 
 _LOG = logging.getLogger("gap_and_lining")
 LONGEST_TEXT = 20_000  # characters in one message from the page
+FAILED = (
+    "That failed: the fault is the program’s, not yours, and is in the log. "
+    "Try again, or load the page again; nothing that was kept is lost."
+)
 MOST_PARTS = 400  # values in one message from the page
 
 
@@ -44,7 +48,11 @@ class Panel(anywidget.AnyWidget):
             _LOG.warning("dropped a message: not an object, or too large")
             self.refuse("That message was too large or not readable. Nothing has changed.")
             return
-        self.heard(content)
+        try:
+            self.heard(content)
+        except Exception:  # noqa: BLE001 (whoever waits at the page is told; silence is no answer)
+            _LOG.exception("a message from the page could not be answered")
+            self.refuse(FAILED)
 
 
 def is_small(content: object) -> bool:

@@ -4,7 +4,6 @@ import logging
 import re
 import secrets
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from ipywidgets import VBox, Widget
@@ -182,8 +181,7 @@ def practice_case(sheet: LimitsSheet, begun: Begun) -> Case:
     """
     if begun.start is Start.BODY_OFF:
         return draw_drill(sheet, begun.seed, begun.size_name)
-    case = draw_practice(sheet, begun.seed, begun.size_name)
-    return replace(case, order=replace(case.order, start=begun.start))
+    return draw_practice(sheet, begun.seed, begun.size_name, begun.start)
 
 
 def explanation_html(case: Case, session: Session) -> str:
