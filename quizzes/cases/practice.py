@@ -43,7 +43,7 @@ def draw_drill(sheet: LimitsSheet, seed: bytes, size_name: str | None = None) ->
     """
     draws = Draws(seed).child("drill")
     size = sheet.size(size_name) if size_name else draws.choice(sheet.sizes, "size")
-    case = draw_case(draws.choice(_DRILLS, "family"), size, seed)
+    case = draw_case(draws.choice(carried(_DRILLS, (size,)), "family"), size, seed)
     order = replace(case.order, start=Start.BODY_OFF, may=TASKS, ends_with="static")
     return replace(case, order=order, work_order=f"{case.work_order} {_DRILL_WORDS}")
 

@@ -26,6 +26,7 @@ from widgets.brake.draws import Draws
 from widgets.brake.faults import FAULTS, fault
 from widgets.brake.judgement.rules import Outcome
 from widgets.brake.sizes.estimate import complete
+from widgets.brake.sizes.sheet import four_designs
 from widgets.instruments import caliper, feeler
 
 KEYS = st.binary(min_size=16, max_size=64)
@@ -390,6 +391,14 @@ def test_practice_begins_where_it_is_to(start):
 
     assert {case.order.start for case in drawn} == {start}
     assert bool(hanging) == (start is Start.WORK_ORDER)
+
+
+@pytest.mark.parametrize("size", four_designs().sizes, ids=lambda size: size.design.value)
+def test_a_drill_can_be_drawn_on_every_design(size):
+    """A gap that cannot be set leaves fewer kinds of drill, and always one."""
+    drawn = {draw_drill(four_designs(), n.to_bytes(16), size.name).family for n in range(40)}
+
+    assert len(drawn) >= (3 if size.design.adjusts else 1)
 
 
 @given(any_.SEEDS)
