@@ -64,6 +64,17 @@ def bracket_figure(reading: GapReading) -> Picture:
         return picture(figure, alt)
 
 
+def rounded_down(limit_mm: float) -> float:
+    """Return the largest reading in steps of 0.01 mm that is no more than a limit, mm.
+
+    Examples
+    --------
+    >>> rounded_down(0.7729), rounded_down(0.785), rounded_down(0.77)
+    (0.77, 0.78, 0.77)
+    """
+    return math.floor(100 * limit_mm + 1e-9) / 100
+
+
 def near_limit_figure(reading_mm: float, u_mm: float, limit_mm: float) -> Picture:
     """Return where the gap may truly be, how much of that is beyond a limit, and the guard band.
 
@@ -112,7 +123,8 @@ def near_limit_figure(reading_mm: float, u_mm: float, limit_mm: float) -> Pictur
         alt = (
             f"Reading {reading_mm:.3f} mm, standard uncertainty {u_mm:.4f} mm, largest allowed "
             f"{limit_mm:g} mm. The chance that the true gap is within the limit is "
-            f"{100 * within:.1f} %. Carry on only up to {guard:.3f} mm: {ZONE_WORDS[found]}."
+            f"{100 * within:.1f} %. Carry on only up to {rounded_down(guard):.2f} mm: "
+            f"{ZONE_WORDS[found]}."
         )
         return picture(figure, alt)
 
@@ -146,7 +158,7 @@ def chance_figure(u_fine_mm: float, u_coarse_mm: float, limit_mm: float) -> Pict
             at_edge = 100 * conformance_probability(edge, u_mm, upper=limit_mm)
             axes.plot(edge, at_edge, "D", color=colour, ms=10)
             axes.annotate(
-                f"{edge:.3f} mm",
+                f"{rounded_down(edge):.2f} mm",
                 (edge, at_edge),
                 (aside, -4),
                 textcoords="offset points",
@@ -156,7 +168,7 @@ def chance_figure(u_fine_mm: float, u_coarse_mm: float, limit_mm: float) -> Pict
                 weight="bold",
                 bbox=WHITE,
             )
-            told.append(f"with u = {u_mm:.4f} mm carry on up to {edge:.3f} mm")
+            told.append(f"with u = {u_mm:.4f} mm carry on up to {rounded_down(edge):.2f} mm")
         axes.set(xlim=(read_mm[0], read_mm[-1]), ylim=(0, 108))
         axes.set(xlabel="gap as read, mm", ylabel="chance to be within, %")
         axes.axhline(50, color=PENCIL, lw=1)

@@ -6,7 +6,7 @@ from widgets.brake.gap.profile import GapField, Plane
 from widgets.brake.judgement.chance import conformance_probability, least_distance, zone
 from widgets.brake.judgement.words import ZONE_WORDS
 from widgets.brake.sizes.size import BrakeSize
-from widgets.charts.near_a_limit import near_limit_figure, said_of
+from widgets.charts.near_a_limit import near_limit_figure, rounded_down, said_of
 from widgets.charts.picture import Picture
 from widgets.charts.places_round import places_figure, seen_at
 from widgets.instruments.feeler import budget
@@ -24,17 +24,6 @@ def feeler_u_mm(steps: str, gap_mm: float) -> float:
     """Return the standard uncertainty of a gap read with a way of stacking leaves, mm."""
     step_mm, leaves = STEPS_MM[steps]
     return budget(step_mm, leaves, mark_mm=max(gap_mm, step_mm) / leaves).combined
-
-
-def rounded_down(limit_mm: float) -> float:
-    """Return the largest reading in steps of 0.01 mm that is no more than a limit, mm.
-
-    Examples
-    --------
-    >>> rounded_down(0.7729), rounded_down(0.785), rounded_down(0.77)
-    (0.77, 0.78, 0.77)
-    """
-    return math.floor(100 * limit_mm + 1e-9) / 100
 
 
 def limit_facts(size: BrakeSize, reading_mm: float, steps: str) -> list[Fact]:

@@ -6,7 +6,7 @@ from quizzes.grading.editions import CHANNELS
 from widgets.bench.words import alarm_words
 
 from .names import PLACES, TITLES, VALUES
-from .phrasing import Facts, Words, done, listed, placed
+from .phrasing import Facts, Words, done, listed, number_of, placed
 
 
 def _made_up(facts: Facts) -> str:
@@ -44,10 +44,15 @@ def _share(facts: Facts) -> str:
 
 def _shows_none_wrong(facts: Facts) -> str:
     return (
-        f"{facts['cases']} cases without a miss are still consistent with getting up to "
+        f"{number_of(facts['cases'], 'case without a miss is', 'cases without a miss are')} still "
+        "consistent with getting up to "
         f"{100 * facts['bound']:.0f} % of such cases wrong (95 % bound). It takes 59 to bring that "
         "to 5 %. Read this as a first check, not as proof."
     )
+
+
+def _cases(facts: Facts) -> str:
+    return number_of(facts["cases"], "case", "cases")
 
 
 def _places(facts: Facts) -> str:
@@ -104,7 +109,7 @@ AGAINST: Mapping[str, Words] = {
         "Own readings support “{supported}”."
     ),
     "fault.too-tight": (
-        "Passed with the gap under its least: it drags, runs hot, and its lining glazes."
+        "Passed with the gap below the least allowed: it drags, runs hot, and its lining glazes."
     ),
     "fault.beyond-limit": (
         "Passed on a reading that lies beyond its limit: own readings support “{supported}”."
@@ -123,7 +128,9 @@ AGAINST: Mapping[str, Words] = {
     "case.no-verdict": (
         "Case {case} gives no verdict: fair readings, an unlucky brake. Sit one more."
     ),
-    "sitting.false-alarms": "{count} brakes were given more than they needed.",
+    "sitting.false-alarms": lambda facts: (
+        f"{number_of(facts['count'], 'brake was', 'brakes were')} given more than needed."
+    ),
     "sitting.too-few-cases": (
         "{right} of {made} decisions right: too few cases so far to tell. Sit some more."
     ),
@@ -131,7 +138,7 @@ AGAINST: Mapping[str, Words] = {
     "sitting.channel": lambda facts: f"{CHANNELS[facts['channel']].capitalize()}: {_share(facts)}.",
     "sitting.element": lambda facts: (
         f"{TITLES[facts['element']]}: "
-        f"{_share(facts)}, over {facts['cases']} cases{' by hand' if 'by_hand' in facts else ''}."
+        f"{_share(facts)}, over {_cases(facts)}{' by hand' if 'by_hand' in facts else ''}."
     ),
     "sitting.unfinished": "{done} of {asked} cases handed over.",
     "sitting.all-right": (
@@ -142,16 +149,16 @@ AGAINST: Mapping[str, Words] = {
         "and enough of the job shown on average."
     ),
     "sitting.beyond-limit": lambda facts: (
-        f"Passed on a reading beyond its limit in {facts['times']} "
-        f"{'case' if facts['times'] == 1 else 'cases'}."
+        f"Passed on a reading beyond its limit in {number_of(facts['times'], 'case', 'cases')}."
     ),
     "sitting.again": "{times} times: {what}",
     "again.in-guard-band": "Passed on a reading too near its limit to be sure of it.",
-    "again.too-tight": "Passed with a gap under its least.",
+    "again.too-tight": "Passed with a gap below the least allowed.",
     "again.will-not-last": "Passed a brake that will not last until its next inspection.",
     "again.too-little": "Too little read of a brake, or not written down as it was read.",
     "sitting.never-looked": lambda facts: (
-        f"{facts['times']} brakes kept in use without looking at {PLACES[facts['place']]}."
+        f"{number_of(facts['times'], 'brake', 'brakes')} kept in use without looking at "
+        f"{PLACES[facts['place']]}."
     ),
     "sitting.never-shown": lambda facts: (
         f"{TITLES[facts['element']]}: this form asks for it, and it was never shown."
@@ -165,6 +172,8 @@ AGAINST: Mapping[str, Words] = {
     ),
     # what a sitting shows
     "shows.nothing": "No case was finished: this shows nothing.",
-    "shows.wrong": "{wrong} of {cases} cases not right. Practise, then sit a new form.",
+    "shows.wrong": lambda facts: (
+        f"{facts['wrong']} of {_cases(facts)} not right. Practise, then sit a new form."
+    ),
     "shows.none-wrong": _shows_none_wrong,
 }

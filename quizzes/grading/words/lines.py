@@ -6,7 +6,7 @@ from widgets.bench.words import DECISION_WORDS
 from widgets.brake.judgement.words import FINDINGS
 
 from .names import PLACES, VALUES
-from .phrasing import Facts, Words, done, kept, listed
+from .phrasing import Facts, Words, done, kept, listed, number_of
 
 _NOTHING = "nothing"
 _TOOLS = {"leaves": "leaves checked", "caliper": "zero of the caliper checked"}
@@ -14,10 +14,17 @@ _TOOLS = {"leaves": "leaves checked", "caliper": "zero of the caliper checked"}
 
 def _written(what: str) -> Words:
     def words(facts: Facts) -> str:
-        at = f", steps {facts['from_step']} to {facts['to_step']}" if "from_step" in facts else ""
-        return f"{what} written down at {facts['places']} places before deciding{at}."
+        at = ""
+        if "from_step" in facts:
+            first, last = facts["from_step"], facts["to_step"]
+            at = f", step {first}" if first == last else f", steps {first} to {last}"
+        return f"{what} written down at {_places(facts)} before deciding{at}."
 
     return words
+
+
+def _places(facts: Facts) -> str:
+    return number_of(facts["places"], "place", "places")
 
 
 def _off(facts: Facts) -> str:
@@ -43,7 +50,8 @@ def _leaf_step(facts: Facts) -> str:
 
 
 def _row_wrong(facts: Facts) -> str:
-    return f"Decided by the row {facts['row'] or 'of no size'}; the plate says {facts['size']}."
+    by = f"the row {facts['row']}" if facts["row"] else "no row of the sheet"
+    return f"Decided by {by}; the plate says {facts['size']}."
 
 
 def _taken(facts: Facts) -> str:
@@ -115,7 +123,9 @@ LINES: Mapping[str, Words] = {
     "gap.written": _written("Gap"),
     "gap.one-side-left-out": "One side of the rim was left out: that is not all round.",
     "gap.second-position": "Gauged again after turning the shaft at step {step}.",
-    "gap.shaft-not-turned": ("Gap uneven; shaft not turned, disc measured at {places} places."),
+    "gap.shaft-not-turned": lambda facts: (
+        f"Gap uneven; shaft not turned, disc measured at {_places(facts)}."
+    ),
     "disc.one-side-left-out": "One side of the disc was left out: that is not all round.",
     "disc.written": _written("Disc"),
     "disc.least": "Least {value_mm:.2f} mm, at {angle_deg:.0f}°.",

@@ -19,6 +19,11 @@ def done(words: str) -> Callable[[Facts], str]:
     return lambda facts: f"{act_words(facts['act'])} at step {facts['step']} {words}"
 
 
+def number_of(count: int, one: str, more: str) -> str:
+    """Return a number with its noun: “1 place”, “3 places”."""
+    return f"{count} {one if count == 1 else more}"
+
+
 def listed(values: Iterable[Any], names: Mapping[str, str] | None = None, by: str = ", ") -> str:
     """Return values in one phrase, by their names where these are given."""
     return by.join(names[one] if names else f"{one}" for one in values)

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from widgets.brake.judgement.remark import read
 
 from .names import PARTS
-from .phrasing import Facts, Words, kept, listed
+from .phrasing import Facts, Words, kept, listed, number_of
 
 _LOOKS = {"hub": "hub and spline", "wear_plate": "wear plate", "new_disc": "the new disc"}
 _NEEDS = {
@@ -34,10 +34,19 @@ def _setting(facts: Facts) -> str:
     return f"Mean gap left {_WAYS[facts['way']]} of {facts['setting_mm']:g} mm."
 
 
+def _days(days: int) -> str:
+    return number_of(days, "day", "days")
+
+
 WORK: Mapping[str, Words] = {
     "screws.not-touched": "Decided to adjust, and nothing was set.",
-    "screws.not-turned": "What sets the gap was moved 0 times.",
-    "screws.turned": "What sets the gap was moved {times} times, first at step {step}.",
+    "screws.not-turned": "The setting of the gap was not changed.",
+    "screws.turned": lambda facts: (
+        f"The setting of the gap was changed at step {facts['step']}."
+        if facts["times"] == 1
+        else f"The setting of the gap was changed {facts['times']} times, first at step "
+        f"{facts['step']}."
+    ),
     "setting.mean": _setting,
     "setting.even": "Left even round the rim.",
     "setting.uneven": "Left uneven: one side wider than the other.",
@@ -52,8 +61,9 @@ WORK: Mapping[str, Words] = {
     "lock.in-one-go": lambda facts: (
         f"Screw {listed(facts['screws'])} from slack to full torque in one go."
     ),
-    "gap.written-after": (
-        "Gap written down at {places} places after the last screw was locked (step {step})."
+    "gap.written-after": lambda facts: (
+        f"Gap written down at {number_of(facts['places'], 'place', 'places')} after the last screw "
+        f"was locked (step {facts['step']})."
     ),
     "apart.leads-off-first": kept("leads marked and off before the body"),
     "apart.body-in-sling": kept("body in a sling"),
@@ -113,12 +123,13 @@ WORK: Mapping[str, Words] = {
     "due.tagged-out": "Locked, tagged, out of service.",
     "due.neither": "Neither in service nor tagged out.",
     "due.no-date": "No date for the next inspection.",
-    "due.date": (
-        "Next inspection in {next_days} days; the readings allow {allowed_days} at the most."
+    "due.date": lambda facts: (
+        f"Next inspection in {_days(facts['next_days'])}; the readings allow "
+        f"{facts['allowed_days']} at the most."
     ),
-    "due.disc-left": (
-        "{left_mm:.2f} mm of disc left: enough for {allowed_days} days, next "
-        "inspection in {next_days}."
+    "due.disc-left": lambda facts: (
+        f"{facts['left_mm']:.2f} mm of disc left: enough for {_days(facts['allowed_days'])}, next "
+        f"inspection in {facts['next_days']}."
     ),
     # as it was left
     "left.screws-loose": lambda facts: (

@@ -4,15 +4,11 @@ import pytest
 
 from quizzes.desks.explorers.brake_explorers import lining_explorer
 from quizzes.desks.explorers.explorer import Explorer, Slider
-from quizzes.desks.explorers.reading_explorers import (
-    limit_explorer,
-    limit_facts,
-    places_explorer,
-    rounded_down,
-)
+from quizzes.desks.explorers.reading_explorers import limit_explorer, limit_facts, places_explorer
 from quizzes.desks.explorers.work_explorers import due_explorer
 from widgets.brake.judgement.chance import least_distance
 from widgets.brake.sizes.sheet import load_sheet
+from widgets.charts.near_a_limit import rounded_down
 
 CEDAR = load_sheet().size("Cedar-47")
 

@@ -50,6 +50,8 @@ def _remembered(outcome: Outcome) -> Outcome:
 
 def _plain_facts(setup: Setup, state: State, place: str) -> dict[str, Any]:
     """Return what is seen of a part whether or not something is wrong with it."""
+    if place == "running" and not state.load_landed:
+        return {"loaded": True}
     if place == "springs" and not state.body_on:
         return {"springs": setup.size.springs.count, "springs_whole": state.brake.springs_intact}
     if place == "wear_plate" and state.brake.wear_plate_mm > 0:

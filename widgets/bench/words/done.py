@@ -48,7 +48,8 @@ def _looked(facts: Facts) -> str:
     if "seated" in facts:
         words.append("The lip of the seal band stands out of its groove on one side.")
     if facts["at"] == "running":
-        words.insert(0, "Up, down, stop, with the hook empty.")
+        hook = "with the load on the hook" if facts.get("loaded") else "with the hook empty"
+        return " ".join([f"Up, down, stop, {hook}.", *(words or ["Nothing out of the ordinary."])])
     return " ".join(words or [_NOTHING])
 
 
