@@ -40,6 +40,15 @@ def test_a_sound_brake_shows_nothing_but_dust(size):
     assert looked(sound_condition(size), size) <= {"dust"}
 
 
+def test_a_run_says_what_is_on_the_hook_and_that_nothing_was_heard():
+    """No empty hook while the load hangs; and a run without a finding says so."""
+    bench = Bench(CEDAR, sound_condition(CEDAR), SEED)
+    loaded, _, empty = bench.replay([do.Look(at="running"), do.LandLoad(), do.Look(at="running")])
+
+    assert "with the load on the hook" in said(loaded)
+    assert said(empty) == "Up, down, stop, with the hook empty. Nothing out of the ordinary."
+
+
 @pytest.mark.parametrize("size", any_.SHEET.sizes, ids=lambda size: size.name)
 @pytest.mark.parametrize("row", FAULTS, ids=lambda row: row.id)
 def test_every_fault_that_has_a_mark_can_be_seen_somewhere(row, size):

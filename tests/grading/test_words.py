@@ -68,6 +68,24 @@ def test_names_have_words_and_no_words_are_left_over():
     assert called("mean-disc-not-least") == "mean disc, not least"
 
 
+@pytest.mark.parametrize(
+    ("code", "facts", "one"),
+    [
+        ("gap.written-after", {"places": 1, "step": 9}, "at 1 place after"),
+        ("due.date", {"next_days": 1, "allowed_days": 1}, "in 1 day;"),
+        ("sitting.false-alarms", {"count": 1}, "1 brake was given"),
+        ("shows.wrong", {"wrong": 1, "cases": 1}, "1 of 1 case not"),
+        ("shows.none-wrong", {"cases": 1, "bound": 0.95}, "1 case without a miss is still"),
+        ("screws.turned", {"times": 1, "step": 4}, "changed at step 4."),
+        ("disc.written", {"places": 1, "from_step": 69, "to_step": 69}, "1 place before deciding, step 69."),
+    ],
+)  # fmt: skip
+def test_one_is_said_in_the_singular(code, facts, one):
+    """“1 place”, never “1 places”; and three are several again."""
+    assert one in sentence(remark(code, **facts))
+    assert "3 places" in sentence(remark("gap.written-after", places=3, step=9))
+
+
 @pytest.mark.parametrize("path", SOURCES, ids=lambda path: path.stem)
 def test_no_grading_module_holds_a_sentence(path):
     """No capital before a space and a full stop at the end; messages of an exception apart."""

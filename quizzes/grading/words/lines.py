@@ -129,9 +129,9 @@ LINES: Mapping[str, Words] = {
     "disc.one-side-left-out": "One side of the disc was left out: that is not all round.",
     "disc.written": _written("Disc"),
     "disc.least": "Least {value_mm:.2f} mm, at {angle_deg:.0f}°.",
-    "coil.resistance": kept("resistance of the coil"),
-    "coil.temperature": kept("temperature of the coil"),
-    "coil.insulation": kept("insulation of the coil"),
+    "coil.resistance": kept("resistance of the coil measured"),
+    "coil.temperature": kept("temperature of the coil measured"),
+    "coil.insulation": kept("insulation of the coil measured"),
     "coil.leads-on": (
         "The {what} was measured with the coil’s leads on: what lies beside the coil was measured "
         "with it."
