@@ -239,7 +239,8 @@ function render({ model, el }) {
     if (message.form) draw(message.form);
     if (message.reply) {
       el.querySelectorAll("button").forEach((button) => { button.disabled = false; });
-      tell(message.reply.words);
+      el.querySelector(".form-said[role=alert]")?.remove(); // "No answer yet"
+      if (message.reply.words) tell(message.reply.words);
     }
     if (message.forget) remembers(false);
     if (message.file) {

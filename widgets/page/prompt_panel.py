@@ -25,6 +25,7 @@ class FormPanel(Panel):
     def __init__(self, answer: Answer, **kwargs: Any) -> None:  # noqa: ANN401 (traits of any kind)
         self._answer = answer
         self._form: dict[str, Any] = {}
+        self._told = 0  # how often a press was answered
         super().__init__(**kwargs)
 
     @property
@@ -40,10 +41,12 @@ class FormPanel(Panel):
         typed until `{"forget_draft": key}` is sent, and what to say when it is `back`.
         """
         self._form = form
+        self._told += 1
         self.send({"form": form})
 
     def say(self, words: str) -> None:
-        """Answer with a sentence under the form as it stands."""
+        """Answer with a sentence under the form as it stands; with none, only free its keys."""
+        self._told += 1
         self.send({"reply": {"done": False, "words": words, "seen": {}, "alarm": ""}})
 
     def hand_over(self, name: str, kind: str, file: bytes) -> None:
@@ -56,13 +59,17 @@ class FormPanel(Panel):
         file : bytes
             The file.
         """
+        self._told += 1
         self.send({"file": {"name": name, "kind": kind}}, buffers=[file])
 
     def heard(self, content: Mapping[str, Any]) -> None:
         """Pass on what a person did; draw again for a page that was just opened."""
         if content.get("ask") == "form" and self._form:
             self.send({"form": self._form})
+        told = self._told
         self._answer(content)
+        if "send" in content and self._told == told:
+            self.say("")  # what was pressed showed elsewhere, or nowhere: the page waits for a word
 
 
 def text_field(name: str, label: str, value: str = "", **more: Any) -> dict[str, Any]:  # noqa: ANN401 (options of a field)

@@ -154,6 +154,8 @@ class Stage:
             self._show()  # a refused action tells no listener
         elif target != at:
             self._restart(self._run[:target])
+        else:
+            self._board.say("The run ends here." if at else "The run begins here.")
 
     # ---- what is on the board and beside the brake ----
 

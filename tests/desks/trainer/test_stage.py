@@ -139,12 +139,24 @@ def test_one_press_goes_to_just_before_the_next_decision(sent):
     for _ in range(4):
         tell(stage._board, {"send": "decision"})
         stops.append(len(stage._session.events))
-        asked = sent[-1]["form"]["words"][0]
+        asked = str(sent[-1])
         assert stops[-1] == len(script) or "What would the class decide?" in asked
     decisions = [number for number, action in enumerate(script) if action.kind in DECISIONS]
 
     assert stops == [*decisions, *[len(script)] * (4 - len(decisions))]
     assert next_decision(script, len(script)) == len(script)
+
+
+def test_a_step_beyond_either_end_is_answered(sent):
+    """The keys wait for an answer to each press: without one they would stay shut."""
+    stage = staged(run="careful")
+    told = []
+    for pressed in ("back", "next", *["decision"] * 4, "ten"):
+        tell(stage._board, {"send": pressed})
+        told.append(sent[-1].get("reply", {}).get("words"))
+
+    assert told[:2] == ["The run begins here.", None]
+    assert told[-1] == "The run ends here."
 
 
 def test_at_the_end_stand_the_verdict_and_where_the_run_parted():
