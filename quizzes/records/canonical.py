@@ -135,7 +135,10 @@ def parsed_object(text: str) -> dict[str, Any]:
     ValueError
         If it is none.
     """
-    found = json.loads(text)
+    try:
+        found = json.loads(text)
+    except RecursionError:
+        raise ValueError("it is nested too deeply") from None
     if not isinstance(found, dict):
         raise ValueError(f"expected an object, got {type(found).__name__}")  # noqa: TRY004 - ValueError is the house rule
     return found

@@ -1,22 +1,17 @@
 """A walk along the ledger: each entry's hash and place, and what is beside the ledger."""
 
-import re
+from collections import Counter
 from collections.abc import Iterable, Iterator
+from typing import Any
 
-from sqlalchemy import Connection, func, select, text
+from sqlalchemy import Connection, func, select
 
-from quizzes.records.beginning import SITTING_COLUMNS, commitment
+from quizzes.records.beginning import SITTING_COLUMNS, commitment, same_as
 from quizzes.records.canonical import parsed_object
 from quizzes.records.chain import ENTRIES, FIRST_SHA256, Entry, entry_bytes, entry_sha256
-from quizzes.records.database.models import (
-    CHANGES,
-    Base,
-    EntryRow,
-    PersonRow,
-    RecordStoreRow,
-    SittingRow,
-)
-from quizzes.records.database.triggers import guarding
+from quizzes.records.database.guards import guards_lacking, rows_hidden
+from quizzes.records.database.models import EntryRow, PersonRow, RecordStoreRow, SittingRow
+from quizzes.records.listing import sought
 from quizzes.records.room.given import rooms_checked
 from quizzes.records.rows import Broken, ChainCheck, Sitting, StoreCheck
 
@@ -24,9 +19,12 @@ from quizzes.records.rows import Broken, ChainCheck, Sitting, StoreCheck
 def checked(connection: Connection) -> StoreCheck:
     """Return every place of the store that does not hold."""
     entries = tuple(Entry(*row) for row in connection.execute(ENTRIES))
-    broken = [*_chain(entries), *_persons(connection, entries), *_sittings(connection, entries)]
-    broken += [*rooms_checked(connection, entries), *_triggers(connection)]
     ledger_id = ledger_id_of(connection)
+    broken = [*_chain(entries), *_persons(connection, entries), *_sittings(connection, entries)]
+    broken += [*rooms_checked(connection, entries), *_heads(ledger_id, entries)]
+    broken += [Broken(0, None, reason) for reason in guards_lacking(connection)]
+    if hidden := rows_hidden(connection):
+        broken.append(Broken(0, None, hidden, everywhere=True))
     head = entries[-1].sha256 if entries else FIRST_SHA256
     in_order = sorted(broken, key=lambda one: one.position)
     return StoreCheck(ledger_id, len(entries), head, tuple(in_order))
@@ -38,7 +36,7 @@ def checked_sitting(connection: Connection, sitting: Sitting) -> ChainCheck:
     mine = [
         one
         for one in found.broken
-        if one.sitting_id == sitting.id or one.person_id == sitting.person_id
+        if one.everywhere or one.sitting_id == sitting.id or one.person_id == sitting.person_id
     ]
     count = select(func.count()).where(EntryRow.sitting_id == sitting.id)
     return ChainCheck(
@@ -98,7 +96,10 @@ def _outcome_fits(entry: Entry) -> bool:
 
 def _persons(connection: Connection, entries: Iterable[Entry]) -> Iterator[Broken]:
     """Hold each name against the commitment that the ledger keeps of it."""
-    people = {row.id: row for row in connection.execute(select(*PersonRow.__table__.columns))}
+    rows = connection.execute(select(*PersonRow.__table__.columns)).all()
+    people = {row.id: row for row in rows}
+    for person in _twice(row.id for row in rows):
+        yield Broken(0, None, "a person has two rows", person)
     kept: dict[str, tuple[int, object]] = {}
     for entry in entries:
         if entry.kind in {"person", "erasure"}:
@@ -112,8 +113,10 @@ def _persons(connection: Connection, entries: Iterable[Entry]) -> Iterator[Broke
         row = people.pop(person, None)
         if row is None:
             reason = "a name was taken out, and no entry says that it was erased"
-        elif commitment(row.salt, row.display_name, row.number) != committed:
+        elif not _is_committed(row, committed):
             reason = "a name is not the one that was given"
+        elif (row.same_as, row.sought_as) != _looked_for(row):
+            reason = "a name would be found under another name"
         else:
             continue
         yield Broken(seq, None, reason, person)
@@ -123,55 +126,44 @@ def _persons(connection: Connection, entries: Iterable[Entry]) -> Iterator[Broke
 
 def _sittings(connection: Connection, entries: Iterable[Entry]) -> Iterator[Broken]:
     """Hold each sitting's row against its first entry."""
-    rows = {row.id: row for row in connection.execute(select(*SittingRow.__table__.columns))}
+    all_rows = connection.execute(select(*SittingRow.__table__.columns)).all()
+    rows = {row.id: row for row in all_rows}
+    for sitting_id in _twice(row.id for row in all_rows):
+        yield Broken(0, sitting_id, "the sitting has two rows")
     for entry in entries:
         if entry.kind != "sitting" or entry.sitting_id not in rows:
             continue
         row, body = rows.pop(entry.sitting_id), _body(entry)
         fits = all(getattr(row, name) == body.get(name) for name in SITTING_COLUMNS)
-        if not fits or row.key.hex() != body.get("key") or row.started_at != entry.at:
+        key = row.key.hex() if isinstance(row.key, bytes) else None
+        if not fits or key != body.get("key") or row.started_at != entry.at:
             reason = "the sitting’s row does not say what its first entry says"
             yield Broken(entry.seq, row.id, reason)
     for sitting_id in rows:
         yield Broken(0, sitting_id, "the sitting’s first entry is missing")
 
 
-def _triggers(connection: Connection) -> Iterator[Broken]:
-    """Say if a trigger that keeps rows as they are was dropped, switched off or made to do less."""
-    dialect = connection.dialect.name
-    if dialect not in _TRIGGERS:
-        return
-    found = {name: _words(does) for name, does in connection.execute(text(_TRIGGERS[dialect]))}
-    for table in (one for one in Base.metadata.sorted_tables if not one.info.get(CHANGES)):
-        statements = guarding(dialect, table, erasable=table.name == PersonRow.__tablename__)
-        # On a server what a trigger does stands in one function, made by the first statement.
-        does = statements[0].split("$$")[1] if dialect == "postgresql" else ""
-        wanted = {
-            one.split()[2]: _words(does or one) for one in statements if one.startswith(_TRIGGER)
-        }
-        if missing := [name for name in wanted if name not in found]:
-            reason = f"the trigger {missing[0]} that keeps rows as they are is missing"
-            yield Broken(0, None, reason)
-        elif other := [name for name, words in wanted.items() if found[name] != words]:
-            reason = f"the trigger {other[0]} that keeps rows as they are does something else"
-            yield Broken(0, None, reason)
+def _heads(ledger_id: str, entries: Iterable[Entry]) -> Iterator[Broken]:
+    """Hold the ledger's identity against the heads in it: under another they vouch for nothing."""
+    for entry in entries:
+        if entry.kind == "head" and _body(entry).get("ledger", ledger_id) != ledger_id:
+            reason = "the head kept there is of another ledger, or this one was renamed"
+            yield Broken(entry.seq, None, reason)
 
 
-def _words(statement: str) -> list[str]:
-    """Return what a trigger is made of; the order of the keys that it looks at tells nothing."""
-    return sorted(re.findall(r"[^\s()]+|[()]", statement))
+def _twice(found: Iterable[str]) -> list[str]:
+    return [one for one, times in Counter(found).items() if times > 1]
 
 
-_TRIGGER = "CREATE TRIGGER"
-_TRIGGERS = {
-    "sqlite": "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'",
-    "postgresql": (
-        "SELECT tgname, prosrc FROM pg_trigger JOIN pg_class ON pg_class.oid = tgrelid"
-        " JOIN pg_proc ON pg_proc.oid = tgfoid"
-        " JOIN pg_namespace ON pg_namespace.oid = relnamespace"
-        " WHERE tgenabled <> 'D' AND nspname = current_schema()"
-    ),
-}
+def _is_committed(row: Any, committed: object) -> bool:  # noqa: ANN401 - a row of the database
+    try:
+        return commitment(row.salt, row.display_name, row.number) == committed
+    except (TypeError, ValueError):  # of another kind than was ever kept
+        return False
+
+
+def _looked_for(row: Any) -> tuple[str, str]:  # noqa: ANN401 - as above
+    return same_as(row.display_name, row.number), sought(row.display_name)
 
 
 def _body(entry: Entry) -> dict[str, object]:

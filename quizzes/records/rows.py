@@ -236,12 +236,15 @@ class Broken:
         Whom it concerns, where it concerns one.
     reason : str
         What is wrong there, in words.
+    everywhere : bool
+        True if because of it no sitting can be read with certainty.
     """
 
     position: int
     sitting_id: str | None
     reason: str
     person_id: str | None = None
+    everywhere: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -472,6 +472,28 @@ def test_two_names_that_were_exchanged_are_found(records, url):
         assert "not the one that was given" in records.verify(sitting.id).reason
 
 
+HOLLOW = {
+    "kept for replicas": "ALTER TABLE entry ENABLE REPLICA TRIGGER entry_no_change",
+    "never": "CREATE OR REPLACE TRIGGER entry_no_change BEFORE UPDATE OR DELETE ON entry"
+    " FOR EACH ROW WHEN (false) EXECUTE FUNCTION gap_and_lining_refuse()",
+    "of one column": "CREATE OR REPLACE TRIGGER entry_no_change BEFORE UPDATE OF slot OR DELETE"
+    " ON entry FOR EACH ROW EXECUTE FUNCTION gap_and_lining_refuse()",
+    "a rule": "CREATE RULE quiet AS ON INSERT TO entry DO INSTEAD NOTHING",
+}
+
+
+@pytest.mark.parametrize("statement", HOLLOW.values(), ids=HOLLOW)
+def test_a_servers_trigger_that_never_acts_and_a_rule_are_found(records, url, statement):
+    """They bear the right name and call the right function."""
+    if make_url(url).get_backend_name() != "postgresql":
+        pytest.skip("of PostgreSQL")
+    good = records.check().broken
+    run(url, statement)
+
+    assert good == ()
+    assert len(records.check().broken) == 1
+
+
 def test_dropped_triggers_are_noticed(records, url):
     """Whatever was done while they were away, their being away is said."""
     filled(records)

@@ -21,6 +21,7 @@ from quizzes.records.keys.trust import TrustList
 from quizzes.records.rows import Broken, StoreCheck
 from quizzes.records.writing import Records
 
+_ALL = "*"  # whose is what concerns every sitting
 HEAD = "head"  # the kind of entry that holds a head of the entries before it
 
 
@@ -65,10 +66,10 @@ class Audit:
         """Return the first place that does not hold and concerns a sitting, or its person."""
         if not self._bent:
             for one in self.check.broken:
-                for whose in (one.sitting_id, one.person_id):
+                for whose in (one.sitting_id, one.person_id, _ALL if one.everywhere else None):
                     if whose:
                         self._bent.setdefault(whose, one)
-        found = self._bent.get(sitting_id) or self._bent.get(person_id)
+        found = self._bent.get(sitting_id) or self._bent.get(person_id) or self._bent.get(_ALL)
         first, last = self.heads.first_bad, self.heads.last_bad
         if found is None and first is not None and self.last_of.get(sitting_id, 0) >= first:
             reason = f"entries {first} to {last} are not those that a signed head vouches for"
@@ -105,6 +106,10 @@ def _whose(one: Broken) -> str:
     return f" Sitting {one.sitting_id}." if one.sitting_id else ""
 
 
+_OTHERS = (
+    "Beside the keys there are signed heads of other ledgers and none of this one, though sittings "
+    "have ended in it: it was exchanged or renamed, or was never signed here."
+)
 _last: dict[tuple[object, ...], Audit] = {}  # of this process, one at most
 
 
@@ -185,7 +190,10 @@ def _own_heads(ledger_id: str, entries: Sequence[bytes]) -> tuple[list[SignedHea
             if signed and signed.head.ledger == ledger_id:
                 found.append(signed)
     try:
-        found += heads_kept(default_folder(), ledger_id)
+        beside = heads_kept(default_folder())
+        found += [one for one in beside if one.head.ledger == ledger_id]
+        if beside and not found and any(b'"kind":"outcome"' in entry for entry in entries):
+            trouble = _OTHERS
     except KeyFileError as error:
         trouble = str(error)
     return found, trouble

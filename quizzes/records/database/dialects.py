@@ -10,7 +10,12 @@ from urllib.parse import unquote
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import URL
 from sqlalchemy.engine.interfaces import DBAPIConnection
-from sqlalchemy.exc import DBAPIError, NoSuchModuleError, SQLAlchemyError
+from sqlalchemy.exc import (
+    DBAPIError,
+    InvalidRequestError,
+    NoSuchModuleError,
+    SQLAlchemyError,
+)
 from sqlalchemy.pool import ConnectionPoolEntry
 
 from quizzes.records.errors import LOG, RecordsError, refusal, shown
@@ -137,6 +142,8 @@ def _set_sqlite(engine: Engine, patience_s: float) -> None:
     def settle(connection: DBAPIConnection, _entry: ConnectionPoolEntry) -> None:
         # Python's sqlite3 would begin transactions by itself, and too late to take the lock.
         connection.isolation_level = None
+        # One spoilt byte is one entry that was altered, not a store that cannot be read.
+        connection.text_factory = _decoded
         cursor = connection.cursor()
         cursor.execute(f"PRAGMA busy_timeout = {int(patience_s * 1000)}")
         cursor.execute("PRAGMA synchronous = FULL")
@@ -149,6 +156,10 @@ def _set_sqlite(engine: Engine, patience_s: float) -> None:
         # A reader that turns writer later cannot wait: it would have to see the past change.
         writes = connection.get_execution_options().get(WRITES, False)
         connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+
+def _decoded(content: bytes) -> str:
+    return content.decode(errors="replace")
 
 
 def _set_postgresql(engine: Engine, patience_s: float) -> None:
@@ -281,6 +292,8 @@ def _is_full(url: URL) -> bool:
 
 
 def _happened(orig: BaseException | None) -> tuple[str, str]:
+    if isinstance(orig, InvalidRequestError):  # no row, or several, where one belongs
+        return _DAMAGED
     code = getattr(orig, "sqlite_errorcode", None)
     if code is not None:
         if "no such table" in str(orig):

@@ -1,6 +1,7 @@
 """The ledger's tables. No row is ever changed; only that of a person can be erased."""
 
 from datetime import UTC, datetime
+from typing import Any
 
 from sqlalchemy import (
     CheckConstraint,
@@ -14,7 +15,9 @@ from sqlalchemy import (
     TypeDecorator,
     UniqueConstraint,
 )
+from sqlalchemy.dialects.sqlite import DATETIME
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
+from sqlalchemy.types import TypeEngine
 
 VERSIONS = (
     "0001",
@@ -27,6 +30,27 @@ VERSIONS = (
 CHANGES = "changes"  # noted with a table whose rows may change, so that nothing guards them
 
 
+NO_MOMENT = datetime(1970, 1, 1)  # noqa: DTZ001 - read where something else stands than a moment
+
+
+class _Text(DATETIME):
+    """A moment that SQLite keeps as text."""
+
+    def result_processor(self, dialect: Dialect, coltype: object) -> Any:  # noqa: ANN401, ARG002 - the base class's signature
+        """Return what reads one."""
+
+        def read(kept: object) -> datetime | None:
+            try:
+                return None if kept is None else datetime.fromisoformat(str(kept))
+            except ValueError:
+                return NO_MOMENT
+
+        return read
+
+
+_TEXT = _Text()  # type: ignore[no-untyped-call]
+
+
 class UtcMoment(TypeDecorator[datetime]):
     """A moment in UTC, to the microsecond, with its time zone put back on the way out.
 
@@ -35,6 +59,11 @@ class UtcMoment(TypeDecorator[datetime]):
 
     impl = DateTime(timezone=True)
     cache_ok = True
+
+    def load_dialect_impl(self, dialect: Dialect) -> TypeEngine[datetime]:
+        """Read SQLite's texts ourselves: one that is no moment must not hide every other row."""
+        kept: TypeEngine[datetime] = _TEXT if dialect.name == "sqlite" else self.impl_instance
+        return dialect.type_descriptor(kept)
 
     def process_bind_param(self, value: datetime | None, dialect: Dialect) -> datetime | None:
         """Bring a moment to UTC on its way in."""

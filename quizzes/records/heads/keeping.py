@@ -38,8 +38,8 @@ def keep_head(folder: Path, signed: SignedHead) -> None:
         ) from None
 
 
-def heads_kept(folder: Path, ledger: str) -> tuple[SignedHead, ...]:
-    """Return the heads of one ledger that are kept in a folder, oldest first.
+def heads_kept(folder: Path, ledger: str | None = None) -> tuple[SignedHead, ...]:
+    """Return the heads of one ledger, or of all, that are kept in a folder, oldest first.
 
     Raises
     ------
@@ -63,7 +63,7 @@ def heads_kept(folder: Path, ledger: str) -> tuple[SignedHead, ...]:
             if number == len(lines) and not line.endswith("}"):
                 break  # the last line, cut off by a power failure: its sitting has no head here
             raise KeyFileError(f"Line {number} of {path} is not a signed head.") from None
-        if signed.head.ledger == ledger:
+        if ledger in (None, signed.head.ledger):
             found.append(signed)
     return tuple(found)
 

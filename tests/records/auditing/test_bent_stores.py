@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 import sqlite3
 import time
 from datetime import UTC, datetime, timedelta
@@ -38,15 +39,25 @@ def house(tmp_path, monkeypatch):
     return tmp_path / "keys"
 
 
+@pytest.fixture(scope="module")
+def made(tmp_path_factory):
+    """A store with two sittings of three events each, closed, and the keys that signed it."""
+    folder = tmp_path_factory.mktemp("made")
+    path = folder / "records.sqlite"
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("GAL_KEYS", str(folder / "keys"))
+        create(f"sqlite:///{path}")
+        with Records(f"sqlite:///{path}") as store:
+            sat(store, "Ilka Torvane", NOON)
+            sat(store, "Bram Quillet", NOON + timedelta(hours=1))
+    return folder
+
+
 @pytest.fixture
-def file(tmp_path, house):
-    """The file of a store with two sittings of three events each, closed."""
-    path = tmp_path / "records.sqlite"
-    create(f"sqlite:///{path}")
-    with Records(f"sqlite:///{path}") as store:
-        sat(store, "Ilka Torvane", NOON)
-        sat(store, "Bram Quillet", NOON + timedelta(hours=1))
-    return path
+def file(made, tmp_path, house):
+    """The file of a copy of that store, with a copy of its keys."""
+    shutil.copytree(made, tmp_path, dirs_exist_ok=True)
+    return tmp_path / "records.sqlite"
 
 
 def looked_at(path, brought=()):
@@ -101,6 +112,112 @@ def test_a_cut_a_waiver_and_the_date_of_an_attempt_cannot_be_changed_unseen(file
     bend(file, statement)
 
     assert not looked_at(file).sound
+
+
+WITHOUT_KEYS = (
+    "ALTER TABLE person RENAME TO was",
+    "CREATE TABLE person (id, salt, display_name, number, same_as, sought_as)",
+    "INSERT INTO person SELECT id, salt, 'Wren Oddy', number, 'x', 'x' FROM was LIMIT 1",
+    "INSERT INTO person SELECT * FROM was",
+    "DROP TABLE was",
+)
+BLIND_INDEX = (
+    "DROP INDEX entry_by_kind",
+    "CREATE INDEX entry_by_kind ON entry (sitting_id, kind) WHERE kind <> 'outcome'",
+    "PRAGMA writable_schema = ON",
+    "UPDATE sqlite_master SET sql = substr(sql, 1, instr(sql, ' WHERE')) WHERE name LIKE 'entry_by%'",
+)
+DEEP = "replace(hex(zeroblob(100000)), '0', '[')"
+TRICKS = {  # what is done, and what is said of it
+    ("UPDATE person SET same_as = same_as || 'x'",): "under another name",
+    ("UPDATE person SET sought_as = 'somebody else'",): "under another name",
+    ("UPDATE record_store SET ledger_id = 'another'",): "of another ledger",
+    WITHOUT_KEYS: "two rows",
+    BLIND_INDEX: "its own indexes",
+    ("UPDATE entry SET at = 'yesterday' WHERE seq = 5",): "entry 5 was altered",
+    ("UPDATE entry SET at = 5 WHERE seq = 5",): "entry 5 was altered",
+    ("UPDATE entry SET body = CAST(x'7bff7d' AS TEXT) WHERE seq = 5",): "entry 5 was altered",
+    (f"UPDATE entry SET body = {DEEP} WHERE kind <> 'event'",): "entry 7 was altered",
+    ("UPDATE person SET salt = 'salt'",): "not the one that was given",
+    ("UPDATE sitting SET key = 'key'",): "what its first entry says",
+    ("UPDATE sitting SET started_at = 'noon'",): "what its first entry says",
+}
+
+
+@pytest.mark.parametrize(("statements", "said"), TRICKS.items())
+def test_a_trick_below_the_ledger_is_found_and_the_rest_can_be_read(file, statements, said):
+    """What the chain does not cover, and what no program of ours would ever have written."""
+    with sqlite3.connect(file) as connection:
+        triggers = connection.execute(
+            "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"
+        ).fetchall()
+        for name, _ in triggers:
+            connection.execute(f"DROP TRIGGER {name}")
+        for statement in (*statements, *(sql for _, sql in triggers)):
+            connection.execute(statement)
+    connection.close()
+    with Records(f"sqlite:///{file}") as store:
+        found, standings = audited(store), Standings(store)
+        words = [standings.of(row).word for row in store.results()]
+
+    assert said in " ".join(one.reason for one in found.check.broken)
+    assert len(words) >= 2
+    assert "competent" not in words
+
+
+def test_what_an_index_hides_makes_every_sitting_untrusted(file):
+    """A withdrawal could be hidden from the pages alone, and the decision before it would stand."""
+    bend(file, *BLIND_INDEX, remake=False)
+    with Records(f"sqlite:///{file}") as store:
+        standings = Standings(store)
+
+        assert {standings.of(row).word for row in store.results()} == {UNTRUSTED}
+
+
+SHUFFLED = (
+    "UPDATE sqlite_master SET sql = replace(replace(replace(sql, 'seq = NEW.seq', 'seq = NEW.x'),"
+    " 'step = NEW.step', 'step = NEW.seq'), 'NEW.x', 'NEW.step') WHERE name = 'entry_no_replace'"
+)
+SWALLOWS = (
+    "CREATE TRIGGER more BEFORE INSERT ON entry WHEN NEW.kind = 'grade'"
+    " BEGIN SELECT RAISE(IGNORE); END"
+)
+
+
+@pytest.mark.parametrize(
+    ("statement", "said"),
+    [
+        (
+            SWALLOWS,
+            "trigger more that is not ours",
+        ),
+        ("CREATE VIEW people AS SELECT * FROM person", "view people that is not ours"),
+        (
+            SHUFFLED,
+            "entry_no_replace that keeps rows as they are does something else",
+        ),
+    ],
+)
+def test_a_trigger_of_others_or_one_made_of_the_same_words_is_found(file, statement, said):
+    """The first would swallow every grade; the last looks at other keys."""
+    with sqlite3.connect(file) as connection:
+        connection.execute("PRAGMA writable_schema = ON")
+        connection.execute(statement)
+    connection.close()
+
+    assert said in " ".join(looked_at(file).sentences())
+
+
+def test_a_ledger_renamed_to_escape_its_heads_is_remarked_on(file):
+    """Beside the keys are heads of another, and none of this one though sittings have ended."""
+    bend(
+        file,
+        BETTER,
+        "DELETE FROM entry WHERE kind = 'head'",
+        "UPDATE record_store SET ledger_id = 'x'",
+    )
+
+    assert "it was exchanged or renamed" in looked_at(file).trouble
 
 
 def test_a_store_untouched_but_for_its_triggers_is_found_too(file):
