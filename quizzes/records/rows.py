@@ -237,7 +237,7 @@ class Broken:
     reason : str
         What is wrong there, in words.
     everywhere : bool
-        True if because of it no sitting can be read with certainty.
+        Whether it concerns all.
     """
 
     position: int
@@ -253,12 +253,10 @@ class StoreCheck:
 
     Parameters
     ----------
-    ledger_id : str
-        Which ledger.
+    ledger_id, head_sha256 : str
+        Which ledger, and the hash of its last entry.
     entries : int
         How many there are.
-    head_sha256 : str
-        Hash of the last entry.
     broken : tuple of Broken
         In the order of the ledger; empty if all holds.
     """

@@ -15,16 +15,15 @@ from sqlalchemy.engine import URL
 from sqlalchemy.exc import SQLAlchemyError
 
 from quizzes.records.database.dialects import (
-    MISSING_TABLES,
     WRITES,
     engine_for,
-    explained,
     refuse_unreadable,
     sqlite_file,
     use_wal,
 )
 from quizzes.records.database.models import VERSIONS, Base, PersonRow, RecordStoreRow
 from quizzes.records.database.room import AccountRow  # noqa: F401 (declares the tables of the room)
+from quizzes.records.database.said import MISSING_TABLES, explained
 from quizzes.records.errors import RecordsError, parsed, refusal, shown
 
 _VERSION = "alembic_version"  # the table in which Alembic keeps the version of the others
