@@ -10,11 +10,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any, BinaryIO
 
+import zmq
 from jupyter_client.kernelspec import KernelSpec, KernelSpecManager
-from jupyter_client.session import DELIM
 from jupyter_events import EventLogger
 from jupyter_server import DEFAULT_EVENTS_SCHEMA_PATH
-from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection
 from jupyter_server.services.kernels.kernelmanager import (
     AsyncMappingKernelManager,
     ServerKernelManager,
@@ -23,14 +22,13 @@ from traitlets import Bool, Float, default
 
 import quizzes
 from quizzes.desks.visitor import VISITOR, Visitor
-from quizzes.server.border.frames import is_whole
 from quizzes.server.border.visits import Owners
 from quizzes.server.forking.keeper import Keeper, can_fork
 from quizzes.server.forking.provisioner import NAME, register
 from quizzes.server.pages.asking import ASKING, Asking
+from quizzes.server.pages.room import MOST_PAGES, PAGE_SOCKETS
 
 from .client import PromptClient
-from .tracebacks import SENTENCE
 
 # What a kernel may know of the machine: enough to run Python, draw and find its folders.
 # Everything else, hub tokens and cloud keys among it, stays with the server.
@@ -53,6 +51,8 @@ COMMAND = (
     "{connection_file}",
     "--HistoryManager.enabled=False",  # nobody's work in a history file
 )
+
+MOST_SOCKETS = (MOST_PAGES + 100) * PAGE_SOCKETS  # with those of pages that are being left
 
 
 def scrubbed(environment: dict[str, str]) -> dict[str, str]:
@@ -117,6 +117,7 @@ class PageKernels(AsyncMappingKernelManager):
 
     def __init__(self, **settings: Any) -> None:  # noqa: ANN401 - as its base takes them
         super().__init__(**settings)  # type: ignore[no-untyped-call]
+        self.context.set(zmq.MAX_SOCKETS, MOST_SOCKETS)  # the library's own limit: 169 pages
         register()
         self.keeper: Keeper | None = None
         self.owners = Owners()
@@ -227,52 +228,3 @@ def _log_path() -> Path:
 def _log_file() -> BinaryIO:
     """Open the server's log for what a kernel's process writes below Python."""
     return _log_path().open("ab")
-
-
-UNSUPPORTED = 1003  # RFC 6455, 7.4.1
-
-
-class PromptConnection(ZMQChannelsWebsocketConnection):
-    """A page's line to its kernel that answers at once."""
-
-    def connect(self) -> Any:  # noqa: ANN401 - whatever the base returns
-        """Connect, with each small message sent as soon as it is there.
-
-        Left alone, TCP holds a small answer back until the last one has been
-        acknowledged, which the other end puts off for 40 ms.
-        """
-        self.websocket_handler.set_nodelay(True)
-        return super().connect()
-
-
-class DiscreetConnection(PromptConnection):
-    """One that also keeps to itself what is not for people, and takes in only what is whole."""
-
-    def handle_incoming_message(self, incoming_msg: Any) -> None:  # noqa: ANN401 - bytes or str
-        """Pass a browser's message on, or hang up if its frame is none."""
-        try:
-            if is_whole(incoming_msg, self.subprotocol):
-                super().handle_incoming_message(incoming_msg)
-                return
-            reason = "it is not whole"
-        except Exception as error:  # noqa: BLE001 (whatever the library stumbles over)
-            reason = type(error).__name__
-        self.log.warning("hung up on a page: a frame of %d bytes, %s", len(incoming_msg), reason)
-        self.websocket_handler.close(UNSUPPORTED, "not a message of a page")
-
-    def handle_outgoing_message(self, stream: Any, outgoing_msg: list[Any]) -> None:  # noqa: ANN401
-        """Pass a kernel's message on: errors without their story, stderr not at all.
-
-        The kernel keeps its tracebacks already; this holds even if a page's
-        code got round that.
-        """
-        identities, parts = self.session.feed_identities(outgoing_msg)
-        kind = self.session.unpack(parts[1]).get("msg_type")
-        if kind == "stream" and self.session.unpack(parts[4]).get("name") == "stderr":
-            return
-        if kind == "error":
-            if self.subprotocol != "v1.kernel.websocket.jupyter.org":
-                return  # the older form is signed and cannot be rewritten on the way
-            plain = {"ename": "PageTroubleError", "evalue": SENTENCE, "traceback": []}
-            outgoing_msg = [*identities, DELIM, *parts[:4], self.session.pack(plain), *parts[5:]]
-        super().handle_outgoing_message(stream, outgoing_msg)

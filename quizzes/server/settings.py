@@ -5,10 +5,11 @@ from pathlib import Path
 
 from traitlets.config import Config
 
+from quizzes.server.border.connection import DiscreetConnection
 from quizzes.server.border.frames import MOST_BYTES
 from quizzes.server.border.origins import Announced
 
-from .kernel_manager import DiscreetConnection, OwnPython
+from .kernel_manager import OwnPython
 from .navigation import add_navigation
 from .ready import ReadyKernels
 

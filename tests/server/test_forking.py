@@ -9,19 +9,28 @@ import socket
 import subprocess
 import sys
 import threading
+import time
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import psutil
 import pytest
+import zmq
+from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection
+from tornado.httpclient import HTTPClientError
 
 from quizzes.desks.visitor import Visitor, visitor_of
+from quizzes.server.border.connection import PromptConnection
 from quizzes.server.forking import keeper
 from quizzes.server.forking.order import LONGEST_BYTES, Order
+from quizzes.server.kernel_manager import PageKernels
+from quizzes.server.pages.room import MOST_PAGES, PAGE_SOCKETS
 from tests.processes import below, end_in_time, is_running, leads_a_session, sockets, words_of
 from tests.server.house import (
     PLAIN,
     ROOT,
+    held_open,
     kernel_id,
     messages,
     notebook,
@@ -98,8 +107,7 @@ class TestKernels:
         """The server outlives the parent of all, so it is the one that must know of its end."""
         pid, _, session, folder, *_ = said(house.get("/voila/render/dice.ipynb")[1], "ABOUT")
 
-        # The process between them ends when it has said the number; a slow machine takes a moment.
-        assert comes_true(lambda: psutil.Process(pid).ppid() == house.process.pid)
+        assert psutil.Process(pid).ppid() == house.process.pid
         assert session == pid
         assert Path(folder).name == "lessons"
 
@@ -156,8 +164,7 @@ class TestEndings:
         later = started.get("/voila/render/dice.ipynb")
         replaced = comes_true(lambda: parent_of_all(started) != first)
         newest, *_ = said(started.get("/voila/render/dice.ipynb")[1], "ABOUT")
-        # The one between parent and kernel may take a moment to end.
-        taken_up = comes_true(lambda: psutil.Process(newest).ppid() == started.process.pid)
+        taken_up = psutil.Process(newest).ppid() == started.process.pid
         kernels = started.kernels()
         code, out, err = stop(started)
 
@@ -221,6 +228,52 @@ class TestEndings:
 
         assert (refused, unharmed, done) == (403, before, 204)
         assert comes_true(lambda: len(house.kernels()) == before - 1)
+
+    def test_a_line_to_a_kernel_that_has_ended_is_refused_at_once(self, house):
+        """The library waits a minute for it, and so does the page, without a word."""
+        page = house.get("/voila/render/dice.ipynb")[1]
+        pid, *_ = said(page, "ABOUT")
+        os.kill(pid, signal.SIGKILL)
+        # Within moments of it: later the library has noticed, too.
+        assert comes_true(lambda: psutil.Process(pid).status() == psutil.STATUS_ZOMBIE)
+
+        begun = time.monotonic()
+        with pytest.raises(HTTPClientError) as refused:
+            messages(house, page)
+
+        assert refused.value.code == 410
+        assert time.monotonic() - begun < 10.0
+
+    def test_a_page_takes_fewer_sockets_than_are_kept_for_it(self, house):
+        """Whatever the ceiling on pages says, the library's own on sockets came first."""
+        pages = [house.get("/voila/render/dice.ipynb")[1] for _ in range(2)]
+        before = event_descriptors(house.process.pid)
+        with held_open(house, pages[0]), held_open(house, pages[1]):
+            lines = event_descriptors(house.process.pid) - before
+
+        assert 0 < lines <= 2 * PAGE_SOCKETS
+        assert PageKernels().context.get(zmq.MAX_SOCKETS) >= MOST_PAGES * PAGE_SOCKETS
+
+
+def test_a_line_to_a_kernel_at_work_waits_until_it_is_heard(monkeypatch):
+    """A page that comes back while its kernel works loses nothing of what that shows."""
+    kernel = SimpleNamespace(execution_state="busy")
+    seen = []
+    monkeypatch.setattr(PromptConnection, "kernel_manager", kernel)
+    monkeypatch.setattr(
+        ZMQChannelsWebsocketConnection, "nudge", lambda _: seen.append(kernel.execution_state)
+    )
+
+    PromptConnection.__new__(PromptConnection).nudge()
+
+    assert seen == ["unknown"]  # at "busy" the library does not wait
+    assert kernel.execution_state == "busy"
+
+
+def event_descriptors(pid: int) -> int:
+    """Return how many sockets of the message library a process has: each has one such descriptor."""
+    links = (entry.readlink() for entry in Path(f"/proc/{pid}/fd").iterdir())
+    return sum("eventfd" in str(link) for link in links)
 
 
 def xsrf(house) -> dict[str, str]:

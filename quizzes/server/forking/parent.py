@@ -15,6 +15,7 @@ import socket
 import sys
 from pathlib import Path
 from types import ModuleType
+from typing import NoReturn
 
 from .order import FILES, LONGEST_BYTES, NOT_FORKED, READY, Order
 
@@ -111,14 +112,19 @@ def _fork(line: socket.socket, order: Order, files: tuple[int, ...]) -> None:
         log.error("not forked: this process has %d threads", threads())
         line.send(NOT_FORKED)
         return
+    heard, said = os.pipe()
     middle = os.fork()
-    if middle:
-        os.waitpid(middle, 0)
-        return
-    _leave_an_orphan(line, order, files)
+    if middle == 0:
+        _leave_an_orphan(said, order, files)
+    os.close(said)
+    with os.fdopen(heard, "rb") as number:
+        kernel = number.read()
+    # Said when the one between has ended: only then can the server ask how its child is.
+    os.waitpid(middle, 0)
+    line.send(kernel or NOT_FORKED)
 
 
-def _leave_an_orphan(line: socket.socket, order: Order, files: tuple[int, ...]) -> None:
+def _leave_an_orphan(said: int, order: Order, files: tuple[int, ...]) -> NoReturn:
     """Fork once more, say the number and end: the server becomes the kernel's parent."""
     from .child import become_kernel  # noqa: PLC0415 (imported already; the parent needs it not)
 
@@ -126,8 +132,9 @@ def _leave_an_orphan(line: socket.socket, order: Order, files: tuple[int, ...]) 
     try:
         kernel = os.fork()
         if kernel == 0:
+            os.close(said)
             become_kernel(order, files)
-        line.send(str(kernel).encode())
+        os.write(said, str(kernel).encode())
         status = 0
     finally:
         os._exit(status)

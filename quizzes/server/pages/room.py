@@ -14,6 +14,7 @@ KERNEL_MB = 40.0  # MB a further page may need, with its figures
 SPARE_MB = 300.0  # MB that stay for the machine's other work
 MOST_PAGES = 400  # at once, whatever the machine
 PAGE_DESCRIPTORS = 16  # descriptors of an open page in the server: 13 were counted
+PAGE_SOCKETS = 10  # of its kernel in the server: 6 were counted, 9 while its line is made
 OWN_DESCRIPTORS = 150  # of the server itself, and of connections without a page
 WISHED_DESCRIPTORS = 16_384
 LONGEST_WAIT_S = 40.0  # s in a queue; beyond it a page says how long
