@@ -1,6 +1,6 @@
 """Failed tries slow down: whoever gets it wrong repeatedly waits longer each time."""
 
-from collections import OrderedDict
+from collections import OrderedDict, deque
 from dataclasses import dataclass
 
 FREE_TRIES = 3  # a person mistypes
@@ -58,3 +58,38 @@ class Throttle:
         """Forget the failures of those who got in."""
         for key in keys:
             self._failures.pop(key, None)
+
+
+class Pace:
+    """Lets each do something so many times within a while.
+
+    Parameters
+    ----------
+    most : int
+        How many times, 1 or more.
+    within_s : float
+        s.
+    """
+
+    def __init__(self, most: int, within_s: float) -> None:
+        self._most, self._within_s = most, within_s
+        self._times: OrderedDict[str, deque[float]] = OrderedDict()
+
+    def may(self, now_s: float, who: str) -> bool:
+        """Return whether they may now, and count it if so.
+
+        Parameters
+        ----------
+        now_s : float
+            A clock that only goes forward, s.
+        who : str
+            Who does it.
+        """
+        times = self._times.setdefault(who, deque(maxlen=self._most))
+        self._times.move_to_end(who)
+        if len(self._times) > MOST_KEPT:
+            self._times.popitem(last=False)
+        if len(times) == self._most and now_s - times[0] < self._within_s:
+            return False
+        times.append(now_s)
+        return True

@@ -54,6 +54,10 @@ COMMAND = (
 
 MOST_SOCKETS = (MOST_PAGES + 100) * PAGE_SOCKETS  # with those of pages that are being left
 
+MOST_OF_BROWSER = 20  # pages of one browser of the room at once
+MOST_OF_ADDRESS = 120  # of one address: a class of thirty may come from behind one
+TOO_MANY = "{} pages are open on this device, and it may have no more. Close some of them first."
+
 
 def scrubbed(environment: dict[str, str]) -> dict[str, str]:
     """Return the part of an environment that a kernel may see.
@@ -180,13 +184,38 @@ class PageKernels(AsyncMappingKernelManager):
         asking : Asking
             Whose it is.
         """
-        self.owners.note(kernel_id, asking.visit)
+        self.owners.note(kernel_id, asking.visit, asking.person, asking.address)
         asyncio.get_running_loop().call_later(self.unreached_s, self._end_unreached, kernel_id)
 
     def end_of(self, visits: Collection[str]) -> None:
         """End the kernels of visits, of which only the hashes are known; return at once."""
         for kernel_id in self.owners.kernels_of(visits):
             self._end(kernel_id)
+
+    def end_of_person(self, person: str) -> None:
+        """End the kernels of a person of a class, who sits elsewhere now; return at once."""
+        for kernel_id in self.owners.kernels_of_person(person):
+            self._end(kernel_id)
+
+    def objection(self, asking: Asking) -> str:
+        """Return why a device of the room may have no further page; empty if it may.
+
+        A browser that has its share of pages loses the oldest that it has left without a word.
+        """
+        if not asking.address:
+            return ""
+        if self.owners.count_at(asking.address) >= MOST_OF_ADDRESS:
+            return TOO_MANY.format(MOST_OF_ADDRESS)
+        mine = self.owners.kernels_of_visit(asking.visit)
+        if len(mine) < MOST_OF_BROWSER:
+            return ""
+        left = [
+            one for one in mine if one in self._reached and not self._kernel_connections.get(one)
+        ]
+        if not left:
+            return TOO_MANY.format(MOST_OF_BROWSER)
+        self._end(left[0])
+        return ""
 
     def _end_unreached(self, kernel_id: str) -> None:
         if kernel_id in self and kernel_id not in self._reached:

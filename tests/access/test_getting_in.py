@@ -4,7 +4,7 @@ import pytest
 from argon2 import PasswordHasher, Type, extract_parameters
 
 from quizzes.access.passphrases import PassphraseError, fits, hashed
-from quizzes.access.throttle import FREE_TRIES, LONGEST_WAIT_S, MOST_KEPT, Throttle
+from quizzes.access.throttle import FREE_TRIES, LONGEST_WAIT_S, MOST_KEPT, Pace, Throttle
 
 FOUR_WORDS = "pallet thistle copper noon"
 
@@ -59,6 +59,15 @@ def test_a_guesser_gets_through_few_numbers_of_a_class():
         tries += 1
 
     assert tries < 30
+
+
+def test_so_many_times_within_a_while_and_no_more():
+    """After a while it goes on, and nobody waits for somebody else."""
+    pace = Pace(3, 10.0)
+    had = [pace.may(at_s, "a") for at_s in (0.0, 1.0, 2.0, 3.0, 9.9, 10.0, 10.5, 11.0)]
+
+    assert had == [True, True, True, False, False, True, False, True]
+    assert pace.may(3.0, "b")
 
 
 def test_what_is_remembered_is_bounded():

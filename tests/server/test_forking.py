@@ -19,19 +19,24 @@ import pytest
 import zmq
 from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection
 from tornado.httpclient import HTTPClientError
+from tornado.websocket import websocket_connect
 
 from quizzes.desks.visitor import Visitor, visitor_of
-from quizzes.server.border.connection import PromptConnection
+from quizzes.server.border.connection import MOST_LINES, PromptConnection
 from quizzes.server.forking import keeper
 from quizzes.server.forking.order import LONGEST_BYTES, Order
-from quizzes.server.kernel_manager import PageKernels
+from quizzes.server.kernel_manager import MOST_OF_ADDRESS, MOST_OF_BROWSER, PageKernels
+from quizzes.server.pages.asking import Asking
 from quizzes.server.pages.room import MOST_PAGES, PAGE_SOCKETS
 from tests.processes import below, end_in_time, is_running, leads_a_session, sockets, words_of
 from tests.server.house import (
     PLAIN,
     ROOT,
+    alone,
+    hang_up,
     held_open,
     kernel_id,
+    line_of,
     messages,
     notebook,
     start,
@@ -244,6 +249,24 @@ class TestEndings:
         assert refused.value.code == 410
         assert time.monotonic() - begun < 10.0
 
+    def test_one_page_has_so_many_lines_and_the_next_is_refused(self, house):
+        """Each takes nine descriptors of the server, which has them for everybody."""
+        page = house.get("/voila/render/dice.ipynb")[1]
+
+        async def open_many() -> tuple[int, int]:
+            lines, code = [], 0
+            for _ in range(MOST_LINES + 1):
+                try:
+                    lines.append(await websocket_connect(line_of(house, page)))
+                except HTTPClientError as refused:
+                    code = refused.code
+            for line in lines:
+                await hang_up(line)
+            return len(lines), code
+
+        assert alone(open_many()) == (MOST_LINES, 429)
+        assert any("thrown" in frame for frame in messages(house, page, {"comm_id": model(page), "data": {"method": "request_state"}}))  # fmt: skip
+
     def test_a_page_takes_fewer_sockets_than_are_kept_for_it(self, house):
         """Whatever the ceiling on pages says, the library's own on sockets came first."""
         pages = [house.get("/voila/render/dice.ipynb")[1] for _ in range(2)]
@@ -253,6 +276,27 @@ class TestEndings:
 
         assert 0 < lines <= 2 * PAGE_SOCKETS
         assert PageKernels().context.get(zmq.MAX_SOCKETS) >= MOST_PAGES * PAGE_SOCKETS
+
+
+def test_one_device_of_the_room_has_its_share_of_pages():
+    """The oldest that was left without a word makes room; if none was, the device is told."""
+    kernels, ended = PageKernels(), []
+    kernels._end = ended.append
+    asking = Asking("v" * 22, Visitor(), address="192.0.2.9")
+    for at in range(MOST_OF_BROWSER):
+        kernels.owners.note(f"k{at}", asking.visit, address=asking.address)
+        kernels._reached.add(f"k{at}")
+        kernels._kernel_connections[f"k{at}"] = int(at != 3)
+
+    assert kernels.objection(asking) == ""
+    assert ended == ["k3"]
+    kernels._kernel_connections["k3"] = 1
+    assert kernels.objection(asking).startswith(f"{MOST_OF_BROWSER} pages are open")
+    assert kernels.objection(replace(asking, address="")) == ""  # this machine's own
+    assert kernels.objection(replace(asking, visit="w" * 22)) == ""
+    for at in range(MOST_OF_ADDRESS):
+        kernels.owners.note(f"n{at}", "n" * 22, address=asking.address)
+    assert kernels.objection(replace(asking, visit="w" * 22)).startswith(f"{MOST_OF_ADDRESS} ")
 
 
 def test_a_line_to_a_kernel_at_work_waits_until_it_is_heard(monkeypatch):

@@ -13,8 +13,11 @@ from tornado.httpclient import HTTPClientError
 from quizzes import records
 from quizzes.access.passphrases import hashed
 from quizzes.access.table import PAGES, doors_of, may, thing_of
+from quizzes.access.throttle import Throttle
 from quizzes.records.room.rows import CLOSED, ClassPlan
 from quizzes.records.room.store import RoomStore
+from quizzes.server.people.page import MOST_SENT
+from quizzes.server.people.signing import tries
 from tests.server.house import House, kernel_id, messages, notebook, start, stop
 from tests.waiting import comes_true
 
@@ -157,6 +160,29 @@ class TestGettingIn:
         """Whatever is sent has to come from a page of ours."""
         assert newcomer(house).ask(path, b"up=yes", headers)[0] == 403
 
+    def test_a_freed_place_takes_its_old_page_along(self, house):
+        """Whoever joins next works alone under that name, whatever still stands on the old device."""
+        old, new, code = newcomer(house), newcomer(house), a_class(house).code
+        post(old, "/join", code=code, number="3")
+        old.get("/voila/render/assessment.ipynb")
+        (member,) = (one for one in house.room.members(a_class(house).id) if one.number == "3")
+        house.room.free(member.class_id, member.person_id)
+        before = len(house.kernels())
+        status, _ = post(new, "/join", code=code, number="3")
+
+        assert status == 200
+        assert comes_true(lambda: len(house.kernels()) == before - 1)
+        post(new, "/sign-out")
+
+    def test_a_flood_of_hands_holds_nobody_up(self, house):
+        """Each is written to the disk, while all wait: a browser has so many within ten seconds."""
+        browser = newcomer(house)
+        post(browser, "/join", code=a_class(house).code, number="4")
+        answers = [post(browser, "/hand", up="yes")[0] for _ in range(MOST_SENT + 3)]
+        post(browser, "/sign-out")
+
+        assert answers == [204] * MOST_SENT + [403] * 3
+
     def test_signing_out_ends_everywhere(self, house):
         """Both of a trainer's browsers are signed out, and the pages that were open end."""
         one, two = signed_in(house, "trainer"), signed_in(house, "trainer")
@@ -212,6 +238,15 @@ class TestGettingIn:
                  ("", "", "Type the class code"), ("x" * 300, "1", "several times")]  # fmt: skip
         for code, number, said in tries:
             assert said in post(browser, "/join", code=code, number=number)[1]
+
+    def test_who_guesses_in_the_room_does_not_slow_down_this_machine(self):
+        """Nor does one name wait for another: it is the room's own wait."""
+        throttle = Throttle()
+        for _ in range(9):
+            throttle.failed(0.0, *tries("cal", "192.0.2.9", here=False))
+
+        assert throttle.wait_s(1.0, *tries("cal", "192.0.2.8", here=False)) > 0
+        assert throttle.wait_s(1.0, *tries("cal", "127.0.0.1", here=True)) == 0
 
     def test_a_hand_goes_up_and_the_class_hears_a_word(self, house):
         """A person of the class is told what the trainer says, and can ask for help."""

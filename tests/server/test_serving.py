@@ -190,7 +190,8 @@ class TestRefusals:
         ["/no/such/page", "/voila/render/none.ipynb", "/voila/render/notes.csv", "/voila/files/notes.csv",
          "/voila/files/controls.ipynb", "/voila/files/../records.sqlite", "/voila/templates/x",
          "/voila/templates/suite/static/none.css", "/voila/static/none.js",
-         "/voila/labextensions/none.js", "/voila/tree/none", "/api/nothing"],
+         "/voila/labextensions/none.js", "/voila/tree/none", "/api/nothing",
+         "/voila/render/%00.ipynb", f"/voila/render/{'a' * 5000}.ipynb"],
     )  # fmt: skip
     def test_an_unknown_address_is_answered_in_a_sentence(self, house, path):
         """A sentence and a way back, with no file, line or library in it."""

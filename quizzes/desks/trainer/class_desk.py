@@ -7,7 +7,7 @@ from typing import Any
 
 from ipywidgets import VBox, Widget
 
-from quizzes.access.class_list import read_class_list
+from quizzes.access.class_list import MOST_PEOPLE, read_class_list
 from quizzes.access.table import Thing
 from quizzes.desks.class_door import door, door_trouble
 from quizzes.desks.opening import opened
@@ -33,6 +33,8 @@ from .debrief import debrief
 
 _LOG = logging.getLogger("gap_and_lining")
 PDF = "application/pdf"
+Wishes = dict[str, Callable[[Mapping[str, Any]], None]]
+CLOSED_MEANWHILE = "Another trainer has closed this class. What everybody did is kept."
 
 
 class ClassDesk:
@@ -66,11 +68,18 @@ class ClassDesk:
             _LOG.warning("class desk: %s", error)
             self._form.say(as_sentence(str(error)))
 
-    def _wishes(self) -> Mapping[str, Callable[[Mapping[str, Any]], None]]:
-        anywhere = {"make": self._make, "other": lambda _: self._ask()}
+    def _wishes(self) -> Wishes:
+        anywhere: Wishes = {"make": self._make, "other": lambda _: self._ask()}
         if not self._class_id:
             return anywhere
-        return anywhere | {
+        if self._class.state == CLOSED:
+            closed: Wishes = {"print": lambda _: self._print(), "back": lambda _: self._show()}
+            meanwhile = dict.fromkeys(self._at_work(), lambda _: self._show(CLOSED_MEANWHILE))
+            return anywhere | meanwhile | closed
+        return anywhere | self._at_work()
+
+    def _at_work(self) -> Wishes:
+        return {
             "say": self._say,
             "pause": lambda _: self._turn(PAUSED),
             "go on": lambda _: self._turn(OPEN),
@@ -198,6 +207,9 @@ class ClassDesk:
 
     def _add(self, content: Mapping[str, Any]) -> None:
         people = read_class_list(text_of(content, "list"))
+        there = {(one.name, one.number) for one in self._room.members(self._class_id)}
+        if len(there.union(people)) > MOST_PEOPLE:
+            raise ValueError(f"A class has at most {MOST_PEOPLE} people: make another one.")
         self._room.add_members(self._class_id, people, now())
         self._show(f"The class list now holds {len(self._room.members(self._class_id))} people.")
 

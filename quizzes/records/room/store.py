@@ -7,7 +7,15 @@ from datetime import datetime
 from quizzes.records.canonical import canonical
 from quizzes.records.checks import REASON_LIMIT, aware, plain_text, whole
 from quizzes.records.room import accounts, classes, clock, progress, seats
-from quizzes.records.room.rows import Account, ClassPlan, Member, Progress, SchoolClass, Seat
+from quizzes.records.room.rows import (
+    CLOSED,
+    Account,
+    ClassPlan,
+    Member,
+    Progress,
+    SchoolClass,
+    Seat,
+)
 from quizzes.records.store import Store
 
 MOST_EXTRA_MINUTES = 240
@@ -137,8 +145,17 @@ class RoomStore(Store):
         return found[0] if found else None
 
     def set_state(self, class_id: str, state: str, at: datetime) -> None:
-        """Pause a class, let it go on, or close it; the ledger says when."""
+        """Pause a class, let it go on, or close it for good; the ledger says when.
+
+        Raises
+        ------
+        ValueError
+            If it is closed already, perhaps by another trainer.
+        """
         with self._writing_to() as writer:
+            now = classes.class_of(writer.connection, class_id)
+            if now is not None and now.state == CLOSED:
+                raise ValueError("The class is closed, and a closed class stays closed.")
             classes.change_class(writer.connection, class_id, state=state)
             writer.add("class", canonical("body", {"class": class_id, "state": state}), at)
 

@@ -14,6 +14,7 @@ from quizzes.server.tracebacks import SENTENCE
 from .frames import is_whole
 
 UNSUPPORTED = 1003  # RFC 6455, 7.4.1
+MOST_LINES = 12  # of one page: each takes nine descriptors, and the server has only so many
 
 
 class PromptConnection(ZMQChannelsWebsocketConnection):
@@ -36,8 +37,11 @@ class PromptConnection(ZMQChannelsWebsocketConnection):
         Raises
         ------
         HTTPError
-            410 if the kernel's process has ended.
+            410 if the kernel's process has ended; 429 if it has too many lines already.
         """
+        lines = sum(key.startswith(f"{self.kernel_id}:") for key in self._open_sessions)
+        if lines >= MOST_LINES:
+            raise HTTPError(HTTPStatus.TOO_MANY_REQUESTS, "%d lines to one kernel", lines)
         if not await ensure_async(self.kernel_manager.is_alive()):
             self.log.warning("a page asked for kernel %s, which has ended", self.kernel_id)
             raise HTTPError(HTTPStatus.GONE, "kernel %s has ended", self.kernel_id)

@@ -9,6 +9,7 @@ import hmac
 import re
 import secrets
 from collections.abc import Collection
+from dataclasses import dataclass
 
 from tornado.httputil import HTTPServerRequest
 from tornado.web import RequestHandler
@@ -66,15 +67,22 @@ def end_visit(handler: RequestHandler) -> None:
     handler.clear_cookie(COOKIE, path=handler.settings.get("base_url", "/"))
 
 
+@dataclass(frozen=True, slots=True)
+class _Owner:
+    visit_sha256: bytes
+    person: str
+    address: str
+
+
 class Owners:
-    """Which visit each kernel was made for."""
+    """Which visit each kernel was made for, for which person of a class, and from where."""
 
     def __init__(self) -> None:
-        self._owners: dict[str, bytes] = {}
+        self._owners: dict[str, _Owner] = {}
 
-    def note(self, kernel_id: str, visit: str) -> None:
+    def note(self, kernel_id: str, visit: str, person: str = "", address: str = "") -> None:
         """Keep whose a kernel is."""
-        self._owners[kernel_id] = _digest(visit)
+        self._owners[kernel_id] = _Owner(_digest(visit), person, address)
 
     def forget(self, kernel_id: str) -> None:
         """Forget a kernel that has ended."""
@@ -82,12 +90,26 @@ class Owners:
 
     def kernels_of(self, visits: Collection[str]) -> list[str]:
         """Return the kernels that were made for visits, of which only the hashes are known."""
-        return [one for one, owner in self._owners.items() if owner.hex() in visits]
+        return [one for one, owner in self._owners.items() if owner.visit_sha256.hex() in visits]
+
+    def kernels_of_visit(self, visit: str) -> list[str]:
+        """Return the kernels that were made for a visit, the oldest first."""
+        return [one for one in self._owners if self.owns(visit, one)]
+
+    def kernels_of_person(self, person: str) -> list[str]:
+        """Return the kernels that were made for a person of a class."""
+        return [one for one, owner in self._owners.items() if person and owner.person == person]
+
+    def count_at(self, address: str) -> int:
+        """Return how many kernels were made for an address of the room."""
+        return sum(owner.address == address for owner in self._owners.values())
 
     def owns(self, visit: str, kernel_id: str) -> bool:
         """Return whether a kernel was made for a visit; nobody owns one that is not known."""
         owner = self._owners.get(kernel_id)
-        return bool(visit) and owner is not None and hmac.compare_digest(owner, _digest(visit))
+        if not visit or owner is None:
+            return False
+        return hmac.compare_digest(owner.visit_sha256, _digest(visit))
 
 
 def _digest(visit: str) -> bytes:

@@ -109,10 +109,16 @@ class SuitePage(TornadoVoilaHandler):  # type: ignore[misc]
         visitor = share.guard.visitor(self.request)
         share.guard.note_page(visitor, kept.name)
         query = self.request.query[:LONGEST_QUERY]
-        ASKING.set(Asking(visit, visitor, query))
-        async with share.turns.turn(self.request.remote_ip or ""):
-            if not self.request.connection.stream.closed():
-                await self._make(kept, path)
+        address = self.request.remote_ip or ""
+        here = share.guard.is_here(self.request)
+        asking = Asking(visit, visitor, query, "" if here else address)
+        ASKING.set(asking)
+        async with share.turns.turn(address):
+            if self.request.connection.stream.closed():
+                return
+            if sentence := self.kernel_manager.objection(asking):
+                raise refused(sentence)
+            await self._make(kept, path)
 
     def say_later(self, wait_s: int) -> None:
         """Say that there is no room yet."""

@@ -126,8 +126,12 @@ class KeptPages:
         HTTPError
             404 if there is no such notebook, 500 if it cannot be read.
         """
-        path = (self._folder / name).resolve()
-        if path.suffix != ENDING or self._folder not in path.parents or not path.is_file():
+        try:
+            path = (self._folder / name).resolve()
+            there = path.suffix == ENDING and self._folder in path.parents and path.is_file()
+        except (OSError, ValueError):  # no name of a file: too long, or with a sign that none has
+            there = False
+        if not there:
             raise HTTPError(404, "no page at %r", name)
         name = path.relative_to(
             self._folder

@@ -126,6 +126,7 @@ class Seen(PeoplePage):
 
     def post(self) -> None:
         """Note it for the trainer's board; it is for nobody's grade."""
+        self.refuse_if_too_often()
         visitor, page = self.visitor(), self.typed("page")
         counts = [self.typed(name) for name in ("right", "of")]
         known = page in pages_to_give()
@@ -144,6 +145,7 @@ class Hand(PeoplePage):
 
     def post(self) -> None:
         """Note it for the trainer's board."""
+        self.refuse_if_too_often()
         visitor = self.visitor()
         if not visitor.class_id:
             raise refused("A hand is for people who have joined a class.")

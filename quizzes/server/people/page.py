@@ -9,18 +9,21 @@ from typing import Any
 from jupyter_server.base.handlers import JupyterHandler
 from voila.utils import create_include_assets_functions
 
-from quizzes.access.throttle import Throttle
+from quizzes.access.throttle import Pace, Throttle
 from quizzes.desks.visitor import Visitor
 from quizzes.records.room.rows import Account, Member
 from quizzes.server.border.guard import refused
 from quizzes.server.border.visits import begin_visit, visit_of
 from quizzes.server.navigation import PEOPLE, add_navigation
+from quizzes.server.pages.asking import person_word
 from quizzes.server.pages.handler import PAGES_SHARE
 from quizzes.server.refusals import RefusalHandler
 
 from .identities import Identities, digest
 
 LONGEST_FIELD = 400  # characters of one field
+MOST_SENT, WITHIN_S = 20, 10.0  # of one browser: hands and answers, s
+TOO_OFTEN = "This was sent many times within moments. Wait ten seconds, then try again."
 NO_ORIGIN = "This was not sent by one of our pages. Load the page and send it again."
 
 
@@ -33,6 +36,7 @@ class PeoplePage(RefusalHandler, JupyterHandler):
     """A page of this kind: who asks, what was typed, how it answers."""
 
     _throttle = Throttle()
+    _pace = Pace(MOST_SENT, WITHIN_S)
     one_at_a_time = asyncio.Lock()  # a passphrase takes 64 MiB to look at
 
     @property
@@ -90,6 +94,10 @@ class PeoplePage(RefusalHandler, JupyterHandler):
             self.people.store.sign_in(digest(visit), seat, now())
         else:
             self.people.store.join(digest(visit), seat, now())
+        if isinstance(seat, Member):
+            # Left open on the device whose place the trainer has freed.
+            kernels: Any = self.kernel_manager
+            kernels.end_of_person(person_word(seat.class_id, seat.person_id))
         if before:
             self.end({*self.people.store.leave(digest(before)), digest(before)} - {digest(visit)})
 
@@ -105,6 +113,12 @@ class PeoplePage(RefusalHandler, JupyterHandler):
             return ""
         self.set_header("Retry-After", str(int(wait_s) + 1))
         return f"That was wrong several times. Wait {int(wait_s) + 1} seconds, then try again."
+
+    def refuse_if_too_often(self) -> None:
+        """Refuse what one browser sends again and again: each takes a moment from everybody."""
+        if not self._pace.may(time.monotonic(), visit_of(self.request)):
+            self.set_header("Retry-After", str(int(WITHIN_S)))
+            raise refused(TOO_OFTEN)
 
     def failed(self, *keys: str) -> None:
         """Count a failure."""

@@ -255,3 +255,26 @@ def test_an_address_that_is_gone_is_said_on_the_board_and_everybody_joins_again(
     send(page, "free all now")
     room.join("b" * 64, members[0], NOW)
     assert room.seat("b" * 64).member.person_id == members[0].person_id
+
+
+@pytest.mark.parametrize("wish", ["go on", "pause", "say", "add", "give", "free all now"])
+def test_a_second_trainer_reopens_no_class_that_the_first_has_closed(at_work, sent, wish):
+    """Their page still shows the board of before; it says what has happened, and changes nothing."""
+    _, room, one = at_work
+    other = ClassDesk()
+    other._form.heard({"open": one.id})
+    room.set_state(one.id, CLOSED, NOW)
+    send(other, wish, word="Stop.", list="Gil Sedge,9")
+
+    assert "Another trainer has closed" in sent[-1]["form"]["said"]
+    assert room.school_class(one.id).state == CLOSED
+    assert len(room.members(one.id)) == 3
+
+
+def test_a_class_does_not_grow_without_end(at_work, sent):
+    """List by list it comes to no more people than one list may have."""
+    page, room, one = at_work
+    send(page, "add", list="\n".join(f"P{at},{at}" for at in range(4, 204)))
+
+    assert "at most 200" in sent[-1]["reply"]["words"]
+    assert len(room.members(one.id)) == 3

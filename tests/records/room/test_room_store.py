@@ -9,7 +9,7 @@ import pytest
 from quizzes import records
 from quizzes.records import Records, Start
 from quizzes.records.room.given import NOT_GIVEN
-from quizzes.records.room.rows import CLOSED, ClassPlan
+from quizzes.records.room.rows import CLOSED, OPEN, ClassPlan
 from quizzes.records.room.seats import TakenSeatError
 from quizzes.records.room.store import RoomStore, owner_in_class
 
@@ -96,6 +96,8 @@ def test_codes_find_their_class_and_person_however_typed(room):
     assert room.labelled("") is None
     assert len({one.label for one in room.members(made.id)}) == 3
     room.set_state(made.id, CLOSED, NOW)
+    with pytest.raises(ValueError, match="stays closed"):
+        room.set_state(made.id, OPEN, NOW)
     assert room.class_of_code(made.code) is None
     assert room.seat("e" * 64) is None
 
