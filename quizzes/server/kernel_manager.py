@@ -10,7 +10,6 @@ from functools import cache
 from pathlib import Path
 from typing import Any, BinaryIO
 
-import zmq
 from jupyter_client.kernelspec import KernelSpec, KernelSpecManager
 from jupyter_events import EventLogger
 from jupyter_server import DEFAULT_EVENTS_SCHEMA_PATH
@@ -121,7 +120,7 @@ class PageKernels(AsyncMappingKernelManager):
 
     def __init__(self, **settings: Any) -> None:  # noqa: ANN401 - as its base takes them
         super().__init__(**settings)  # type: ignore[no-untyped-call]
-        self.context.set(zmq.MAX_SOCKETS, MOST_SOCKETS)  # the library's own limit: 169 pages
+        self.context.max_sockets = MOST_SOCKETS  # the library's own limit: 169 pages
         register()
         self.keeper: Keeper | None = None
         self.owners = Owners()

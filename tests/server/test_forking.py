@@ -16,7 +16,6 @@ from types import SimpleNamespace
 
 import psutil
 import pytest
-import zmq
 from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection
 from tornado.httpclient import HTTPClientError
 from tornado.websocket import websocket_connect
@@ -275,7 +274,7 @@ class TestEndings:
             lines = event_descriptors(house.process.pid) - before
 
         assert 0 < lines <= 2 * PAGE_SOCKETS
-        assert PageKernels().context.get(zmq.MAX_SOCKETS) >= MOST_PAGES * PAGE_SOCKETS
+        assert PageKernels().context.max_sockets >= MOST_PAGES * PAGE_SOCKETS
 
 
 def test_one_device_of_the_room_has_its_share_of_pages():
