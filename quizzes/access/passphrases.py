@@ -5,7 +5,6 @@ from argon2.exceptions import InvalidHashError, VerificationError
 
 SHORTEST, LONGEST = 12, 200  # characters: four words, and what nobody types
 _HASHER = PasswordHasher()  # the library's own defaults follow RFC 9106, section 4
-_NOBODYS = _HASHER.hash("the passphrase of nobody at all")
 
 
 class PassphraseError(ValueError):
@@ -47,7 +46,11 @@ def fits(kept: str | None, passphrase: str) -> bool:
     passphrase : str
         As typed.
     """
+    typed = passphrase[: 2 * LONGEST]
+    if kept is None:
+        _HASHER.hash(typed)  # the same work as a comparison
+        return False
     try:
-        return _HASHER.verify(kept or _NOBODYS, passphrase[: 2 * LONGEST]) and kept is not None
+        return _HASHER.verify(kept, typed)
     except (VerificationError, InvalidHashError):
         return False
