@@ -40,6 +40,15 @@ def test_each_design_can_be_named_and_has_no_screws_but_its_own(tmp_path, design
     )
 
 
+@pytest.mark.parametrize("evenness_mm", [0.05, 0.07, 0.1, 0.13, 0.2])
+def test_a_shim_that_the_sheet_does_not_give_is_one_that_is_sold(tmp_path, evenness_mm):
+    """Foil comes in whole hundredths (common practice, no source); at most half the evenness."""
+    (size,) = sheet(tmp_path, f'design = "shims"\ngap_evenness_mm = {evenness_mm}\n').sizes
+
+    assert 0.01 <= size.step_mm <= evenness_mm / 2
+    assert round(size.step_mm, 2) == size.step_mm
+
+
 BAD = [
     ('design = "wedges"', 8, "design", "one of hollow_screws, shims, adjusting_ring, fixed"),
     ("design = 3", 8, "design", "one of hollow_screws"),

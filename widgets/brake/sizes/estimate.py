@@ -110,7 +110,10 @@ def _step_mm(row: _Row, design: Design, gap: GapLimits) -> float:
     if not design.steps:
         return 0.0
     (field,) = FIELDS_OF[design]
-    return float(row.fill(field, lambda: round(STEP_SHARE_OF_EVENNESS * gap.evenness_mm, 3)))
+    step_mm = STEP_SHARE_OF_EVENNESS * gap.evenness_mm
+    if design is Design.SHIMS:  # foil is sold in whole hundredths; common practice, no source
+        step_mm = max(0.01, math.floor(100 * step_mm + 1e-9) / 100)
+    return float(row.fill(field, lambda: round(step_mm, 3)))
 
 
 def _torque_nm(row: _Row) -> float:
