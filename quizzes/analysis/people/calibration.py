@@ -181,7 +181,7 @@ _TO_THEM = _Voice(
     "Over-confident: {told}. Measure or look it up once more.",
     "Too modest: {told}. You know more than you think.",
     "Your confidence does not contradict your answers: {told}. "
-    "So few answers show only a large difference.",
+    "With so few answers, only a large difference would show.",
 )
 _OF_THEM = _Voice(
     {
@@ -193,7 +193,7 @@ _OF_THEM = _Voice(
     "The candidate was over-confident: {told}.",
     "The candidate was too modest: {told}.",
     "The candidate’s confidence does not contradict the answers: {told}. "
-    "So few answers show only a large difference.",
+    "With so few answers, only a large difference would show.",
 )
 
 

@@ -98,8 +98,8 @@ def rate_sentence(mastery: Mastery, bar: float = BAR, sure: float = SURE) -> str
     Examples
     --------
     >>> print(rate_sentence(Mastery(19, 20)))
-    19 of 20 decisions right. That makes it 94 % sure that more than 80 % of all would be; \
-95 % is asked. At least 1 more case, right, is needed.
+    19 of 20 decisions right. It is 94 % sure that more than 80 % of all would be right; \
+95 % is required. At least 1 more case, right, is needed.
     """
     open_rate("bar", bar)
     open_rate("sure", sure)
@@ -107,15 +107,11 @@ def rate_sentence(mastery: Mastery, bar: float = BAR, sure: float = SURE) -> str
         return "No case was judged: this shows nothing."
     chance = mastery.right_rate.chance_above(bar)
     start = f"{mastery.rights} of {_count(mastery.cases, 'decision')} right. "
-    if chance >= sure:
-        return (
-            f"{start}That makes it {at_least(chance)} sure that more than {at_least(bar)} "
-            f"of all would be; {at_least(sure)} is asked."
-        )
-    return (
-        f"{start}That makes it {at_least(chance)} sure that more than {at_least(bar)} of all "
-        f"would be; {at_least(sure)} is asked. {_how_many_more(mastery, bar, sure)}"
+    start += (
+        f"It is {at_least(chance)} sure that more than {at_least(bar)} of all would be right; "
+        f"{at_least(sure)} is required."
     )
+    return start if chance >= sure else f"{start} {_how_many_more(mastery, bar, sure)}"
 
 
 def sequential_sentence(test: SequentialTest, result: SequentialResult) -> str:

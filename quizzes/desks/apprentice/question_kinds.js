@@ -16,7 +16,7 @@ const listed = (question, type, legend, field) => {
   const name = fresh();
   const boxes = question.options.map((one) => [one.id, make("input", { type, name, value: one.id })]);
   const rows = question.options.map((one, at) => make("label", { class: "q-option" }, boxes[at][1], make("span", {}, unbroken(one.text))));
-  const node = make("fieldset", { class: "q-options" }, make("legend", {}, legend), ...rows);
+  const node = make("fieldset", { class: "q-options" }, make("legend", question.text?.trim().endsWith(`${legend}.`) ? { class: "unseen" } : {}, legend), ...rows);
   const chosen = () => boxes.filter(([, box]) => box.checked).map(([id]) => id);
   return {
     nodes: [...tables(question), node],

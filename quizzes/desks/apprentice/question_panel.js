@@ -93,7 +93,7 @@ function render({ model, el }) {
     const foot = make("div", { class: "row q-foot" });
     const said = make("p", { class: "q-said", role: "status" });
     if (one && cards.length > 1) foot.append(back, next);
-    if (!feedback) foot.append(button("Hand in my answers", () => send({ hand_in: true }), { class: "q-hand-in" }));
+    if (!feedback) foot.append(handIn());
     el.replaceChildren(...[
       title ? make("h2", {}, title) : null,
       words ? make("p", { class: "q-words" }, words) : null,
@@ -113,6 +113,12 @@ function render({ model, el }) {
   const back = button("Back", () => turn(now - 1, true));
   const next = button("Next question", () => turn(now + 1, true));
 
+  const handIn = () => button("Hand in my answers", () => send({ hand_in: true }), { class: "q-hand-in" });
+  // Another answer is kept: what was said of those left open no longer holds.
+  const goOn = () => {
+    tell("");
+    el.querySelector(".q-hand-in")?.replaceWith(handIn());
+  };
   const confirm = (sentence) => {
     tell(sentence);
     el.querySelector(".q-hand-in")?.replaceWith(button("Hand in as it is", () => send({ hand_in: true, sure: true }), { class: "main q-hand-in" }));
@@ -126,7 +132,7 @@ function render({ model, el }) {
     if (message.questions) draw(message);
     if (message.question) cards[message.at]?.pose(message.question);
     if (message.marked) cards[message.at]?.show(message.marked);
-    if (message.kept) cards[message.at]?.kept();
+    if (message.kept) { cards[message.at]?.kept(); goOn(); }
     if (message.refused) cards[message.at]?.refused(message.refused);
     if (message.open) confirm(message.open);
     if (message.finished) close(message.finished);

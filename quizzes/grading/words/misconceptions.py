@@ -88,8 +88,8 @@ SAYS: Mapping[str, str] = {
         "Adjusting restores the gap, not the lining. A disc that is worn, oily or glazed comes out."
     ),
     "nothing-is-ever-wrong": (
-        "You wrote down yourself that it is out of its limits. Believe your own readings: if "
-        "it is out, it is not fit."
+        "The readings in your hand say that it is out of its limits. Believe them: if it is out, "
+        "it is not fit."
     ),
     "every-brake-is-adjusted": (
         "Nothing in your readings asks for it. Each adjustment takes time, wears the thread, "
