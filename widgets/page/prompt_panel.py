@@ -6,6 +6,7 @@ from typing import Any
 
 from widgets.page.panel import Panel
 
+from .joining import joined_file
 from .style import joined_style
 
 _HERE = Path(__file__).parent
@@ -19,7 +20,7 @@ class FormPanel(Panel):
     once, `{"send": button, "values": {name: text}}` and `{"open": row}`.
     """
 
-    _esm = (_HERE / "prompt_panel.js").read_text(encoding="utf-8")
+    _esm = joined_file(_HERE / "prompt_panel.js")
     _css = joined_style(_HERE / "prompt_panel.css")
 
     def __init__(self, answer: Answer, **kwargs: Any) -> None:  # noqa: ANN401 (traits of any kind)
