@@ -56,6 +56,19 @@ const start = () => {
     return key;
   };
 
+  // A term that is bold by itself: the comma behind it and the bracket before it stand outside.
+  const keepTogether = (bold) => {
+    const text = (node) => (node?.nodeType === Node.TEXT_NODE ? node : null);
+    const [before, behind] = [text(bold.previousSibling), text(bold.nextSibling)];
+    const [opens, stop] = [before?.data.match(OPENS)[0] ?? "", behind?.data.match(STOPS)[0] ?? ""];
+    if (!opens && !stop) return;
+    if (opens) before.data = before.data.slice(0, -opens.length);
+    if (stop) behind.data = behind.data.slice(stop.length);
+    const kept = make("span", { class: "suite-with-stop" });
+    bold.replaceWith(kept);
+    kept.append(opens, bold, stop);
+  };
+
   const met = new Set();
   const mark = (node) => {
     const found = firstUses(node.data, words, met);
@@ -68,6 +81,8 @@ const start = () => {
       node.data = node.data.slice(0, node.data.length - opens.length);
       const key = keyFor(rest.data, term);
       rest.replaceWith(opens || stop ? make("span", { class: "suite-with-stop" }, opens, key, stop) : key);
+      const bold = key.parentElement;
+      if (bold.matches("strong, b, em, i") && bold.textContent === key.textContent) keepTogether(bold);
     }
   };
   const seen = new WeakSet();
