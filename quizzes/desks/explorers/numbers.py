@@ -1,6 +1,7 @@
 """Numbers that the model worked out, as a small table: what they are, and a value a column."""
 
 import html
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -49,8 +50,13 @@ def _head(words: str) -> str:
     return f'<th scope="col">{html.escape(words)}</th>' if words else "<td></td>"
 
 
+def _set(value: str) -> str:
+    """Return a value as a page sets it: a true minus, and a space before a per cent sign."""
+    return re.sub(r"(?<=\d)%", "\N{NO-BREAK SPACE}%", re.sub(r"^-(?=\d)", "\N{MINUS SIGN}", value))
+
+
 def _row(row: Sequence[str]) -> str:
-    values = "".join(f"<td>{html.escape(value)}</td>" for value in row[1:])
+    values = "".join(f"<td>{html.escape(_set(value))}</td>" for value in row[1:])
     return f'<tr><th scope="row">{html.escape(row[0])}</th>{values}</tr>'
 
 
