@@ -183,6 +183,21 @@ def test_instruments_not_looked_over_first_cost_marks_and_nothing_else(looked_ov
     assert not element(grade, "M1").reached  # again and again, and a sitting falls short of M1
 
 
+@pytest.mark.parametrize(("late", "reached"), [("caliper", True), ("leaves", False)])
+def test_an_instrument_is_looked_over_before_its_own_first_reading(late, reached):
+    """A caliper set to zero when the gap is done serves as well; leaves bent by then do not."""
+
+    def before(recorder):
+        recorder.act(do.CheckTool("caliper" if late == "leaves" else "leaves"))
+        gauge_truly(recorder)
+        recorder.act(do.CheckTool(late))
+
+    # What is gauged again afterwards counts in place of the first; four of eight places are not.
+    grade = bench_job(bench_case(brake()), "fit", "nothing", before=before, places=FOUR)
+
+    assert element(grade, "M1").reached is reached
+
+
 def test_lines_quote_what_was_done_and_read():
     """With the numbers of the steps, so that a candidate can dispute them."""
     grade = bench_job(bench_case(brake()), "fit", "nothing")

@@ -1,6 +1,6 @@
 """Elements of measuring: instruments, gap, second rotor position, disc, coil."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from quizzes.grading.editions import Rules
 from quizzes.grading.evidence.gathering import Evidence, JudgedDisc, JudgedGap, places_apart
@@ -42,9 +42,9 @@ def instruments(evidence: Evidence) -> Element | None:
         ruled = any(one.tool == "rule" for one in discs)
         scores.append(0.0 if ruled else 1.0)
         lines.append(remark("disc.by-rule") if ruled else remark("disc.by-caliper"))
-    wanted = [tool for tool, used in (("leaves", gaps), ("caliper", discs)) if used]
-    first = min([*(one.step for one in gaps), *(one.step for one in discs)])
-    seen = _looked_over(evidence, first)
+    used = (("leaves", gaps), ("caliper", discs))
+    first = {tool: min(one.step for one in readings) for tool, readings in used if readings}
+    wanted, seen = [*first], _looked_over(evidence, first)
     scores.append(mean(float(tool in seen) for tool in wanted))
     whole = seen.issuperset(wanted)
     score = mean(scores) if whole else min(mean(scores), NEVER_LOOKED_OVER)
@@ -52,12 +52,12 @@ def instruments(evidence: Evidence) -> Element | None:
     return shown("M1", score, *lines, needed=False)
 
 
-def _looked_over(evidence: Evidence, before: int) -> frozenset[str]:
-    """Return the instruments that were looked over before a step."""
+def _looked_over(evidence: Evidence, first: Mapping[str, int]) -> frozenset[str]:
+    """Return the instruments that were looked over before the step of their first reading."""
     return frozenset(
         step.action.tool
         for step in evidence.did("check_tool")
-        if step.number < before and isinstance(step.action, do.CheckTool)
+        if isinstance(step.action, do.CheckTool) and step.number < first.get(step.action.tool, 0)
     )
 
 
