@@ -29,6 +29,8 @@ class PageKernel(IPKernelApp):
         """Make the shell, then send its errors to the log."""
         super().init_shell()  # type: ignore[no-untyped-call]
         log_errors_only(self.shell)
+        # Its own lines too: on its own way they were neither bounded nor told from forged ones.
+        self.log.handlers, self.log.propagate = [], True
 
 
 # What the pages import: a kernel that stands ready has done so before its page asks.

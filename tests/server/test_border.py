@@ -6,6 +6,7 @@ import os
 import re
 import signal
 import socket
+import struct
 import subprocess
 import sys
 import time
@@ -27,6 +28,7 @@ from tornado.websocket import websocket_connect
 from quizzes.server.border.frames import MOST_PARTS, PROTOCOL, is_whole
 from quizzes.server.border.lines import LONGEST, plain, story
 from quizzes.server.border.origins import Announced
+from quizzes.server.border.outgoing import MOST_WAITING
 from quizzes.server.left_behind import PREFIX, clear_left_behind
 from tests.server.house import (
     ROOT,
@@ -46,6 +48,7 @@ resource = pytest.importorskip("resource", reason="limits, signals and sockets o
 
 PLAIN = "import ipywidgets as W\nW.Label('here')"
 WITH_BYTES = "import ipywidgets as W\nW.Image(value=b'here' * 9)"
+LARGE = 200_000  # characters that one answer of a large page has
 STORE = """
 import ipywidgets as W
 from quizzes.records import Records, RecordsError
@@ -61,6 +64,8 @@ def pages(folder: Path) -> Path:
     (folder / "lessons").mkdir()
     notebook(folder / "lessons" / "plain.ipynb", "Plain", "# Plain", PLAIN)
     notebook(folder / "lessons" / "bytes.ipynb", "Bytes", "# Bytes", WITH_BYTES)
+    large = f"import anywidget\nanywidget.AnyWidget(_esm='//' + 'x' * {LARGE})"
+    notebook(folder / "lessons" / "large.ipynb", "Large", "# Large", large)
     notebook(folder / "lessons" / "store.ipynb", "Store", "# Store", STORE)
     return folder
 
@@ -150,6 +155,25 @@ class TestFrames:
         frames = messages(house, page, state_of(page))
 
         assert any(frame.startswith("b") and "here" in frame for frame in frames)
+        assert neighbour(house).get("/")[0] == 200
+
+    def test_who_asks_and_does_not_read_is_hung_up_on(self, house):
+        """What waits to be read stands in the memory of the server, which is everybody's."""
+        page = house.get("/voila/render/large.ipynb")[1]
+        asked = [json.dumps(comm_message(state_of(page))) for _ in range(2 * MOST_WAITING // LARGE)]
+        # RFC 6455, 5.2: a whole text, masked, its length in two bytes
+        frames = [b"\x81\xfe" + struct.pack("!H4x", len(one)) + one.encode() for one in asked]
+        with socket.create_connection(("127.0.0.1", house.port)) as line:
+            line.sendall(
+                f"GET /api/kernels/{kernel_id(page)}/channels HTTP/1.1\r\n"
+                f"Host: 127.0.0.1:{house.port}\r\nCookie: {house.cookie}\r\n"
+                "Upgrade: websocket\r\nConnection: Upgrade\r\nSec-WebSocket-Version: 13\r\n"
+                "Sec-WebSocket-Key: AAAAAAAAAAAAAAAAAAAAAA==\r\n\r\n".encode()
+            )
+            assert b" 101 " in line.recv(40)
+            line.sendall(b"".join(frames))  # twice as many: the system holds some, too
+            assert comes_true(lambda: "asks and does not read" in house.log())
+
         assert neighbour(house).get("/")[0] == 200
 
 
@@ -298,6 +322,8 @@ class TestLog:
         long["header"]["msg_type"] = "x" * 5_000
         alone(send(house, page, *[json.dumps(long)] * 3_000))
         alone(send(house, page, *[json.dumps(long)] * 2_000))
+        # One that is whole but comes again and again: the kernel told the whole story of each.
+        alone(send(house, page, *[json.dumps(comm_message(state_of(page)))] * 1_000))
 
         assert len(house.log()) - before < 400_000
 
