@@ -9,7 +9,6 @@ import socket
 import subprocess
 import sys
 import threading
-import time
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
@@ -18,6 +17,7 @@ import psutil
 import pytest
 from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection
 from tornado.httpclient import HTTPClientError
+from tornado.web import HTTPError
 from tornado.websocket import websocket_connect
 
 from quizzes.desks.visitor import Visitor, visitor_of
@@ -233,21 +233,6 @@ class TestEndings:
         assert (refused, unharmed, done) == (403, before, 204)
         assert comes_true(lambda: len(house.kernels()) == before - 1)
 
-    def test_a_line_to_a_kernel_that_has_ended_is_refused_at_once(self, house):
-        """The library waits a minute for it, and so does the page, without a word."""
-        page = house.get("/voila/render/dice.ipynb")[1]
-        pid, *_ = said(page, "ABOUT")
-        os.kill(pid, signal.SIGKILL)
-        # Within moments of it: later the library has noticed, too.
-        assert comes_true(lambda: psutil.Process(pid).status() == psutil.STATUS_ZOMBIE)
-
-        begun = time.monotonic()
-        with pytest.raises(HTTPClientError) as refused:
-            messages(house, page)
-
-        assert refused.value.code == 410
-        assert time.monotonic() - begun < 10.0
-
     def test_one_page_has_so_many_lines_and_the_next_is_refused(self, house):
         """Each takes nine descriptors of the server, which has them for everybody."""
         page = house.get("/voila/render/dice.ipynb")[1]
@@ -296,6 +281,17 @@ def test_one_device_of_the_room_has_its_share_of_pages():
     for at in range(MOST_OF_ADDRESS):
         kernels.owners.note(f"n{at}", "n" * 22, address=asking.address)
     assert kernels.objection(replace(asking, visit="w" * 22)).startswith(f"{MOST_OF_ADDRESS} ")
+
+
+def test_a_line_to_a_kernel_that_has_ended_is_refused_at_once(monkeypatch):
+    """The library waits a minute for it, and so does the page, without a word."""
+    monkeypatch.setattr(PromptConnection, "kernel_id", "k")
+    monkeypatch.setattr(PromptConnection, "kernel_manager", SimpleNamespace(is_alive=lambda: False))
+
+    with pytest.raises(HTTPError) as refused:
+        alone(PromptConnection.__new__(PromptConnection).prepare())
+
+    assert refused.value.status_code == 410
 
 
 def test_a_line_to_a_kernel_at_work_waits_until_it_is_heard(monkeypatch):
