@@ -1,16 +1,30 @@
 """What shows over the cases of a sitting and in none by itself: habits, and what never came up."""
 
-from collections.abc import Mapping, Sequence
+import math
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from widgets.brake.judgement.remark import Remark, remark
 
 from .editions import PASS
-from .elements.deciding import KEPT_UNSEEN
+from .elements.deciding import KEPT_UNSEEN, NOT_NAMED
+from .elements.measuring import LOOKED_OVER, OF_SEVERAL
 from .elements.scoring import ELEMENTS
-from .faults import BEYOND_LIMIT, IN_GUARD_BAND, TOO_LITTLE, TOO_TIGHT, WILL_NOT_LAST
+from .faults import (
+    BEYOND_LIMIT,
+    IN_GUARD_BAND,
+    TOO_LITTLE,
+    TOO_TIGHT,
+    UNHEEDED,
+    WILL_NOT_LAST,
+)
 
 MOST_SLIPS = 1  # of one kind: once may be a slip of the pen; a choice of this scheme
+MOST_UNNAMED = 3  # brakes on which something found may be missing under the decision; a choice
+# Chance, for somebody who picks nothing, of so many thickest readings among those written, under
+# which it is no chance; a choice of this scheme.
+NO_CHANCE = 0.001
 _AGAIN = {
     IN_GUARD_BAND: "again.in-guard-band",
     WILL_NOT_LAST: "again.will-not-last",
@@ -33,8 +47,62 @@ def habits(grades: Grades) -> list[Remark]:
         for code, what in _AGAIN.items()
         if codes.count(code) > MOST_SLIPS
     ]
+    again += _unheeded(grades)
     beyond = codes.count(BEYOND_LIMIT)  # no slip of the pen: by no rule is such a brake fit
     return [remark("sitting.beyond-limit", times=beyond), *again] if beyond else again
+
+
+def _unheeded(grades: Grades) -> Iterator[Remark]:
+    """Name each finding of which nothing was made again and again."""
+    times = Counter(
+        finding
+        for grade in grades
+        for fault in grade.get("faults", ())
+        if fault["what"]["code"] == UNHEEDED
+        for finding in fault["what"]["facts"]["findings"]
+    )
+    for finding, count in times.items():
+        if count > MOST_SLIPS:
+            yield remark("sitting.unheeded", finding=finding, times=count)
+
+
+def carelessly_written(grades: Grades) -> Iterator[Remark]:
+    """Say what came up in line after line: instruments unseen, names missing, readings picked."""
+    lines = [
+        [line for element in grade["elements"] for line in element.get("lines", ())]
+        for grade in grades
+    ]
+    unseen = sum(
+        any(line["code"] == LOOKED_OVER and not line["facts"]["kept"] for line in one)
+        for one in lines
+    )
+    if unseen > MOST_SLIPS:
+        yield remark("sitting.tools-unseen", times=unseen)
+    unnamed = sum(any(line["code"] == NOT_NAMED for line in one) for one in lines)
+    if unnamed > MOST_UNNAMED:
+        yield remark("sitting.not-named", times=unnamed)
+    several = [line["facts"] for one in lines for line in one if line["code"] == OF_SEVERAL]
+    thickest = sum(one["thickest"] for one in several)
+    thinnest = sum(one["thinnest"] for one in several)
+    chance = chance_of_thickest(thickest, thinnest)
+    if chance < NO_CHANCE:
+        yield remark("sitting.thickest", thickest=thickest, thinnest=thinnest, chance=chance)
+
+
+def chance_of_thickest(thickest: int, thinnest: int) -> float:
+    """Return the chance that at least so many of either come out the thickest, picked by nobody.
+
+    Notes
+    -----
+    The one-sided sign test (Arbuthnott, 1710): either is as likely.
+
+    Examples
+    --------
+    >>> chance_of_thickest(3, 0), chance_of_thickest(0, 5)
+    (0.125, 1.0)
+    """
+    made = thickest + thinnest
+    return sum(math.comb(made, more) for more in range(thickest, made + 1)) / 2**made
 
 
 def never_looked(grades: Grades) -> list[Remark]:

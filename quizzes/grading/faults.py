@@ -18,7 +18,7 @@ from .evidence.signs_seen import with_leads_on
 # Codes of decisions that count as a habit once they come up again.
 IN_GUARD_BAND, WILL_NOT_LAST = "fault.in-guard-band", "fault.will-not-last"
 TOO_TIGHT, BEYOND_LIMIT = "fault.too-tight", "fault.beyond-limit"
-TOO_LITTLE = "fault.too-little"
+TOO_LITTLE, UNHEEDED = "fault.too-little", "fault.unheeded"
 _TIGHT_ALONE = {frozenset({Finding.GAP_SMALL})}
 
 
@@ -50,6 +50,9 @@ def faults_of(evidence: Evidence, elements: tuple[Element, ...], rules: Rules) -
             what = remark("fault.against-own", supported=supported, taken=taken, lucky=lucky)
             code = _habitual(evidence, taken)
             yield Fault("decision", remark(code, supported=supported) if code else what)
+            made_nothing_of = _made_nothing_of(evidence, taken)
+            if made_nothing_of:
+                yield Fault("decision", remark(UNHEEDED, findings=made_nothing_of))
     yield from _too_little(elements, rules)
     missed = [e.id for e in elements if e.channel in {"P", "W"} and not e.reached]
     if missed:
@@ -75,6 +78,15 @@ def spoilt(evidence: Evidence) -> tuple[Remark, ...]:
     badly = parts_badly_fitted(evidence.setup, evidence.end)
     before = parts_badly_fitted(evidence.setup, evidence.start)
     return tuple(what for what in badly if what not in before and what.code != UNBEDDED)
+
+
+def _made_nothing_of(evidence: Evidence, taken: Outcome) -> list[Finding]:
+    """Return what was found and asks for more than was decided, where gap and disc ask for that."""
+    alone = evidence.by_readings
+    if taken is not alone.outcome and taken not in alone.arguable:
+        return []
+    asking = [sign for sign in evidence.own_signs if sign.needs is evidence.own_conclusion.outcome]
+    return list(dict.fromkeys(sign.finding for sign in asking if taken not in sign.also))
 
 
 def _habitual(evidence: Evidence, taken: Outcome) -> str:

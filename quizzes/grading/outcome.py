@@ -6,7 +6,7 @@ from typing import Any
 from quizzes.forms.ending import Ending
 from widgets.brake.judgement.remark import Remark, remark
 
-from .again import Grades, habits, never_looked, never_shown
+from .again import Grades, carelessly_written, habits, never_looked, never_shown
 from .editions import CHANNELS, EDITION, EDITIONS, PASS, Rules
 from .elements.scoring import ELEMENTS
 from .grade import Standing
@@ -65,6 +65,7 @@ def judge_sitting(
     reasons += never_shown(grades, promised)
     reasons += habits(grades)
     reasons += never_looked(grades)
+    reasons += carelessly_written(grades)
     reasons += against_questions(questions)
     passed = not reasons
     done = len(grades)

@@ -24,7 +24,7 @@ _NOTHING = "nothing"
 _LOOKED_AT_TO_KEEP = ("edge", "springs", "hub")
 _LOOKED_AT_TOO = ("leads", "lever", "screws")  # the same, where a single look costs no marks
 MOST_UNSEEN = 2  # of the first three from which a case is not right; a choice of this scheme
-KEPT_UNSEEN = "findings.kept-unseen"
+KEPT_UNSEEN, NOT_NAMED = "findings.kept-unseen", "findings.not-named"
 
 
 def limits(evidence: Evidence) -> Element:
@@ -107,7 +107,7 @@ def findings(evidence: Evidence, rules: Rules) -> Element | None:
     whole = len(groups) + len(unseen)
     share = (len(groups) - len(missed)) / whole if whole else 1.0
     lines = [remark("findings.named", named=named), *_looked(evidence)]
-    lines += [remark("findings.not-named", any_of=sorted(group)) for group in missed]
+    lines += [remark(NOT_NAMED, any_of=sorted(group)) for group in missed]
     lines += [remark("findings.not-there", finding=one) for one in false]
     lines += [one.remark for one in unseen]
     score = max(0.0, share - rules.false_finding_cost * len(false))

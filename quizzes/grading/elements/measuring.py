@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from quizzes.grading.editions import Rules
+from quizzes.grading.evidence.chosen import chosen_of_several
 from quizzes.grading.evidence.gathering import Evidence, JudgedDisc, JudgedGap, places_apart
 from quizzes.grading.evidence.plane import quick_plane
 from quizzes.grading.evidence.signs_seen import with_leads_on
@@ -21,6 +22,7 @@ NEVER_LOOKED_OVER = 0.5
 HALF_ROUND_SHARE = 0.5  # of the marks for the gap, at most, if one side is left out; a choice
 # Of the marks for the coil: with either of the two left out the element is not reached; choices.
 OHM_SHARE, INSULATION_SHARE = 0.45, 0.45
+OF_SEVERAL, LOOKED_OVER = "disc.of-several", "tool.looked-over"
 MOST_LINES = 6  # of one kind; the rest is counted
 
 
@@ -48,7 +50,7 @@ def instruments(evidence: Evidence) -> Element | None:
     scores.append(mean(float(tool in seen) for tool in wanted))
     whole = seen.issuperset(wanted)
     score = mean(scores) if whole else min(mean(scores), NEVER_LOOKED_OVER)
-    lines += [remark("tool.looked-over", tool=tool, kept=tool in seen) for tool in wanted]
+    lines += [remark(LOOKED_OVER, tool=tool, kept=tool in seen) for tool in wanted]
     return shown("M1", score, *lines, needed=False)
 
 
@@ -111,6 +113,9 @@ def disc_measured(evidence: Evidence, rules: Rules, *, needed: bool) -> Element:
         return shown("M4", 0.0, *lines, needed=needed)
     thinnest = min(judged, key=lambda one: one.reading.value_mm).reading
     lines.append(remark("disc.least", value_mm=thinnest.value_mm, angle_deg=thinnest.angle_deg))
+    chosen = chosen_of_several(judged, evidence.discs_shown)
+    if any(chosen):
+        lines.append(remark(OF_SEVERAL, **chosen._asdict()))
     lines.extend(_few(_reading_lines(judged, "disc")))
     if widest_hole_deg(judged) > rules.widest_disc_hole_deg:
         share = min(share, HALF_ROUND_SHARE)

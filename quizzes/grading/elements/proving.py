@@ -9,6 +9,7 @@ from quizzes.grading.evidence.log import Step
 from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome, Reading
 
+from .deciding import KEPT_UNSEEN
 from .scoring import Element, checked, on, shown
 from .working import was_replaced
 
@@ -38,6 +39,8 @@ def release_proved(evidence: Evidence) -> Element:
         (on("run.after-the-load", run[0]) if late else _last("run.done", run))
         or remark("run.not-done"),
     )
+    if not any(getattr(s.action, "what", "") == "voltage" for s in evidence.did("measure_coil")):
+        lines = (*lines, remark(KEPT_UNSEEN, places=["voltage"]))
     score = HEARD * bool(heard) + FELT * bool(turned) + RUN * (bool(run) and not late)
     return shown("T1", score, *lines)
 

@@ -38,7 +38,7 @@ from .readings import (
     latest,
     places_apart,
 )
-from .shown import discs_in_evidence, felt_gaps, gaps_in_evidence, shown_discs
+from .shown import Shown, discs_in_evidence, felt_gaps, gaps_in_evidence, shown_discs
 from .signs_seen import Overlooked, overlooked, own_signs, places_looked_at, true_signs
 
 __all__ = [
@@ -111,9 +111,14 @@ class Evidence(Log):
         )
 
     @cached_property
+    def discs_shown(self) -> tuple[Shown, ...]:
+        """Every reading of the disc that the caliper showed before the decision."""
+        return shown_discs(self, self.decided_at)
+
+    @cached_property
     def disc_readings(self) -> tuple[Reading, ...]:
         """What the caliper showed of the disc before the decision, written or not."""
-        return discs_in_evidence(self.discs_as_found, shown_discs(self, self.decided_at))
+        return discs_in_evidence(self.discs_as_found, self.discs_shown)
 
     @property
     def zs_as_found(self) -> tuple[float, ...]:

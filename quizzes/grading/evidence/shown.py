@@ -150,23 +150,49 @@ def _gap_that_counts(one: JudgedGap, told: Shown | None) -> Reading:
 
 
 def discs_in_evidence(written: Sequence[JudgedDisc], shown: Sequence[Shown]) -> tuple[Reading, ...]:
-    """Return one reading a place: what the caliper showed there, nearest to what was written."""
-    readings = [_disc_that_counts(one, shown) for one in written]
+    """Return one reading a place: what the caliper showed there, nearest to what was written.
+
+    A place is one of the disc: it turns with the rotor, so a thin side that was turned away from
+    where it was read has been read all the same.
+    """
+    readings, places = [], list[float]()
+    for one in written:
+        nearest = _nearest(one, shown)
+        readings.append(_disc_that_counts(one, nearest, shown))
+        places.append(one.reading.angle_deg if nearest is None else _of_the_disc(nearest))
     unwritten: dict[float, Reading] = {}
     for told in shown:
-        if not any(_near(told.reading, one.reading) for one in written):
-            unwritten[round(told.reading.angle_deg % 360)] = told.reading
+        at = _of_the_disc(told)
+        if not any(apart_deg(at, place) <= SAME_PLACE_DEG for place in places):
+            unwritten[round(at % 360)] = told.reading
     return (*readings, *unwritten.values())
 
 
-def _disc_that_counts(one: JudgedDisc, shown: Sequence[Shown]) -> Reading:
-    there = [told for told in shown if _near(told.reading, one.reading)]
-    if not there or one.tool == "rule":
+def _of_the_disc(told: Shown) -> float:
+    """Return the place of the disc itself that was read, degrees."""
+    return told.reading.angle_deg - told.shaft_deg
+
+
+def _nearest(one: JudgedDisc, shown: Sequence[Shown]) -> Shown | None:
+    """Return what the caliper showed at a place nearest to what was written; None of nothing."""
+    there = (told for told in shown if _near(told.reading, one.reading))
+    return min(
+        there,
+        key=lambda told: abs(told.reading.value_mm - one.reading.value_mm),
+        default=None,
+    )
+
+
+def _disc_that_counts(one: JudgedDisc, nearest: Shown | None, shown: Sequence[Shown]) -> Reading:
+    if nearest is None or one.tool == "rule":
         return one.reading
-    nearest = min(there, key=lambda told: abs(told.reading.value_mm - one.reading.value_mm))
     # Of what was shown there again and again nobody picks the best: the mean counts. Whoever reads
     # a second time and writes that down has picked nothing.
-    alike = [told for told in there if told.shaft_deg == nearest.shaft_deg]
+    alike = [
+        told
+        for told in shown
+        if told.shaft_deg == nearest.shaft_deg and _near(told.reading, one.reading)
+    ]
     if len(alike) == 1 or (len(alike) == 2 and nearest is alike[-1]):
         return nearest.reading
     return replace(nearest.reading, value_mm=fmean(told.reading.value_mm for told in alike))

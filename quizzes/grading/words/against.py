@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from quizzes.grading.editions import CHANNELS
 from widgets.bench.words import alarm_words
+from widgets.brake.judgement.words import FINDINGS
 
 from .names import PLACES, TITLES, VALUES
 from .phrasing import Facts, Words, done, listed, number_of, placed
@@ -118,6 +119,9 @@ AGAINST: Mapping[str, Words] = {
         "Passed on a reading that is inside its limit by less than its uncertainty requires. "
         "Own readings support “{supported}”."
     ),
+    "fault.unheeded": lambda facts: (
+        f"Found, and nothing made of it: {listed(facts['findings'], FINDINGS)}."
+    ),
     "fault.left-out": _left_out,
     "fault.too-little": "{lines} The job asks for {places} places, and for what was read there.",
     # reasons of a sitting
@@ -159,6 +163,22 @@ AGAINST: Mapping[str, Words] = {
     "sitting.never-looked": lambda facts: (
         f"{number_of(facts['times'], 'brake', 'brakes')} kept in use without looking at "
         f"{PLACES[facts['place']]}."
+    ),
+    "sitting.tools-unseen": (
+        "{times} brakes measured with an instrument that had not been looked over."
+    ),
+    "sitting.unheeded": lambda facts: (
+        f"{facts['times']} times nothing was made of what had been found: "
+        f"{FINDINGS[facts['finding']]}."
+    ),
+    "sitting.not-named": (
+        "On {times} brakes something was found and not named under the decision: whoever takes "
+        "them over does not know of it."
+    ),
+    "sitting.thickest": lambda facts: (
+        f"Where the disc was read more than once, the thickest reading was written at "
+        f"{facts['thickest']} places and the thinnest at {facts['thinnest']}. Somebody who picks "
+        f"nothing gets there in only {100 * facts['chance']:.1g} of 100 sittings."
     ),
     "sitting.never-shown": lambda facts: (
         f"{TITLES[facts['element']]}: this form asks for it, and it was never shown."

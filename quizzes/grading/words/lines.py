@@ -127,6 +127,10 @@ LINES: Mapping[str, Words] = {
         f"Gap uneven; shaft not turned, disc measured at {_places(facts)}."
     ),
     "disc.one-side-left-out": "One side of the disc was left out: that is not all round.",
+    "disc.of-several": (
+        "Where the disc was read more than once, the thickest reading was written at {thickest} "
+        "places and the thinnest at {thinnest}."
+    ),
     "disc.written": _written("Disc"),
     "disc.least": "Least {value_mm:.2f} mm, at {angle_deg:.0f}°.",
     "coil.resistance": kept("resistance of the coil measured"),

@@ -76,7 +76,7 @@ def remove_lever(_: Setup, state: State, __: RemoveLever) -> Outcome:
 
 
 def refit_lever(_: Setup, state: State, __: RefitLever) -> Outcome:
-    """Return the magnet body with its hand release."""
+    """Return the magnet body with its hand release, its nuts run on and no play set yet."""
     if state.lever_on:
         return already(state, "lever.already-on")
     if not state.body_on:
@@ -85,7 +85,8 @@ def refit_lever(_: Setup, state: State, __: RefitLever) -> Outcome:
     if part:
         return wrong_order(state, "lever.in-the-way", part=part)
     tray = put_back(state, "hand release")
-    return seen(state._replace(lever_on=True, tray=tray), "lever.on")
+    brake = replace(state.brake, release_lever_play_mm=0.0)
+    return seen(state._replace(lever_on=True, tray=tray, brake=brake), "lever.on")
 
 
 def hold_body(_: Setup, state: State, __: HoldBody) -> Outcome:
