@@ -24,7 +24,7 @@ MOST_SLIPS = 1  # of one kind: once may be a slip of the pen; a choice of this s
 MOST_UNNAMED = 3  # brakes on which something found may be missing under the decision; a choice
 # Chance, for somebody who picks nothing, of so many thickest readings among those written, under
 # which it is no chance; a choice of this scheme.
-NO_CHANCE = 0.001
+NO_CHANCE = 0.003
 _AGAIN = {
     IN_GUARD_BAND: "again.in-guard-band",
     WILL_NOT_LAST: "again.will-not-last",
@@ -84,9 +84,8 @@ def carelessly_written(grades: Grades) -> Iterator[Remark]:
     several = [line["facts"] for one in lines for line in one if line["code"] == OF_SEVERAL]
     thickest = sum(one["thickest"] for one in several)
     thinnest = sum(one["thinnest"] for one in several)
-    chance = chance_of_thickest(thickest, thinnest)
-    if chance < NO_CHANCE:
-        yield remark("sitting.thickest", thickest=thickest, thinnest=thinnest, chance=chance)
+    if chance_of_thickest(thickest, thinnest) < NO_CHANCE:
+        yield remark("sitting.thickest", thickest=thickest, thinnest=thinnest)
 
 
 def chance_of_thickest(thickest: int, thinnest: int) -> float:

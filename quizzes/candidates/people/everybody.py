@@ -14,6 +14,7 @@ from .honest_too import HONEST_TOO
 from .latecomers import LATECOMERS
 from .mind import MIND
 from .mixed import MIXED
+from .newcomers import NEWCOMERS
 from .outsiders import OUTSIDERS
 from .strange_hands import STRANGE_HANDS
 from .strange_mind import STRANGE_MIND
@@ -24,7 +25,7 @@ __all__ = ["ALL_HABITS", "HONEST", "STRANGERS"]
 HONEST: Mapping[str, Stranger] = {**HONEST_FIRST, **HONEST_TOO}
 STRANGERS: Mapping[str, Stranger] = {
     **MIND, **HANDS, **MIXED, **OUTSIDERS, **STRANGE_MIND, **STRANGE_HANDS,
-    **LATECOMERS,
+    **LATECOMERS, **NEWCOMERS,
 }  # fmt: skip
 
 _UNSAFE_SLIPS = frozenset(SLIPS) - {

@@ -181,7 +181,7 @@ LATECOMERS: dict[str, Stranger] = {
     ),
     "proved dead once": Stranger(hands=_proved_dead_once),
     "tests before closing up": Stranger(hands=_tests_first),
-    "hand release set last of all": Stranger(hands=_lever_last, unsafe=False),
+    "hand release set last of all": Stranger(hands=_lever_last),
     "terminal box left open": Stranger(instead=without("close_box")),
     "switched on again, out of service": Stranger(instead=_switched_on_again),
 }

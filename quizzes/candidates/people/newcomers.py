@@ -6,17 +6,15 @@ from quizzes.cases.case import Case, Depth
 from widgets.bench import actions as do
 from widgets.bench.observed import Observation
 from widgets.brake.judgement.rules import Outcome
-from widgets.brake.judgement.signs import Finding
 from widgets.instruments.feeler import marks_for
 from widgets.instruments.written import DISC_U_MM
 
-from .stranger import HALF_THE_CASES, Act, Hands, Stranger, both, changed, left_out, without
-from .ways import blind, looks_not_at, tries_not
+from .stranger import HALF_THE_CASES, Act, Stranger, both, left_out
+from .ways import into_service, looks_not_at, tries_not
 
 GUARD = 1.8  # uncertainties that a disc is kept above its least
-TWELFTH_DEG, MOST_TURNS = 30.0, 11
+TURN_DEG, MOST_TURNS = 15.0, 23  # on, until the disc suits; once round in all
 _BY_HAND = (Depth.BENCH, Depth.WORK_ORDER)
-_ORDERS = (Depth.WORK_ORDER,)
 _THREE = (0.0, 150.0, 210.0)  # as far from each other as nobody asks why
 _STOPS = "will-not-enter"
 
@@ -26,33 +24,32 @@ def _turned_until_it_suits(act: Act, case: Case) -> Act:
     least_mm = case.size.disc.min_mm + GUARD * DISC_U_MM
     shown = dict[float, float]()
 
-    def measured() -> bool:
-        for angle_deg in _THREE:
-            shown[angle_deg] = act(do.MeasureDisc(angle_deg)).facts.get("shown_mm", 0.0)
-        return min(shown.values()) >= least_mm
-
-    def turned_to_suit() -> bool:
-        for _ in range(MOST_TURNS):
-            if act(do.Energise("test")).facts.get("released"):
-                act(do.TurnShaft(TWELFTH_DEG))
-            act(do.DeEnergise())
-            if measured():
-                return True
-        return False
-
     def other(action: do.Action) -> Observation:
         if isinstance(action, do.MeasureDisc):
-            shown[action.angle_deg] = (seen := act(action)).facts.get("shown_mm", 0.0)
+            seen = act(action)
+            shown[action.angle_deg] = seen.facts.get("shown_mm", least_mm)
             return seen
-        thin = bool(shown) and min(shown.values()) < least_mm
+        thin = min(shown.values(), default=least_mm) < least_mm
         if isinstance(action, do.Decide) and action.outcome == "replace" and thin:
-            if turned_to_suit():
-                for angle_deg in _THREE:
-                    act(do.WriteDisc(angle_deg, shown[angle_deg]))
-                return act(replace(action, outcome="fit"))
+            better = _at_a_better_turn(act, least_mm)
+            for angle_deg, shown_mm in better.items():
+                act(do.WriteDisc(angle_deg, shown_mm))
+            return act(replace(action, outcome="fit") if better else action)
         return act(action)
 
     return other
+
+
+def _at_a_better_turn(act: Act, least_mm: float) -> dict[float, float]:
+    """Return what a disc shows at its places once no thin side lies at one; nothing if it never."""
+    for _ in range(MOST_TURNS):
+        if act(do.Energise("test")).facts.get("released"):
+            act(do.TurnShaft(TURN_DEG))
+        act(do.DeEnergise())
+        shown = {at: act(do.MeasureDisc(at)).facts.get("shown_mm", 0.0) for at in _THREE}
+        if min(shown.values()) >= least_mm:
+            return shown
+    return {}
 
 
 def _left_out_where_it_goes_in(act: Act, case: Case) -> Act:
@@ -77,19 +74,16 @@ def _left_out_where_it_goes_in(act: Act, case: Case) -> Act:
     return other
 
 
-def _kindest_of(times: int) -> Hands:
-    """Return hands that read each place of the disc so often, and write the thickest."""
+def _best_of_four(act: Act, _: Case) -> Act:
+    """Read each place of the disc four times, and write the thickest."""
 
-    def hands(act: Act, _: Case) -> Act:
-        def other(action: do.Action) -> Observation:
-            if not isinstance(action, do.MeasureDisc):
-                return act(action)
-            seen = [act(action) for _ in range(times)]
-            return max(seen, key=lambda one: one.facts.get("shown_mm", 0.0))
+    def other(action: do.Action) -> Observation:
+        if not isinstance(action, do.MeasureDisc):
+            return act(action)
+        seen = [act(action) for _ in range(4)]
+        return max(seen, key=lambda one: one.facts.get("shown_mm", 0.0))
 
-        return other
-
-    return hands
+    return other
 
 
 def _second_if_thicker(act: Act, case: Case) -> Act:
@@ -135,29 +129,9 @@ def _plate_guessed(act: Act, case: Case) -> Act:
     return other
 
 
-def _as_at_twenty_degrees(act: Act, _: Case) -> Act:
-    """Take every coil for one at 20 °C."""
-
-    def other(action: do.Action) -> Observation:
-        if isinstance(action, do.WriteValue) and action.what == "coil_c":
-            return act(replace(action, value=20.0))
-        seen = act(action)
-        if isinstance(action, do.MeasureCoil) and "coil_c" in seen.facts:
-            return replace(seen, facts={**seen.facts, "coil_c": 20.0})
-        return seen
-
-    return other
-
-
 def _last_finding(action: do.Action, _: Case) -> list[do.Action]:
     """Name only what was found last."""
     return [replace(action, found=action.found[-1:])] if isinstance(action, do.Decide) else [action]
-
-
-def _in_a_month(action: do.Action, _: Case) -> list[do.Action]:
-    if isinstance(action, do.HandOver) and action.next_days:
-        return [replace(action, next_days=30)]
-    return [action]
 
 
 NEWCOMERS: dict[str, Stranger] = {
@@ -165,26 +139,22 @@ NEWCOMERS: dict[str, Stranger] = {
         {"disc_places": _THREE}, hands=_turned_until_it_suits
     ),
     "no leaf written where the limit goes in": Stranger(hands=_left_out_where_it_goes_in),
-    "best of four disc readings": Stranger(hands=_kindest_of(4)),
+    "best of four disc readings": Stranger(hands=_best_of_four, unsafe=False),
     "second reading if it is thicker": Stranger(hands=_second_if_thicker, unsafe=False),
-    "cleans after measuring": Stranger(hands=_cleans_after_measuring),
-    "plate never read": Stranger(hands=_plate_guessed),
-    "every coil as at twenty degrees": Stranger(hands=_as_at_twenty_degrees),
+    "cleans after measuring": Stranger(hands=_cleans_after_measuring, unsafe=False),
+    "plate never read": Stranger(hands=_plate_guessed, unsafe=False),
     "last finding only": Stranger(instead=_last_finding, unsafe=False),
-    "a month, whatever wear leaves": Stranger(instead=_in_a_month, unsafe=False),
+    # What is set or renewed here lasts for longer than a month.
+    "a month, whatever wear leaves": Stranger(instead=into_service(next_days=30), unsafe=False),
     "instruments looked over every other time": Stranger(
         instead=both(tries_not("leaves"), tries_not("caliper")), share=HALF_THE_CASES
     ),
-    "makes do with what comes": Stranger({"gives_up": False, "rounds": 1}),
-    "hand release with play beyond use": Stranger(instead=changed("set_lever", play_mm=10.0)),
-    "raised once, never stopped": Stranger(instead=changed("test_hold", dynamic=False)),
-    "by hand refers every adjustment": Stranger(
-        {"instead_of": {Outcome.ADJUST: Outcome.REFER}}, depths=_ORDERS, unsafe=False
-    ),
-    "by hand keeps no guard band": Stranger({"factor": 0.0}, depths=_BY_HAND),
+    # One look of four before fitting: marks, and no more, for nothing can be wrong with a new disc.
     "new disc never looked at": Stranger(instead=looks_not_at("new_disc"), unsafe=False),
-    "blind to hum and low voltage, voltage unread": Stranger(
-        blind(Finding.RECTIFIER), without("find_release"), unsafe=False
+    # One order of the two that are worked on may be left to others, and on notes it is not done.
+    "by hand refers every adjustment": Stranger(
+        {"instead_of": {Outcome.ADJUST: Outcome.REFER}}, depths=(Depth.WORK_ORDER,), unsafe=False
     ),
-    "lever tried, never set": Stranger(instead=without("set_lever"), depths=_ORDERS),
+    # On notes each limit is near four times; by hand there is time for one gap and one disc.
+    "by hand keeps no guard band": Stranger({"factor": 0.0}, depths=_BY_HAND, unsafe=False),
 }

@@ -76,8 +76,7 @@ STRANGE_HANDS: dict[str, Stranger] = {
     "copies after three": Stranger(hands=hands.copies_after_three),
     "last stage after measuring": Stranger(hands=hands.last_stage_after_measuring),
     "disc of another size": Stranger(instead=fits_the_other_disc),
-    # What wears it out is left dangerous, and told; elsewhere the play was enough.
-    "hand release never set again": Stranger(instead=without("set_lever"), unsafe=False),
+    "hand release never set again": Stranger(instead=without("set_lever")),
     "decides it and sets nothing": Stranger(
         {"rounds": 1}, _NO_SETTING, unsafe=False,
         where=lambda case: case.depth is Depth.WORK_ORDER and "gap-tilted" in case.family,

@@ -175,10 +175,9 @@ AGAINST: Mapping[str, Words] = {
         "On {times} brakes something was found and not named under the decision: whoever takes "
         "them over does not know of it."
     ),
-    "sitting.thickest": lambda facts: (
-        f"Where the disc was read more than once, the thickest reading was written at "
-        f"{facts['thickest']} places and the thinnest at {facts['thinnest']}. Somebody who picks "
-        f"nothing gets there in only {100 * facts['chance']:.1g} of 100 sittings."
+    "sitting.thickest": (
+        "Where the disc was read more than once, the thickest reading was written at {thickest} "
+        "places and the thinnest at {thinnest}. Whoever picks none writes either about as often."
     ),
     "sitting.never-shown": lambda facts: (
         f"{TITLES[facts['element']]}: this form asks for it, and it was never shown."
