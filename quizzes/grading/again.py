@@ -101,7 +101,7 @@ def chance_of_thickest(thickest: int, thinnest: int) -> float:
     (0.125, 1.0)
     """
     made = thickest + thinnest
-    return sum(math.comb(made, more) for more in range(thickest, made + 1)) / 2**made
+    return float(sum(math.comb(made, more) for more in range(thickest, made + 1)) / 2**made)
 
 
 def never_looked(grades: Grades) -> list[Remark]:

@@ -64,7 +64,7 @@ class Rules:
     disc_for_refer: float = 30.0
     due_far: float = 2.0
     widest_hole_deg: float = 120.0
-    widest_disc_hole_deg: float = 150.0
+    widest_disc_hole_deg: float = 130.0
     element_cases: int = 4
 
 

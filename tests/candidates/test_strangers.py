@@ -200,6 +200,10 @@ GOLDEN = {
     "shaft never turned": ("gap-tilted", Depth.WORK_ORDER, ""),
     "proved dead once": ("gap-tilted", Depth.WORK_ORDER, None),
     "tests before closing up": ("gap-tilted", Depth.WORK_ORDER, "harm"),
+    "turns the rotor until the disc suits": ("taper", Depth.BENCH, None),
+    "plate never read": ("in limits", Depth.WORK_ORDER, ""),
+    "cleans after measuring": ("gap-tilted", Depth.WORK_ORDER, None),
+    "hand release never set again": ("disc worn", Depth.WORK_ORDER, "left-dangerous"),
     "terminal box left open": ("gap-tilted", Depth.WORK_ORDER, "left-dangerous"),
 }
 

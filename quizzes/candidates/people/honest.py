@@ -10,7 +10,6 @@ from widgets.bench.observed import Observation
 from widgets.instruments.written import DISC_U_MM
 
 from .stranger import Act, Hands, Instead, Stranger, changed, left_out, without
-from .ways import before
 
 GUARD = 1.8  # uncertainties that a disc is kept above its least
 ZERO_WITHIN_MM = 0.02  # mm, a caliper that shows more with its jaws closed is changed
@@ -39,7 +38,7 @@ def _again(*kinds: str) -> Instead:
 
 def _each_tool_in_its_turn(act: Act, _: Case) -> Act:
     """Look each instrument over as it is taken up, and not all of them first."""
-    kept = dict[str, list[do.Action]]()
+    kept = dict[str, list[do.CheckTool]]()
 
     def other(action: do.Action) -> Observation:
         if isinstance(action, do.CheckTool) and action.tool in _TAKEN_UP_FOR.values():
@@ -148,6 +147,5 @@ HONEST: Mapping[str, Stranger] = {
     "nine places out of order": Stranger(
         {"places": tuple((80.0 * n + 10) % 360 for n in range(9))}, unsafe=False
     ),
-    "lets it cool every time": Stranger(instead=before("remove_cover", do.LetCool()), unsafe=False),
     "sling before slackening": Stranger(instead=_sling_first, unsafe=False),
 }

@@ -33,7 +33,7 @@ def release_proved(evidence: Evidence) -> Element:
     run = _after(evidence.did("test_run"), since)
     lifted = _after(evidence.did("test_hold"), since)
     late = bool(run and lifted) and lifted[0].number < run[0].number
-    lines = (
+    lines: tuple[Remark, ...] = (
         _last("release.heard", heard) or remark("release.not-tried"),
         _last("shaft.felt-free", turned) or remark("shaft.not-felt"),
         (on("run.after-the-load", run[0]) if late else _last("run.done", run))
