@@ -20,9 +20,9 @@ OF_THE_BRAKE = frozenset({"true_signs", "competent_conclusion", "growth_mm", "or
 # What follows from everything before a decision that ends the case, whatever was decided.
 OF_ALL_BEFORE = OF_THE_BRAKE | {
     "gaps", "discs", "values", "gaps_as_found", "discs_as_found", "gaps_as_left", "gap_readings",
-    "discs_shown", "disc_readings", "own_signs", "overlooked", "looked_at", "named_by_readings", "by_readings",
-    "by_notes", "own_conclusion", "referred_by_sign", "hands_in", "first_work", "last_gap_work",
-    "last_work", "decided_at", "as_found_until", "struck_at",
+    "discs_shown", "disc_readings", "own_signs", "overlooked", "looked_at", "named_by_readings",
+    "by_readings", "by_notes", "own_conclusion", "referred_by_sign", "hands_in", "first_work",
+    "last_gap_work", "last_work", "decided_at", "as_found_until", "struck_at",
 }  # fmt: skip
 
 

@@ -15,6 +15,8 @@ from widgets.brake.sizes.sheet import INVENTED
 TABLE = Path(__file__).parent / "golden_habits.json"
 PLAN = Plan(READY["full"], Path(INVENTED), bytes(range(32)))
 NAMES = (*HONEST, *ALL_HABITS)
+# From this number on nobody's dice miss three questions on safety: what is told is of the habit.
+FIRST = 1200
 MOST_TURNS = 20  # sittings in which half of the cases show a habit: it shows in one
 
 
@@ -22,7 +24,7 @@ def ended(name: str) -> dict[str, object]:
     """Return how somebody ends on the golden form; with a habit of now and then, once it shows."""
     now_and_then = name in ALL_HABITS and ALL_HABITS[name].share < 1
     for turn in range(MOST_TURNS if now_and_then else 1):
-        sat = sit_as(name, PLAN, NAMES.index(name) + turn * len(NAMES), 0)
+        sat = sit_as(name, PLAN, FIRST + NAMES.index(name) + turn * len(NAMES), 0)
         if sat.shown:
             break
     return {
