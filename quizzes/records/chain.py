@@ -1,5 +1,6 @@
 """The ledger: how an entry is added to it, and the bytes and hash of an entry."""
 
+from collections.abc import Sequence
 from datetime import UTC, datetime
 from typing import Any, NamedTuple
 
@@ -72,10 +73,44 @@ _ENDS = (
 )
 _INSERT = f"INSERT INTO entry ({_COLUMNS}) VALUES ({', '.join('?' * len(Entry._fields))})"  # noqa: S608
 # On a server an append runs these by name: to plan them anew each time took as long as the disk.
-_PREPARED = {"gal_lock": _LOCK, "gal_ends": _ENDS, "gal_insert": _INSERT}
+_FOLLOW = (  # the same, if the entry before it is the last one still
+    f"INSERT INTO entry ({_COLUMNS}) SELECT {', '.join('?' * len(Entry._fields))}"  # noqa: S608
+    " FROM (SELECT seq, sha256 FROM entry ORDER BY seq DESC LIMIT 1) AS tail"
+    " WHERE tail.seq = ? AND tail.sha256 = ?"
+)
+_PREPARED = {
+    "gal_lock": _LOCK, "gal_ends": _ENDS, "gal_insert": _INSERT, "gal_follow": _FOLLOW,
+}  # fmt: skip
 _BY_INDEX = "SET LOCAL enable_seqscan = off; SET LOCAL enable_sort = off"
 _BEGIN = f"BEGIN; {_BY_INDEX}; EXECUTE gal_lock; EXECUTE gal_ends(?, ?, ?, ?, ?)"
 _ADD = f"EXECUTE gal_insert({', '.join('?' * len(Entry._fields))})"
+
+
+_FOLLOWS = f"EXECUTE gal_follow({', '.join('?' * (len(Entry._fields) + 2))})"
+
+
+def followed(cursor: Any, entries: Sequence[Entry]) -> bool:  # noqa: ANN401 - of the driver
+    """Add entries on a server in one journey if nobody else has added any; all of them, or none.
+
+    Parameters
+    ----------
+    cursor : Any
+        Of a connection that was prepared, outside any transaction.
+    entries : sequence of Entry
+        Each follows the one before it, the first one the last that the caller knows of.
+
+    Returns
+    -------
+    bool
+        False if another entry was the last: nothing was added then.
+    """
+    parts = [f"BEGIN; {_BY_INDEX}; EXECUTE gal_lock", *([_FOLLOWS] * len(entries)), "COMMIT"]
+    values = [x for one in entries for x in (*one, one.seq - 1, one.previous_sha256)]
+    cursor.execute("; ".join(parts).replace("?", "%s"), values)
+    added = 0
+    while cursor.nextset():
+        added += cursor.rowcount if cursor.statusmessage.startswith("INSERT") else 0
+    return added == len(entries)
 
 
 def prepare(cursor: Any) -> None:  # noqa: ANN401 - of the driver
@@ -203,14 +238,18 @@ class Writer:
             As the kind asks for.
         """
         facts = (kind, slot, step, at, body, outcome, supersedes)
-        bare = Entry(self._seq + 1, sitting_id, *facts, self._sha256, "")
-        entry = bare._replace(sha256=entry_sha256(bare))
+        entry = sealed(Entry(self._seq + 1, sitting_id, *facts, self._sha256, ""))
         if self.together:
             self._later.append(entry)
         else:
             self._run(_INSERT, entry._replace(at=_stored(at)) if self._sqlite else entry)
         self._seq, self._sha256 = entry.seq, entry.sha256
         return entry
+
+
+def sealed(bare: Entry) -> Entry:
+    """Return an entry with its hash."""
+    return bare._replace(sha256=entry_sha256(bare))
 
 
 def _stored(at: datetime) -> Any:  # noqa: ANN401 - a text in the place of a moment

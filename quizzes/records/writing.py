@@ -110,10 +110,15 @@ class Records(Acting):
             )
             for action, observation, at in lines
         ]
+        case = (str(sitting_id), slot)
+        if self._followed(case, first_step, bodies):
+            return
         with self._appending_to(sitting_id, slot) as writer:
+            alone = self._alone
             entries.refuse_late(writer, sitting_id, slot, first_step)
             for step, (body, moment) in enumerate(bodies, start=first_step):
                 writer.add("event", body, moment, sitting_id=sitting_id, slot=slot, step=step)
+        self._acted = (*case, first_step + len(bodies) - 1, self._seen) if alone else ()
 
     def finish_case(
         self, sitting_id: str, slot: int, grade: dict[str, Any], at: datetime

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
 from quizzes.records import Records, RecordsError
+from quizzes.records.attachments.keeping import attachments_folder, photograph_lost
 from quizzes.records.decisions.acts import Circumstances, Decision, Issued
 from quizzes.records.decisions.practical import Practical
 from quizzes.records.decisions.state import Stage, state_of
@@ -74,6 +75,10 @@ OTHERS = {
     ),
     "learning.json": "every sitting as learning statements (xAPI 1.0.3)",
     "sittings/ID.json": "a sitting whole, signed; `python -m quizzes replay` grades it again",
+    "photographs/DIGEST": (
+        "a photograph of an observed practical as it was handed in, under its SHA-256; those that "
+        "are gone or were changed are left out"
+    ),
     "heads.jsonl": "heads of the ledger as this organisation signed them",
     "issuers.json": "this organisation's public keys",
     "unreadable.txt": "sittings that could not be exported, and why; missing if there are none",
@@ -183,11 +188,20 @@ def everything(store: Records, folder: Path, at: dt.datetime) -> int:
         for name in (HEADS, PUBLIC):
             if (default_folder() / name).is_file():
                 shutil.copyfile(default_folder() / name, draft / name)
+        _photographs(store, draft / "photographs")
         count = _sittings(store, draft, at)
         draft.replace(folder)
     finally:
         shutil.rmtree(draft, ignore_errors=True)
     return count
+
+
+def _photographs(store: Records, folder: Path) -> None:
+    acts = (one.act for several in store.acts_of_all().values() for one in several)
+    folder.mkdir()
+    for digest in {x.sha256 for act in acts if isinstance(act, Practical) for x in act.photographs}:
+        if not photograph_lost(digest):
+            shutil.copyfile(attachments_folder() / digest, folder / digest)
 
 
 def _sittings(store: Records, draft: Path, at: dt.datetime) -> int:

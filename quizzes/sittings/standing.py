@@ -11,6 +11,7 @@ from .replay import BadExportError, replay_export
 
 UNTRUSTED = "not to be trusted"
 NOT_GOOD = "The outcome in this file counts for nothing."
+LOST = "unless one of the entries that are missing or changed said otherwise"
 NOBODY = "and no signed head vouches for it"
 
 
@@ -83,11 +84,19 @@ class Standings:
         """
         if state.verdict is None or standing.trouble:
             return ""
+        if not self.audit.heads.sound:
+            return f"{state.verdict.value}, {LOST}"
         return state.verdict.value if self.vouches(state) else f"{state.verdict.value}, {NOBODY}"
 
     def vouches(self, state: State) -> bool:
-        """Return whether a signed head covers the decision that stands."""
-        return state.standing is None or state.standing.seq <= self.audit.vouched
+        """Return whether a signed head covers the decision that stands, and none disagrees.
+
+        Where one does, entries are missing or are others than were signed; whose they were cannot
+        be told any more, so each sitting may have lost what was decided about it last.
+        """
+        if state.standing is None:
+            return True
+        return self.audit.heads.sound and state.standing.seq <= self.audit.vouched
 
     def _again(self, sitting_id: str) -> Standing:
         replayed = replay_export(exported(self._store, sitting_id, self.audit))

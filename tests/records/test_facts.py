@@ -29,7 +29,9 @@ from quizzes.records import (
     StaleSitting,
     Start,
     create,
+    store,
 )
+from quizzes.records.chain import followed
 from quizzes.records.database.models import VERSIONS, Base
 from quizzes.records.heads.checking import head_at, held_against
 from quizzes.records.keeping.copying import backed_up, put_back
@@ -470,6 +472,32 @@ def test_two_names_that_were_exchanged_are_found(records, url):
 
     for sitting in (one, other):
         assert "not the one that was given" in records.verify(sitting.id).reason
+
+
+@pytest.mark.parametrize("others", ["grade", "act", "act elsewhere"])
+def test_acts_in_a_row_pass_over_nothing_that_others_added(records, url, others, monkeypatch):
+    """On a server the third takes one journey; what another window did meanwhile counts first."""
+    at_once = []
+    monkeypatch.setattr(store, "followed", lambda *a: at_once.append(followed(*a)) or at_once[-1])
+    begun, elsewhere = records.begin_sitting(start()), records.begin_sitting(start("Bo"))
+    for step in range(4):
+        records.append(begun.id, 0, step, {"n": step}, {}, NOON)
+    with Records(url) as other:
+        if others == "grade":
+            other.finish_case(begun.id, 0, {}, NOON)
+        else:
+            whose = elsewhere.id if others == "act elsewhere" else begun.id
+            other.append(whose, 0, 0 if others == "act elsewhere" else 4, {}, {}, NOON)
+    if others == "act elsewhere":
+        records.append(begun.id, 0, 4, {"n": 4}, {}, NOON)
+    else:
+        with pytest.raises(StaleSitting):
+            records.append(begun.id, 0, 4, {"n": 4}, {}, NOON)
+
+    assert records.check().sound
+    assert [one.step for one in records.events(begun.id, 0)] == list(range(4 + (others != "grade")))
+    on_server = make_url(url).get_backend_name() == "postgresql"
+    assert at_once == ([True, True, True, False] if on_server else [])
 
 
 HOLLOW = {

@@ -10,7 +10,11 @@ from quizzes.analysis.quality.observers import pooled_words
 from quizzes.desks.visitor import allowed, need, visitor
 from quizzes.grading.words import TITLES
 from quizzes.records import Records, RecordsError
-from quizzes.records.attachments.keeping import photograph_kept
+from quizzes.records.attachments.keeping import (
+    photograph_kept,
+    photograph_lost,
+    photograph_of,
+)
 from quizzes.records.attachments.photograph import LARGEST_BYTES
 from quizzes.records.decisions.practical import (
     CRITICAL,
@@ -29,7 +33,7 @@ from quizzes.sittings.in_force import Clock, now
 from widgets.page.prompt_panel import FormPanel, as_sentence, choice_field, text_field, text_of
 from widgets.page.upload import Upload
 
-from .practical_words import photographs, sheets_told
+from .practical_words import photographs, photographs_shown, sheets_told
 
 _LOG = logging.getLogger("gap_and_lining")
 _WORDS = (
@@ -98,12 +102,14 @@ class PracticalPanel:
         names = {one.id: one.name for one in persons}
         told = sheets_told(found.state, kept, names, looks)
         back = _BACK if found.sitting.id in self._photographs else f"{_BACK} {_PHOTOGRAPHS_GONE}"
+        photos = photographs_shown(found.state, looks)
+        looked_at = [(button, f"Photograph {one.name}") for button, one in photos.items()]
         words = [_WORDS, *told, pooled_words(agreements(self._store).values())]
         self.form.show(
             title="Observed practical",
             words=[*words, _DRAFT] if may else words,
             fields=self._fields(found, kept, looks) if may else [],
-            buttons=[("observe", "Keep this sheet"), *_PRINTS] if may else [],
+            buttons=[("observe", "Keep this sheet"), *_PRINTS, *looked_at] if may else [],
             said=said,
             top=top,
             draft={"key": _draft_key(found.sitting.id), "back": back} if may else None,
@@ -132,6 +138,9 @@ class PracticalPanel:
             elif content.get("send") in dict(_PRINTS):
                 need(Thing.DECIDE)
                 self._print(self._found, str(content["send"]).removeprefix("print "))
+            elif str(content.get("send")).startswith("photograph "):
+                need(Thing.DECIDE)
+                self._hand_photograph(self._found, str(content["send"]))
         except (RecordsError, ValueError) as error:
             _LOG.warning("practical: %s", error)
             self.form.say(as_sentence(str(error)))
@@ -146,6 +155,19 @@ class PracticalPanel:
             f"practical {found.sitting.id[:8]} {paper}.pdf", "application/pdf", file
         )
         self.form.say("The empty sheet is handed over. What is typed here stays.")
+
+    def _hand_photograph(self, found: Dossier, button: str) -> None:
+        persons = self._store.persons()
+        looks = next((one.id for one in persons if (one.name, one.number) == (_who(), "")), "")
+        photo = photographs_shown(found.state, looks).get(button)
+        if photo is None:
+            return
+        content = photograph_of(photo.sha256)
+        if content is None:
+            lost = photograph_lost(photo.sha256) or "is no photograph"
+            raise ValueError(f"The photograph {photo.name} {lost}.")
+        self.form.hand_over(photo.name, photo.media_type, content)
+        self.form.say(f"Handed over: {photo.name}, as it was handed in.")
 
     def _take(self, content: Mapping[str, Any]) -> None:
         file = self._upload.take(content)

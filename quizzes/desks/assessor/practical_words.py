@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from quizzes.grading.words import TITLES
+from quizzes.records.attachments.keeping import photograph_lost
 from quizzes.records.decisions.practical import Photo, Practical, agreement
 from quizzes.records.decisions.state import State
 from quizzes.records.kept_sitting import KeptSitting
@@ -30,10 +31,10 @@ def sheets_told(state: State, kept: KeptSitting, names: Mapping[str, str], looks
     looks : str
         Pseudonym of whoever looks; empty if they have none yet.
     """
-    sheets = [one.act for one in state.practicals if isinstance(one.act, Practical)]
-    first, second = state.observers.first, state.observers.second
-    if first is not None and state.observers.awaited and looks != first.person_id:
+    sheets = _readable(state, looks)
+    if sheets is None:
         return [UNSEEN]
+    first, second = state.observers.first, state.observers.second
     lines = [line for one in sheets for line in _sheet(one, kept, names)]
     if state.observers.awaited:
         lines.append(_ALONE)
@@ -44,6 +45,21 @@ def sheets_told(state: State, kept: KeptSitting, names: Mapping[str, str], looks
         if not blind:
             lines.append("The second could read the first’s sheet before keeping one.")
     return lines or ["No practical has been observed yet."]
+
+
+def _readable(state: State, looks: str) -> list[Practical] | None:
+    """Return the sheets that somebody may read; None where they may read none yet."""
+    first = state.observers.first
+    if first is not None and state.observers.awaited and looks != first.person_id:
+        return None
+    return [one.act for one in state.practicals if isinstance(one.act, Practical)]
+
+
+def photographs_shown(state: State, looks: str) -> dict[str, Photo]:
+    """Return the photographs that somebody may look at, each under the name of its button."""
+    sheets = _readable(state, looks) or []
+    found = dict.fromkeys(photo for sheet in sheets for photo in sheet.photographs)
+    return {f"photograph {number}": photo for number, photo in enumerate(found, start=1)}
 
 
 def photographs(those: Sequence[Photo]) -> str:
@@ -63,4 +79,11 @@ def _sheet(sheet: Practical, kept: KeptSitting, names: Mapping[str, str]) -> lis
         lines.append(f"The readings typed there support: {asked}.")
     if sheet.photographs:
         lines.append(f"{photographs(sheet.photographs)} kept, each with its digest.")
-    return lines
+    return [
+        *lines,
+        *(
+            f"The photograph {photo.name} {lost}."
+            for photo in sheet.photographs
+            if (lost := photograph_lost(photo.sha256))
+        ),
+    ]

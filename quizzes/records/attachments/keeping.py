@@ -1,11 +1,12 @@
 """Photographs kept in a folder of their own, each under its digest, so that one can be erased."""
 
+import hashlib
 import os
 from pathlib import Path
 
 import platformdirs
 
-from quizzes.records.attachments.photograph import KINDS, Photograph, photograph
+from quizzes.records.attachments.photograph import KINDS, LARGEST_BYTES, Photograph, photograph
 from quizzes.records.errors import RecordsError
 
 ATTACHMENTS = "GAL_ATTACHMENTS"
@@ -46,6 +47,20 @@ def photograph_kept(content: bytes, name: str) -> Photograph:
     return found
 
 
+def photograph_lost(sha256: str) -> str:
+    """Return what has become of a photograph; empty if it lies there as it was handed in."""
+    path = attachments_folder() / sha256
+    try:
+        if not sha256.isalnum() or not path.is_file():
+            return "is no longer kept here: it was erased, or lies in another folder"
+        same = path.stat().st_size <= LARGEST_BYTES and (
+            hashlib.sha256(path.read_bytes()).hexdigest() == sha256
+        )
+    except OSError as error:
+        return f"cannot be read: {error.strerror}"
+    return "" if same else "is not the one that was handed in: its file was changed"
+
+
 def photograph_of(sha256: str) -> bytes | None:
     """Return a kept photograph; None if it was erased, or is not the one that was handed in."""
     path = attachments_folder() / sha256
@@ -59,4 +74,4 @@ def photograph_of(sha256: str) -> bytes | None:
     return content if same else None
 
 
-__all__ = ["KINDS", "attachments_folder", "photograph_kept", "photograph_of"]
+__all__ = ["KINDS", "attachments_folder", "photograph_kept", "photograph_lost", "photograph_of"]

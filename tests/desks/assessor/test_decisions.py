@@ -16,6 +16,7 @@ from quizzes.sittings.everything import sittings_table
 from tests.desks.assessor.laid_open import BAD, GOOD, NOW, form_of, opened, wish
 from tests.desks.pages import tell
 from tests.page.test_upload import pieces
+from tests.records.auditing.bending import bend
 
 
 def test_the_evidence_says_what_was_done_where_and_what_was_given(small_class, sent):
@@ -216,6 +217,26 @@ def test_a_decision_that_no_signed_head_covers_counts_nowhere_and_hands_nothing_
     assert "competent, and no signed head vouches for it" in listed
     assert not any(str(record_id(sitting)) in one or "passed" in one for one in tables)
     assert "No signed head vouches" in due.why
+
+
+def test_where_the_end_was_cut_off_no_decision_counts_though_its_sitting_ends_before(
+    small_class, sent, store, handed, at_the_desk
+):
+    """What was cut off may have been this one's withdrawal; whose it was cannot be told any more."""
+    page, sitting = opened(GOOD, sent)
+    wish(page, "decide", verdict="competent")
+    wish(page, "withdraw")
+    (kept,) = [one.seq for one in store.acts(sitting) if one.kind is Act.WITHDRAWAL]
+    bend(store.files()[0], f"DELETE FROM entry WHERE seq >= {kept}", remake=False)
+    store.close()
+    page, _ = opened(GOOD, sent)
+    wish(page, "credential")
+    listed = next(line for line in sittings_table(store).decode().splitlines() if GOOD in line)
+
+    assert "Nothing is handed out" in sent[-1]["reply"]["words"]
+    assert not handed
+    assert "competent, unless one of the entries that are missing" in listed
+    assert "unless one of the entries that are missing" in str(form_of(sent, "Results"))
 
 
 def test_the_panel_shows_what_this_person_can_do_and_who_may_do_the_rest(

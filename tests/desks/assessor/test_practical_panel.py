@@ -16,6 +16,7 @@ from quizzes.records.attachments.keeping import photograph_of
 from quizzes.records.decisions.acts import Act
 from quizzes.records.decisions.practical import CRITICAL
 from quizzes.sittings.decided.observations import agreements
+from quizzes.sittings.everything import everything
 from tests.desks.assessor.laid_open import GOOD, NOW, form_of, opened, wish
 from tests.page.test_upload import pieces
 
@@ -69,6 +70,44 @@ def test_a_photograph_is_kept_by_its_digest_and_anything_else_refused(
     assert [path.name for path in (tmp_path / "photographs").iterdir()] == [digest]
     assert photograph_of(digest) == held.getvalue()
     assert photograph_of("../../etc/passwd") is None
+
+
+@pytest.fixture
+def photographs(small_class, at_the_desk, tmp_path, monkeypatch):
+    """The folder of photographs, of a house in which an assessor has signed in."""
+    monkeypatch.setenv("GAL_ATTACHMENTS", str(tmp_path / "photographs"))
+    return tmp_path / "photographs"
+
+
+def test_a_photograph_is_looked_at_again_and_one_exchanged_or_gone_is_said(
+    photographs, store, sent, handed
+):
+    """An assessor decides on what was handed in, so a file changed since is named and not shown."""
+    page, _ = opened(GOOD, sent)
+    held, other = io.BytesIO(), io.BytesIO()
+    Image.new("RGB", (120, 120), "grey").save(held, "PNG")
+    Image.new("RGB", (120, 120), "white").save(other, "PNG")
+    for one in pieces(held.getvalue(), "gap.png"):
+        page._practical.form.heard(one)
+    size = form_of(sent, "Observed practical")["fields"][0]["options"][1][0]
+    sheet = {"size": size, "hoist": "hoist 3", "instruments": "leaves", "M2": "shown"}
+    page._practical.form.heard({"send": "observe", "values": sheet})
+    look = {"send": "photograph 1", "values": {}}
+    page._practical.form.heard(look)
+    everything(store, photographs.parent / "all", NOW)
+    (kept,) = photographs.iterdir()
+    left = (photographs.parent / "all" / "photographs" / kept.name).read_bytes()
+    kept.write_bytes(other.getvalue())
+    page._practical.form.heard(look)
+    exchanged = sent[-1]["reply"]["words"]
+    kept.unlink()
+    page._practical.open(page._practical._found.sitting.id)
+    shown = form_of(sent, "Observed practical")
+
+    assert ("photograph 1", "Photograph gap.png") in map(tuple, shown["buttons"])
+    assert [file[2] for file in handed] == [left] == [held.getvalue()]
+    assert "its file was changed" in exchanged
+    assert "photograph gap.png is no longer kept here" in " ".join(shown["words"])
 
 
 def test_printing_the_empty_sheet_keeps_what_is_typed(small_class, sent, handed, at_the_desk):
