@@ -31,6 +31,7 @@ class PageKernel(IPKernelApp):
         log_errors_only(self.shell)
         # Its own lines too: on its own way they were neither bounded nor told from forged ones.
         self.log.handlers, self.log.propagate = [], True
+        self.log.setLevel(logging.WARNING)  # below it stands what a person answers
 
 
 # What the pages import: a kernel that stands ready has done so before its page asks.

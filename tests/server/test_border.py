@@ -313,6 +313,7 @@ class TestLog:
 
         assert any("all is well" in line for line in lines)
         assert not any(line.startswith("2026-01-01") for line in lines)
+        assert not any(" DEBUG " in line for line in lines)  # they would hold what was answered
 
     def test_the_log_is_not_filled_by_a_page(self, house):
         """Five thousand wrong messages with long names once wrote 9 MiB."""
