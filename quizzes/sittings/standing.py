@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from quizzes.records import Records, RecordsError, ResultRow, Sitting
 from quizzes.records.auditing.audit import Audit, audited_lately
+from quizzes.records.decisions.acts import Act
 from quizzes.records.decisions.state import State
 
 from .export import exported
@@ -12,6 +13,7 @@ from .replay import BadExportError, replay_export
 UNTRUSTED = "not to be trusted"
 NOT_GOOD = "The outcome in this file counts for nothing."
 LOST = "unless one of the entries that are missing or changed said otherwise"
+_DECIDING = (Act.DECISION, Act.RULING)
 NOBODY = "and no signed head vouches for it"
 
 
@@ -79,8 +81,8 @@ class Standings:
     def decided(self, state: State, standing: Standing) -> str:
         """Return what was decided and stands, in words; empty while nobody has, or nothing counts.
 
-        The house signs the ledger at each decision, so one that no signed head covers was not made
-        here, or the key was away: it says so itself.
+        The house signs the ledger at each decision, so one without a head of its own was not made
+        here, or the key was away: it says so itself, until somebody corrects it.
         """
         if state.verdict is None or standing.trouble:
             return ""
@@ -89,14 +91,19 @@ class Standings:
         return state.verdict.value if self.vouches(state) else f"{state.verdict.value}, {NOBODY}"
 
     def vouches(self, state: State) -> bool:
-        """Return whether a signed head covers the decision that stands, and none disagrees.
+        """Return whether the house signed for the decision that stands, and no head disagrees.
 
+        What came after it counts as well: a second decision, or a ruling that leaves it standing.
         Where one does, entries are missing or are others than were signed; whose they were cannot
         be told any more, so each sitting may have lost what was decided about it last.
         """
         if state.standing is None:
             return True
-        return self.audit.heads.sound and state.standing.seq <= self.audit.vouched
+        first = state.standing.seq
+        made = [one for one in state.acts if one.kind in _DECIDING and one.seq >= first]
+        return self.audit.heads.sound and all(
+            self.audit.was_signed(one.seq, one.at) for one in made
+        )
 
     def _again(self, sitting_id: str) -> Standing:
         replayed = replay_export(exported(self._store, sitting_id, self.audit))

@@ -41,6 +41,8 @@ class Audit:
         Why the house's own heads could not be looked at; empty if they could.
     last_of : mapping
         Place of the last entry of each sitting.
+    signed_at : mapping
+        How long the ledger was at each second at which the house signed it, of heads that agree.
     """
 
     check: StoreCheck
@@ -48,6 +50,7 @@ class Audit:
     head: TreeHead
     trouble: str = ""
     last_of: Mapping[str, int] = field(default_factory=dict, repr=False)
+    signed_at: Mapping[dt.datetime, int] = field(default_factory=dict, repr=False)
     _bent: dict[str, Broken] = field(default_factory=dict, repr=False)
 
     @property
@@ -61,6 +64,13 @@ class Audit:
         bad = self.heads.first_bad
         sizes = [one.size for one in self.heads.findings if one.agrees]
         return max((size for size in sizes if bad is None or size < bad), default=0)
+
+    def was_signed(self, seq: int, at: dt.datetime) -> bool:
+        """Return whether the house signed the ledger for the very act that it kept here, then.
+
+        A later head covers whatever had been added by then, by whomever: it vouches for no act.
+        """
+        return self.signed_at.get(at.replace(microsecond=0), 0) >= seq
 
     def broken_of(self, sitting_id: str, person_id: str = "") -> Broken | None:
         """Return the first place that does not hold and concerns a sitting, or its person."""
@@ -166,7 +176,12 @@ def audited(
     found = held_against(ledger_id, entries, counted)
     moment = at or dt.datetime.now(dt.UTC)
     head = head_at(ledger_id, entries, moment)
-    return Audit(store.check(), found, head, trouble, store.last_entries())
+    agreeing = {one.name for one in found.findings if one.agrees}
+    signed_at: dict[dt.datetime, int] = {}
+    for one in counted:
+        if not isinstance(one, str) and one.head.code in agreeing:
+            signed_at[one.head.at] = max(one.head.size, signed_at.get(one.head.at, 0))
+    return Audit(store.check(), found, head, trouble, store.last_entries(), signed_at)
 
 
 def _key(one: SignedHead | str) -> str:

@@ -7,12 +7,14 @@ import pytest
 from quizzes.desks.assessor.due_page import DuePage
 from quizzes.desks.assessor.handing_out import OF_ALL, file_of_all
 from quizzes.desks.checking.page import CheckPage
+from quizzes.records.auditing.signing import sign_head
 from quizzes.records.decisions.acts import Act, Decision, Seat, Verdict
 from quizzes.server.demo_class import sittings
 from quizzes.sittings.decided.dossier import dossier
 from quizzes.sittings.decided.handing import due_list, learning_statements, records_table
 from quizzes.sittings.decided.record import record_id
 from quizzes.sittings.everything import sittings_table
+from quizzes.sittings.run import now
 from tests.desks.assessor.laid_open import BAD, GOOD, NOW, form_of, opened, wish
 from tests.desks.pages import tell
 from tests.page.test_upload import pieces
@@ -217,6 +219,28 @@ def test_a_decision_that_no_signed_head_covers_counts_nowhere_and_hands_nothing_
     assert "competent, and no signed head vouches for it" in listed
     assert not any(str(record_id(sitting)) in one or "passed" in one for one in tables)
     assert "No signed head vouches" in due.why
+
+
+def test_a_decision_made_by_hand_stays_without_a_head_when_the_house_signs_again(
+    small_class, sent, store, handed, at_the_desk
+):
+    """The next honest decision signs all that stands before it, and vouches for itself alone."""
+    page, sitting = opened(GOOD, sent)
+    forged = Decision(
+        Verdict.COMPETENT, "Good.", store.person("Ann Okoro", "", NOW).id, "assessor", Seat.FIRST,
+        "competent",
+    )  # fmt: skip
+    after = dossier(store, sitting).last_seq
+    store.enter(Act.DECISION.value, forged.body(), NOW, sitting_id=sitting, after=after)
+    sign_head(store, now())
+    page, _ = opened(GOOD, sent)
+    wish(page, "credential")
+
+    assert "no signed head vouches" in sent[-1]["reply"]["words"]
+    assert "no signed head vouches for it" in str(form_of(sent, "Results"))
+    wish(page, "decide", verdict="competent")  # corrects it
+    wish(page, "pdf a4")
+    assert handed
 
 
 def test_where_the_end_was_cut_off_no_decision_counts_though_its_sitting_ends_before(
