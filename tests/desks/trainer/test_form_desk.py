@@ -323,7 +323,7 @@ def test_the_desk_says_what_is_offered_and_what_it_holds(desk, told):
     rows = {row["id"]: row["cells"] for row in told[-1]["desk"]["offered"]}
 
     assert rows.keys() == {*READY}
-    assert rows["full"][1] == "31 reading, 10 bench, 4 work order; 22 questions"
+    assert rows["full"][1] == "32 reading, 10 bench, 4 work order; 22 questions"
     assert rows["full"][2] == "150 min"
 
 
