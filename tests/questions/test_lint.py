@@ -3,7 +3,7 @@
 import pytest
 
 from quizzes.questions.bank import the_bank
-from quizzes.questions.lint import lint, lint_command, report
+from quizzes.questions.lint import DRAWS_PER_SIZE, lint, lint_command, report
 from quizzes.questions.models import MODELS
 from quizzes.questions.models.drawn import Model
 from tests.questions.bank_texts import (
@@ -80,9 +80,10 @@ def own_sheet(tmp_path) -> LimitsSheet:
     return load_sheet(path)
 
 
-def test_the_bank_is_clean_on_both_sheets(own_sheet):
-    """Fifty draws on each of five invented sizes and on each of three that are estimated."""
-    assert [str(finding) for finding in lint(the_bank(), [SHEET, own_sheet])] == []
+@pytest.mark.parametrize("draws", [20, pytest.param(DRAWS_PER_SIZE, marks=pytest.mark.overnight)])
+def test_the_bank_is_clean_on_both_sheets(own_sheet, draws):
+    """Many draws on each of five invented sizes and on each of three that are estimated."""
+    assert [str(finding) for finding in lint(the_bank(), [SHEET, own_sheet], draws)] == []
 
 
 @pytest.mark.parametrize("kind", EVERY_KIND)
