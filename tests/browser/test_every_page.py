@@ -24,8 +24,8 @@ TAUGHT = [name for name in NAMES if name[:2].isdigit()]
 WIDTHS = {"1280": DESKTOP, "390": PHONE}
 # Lessons in the colours of the first: looked at for contrast at night.
 ALIKE = set() if os.environ.get("GAL_LONG") == "2" else set(TAUGHT[1:])
-# Lessons with the same kinds of controls as others; nbval runs each of them in every run.
-AT_NIGHT = {"02", "03", "04", "05", "06", "07", "08", "09", "10", "11"}
+# Lessons with the same kinds of controls as the first; nbval runs each of them in every run.
+AT_NIGHT = {"02", "03", "04", "05", "06", "07", "08", "09", "10", "11", "12"}
 # A page to read, and one on which whoever is not an assessor can only read.
 LEAST_CONTROLS = {"trainers_guide.ipynb": 0, "panel.ipynb": 0}
 MOST_OWN_SCRIPTS = 4  # of the front end, beside the one in which they are joined

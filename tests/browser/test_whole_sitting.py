@@ -36,7 +36,7 @@ depth = "work order"
 count = 1
 families = ["{family}"]
 """
-ADJUSTED, REPLACED = "gap too large", "disc-spent-gap-set"
+FIT, ADJUSTED, REPLACED = "in limits", "gap too large", "disc-spent-gap-set"
 
 
 def _goes_on(hands: PageHands):
@@ -92,13 +92,14 @@ def own_exercise(folder: Path, families: tuple[str, ...]) -> str:
 
 @pytest.mark.parametrize(
     "families",
-    [(REPLACED,), pytest.param((ADJUSTED, REPLACED), marks=pytest.mark.overnight)],
+    [(FIT,), pytest.param((ADJUSTED, REPLACED), marks=pytest.mark.overnight)],
     ids=["one job", "two jobs"],
 )
 def test_a_whole_sitting_goes_from_the_front_door_to_the_record(
-    page, tmp_path, monkeypatch, families
+    open_page, tmp_path, monkeypatch, families
 ):
     """Jobs done through the page end on the assessor's list, and nothing hidden was told."""
+    page = open_page(reduced_motion="reduce")
     monkeypatch.setenv("GAL_BLUEPRINTS", own_exercise(tmp_path, families))
     command = ("-m", "quizzes", "serve", "--port", str(free_port()))
     with server(tmp_path, *command) as (base, _):
