@@ -31,13 +31,22 @@ HELP: Mapping[str, tuple[str, str, str]] = {
 
 # Lines of an element that say what was lacking, beside every check that was not kept.
 _LACKING = frozenset({
-    "area.not-barred", "supply.no-lock", "supply.start-not-tried", "cover.unprotected",
-    "supply.not-locked", "supply.not-proved", "dust.left-in", "dust.in-the-air", "row.guessed",
-    "disc.by-rule", "disc.one-side-left-out", "gap.one-side-left-out", "reading.struck",
-    "reading.never-measured", "reading.not-as-felt", "reading.off", "reading.rather-off",
-    "ahead.not-heeded", "decision.supported", "findings.not-named", "findings.not-there",
-    "findings.kept-unseen",
+    "load.never-landed", "load.still-hanging", "area.not-barred", "clear.pressed-again",
+    "supply.no-lock", "supply.start-not-tried", "supply.not-locked", "supply.not-proved",
+    "supply.on-while-closing", "cover.unprotected", "dust.left-in", "dust.in-the-air",
+    "body.not-held", "body.jammed", "faces.solvent", "faces.oil-not-wiped", "brake.never-opened",
+    "row.guessed", "row.none", "row.wrong", "disc.by-rule", "disc.one-side-left-out",
+    "gap.one-side-left-out", "gap.shaft-not-turned", "coil.leads-on", "value.not-as-shown",
+    "reading.struck", "reading.never-measured", "reading.not-as-felt", "reading.off",
+    "reading.rather-off", "ahead.not-heeded", "decision.supported", "decision.none",
+    "decision.arguable", "findings.not-named", "findings.not-there", "findings.kept-unseen",
+    "screws.not-touched", "screws.not-turned", "setting.uneven", "lock.wrong-torque",
+    "lock.ring-loose", "lock.wrench-untried", "lock.started-crossed", "lock.in-one-go",
+    "disc.not-replaced", "release.not-tried", "shaft.not-felt", "run.not-done",
+    "run.after-the-load", "hold.could-have-tested", "hold.not-stopped", "hold.not-shown",
+    "due.neither", "due.no-date",
 })  # fmt: skip
+_ALL_LACKING = ("spoilt.", "fitted-badly.", "left.")  # how the codes of more such lines begin
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +109,9 @@ def _is_kept(line: Any) -> bool:  # noqa: ANN401 (a line of a grade, as it is ke
     """Return False for a line that says what was lacking, so that it comes before the others."""
     if not isinstance(line, Mapping):
         return True
-    return line["code"] not in _LACKING and line["facts"].get("kept", True) is not False
+    code, facts = line["code"], line["facts"]
+    lacking = code in _LACKING or code.startswith(_ALL_LACKING) or facts.get("way", "on") != "on"
+    return not lacking and facts.get("kept", True) is not False
 
 
 def _over(grades: Sequence[Mapping[str, Any]], name: str) -> Shown:

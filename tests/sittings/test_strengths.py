@@ -6,8 +6,10 @@ import pytest
 
 from quizzes.cases.case import Case
 from quizzes.grading.words import TITLES
+from quizzes.grading.words.lines import LINES
+from quizzes.grading.words.work import WORK
 from quizzes.server.serving import LESSONS
-from quizzes.sittings.strengths import HELP, MOST, strengths
+from quizzes.sittings.strengths import _LACKING, HELP, MOST, strengths
 from quizzes.sittings.what_now import mastery_of, what_now
 from tests import strategies as any_
 from tests.grading.jobs import brake
@@ -42,6 +44,32 @@ def test_what_was_lacking_is_said_before_what_was_done():
     _, (cost,) = strengths([{"elements": [{"id": "M1", "score": 0.7, "lines": [step, zero]}]}])
 
     assert cost.lines == (zero, step)
+
+
+@pytest.mark.parametrize(
+    ("code", "facts"),
+    [
+        ("setting.uneven", {}),
+        ("setting.mean", {"way": "wider", "setting_mm": 0.3}),
+        ("fitted-badly.fan-without-key", {}),
+        ("left.wet", {}),
+    ],
+)
+def test_how_a_brake_was_left_comes_before_how_often_it_was_turned(code, facts):
+    """Nobody is told "changed 3 times" where a gap left uneven is what cost the marks."""
+    turned = {"code": "screws.turned", "facts": {"times": 3, "step": 169}}
+    even = {"code": "setting.even", "facts": {}}
+    on = {"code": "setting.mean", "facts": {"way": "on", "setting_mm": 0.3}}
+    lack = {"code": code, "facts": facts}
+    lines = [turned, on, even, lack]
+    _, (cost,) = strengths([{"elements": [{"id": "A1", "score": 0.5, "lines": lines}]}])
+
+    assert cost.lines == (lack, turned, on, even)
+
+
+def test_each_line_named_as_a_lack_is_one_that_can_be_said():
+    """A code that was renamed would sort nothing."""
+    assert {*LINES, *WORK} >= _LACKING
 
 
 def test_there_are_never_more_than_three():
