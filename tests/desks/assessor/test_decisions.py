@@ -194,17 +194,22 @@ def test_a_file_that_is_no_record_is_answered_in_a_sentence(sent):
     assert "Unreadable: nothing could be checked" in check._found.value
 
 
-def test_a_decision_that_no_signed_head_covers_counts_nowhere_and_hands_nothing_out(
-    small_class, sent, store, handed, at_the_desk
-):
-    """Somebody with the file adds a decision that fits the chain; the house's key stays away."""
-    page, sitting = opened(GOOD, sent)
+def add_by_hand(store, sitting):
+    """Add a decision that fits the chain, as somebody with the file and without the key would."""
     forged = Decision(
         Verdict.COMPETENT, "Good.", store.person("Ann Okoro", "", NOW).id, "assessor", Seat.FIRST,
         "competent",
     )  # fmt: skip
     last = dossier(store, sitting).last_seq
     store.enter(Act.DECISION.value, forged.body(), NOW, sitting_id=sitting, after=last)
+
+
+def test_a_decision_that_no_signed_head_covers_counts_nowhere_and_hands_nothing_out(
+    small_class, sent, store, handed, at_the_desk
+):
+    """Somebody with the file adds a decision that fits the chain; the house's key stays away."""
+    page, sitting = opened(GOOD, sent)
+    add_by_hand(store, sitting)
     page, _ = opened(GOOD, sent)
     wish(page, "credential")
     said = sent[-1]["reply"]["words"]
@@ -226,12 +231,7 @@ def test_a_decision_made_by_hand_stays_without_a_head_when_the_house_signs_again
 ):
     """The next honest decision signs all that stands before it, and vouches for itself alone."""
     page, sitting = opened(GOOD, sent)
-    forged = Decision(
-        Verdict.COMPETENT, "Good.", store.person("Ann Okoro", "", NOW).id, "assessor", Seat.FIRST,
-        "competent",
-    )  # fmt: skip
-    after = dossier(store, sitting).last_seq
-    store.enter(Act.DECISION.value, forged.body(), NOW, sitting_id=sitting, after=after)
+    add_by_hand(store, sitting)
     sign_head(store, now())
     page, _ = opened(GOOD, sent)
     wish(page, "credential")
