@@ -79,7 +79,7 @@ def _rehearse(plan: Plan, blueprint: Blueprint, asked: Mapping[str, Any]) -> int
     with tqdm(total=asked["n"], unit="sitting", disable=None, file=sys.stderr) as bar:
         sittings = rehearse(plan, asked["n"], cores=asked["cores"], progress=bar.update)
     said = report(sittings, blueprint.case_count(), time.perf_counter() - began)
-    said = {"form": blueprint.id, "seed": plan.seed.hex(), **said}
+    said = {"form": blueprint.id, "ends": blueprint.ends.value, "seed": plan.seed.hex(), **said}
     say(json.dumps(said, indent=1) if asked["json"] else "\n".join(told(said)))
     return 0
 

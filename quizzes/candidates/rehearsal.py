@@ -17,6 +17,7 @@ from quizzes.candidates.shared import SharedForm
 from quizzes.cases.case import Case
 from quizzes.forms.blueprint import Blueprint, load_blueprint
 from quizzes.forms.drawing import draw_form
+from quizzes.forms.ending import Ending
 from quizzes.grading.outcome import judge_sitting
 from quizzes.grading.question_rule import Questions
 from quizzes.grading.words import sentences
@@ -63,6 +64,8 @@ class Sat:
         The candidate's own habit, if it made them do something that the careful one would not do.
     unsafe : tuple of str
         How the sitting endangered somebody, from the true brakes.
+    passed, competent : bool
+        Whether the grading found enough; and whether the form may say "competent" of that.
     more : bool
         Whether nothing but too little evidence stood against "competent".
     named : tuple of str
@@ -77,6 +80,7 @@ class Sat:
 
     number: int
     candidate: str
+    passed: bool
     competent: bool
     more: bool
     shown: tuple[str, ...]
@@ -151,7 +155,8 @@ def sit_as(candidate: str, plan: Plan, number: int, form_number: int) -> Sat:
     return Sat(
         number=number,
         candidate=candidate,
-        competent=outcome["passed"],
+        passed=outcome["passed"],
+        competent=outcome["passed"] and blueprint.ends is Ending.COMPETENT,
         more=all(one["code"] in _MORE for one in outcome["reasons"]),
         shown=(candidate,) if candidate in ALL_HABITS and otherwise else (),
         unsafe=tuple(dict.fromkeys(end for one in worked for end in one.ended.unsafe)),

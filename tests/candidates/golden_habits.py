@@ -28,7 +28,7 @@ def ended(name: str) -> dict[str, object]:
         if sat.shown:
             break
     return {
-        "passed": sat.competent,
+        "passed": sat.passed,
         "unsafe": sorted(sat.unsafe),
         "named": sorted(sat.named),
         "why": sat.reasons[0],

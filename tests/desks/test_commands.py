@@ -70,6 +70,21 @@ def test_a_rehearsal_prints_what_an_auditor_asks_for(capsys):
         assert 0 <= one["false_rate"] <= 1
 
 
+def test_who_passes_an_exercise_is_not_called_competent(capsys):
+    """It cannot end so: nobody is counted as competent, and the report says what it ends with."""
+    words = ("rehearse", "--form", "class_exercise", "--n", "4", "--seed", SEED.hex())
+    report = json.loads(said(capsys, *words, "--json")[1])
+    careful, skill = report["careful_competent"], report["skill"]
+
+    assert report["ends"] == "passed"
+    assert (careful["count"], careful["passed"]) == (0, careful["n"])
+    assert all(one["competent"] == 0 for one in (*report["honest"].values(), *skill))
+
+    text = said(capsys, *words)[1]
+    assert f"graded passed: {careful['n']} of {careful['n']}." in text
+    assert "graded competent" not in text
+
+
 def test_the_same_seed_gives_the_same_sittings_on_one_core_and_on_two():
     """Only the time that it took may differ."""
     plan = Plan(READY["self_check"].resolve(), INVENTED.resolve(), SEED)

@@ -66,23 +66,34 @@ def _sat(one: Sat) -> bool:
     return (habit.share == 1 and habit.where is None) or bool(one.shown)
 
 
+def _passed(sittings: Sequence[Sat]) -> int:
+    return sum(one.passed for one in sittings)
+
+
 def _unsafe(sittings: Sequence[Sat]) -> dict[str, Any]:
     count = sum(one.competent for one in sittings)
     upper = upper_bound(count, len(sittings)) if sittings else 1.0
     who = sorted({one.candidate for one in sittings if one.competent})
-    return {"n": len(sittings), "count": count, "upper95": round(upper, 5), "who": who}
+    return {
+        "n": len(sittings),
+        "count": count,
+        "passed": _passed(sittings),
+        "upper95": round(upper, 5),
+        "who": who,
+    }
 
 
 def _careful(sittings: Sequence[Sat]) -> dict[str, Any]:
     count, n = sum(one.competent for one in sittings), len(sittings)
     if n == 0:
-        return {"n": 0, "count": 0, "rate": None, "interval95": None, "why_not": []}
+        return {"n": 0, "count": 0, "passed": 0, "rate": None, "interval95": None, "why_not": []}
     rate = exact_rate(count, n)
-    why_not = [[one.number, *one.reasons[:3]] for one in sittings if not one.competent]
+    why_not = [[one.number, *one.reasons[:3]] for one in sittings if not one.passed]
     interval = [round(rate.low, 4), round(rate.high, 4)]
     return {
         "n": n,
         "count": count,
+        "passed": _passed(sittings),
         "rate": round(count / n, 4),
         "interval95": interval,
         "why_not": why_not[:10],
@@ -96,6 +107,7 @@ def _habit(name: str, all_sittings: Sequence[Sat]) -> dict[str, Any]:
     return {
         "n": len(sittings),
         "competent": count,
+        "passed": _passed(sittings),
         "upper95": round(upper_bound(count, len(sittings)), 5) if sittings else 1.0,
         "unsafe": ALL_HABITS[name].unsafe,
         "ended_unsafe": sum(bool(one.unsafe) for one in sittings),
@@ -108,6 +120,7 @@ def _honest(sittings: Sequence[Sat]) -> dict[str, Any]:
     return {
         "n": len(sittings),
         "competent": count,
+        "passed": _passed(sittings),
         "rate": round(count / len(sittings), 4),
         "falsely_named": sum(bool(one.told) for one in sittings),
     }
@@ -168,14 +181,15 @@ def _skill(by_name: _Names) -> list[dict[str, Any]]:
     rows = []
     for level in levels:
         some = by_name[f"skill {level:g}"]
-        n, passed = len(some), sum(one.competent for one in some)
-        more = sum(one.more and not one.competent for one in some)
+        n, passed = len(some), _passed(some)
+        more = sum(one.more and not one.passed for one in some)
         rate = exact_rate(passed, n)
         rows.append(
             {
                 "level": level,
                 "n": n,
-                "competent": round(passed / n, 4),
+                "competent": round(sum(one.competent for one in some) / n, 4),
+                "passed": round(passed / n, 4),
                 "interval95": [round(rate.low, 4), round(rate.high, 4)],
                 "not_yet": round((n - passed - more) / n, 4),
                 "more": round(more / n, 4),
@@ -201,7 +215,7 @@ def _consistency(skilled: Sequence[Sat]) -> dict[str, Any]:
             for other in some[at + 1 :]:
                 if form_of(one.number) != form_of(other.number):
                     pairs += 1
-                    alike += one.competent == other.competent
+                    alike += one.passed == other.passed
     if not pairs:
         return {"pairs": 0, "share": None, "interval95": None}
     half = max(1, len(skilled) // 2)
@@ -214,15 +228,15 @@ def _accuracy(skilled: Sequence[Sat]) -> dict[str, Any]:
     """Return how often the outcome is the one that the skill deserves; `DESERVES` is the line."""
     if not skilled:
         return {"n": 0, "share": None, "interval95": None, "line": DESERVES}
-    right = sum(one.competent == (_level(one) >= DESERVES) for one in skilled)
+    right = sum(one.passed == (_level(one) >= DESERVES) for one in skilled)
     rate = exact_rate(right, len(skilled))
     return {
         "n": len(skilled),
         "share": round(right / len(skilled), 4),
         "interval95": [round(rate.low, 4), round(rate.high, 4)],
         "line": DESERVES,
-        "false_competent": sum(one.competent and _level(one) < DESERVES for one in skilled),
-        "false_not_yet": sum(not one.competent and _level(one) >= DESERVES for one in skilled),
+        "false_competent": sum(one.passed and _level(one) < DESERVES for one in skilled),
+        "false_not_yet": sum(not one.passed and _level(one) >= DESERVES for one in skilled),
     }
 
 

@@ -196,16 +196,21 @@ def test_two_sizes_of_one_name_are_refused(refusal):
 
 
 @pytest.mark.parametrize(
-    "name", ["<b>One</b>", "<script>alert(1)</script>", "a & b", "", "x" * 81, "a\\u0007b", "a\\nb"]
+    "name",
+    [
+        *("<b>One</b>", "<script>alert(1)</script>", "a & b", "", "x" * 81),
+        *("a\\u0007b", "a\\nb", "a\\u202eb", "a\\u200bb", "a\\u2028b"),
+    ],
 )
 def test_a_name_that_could_hurt_a_page_is_refused(refusal, name):
-    """No markup, no control characters, neither empty nor endless, in name or title."""
+    """No markup, no control characters, none that turn or hide text, neither empty nor endless."""
     in_name = refusal(f'title = "A"\n[[size]]\nname = "{name}"\n{GOOD}')
     in_title = refusal(f'title = "{name}"\n[[size]]\nname = "One"\n{GOOD}')
 
     assert in_name.problems[0].line == 3
     assert in_title.problems[0].line == 1
     assert in_title.problems[0].field == "title"
+    assert "String" not in f"{in_name} {in_title}"  # the library's words
 
 
 @pytest.mark.parametrize("name", ["old", " One", "One "])

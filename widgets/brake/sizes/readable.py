@@ -20,6 +20,10 @@ _WORDS = {
     "bool_parsing": "true or false",
     "string_pattern_mismatch": "a plain name without < > & or control characters",
 }
+_LENGTHS = {
+    "string_too_short": "a text of {min_length} or more characters",
+    "string_too_long": "a text of at most {max_length} characters",
+}
 
 Place = tuple[str | int, ...]
 
@@ -237,4 +241,6 @@ def _expected(one: ErrorDetails, unknown: Callable[[Place], str]) -> str:
         return str(context["expected"])
     if kind == "extra_forbidden":
         return unknown(one["loc"])
+    if kind in _LENGTHS:
+        return _LENGTHS[kind].format(**context)
     return _WORDS.get(kind) or one["msg"].removeprefix("Input should be ")

@@ -26,7 +26,9 @@ OLD_DISC = "old"  # what the bench calls the disc that came off; no size can hav
 
 _Positive = Annotated[float, Field(gt=0, le=1e6, allow_inf_nan=False, strict=True)]
 _Count = Annotated[int, Field(ge=1, le=100_000, strict=True)]
-_Text = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[^<>&\x00-\x1f]+$")]
+# No tags, no control characters, no signs that turn the direction of what follows on a page.
+_PLAIN = r"^[^<>&\x00-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2066-\u2069]+$"
+_Text = Annotated[str, Field(min_length=1, max_length=80, pattern=_PLAIN)]
 
 
 class SizeRow(BaseModel):
