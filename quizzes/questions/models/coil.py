@@ -1,7 +1,10 @@
 """Models of questions on release, the coil and its rectifier."""
 
+from dataclasses import replace
+
 from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
 from widgets.brake.magnet.coil import (
+    Coil,
     Rectifier,
     coil_current_a,
     coil_resistance_ohm,
@@ -73,10 +76,16 @@ def hot_release(drawn: Drawn, _: LimitsSheet) -> Values:
     }
 
 
+def _as_printed(drawn: Drawn) -> Coil:
+    """Return the coil with its resistance as the question prints it: an estimate has more digits."""
+    coil = drawn.size.coil
+    return replace(coil, resistance_20_ohm=digits(coil.resistance_20_ohm))
+
+
 @model("coil_c")
 def coil_hot(drawn: Drawn, _: LimitsSheet) -> Values:
     """Return resistance and current of the hot coil."""
-    coil, hot_c = drawn.size.coil, drawn["coil_c"]
+    coil, hot_c = _as_printed(drawn), drawn["coil_c"]
     hot_ohm = coil_resistance_ohm(coil, hot_c)
     apart(hot_ohm, coil.resistance_20_ohm, least=0.06 * hot_ohm)
     return {
@@ -94,9 +103,9 @@ def coil_hot(drawn: Drawn, _: LimitsSheet) -> Values:
 @model("coil_c")
 def coil_temperature(drawn: Drawn, _: LimitsSheet) -> Values:
     """Return how warm a coil is, from its resistance."""
-    coil = drawn.size.coil
-    digits = 2 if coil.resistance_20_ohm < 100 else 1
-    measured_ohm = round(coil_resistance_ohm(coil, drawn["coil_c"]), digits)
+    coil = _as_printed(drawn)
+    decimals = 2 if coil.resistance_20_ohm < 100 else 1
+    measured_ohm = round(coil_resistance_ohm(coil, drawn["coil_c"]), decimals)
     found_c = temperature_from_resistance_c(measured_ohm, coil.resistance_20_ohm)
     rise_k = found_c - COLD_C
     apart(found_c, rise_k, least=6)
@@ -139,7 +148,7 @@ def _behind_a_bridge(share: float) -> str:
 @model("coil_c", "off_percent")
 def coil_reading(drawn: Drawn, _: LimitsSheet) -> Values:
     """Return what a coil shows beside what a sound one would at the same temperature."""
-    coil, at_c = drawn.size.coil, drawn["coil_c"]
+    coil, at_c = _as_printed(drawn), drawn["coil_c"]
     sound_ohm = digits(coil_resistance_ohm(coil, at_c))
     found_ohm = digits(sound_ohm * (1 + drawn["off_percent"] / 100))
     off = found_ohm / sound_ohm - 1

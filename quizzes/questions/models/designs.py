@@ -4,9 +4,11 @@ from widgets.brake.gap.levelling import steps_of
 from widgets.brake.sizes.design import DESIGN_WORDS
 from widgets.brake.sizes.sheet import LimitsSheet
 
-from .drawn import Drawn, Values, apart, collector, worn_gap_mm
+from .drawn import DrawAgainError, Drawn, Values, apart, collector, worn_gap_mm
 
 MODELS, model = collector()
+
+SURELY_NEAREST = 0.4  # of a step: further off, the next number of steps could be defended too
 
 
 @model("gap_share")
@@ -15,6 +17,8 @@ def even_steps(drawn: Drawn, _: LimitsSheet) -> Values:
     size, gap_mm = drawn.size, worn_gap_mm(drawn)
     change_mm = round(gap_mm - size.gap.setting_mm, 2)
     steps = steps_of(change_mm, size.step_mm)
+    if abs(change_mm / size.step_mm - steps) > SURELY_NEAREST:
+        raise DrawAgainError("two numbers of steps come about as near")
     out_mm = round(steps * size.step_mm, 3)
     apart(out_mm, gap_mm, change_mm / 3, least=0.06)
     apart(steps, gap_mm / size.step_mm, change_mm / 3 / size.step_mm, least=1.5)

@@ -79,8 +79,8 @@ def row_values(size: BrakeSize) -> dict[str, Value]:
         "spring_rate_each_n_per_mm": size.springs.rate_each_n_per_mm,
         "friction": size.lining.friction,
         "coil_voltage_v": size.coil.voltage_v,
-        "coil_resistance_20_ohm": size.coil.resistance_20_ohm,
-        "load_kg": size.hoist.load_kg,
+        "coil_resistance_20_ohm": digits(size.coil.resistance_20_ohm),
+        "load_kg": digits(size.hoist.load_kg),
     }
 
 

@@ -204,7 +204,7 @@ def spring_push(drawn: Drawn, _: LimitsSheet) -> Values:
 @model("ordered_percent", "ready_percent")
 def load_test(drawn: Drawn, _: LimitsSheet) -> Values:
     """Return the load that a test order asks for, the one that is ready, and the verdict."""
-    load_kg = drawn.size.hoist.load_kg
+    load_kg = digits(drawn.size.hoist.load_kg)
     ordered_kg = digits(load_kg * drawn["ordered_percent"] / 100)
     ready_kg = digits(ordered_kg * drawn["ready_percent"] / 100, 4)
     if load_kg >= 10_000 or 0 < abs(ready_kg - ordered_kg) < 0.05 * ordered_kg:
