@@ -97,8 +97,8 @@ def _screws(entry: JobEntry, findings: Findings) -> Block:
     lines = [
         (
             f"For {entry.size.gap.setting_mm:g} mm all the way round, at "
-            f"{entry.size.screws.pitch_mm:g} mm a turn. In closes the gap, out opens it. Release "
-            "the locks first; lock, then measure again."
+            f"{entry.size.screws.pitch_mm:g} mm a turn. In closes the gap, out opens it. Slacken "
+            "the retaining screws first; lock, then measure again."
         )
     ]
     guessed = {"screw_pitch_mm", "screw_thread", "screw_circle_mm", "gauging_circle_mm"}

@@ -151,7 +151,7 @@ def _some(rows: dict[str, DiscRow]) -> dict[str, DiscRow]:
     if not rows:
         raise refusal(
             f"1 to {MOST_PLACES} places, and nothing is there. A gap alone does not say whether "
-            "the disc is finished"
+            "the disc is worn out"
         )
     return rows
 

@@ -33,6 +33,11 @@ ONE_WORD = {
     "evenness": r"\bunevenness limit\b",
     "setting": r"\bnominal gap\b(?!\")",  # but for the glossary's list of other names
     "slipping clutch": r"\bslip clutch\b",
+    "worn out": r"\bfinished disc\b|\bdisc is finished\b",  # a finished disc is one ready to fit
+    "pulled in": r"\b(?:plate|brake) is (?:not )?drawn in\b|\bdr(?:aws?|ew) (?:it|the plate) in\b",
+    "pulled": r"\bdraws? the hand release\b",
+    "non-contact tester": r"(?i)\bcontactless tester",
+    "set again": r"\bgap (?:is|can be|be) set back\b",
     "person responsible": r"\bperson in charge\b",
 }
 each_lesson = pytest.mark.parametrize("page", NUMBERED, ids=lambda page: page.stem)

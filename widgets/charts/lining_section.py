@@ -63,7 +63,7 @@ def _section(axes: Axes, left: float, carrier_mm: float, thick_mm: float) -> Non
 def _alt(size: BrakeSize, now_mm: float, carrier_mm: float) -> str:
     disc = size.disc
     left_mm = now_mm - disc.min_mm
-    told = f"{left_mm:.2f} mm are left to wear" if left_mm > 0 else "nothing is left to wear"
+    told = f"{left_mm:.2f} mm is left to wear" if left_mm > 0 else "nothing is left to wear"
     return (
         f"Section through the friction disc of {size.name}: a carrier of {carrier_mm:.2f} mm with "
         f"a lining on each side. New {disc.new_mm:g} mm ({disc.lining_new_mm:g} mm a lining), now "

@@ -90,11 +90,11 @@ def wear_figure(
         limit_line(above, size.gap.max_mm, "largest: adjust", across=True)
         limit_line(under, size.disc.min_mm, "least: replace", across=True, below=True)
         under.set_xlabel(f"days at {stops_per_day:g} stops a day")
-        above.set_title("The gap is set back, the disc is not")
+        above.set_title("The gap can be set again, the disc cannot")
         alt = (
             f"At {stops_per_day:g} stops a day the gap grows from {size.gap.setting_mm:g} to "
             f"{size.gap.max_mm:g} mm in {day[-1]:.0f} days ({stops[-1]:.0f} stops), then it is set "
-            f"back. The disc has room for {runs:.1f} such runs and falls from "
+            f"again. The disc has room for {runs:.1f} such runs and falls from "
             f"{size.disc.new_mm:g} to {size.disc.min_mm:g} mm in {end_day:.0f} days."
         )
         return picture(figure, alt)

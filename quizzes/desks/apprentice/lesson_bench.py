@@ -92,7 +92,7 @@ TASKS: Mapping[str, Task] = {
         ("disc-spent-gap-set",),
         Start.BODY_OFF,
         "The magnet body is off. Fit the new disc and put the brake together.",
-        "The disc is finished; a new one is in the store. Fit it and hand the hoist over.",
+        "The disc is worn out; a new one is in the store. Fit it and hand the hoist over.",
     ),
     "proving": Task(
         ("gap-too-large",),

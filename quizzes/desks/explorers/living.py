@@ -52,7 +52,7 @@ WEAR_LEAVES_OUT = (
     "rated load; linings wear evenly, by an invented coefficient that shows the "
     "order of magnitude."
 )
-HABIT_WORDS = (("adjusted", "set back at its largest"), ("neglected", "never adjusted"))
+HABIT_WORDS = (("adjusted", "set again at its largest"), ("neglected", "never adjusted"))
 SIDES = {"dc": Switching.DC_SIDE, "ac": Switching.AC_SIDE}
 RUNAWAY_MM = 1000.0  # foot of the rule where no load stands
 MAGNET_LEAVES_OUT = "Left out: eddy currents in the iron, field beside the gap, the plate’s bounce."

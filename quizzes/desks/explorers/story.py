@@ -44,7 +44,7 @@ def _making_safe(log: Log, _: BrakeSize) -> Iterator[str]:
     yield (
         f"{WHO} reads the card twice and walks to bay 4 with her hands in her pockets. Whatever "
         "hangs on the hook comes down first. She bars the floor, has the load lowered and "
-        "unhooked, and takes the rope in her hand. It is slack."
+        "unhooked, and takes the rope in her gloved hand. It is slack."
     )
     yield (
         "The hoist may still run, so she asks to see it run: once it is dead, it has nothing more "
@@ -147,8 +147,8 @@ def _deciding(log: Log, size: BrakeSize) -> Iterator[str]:
         return
     yield (
         f"She lays her notes beside the row of the sheet: largest gap {size.gap.max_mm:g} mm, "
-        f"least disc {size.disc.min_mm:g} mm. The disc comes first, because never set a gap on a "
-        "finished disc. Is its thinnest place above the least, and will it be at the next "
+        f"least disc {size.disc.min_mm:g} mm. The disc comes first, because nobody sets a gap "
+        "on a worn-out disc. Is its thinnest place above the least, and will it be at the next "
         "inspection? It is, and it will. Then the gap: is its widest place beyond the largest? "
         "It is."
     )

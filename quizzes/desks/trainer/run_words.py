@@ -12,7 +12,7 @@ from widgets.bench.words import DECISION_WORDS
 Facts = Mapping[str, Any]
 Words = str | Callable[[Facts], str]
 
-_TESTERS = {"contactless": "a contactless tester", "two_pole": "a two-pole tester"}
+_TESTERS = {"contactless": "a non-contact tester", "two_pole": "a two-pole tester"}
 _CLEANERS = {
     "vacuum": "a vacuum cleaner", "damp_wipe": "a damp cloth", "air_blast": "compressed air",
     "dry_brush": "a dry brush", "solvent": "solvent",
@@ -124,7 +124,7 @@ _ACTS: Mapping[str, Words] = {
     "remove_lever": "Hand release taken off",
     "refit_lever": "Hand release put on",
     "hold_body": "Sling takes the body’s weight",
-    "draw_lock": "Retaining screw {screw} drawn out",
+    "draw_lock": "Retaining screw {screw} taken out",
     "remove_body": "Magnet body taken off",
     "remove_disc": "Disc slid off the hub",
     "remove_wear_plate": "Wear plate taken off",

@@ -130,7 +130,7 @@ def _look(work: Work) -> Iterator[Hint]:
     left = [place.replace("_", " ") for place in LOOKS if place not in state.looked]
     yield from when(
         bool(left) and work.order.start is Start.WORK_ORDER,
-        "Half the faults have a perfect gap. What would they look like?",
+        "Many faults leave the gap perfect. What would they look like?",
         f"Not yet looked at: {', '.join(left)}.",
         "Oil, glaze, springs, spline, a missing plate: no leaf finds these, but your eyes do.",
     )
@@ -177,7 +177,7 @@ def _measure(work: Work) -> Iterator[Hint]:
         work.state.disc_on and places(work.discs()) < ENOUGH_DISC_PLACES,
         "The gap says how far the disc has worn since it was last set. What says how much is left?",
         "Caliper over both linings, at three places or more.",
-        "Somebody may have set the gap last week, on a finished disc. The thinnest place counts.",
+        "Somebody may have set the gap last week, on a worn-out disc. The thinnest place counts.",
     )
     yield from when(
         not work.has("work_lever") and work.state.lever_on,

@@ -101,9 +101,9 @@ LINES: Mapping[str, Words] = {
     "supply.was-proved": "Locked off and proved dead, for all work inside.",
     "brake.never-opened": "The brake was never opened.",
     "body.not-held": (
-        "Last retaining screw drawn at step {step} with nothing holding the magnet body."
+        "Last retaining screw taken out at step {step} with nothing holding the magnet body."
     ),
-    "body.jammed": "A screw was drawn at step {step} while others were tight: the body jammed.",
+    "body.jammed": "A screw was taken out at step {step} while others were tight: the body jammed.",
     "body.held-and-even": "Body in a sling, screws slackened evenly.",
     "dust.in-the-air": lambda facts: (
         done("")(facts).rstrip() + ": brake dust in the air that people breathe."

@@ -21,7 +21,7 @@ SAYS: Mapping[str, str] = {
         "it is widest."
     ),
     "gap-judged-without-the-disc": (
-        "A perfect gap can sit on a finished disc: somebody may have set it last week. "
+        "A perfect gap can sit on a worn-out disc: somebody may have set it last week. "
         "Measure the disc before you touch a screw."
     ),
     "measured-energised": (
@@ -47,7 +47,7 @@ SAYS: Mapping[str, str] = {
         "least allowed, then ask what is really wrong."
     ),
     "normal-gap-means-good-brake": (
-        "Half of what goes wrong with a brake leaves its gap alone: springs, oil, spline, "
+        "Much of what goes wrong with a brake leaves its gap as it was: springs, oil, spline, "
         "coil. Look and listen first; the gap is one finding among many."
     ),
     "isolation-skipped": (
@@ -96,7 +96,7 @@ SAYS: Mapping[str, str] = {
         "and wipes out the evidence of what is really wrong."
     ),
     "solvent-on-the-lining": (
-        "Solvent soaks in and carries grease with it. A lining that has soaked it up is finished: "
+        "Solvent soaks in and carries grease with it. A lining that has soaked it up is spoilt: "
         "vacuum, or a damp cloth on the metal."
     ),
 }

@@ -46,7 +46,7 @@ ACTS: Mapping[str, str] = {
     "tighten_lock": "Retaining screw tightened",
     "set_lever": "Hand release set",
     "disconnect_leads": "Leads taken off",
-    "draw_lock": "Retaining screw drawn",
+    "draw_lock": "Retaining screw taken out",
     "remove_body": "Magnet body taken off",
     "remove_disc": "Disc taken off",
     "fit_disc": "Disc fitted",

@@ -67,7 +67,7 @@ WORK: Mapping[str, Words] = {
     ),
     "apart.leads-off-first": kept("leads marked and off before the body"),
     "apart.body-in-sling": kept("body in a sling"),
-    "apart.not-jammed": kept("screws drawn without the body jamming"),
+    "apart.not-jammed": kept("screws taken out without the body jamming"),
     "fitting.looked-at": _looked,
     "fitting.spline-cleaned": kept("spline cleaned, the disc slides freely"),
     "disc.not-replaced": "Decided to replace the disc, but it was not done.",
@@ -81,7 +81,7 @@ WORK: Mapping[str, Words] = {
     "closed.screws-hold": "All three retaining screws hold.",
     "spoilt.rectifier": (
         "Insulation measured at step {step} with the coil’s leads on: 500 V went through the "
-        "rectifier, and it is done for."
+        "rectifier, and destroyed it."
     ),
     "fitted-badly.seal-lip": "Left with the lip of the seal band out of its groove.",
     "fitted-badly.fan-without-key": "Left with the fan without its key.",

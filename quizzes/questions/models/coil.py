@@ -4,7 +4,6 @@ from dataclasses import replace
 
 from widgets.brake.behaviour import HOT_COIL_C, LOW_SUPPLY
 from widgets.brake.magnet.coil import (
-    Coil,
     Rectifier,
     coil_current_a,
     coil_resistance_ohm,
@@ -14,6 +13,7 @@ from widgets.brake.magnet.coil import (
 )
 from widgets.brake.magnet.release import release_voltage_v
 from widgets.brake.sizes.sheet import LimitsSheet
+from widgets.brake.sizes.size import Coil
 from widgets.brake.torque.clamping import clamping_force_n
 
 from .drawn import DrawAgainError, Drawn, Values, apart, collector, digits, worn_gap_mm
@@ -77,7 +77,7 @@ def hot_release(drawn: Drawn, _: LimitsSheet) -> Values:
 
 
 def _as_printed(drawn: Drawn) -> Coil:
-    """Return the coil with its resistance as the question prints it: an estimate has more digits."""
+    """Return the coil with its resistance as it is printed: an estimate has more digits."""
     coil = drawn.size.coil
     return replace(coil, resistance_20_ohm=digits(coil.resistance_20_ohm))
 

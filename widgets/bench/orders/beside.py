@@ -36,7 +36,7 @@ WET_BRAKE = OrderOfWork(
         Step("dry", "Dry the open brake with warm air, as its sheet allows", (do.DryOut(),),
              if_not="a wet coil has no insulation to speak of, and a wet lining little grip"),
         Step("leads", "Mark and disconnect the leads of the coil", (do.DisconnectLeads(),),
-             if_not="500 V go through the rectifier"),
+             if_not="500 V goes through the rectifier"),
         Step("insulation", "Measure the insulation of the coil", (do.MeasureCoil("insulation"),)),
         Step("rust", "Look at disc and hub for rust", (do.Look("edge"), do.Look("hub"))),
         Step("decide", "Decide by what dry parts have shown"),

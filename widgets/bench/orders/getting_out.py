@@ -17,7 +17,7 @@ FITTING = OrderOfWork(
         Step("room", "Turn the hollow screws out to make room",
              if_not="the new disc is thicker, and the body jams"),
         Step("disc", "Slide the new disc on the hub, right way round",
-             if_not="the hub carries the springs, and not the lining"),
+             if_not="the hub takes the force of the springs, and the lining does not"),
         Step("body", "Hang magnet body and plate on, and start the screws by hand, the top one "
              "first", (do.FitBody(), *(do.StartLock(screw) for screw in (1, 2, 3))),
              if_not="threads cross; the body tips out of its guides"),

@@ -108,7 +108,7 @@ SETTING: Mapping[Design, OrderOfWork] = {
 LOCKING = OrderOfWork(
     "locking",
     (
-        Step("touch", "Bring all three retaining screws to touch, by hand",
+        Step("touch", "Turn all three retaining screws in by hand until they touch",
              if_not="one side is pulled down before the others touch"),
         Step("half", "All three in turn to about half the torque",
              if_not="the body is bent, and the other two tighten on a bent part"),
@@ -154,7 +154,7 @@ COIL = OrderOfWork(
         Step("dead", "Prove dead at the terminals of the coil", (do.ProveDead(),),
              if_not="a lead may be live"),
         Step("leads", "Mark and disconnect both leads of the coil", (do.DisconnectLeads(),),
-             if_not="what lies in parallel is measured too, and 500 V go through the rectifier"),
+             if_not="what lies in parallel is measured too, and 500 V goes through the rectifier"),
         Step("null", "Touch the meter’s leads together and note what they show"),
         Step("measure", "Measure the coil", (do.MeasureCoil("resistance"),)),
         Step("record", "Write it down with the temperature of the coil"),

@@ -66,9 +66,9 @@ MADE_SAFE: Mapping[str, str | Callable[[Facts], str]] = {
     ),
     "tester.pen": if_so(
         "live",
-        "The contactless tester lights up at the motor. It cannot show DC voltage.",
+        "The non-contact tester lights up at the motor. It cannot show DC voltage.",
         (
-            "The contactless tester stays dark. It cannot show DC voltage, and nothing "
+            "The non-contact tester stays dark. It cannot show DC voltage, and nothing "
             "shows that it works."
         ),
     ),

@@ -46,7 +46,7 @@ NOT_SET: Mapping[str, Words] = {
     "shim.no-such-thickness": "There is no such shim: they come in steps of {step_mm:g} mm.",
     "shim.no-room": (
         "That does not go under the spacer at screw {screw}: let off by a quarter turn, its "
-        "screw leaves {room_mm:g} mm of room. Put in less at a time, or draw the screws."
+        "screw leaves {room_mm:g} mm of room. Put in less at a time, or take the screws out."
     ),
     "shim.home": "There is no shim left under the spacer at screw {screw}: it sits on its seat.",
     "shim.end": "With so many shims the retaining screw at {screw} is too short: you stop.",

@@ -17,7 +17,7 @@ _GAP_FAULTS = (
         "the lining has plenty left.",
         ("loud-clack",),
         (ADJUST,), "Set the gap, lock, measure again.",
-        (FIT,), "Hot, or at low voltage, the plate is not drawn in: the disc drags and burns.",
+        (FIT,), "Hot, or at low voltage, the plate is not pulled in: the disc drags and burns.",
         change.wear_to_share_of_max, Amount(1.05, 1.1875, 1.35, "of the largest gap"),
     ),
     Fault(

@@ -87,11 +87,11 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
         "Tilt round the rim {spread_mm:.2f} mm from widest to narrowest, allowed {limit_mm:g} mm"
     ),
     "gap.clamped": (
-        "With the tilt taken out, {left_mm:.2f} mm of unevenness remain, high or low at the three "
+        "With the tilt taken out, {left_mm:.2f} mm of unevenness remains, high or low at the three "
         "screws. They were tightened in one go: slacken them, then tighten in stages."
     ),
     "gap.warped": (
-        "With the tilt taken out, {left_mm:.2f} mm of unevenness remain, more than the readings "
+        "With the tilt taken out, {left_mm:.2f} mm of unevenness remains, more than the readings "
         "scatter. Plate or body is warped, and no screw can cure that."
     ),
     "gap.not-to-be-levelled": lambda facts: (
@@ -123,7 +123,7 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
     "sign.insulation-damp": "Insulation {shown_mohm:g} MΩ, read wet: it says nothing until dry.",
     "sign.record": "The record is not of the brake that the plate names: the plate counts.",
     "sign.no-hold": "It did not hold the test load.",
-    "sign.oil-on-lining": "Oil on the lining: the lining is finished, and wiping does not help.",
+    "sign.oil-on-lining": "Oil on the lining: the lining is spoilt, and wiping does not help.",
     "sign.glazed": "The lining is glazed.",
     "sign.reversed": "Hub or disc is the wrong way round: nothing presses on the lining.",
     "sign.no-wear-plate": "The wear plate is missing: the disc runs on the motor end.",

@@ -75,7 +75,7 @@ const ring = (scene) => {
 
 const lever = (scene) => {
   if (!scene.lever_on) return off(scene, "hand release");
-  return on(scene.lever_drawn ? "on, it stays drawn" : "on");
+  return on(scene.lever_drawn ? "on, it stays pulled" : "on");
 };
 
 const hub = (scene) => {
@@ -87,7 +87,7 @@ const springs = (scene) => (scene.body_on ? covered("pressure plate") : { is: "o
 
 const plate = (scene) => {
   if (!scene.body_on) return { is: "off", words: "off with the magnet body" };
-  return on(scene.released ? "drawn in, brake open" : "not seen to move");
+  return on(scene.released ? "pulled in, brake open" : "not seen to move");
 };
 
 /**

@@ -36,7 +36,7 @@ export const clackState = (tables, values, plate, courses = null) => {
 };
 
 const WHERE = {
-  disc: ["pressed on the disc", "the brake holds"], magnet: ["drawn in", "the disc is free"],
+  disc: ["pressed on the disc", "the brake holds"], magnet: ["pulled in", "the disc is free"],
   in: ["crossing", "towards the magnet"], out: ["crossing", "towards the disc"],
 };
 

@@ -50,7 +50,7 @@ function fourStops({ size }, { by }) {
     }
     const facts = states.map((state, i) => [`Gap ${named(i)}, ${names[i]}`, `${state.travel_mm.toFixed(0)} mm lower`, LOAD_WORDS[state.part]]);
     const words = `${(1000 * time_s).toFixed(0)} ms after power-off. ${facts.map(([gap, low, does]) => `${gap}: ${low}, ${does}`).join(". ")}.`;
-    section.setAttribute("aria-label", `The brake with a gap of ${named(watched)}: ${own.open_mm <= 0 ? "plate drawn in" : own.open_mm < own.gap_mm ? "plate crossing" : "plate on the disc"}.`);
+    section.setAttribute("aria-label", `The brake with a gap of ${named(watched)}: ${own.open_mm <= 0 ? "plate pulled in" : own.open_mm < own.gap_mm ? "plate crossing" : "plate on the disc"}.`);
     loads.setAttribute("aria-label", words);
     return { facts, words };
   };

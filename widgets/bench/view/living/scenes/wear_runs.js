@@ -59,7 +59,7 @@ function wearRuns({ size, tables }, { by }) {
     const rest = (mm) => (mm - size.disc_least_mm) / (size.disc_new_mm - size.disc_least_mm);
     strip.show(habit, [(when) => wearState(tables, habit, stopsAt(habit, when), size.hot_c).gap_mm / size.widest_mm, (when) => rest(wearState(tables, habit, stopsAt(habit, when), size.hot_c).disc_mm)], control.time(), STORY_S);
     const facts = [
-      ["Air gap", `${now.gap_mm.toFixed(2)} mm`, wide ? `beyond the largest, ${size.max_mm} mm` : `set back ${now.adjusted} times, largest ${size.max_mm} mm`, wide],
+      ["Air gap", `${now.gap_mm.toFixed(2)} mm`, wide ? `beyond the largest, ${size.max_mm} mm` : `set again ${now.adjusted} times, largest ${size.max_mm} mm`, wide],
       ["Disc", `${now.disc_mm.toFixed(2)} mm`, spent ? `below its least, ${size.disc_least_mm} mm: replace` : `least ${size.disc_least_mm} mm`, spent],
       ["Holds", `${now.times_load.toFixed(2)} times the load`, "with sound, dry linings"],
       ["Releases, hot, low mains", stuck ? "no" : "yes", `needs ${now.needed.toFixed(0)} %, has ${size.low_percent.toFixed(0)} %`, stuck],
