@@ -25,7 +25,7 @@ TAPERED_FROM_MM = 6.0 * DISC_U_MM  # thickest less thinnest; a choice of this on
 GRAVITY = (Outcome.FIT, Outcome.ADJUST, Outcome.REPLACE, Outcome.REFER)
 COIL_OFF, COIL_OPEN = "coil off its resistance", "coil open"
 INSULATION_LOW, SUPPLY_LOW = "insulation low", "supply low"
-RECORD_OFF = "record and plate differ"
+RECORD_OFF = "record and nameplate differ"
 
 _REFER, _REPLACE, _ADJUST = Outcome.REFER, Outcome.REPLACE, Outcome.ADJUST
 # What each thing noticed asks for, None where it is put right in passing, and what it is called.

@@ -56,7 +56,7 @@ def _job(in_force: SheetInForce, today: dt.date) -> dict[str, Any]:
         "title": "The job",
         "words": f"Limits sheet: {in_force.sheet.title}. {in_force.origin}",
         "fields": [
-            _field("size", "Size of brake, from its plate", "choice", options=sizes),
+            _field("size", "Size of brake, from its nameplate", "choice", options=sizes),
             _field("hoist", "Hoist"),
             _field("name", "Your name"),
             _field("on", "Date of the readings", "date", value=today.isoformat()),
@@ -75,7 +75,7 @@ def _job(in_force: SheetInForce, today: dt.date) -> dict[str, Any]:
 
 def _limits() -> dict[str, Any]:
     needed = [_own(name, "number" if name != "name" else "text") for name in NEEDED]
-    needed[0]["label"] = "Size, as its plate says"
+    needed[0]["label"] = "Size, as its nameplate says"
     optional = [_own(name, "number", ", if the maker says") for name in MAY_BE]
     return {
         "title": "Limits of a brake that is on no sheet",

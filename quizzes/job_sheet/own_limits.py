@@ -52,7 +52,7 @@ def own_size(fields: Mapping[str, str]) -> BrakeSize:
         elif text or name in NEEDED:
             troubles.append(_trouble(name, "a number of millimetres", text))
     if not row["name"]:
-        troubles.insert(0, _trouble("name", "what the plate of the brake says", ""))
+        troubles.insert(0, _trouble("name", "what the nameplate of the brake says", ""))
     if troubles:
         raise EntryError(tuple(troubles))
     try:

@@ -77,7 +77,7 @@ def _day(text: str, info: ValidationInfo) -> dt.date:
 def _size_name(text: str, info: ValidationInfo) -> str:
     known: Any = info.context
     if text not in known["sizes"]:
-        raise refusal("one of the limits sheet, read from the plate")
+        raise refusal("one of the limits sheet, read from the nameplate")
     return text
 
 

@@ -34,7 +34,7 @@ def _see_prove_dead(_page: Page, _action: Any, words: str) -> dict[str, Any]:
 def _see_read_plate(_page: Page, _action: Any, words: str) -> dict[str, Any]:
     built = re.search(r"built (\d+)", words)
     year = {"built": int(built[1])} if built else {}
-    return {"size": re.search(r"The plate says: ([\w-]+),", words)[1], **year}
+    return {"size": re.search(r"The nameplate says: ([\w-]+),", words)[1], **year}
 
 
 def _see_check_tool(_page: Page, action: Any, words: str) -> dict[str, Any]:

@@ -53,7 +53,7 @@ KEYS: Mapping[str, Any] = {
         lambda a: "Fan: Put on its key" if a.on_key else "Fan: Push on without the key",
     ),
     "remove_seal": ("Open, close", "Seal band: Roll back"),
-    "read_plate": ("Look, clean", "Plate of the brake: Read the plate"),
+    "read_plate": ("Look, clean", "Nameplate: Read the nameplate"),
     "check_tool": lambda a: {
         "leaves": ("Measure", "Feeler leaves: Wipe, look for kinks"),
         "caliper": ("Measure", "Caliper: Wipe, close, look at its zero"),

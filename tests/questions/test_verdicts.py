@@ -96,7 +96,7 @@ def test_the_plate_says_which_limit_counts(key):
     """By hand: the reading against the row that the plate names; without a plate, no row."""
     text, (reading, *_), right = asked("row-of-this-size", key)
     rows = dict(zip(re.findall(r"size (\S+?)[ .]", text), numbers(text)[1:], strict=True))
-    plate = re.search(r"The plate says (\S+)\.", text)
+    plate = re.search(r"The nameplate says (\S+)\.", text)
 
     if plate is None:
         assert right.startswith("Nothing yet")

@@ -73,7 +73,7 @@ def _opening(log: Log, _: BrakeSize) -> Iterator[str]:
     plate = log.facts("read_plate")
     if plate:
         yield (
-            f"The plate of the brake says {plate['size']}, {plate['torque_nm']:g} N·m, coil "
+            f"The nameplate of the brake says {plate['size']}, {plate['torque_nm']:g} N·m, coil "
             f"{plate['coil_v']:g} V. That is the row of the limits sheet by which she will judge, "
             "and no other."
         )

@@ -93,7 +93,7 @@ _ACTS: Mapping[str, Words] = {
     "refit_fan": lambda facts: f"Fan put on {'its key' if facts['on_key'] else 'without its key'}",
     "remove_seal": "Seal band rolled back",
     "refit_seal": "Seal band put on",
-    "read_plate": "Plate of the brake read",
+    "read_plate": "Nameplate of the brake read",
     "look": lambda facts: f"Looked at {PLACES.get(facts['at'], facts['at'])}",
     "clean": lambda facts: f"Cleaned with {_CLEANERS[facts['method']]}",
     "stop_water": "The source of the water looked for",

@@ -21,7 +21,7 @@ def take_apart(work: Work) -> Iterator[Hint]:
         (lambda s: s.leads == "off", "the coil’s leads", "A body that comes off tears them."),
         (lambda s: not s.lever_on, "the hand release", "It hooks the body to the motor end."),
         (lambda s: s.body_held or not s.body_on, "a sling", "The springs throw the body off."),
-        (lambda s: not any(s.lock_nm), "the three screws, in turn", "Evenly, or the body cocks."),
+        (lambda s: not any(s.lock_nm), "the three screws, in turn", "Evenly, or the body tilts."),
         (lambda s: all(s.drawn), "the retaining screws, right out", "In turn, a little each."),
         (lambda s: not s.body_on, "body, springs and plate as one", "Count the springs."),
         (lambda s: not s.disc_on, "the disc", "See which way its collar points."),

@@ -118,7 +118,7 @@ def _open(work: Work) -> Iterator[Hint]:
     yield from when(
         not state.plate_read,
         "Which row of the sheet is yours?",
-        "The plate on the magnet body.",
+        "The nameplate on the magnet body.",
         "Limits belong to a size. The wrong row turns a good reading into a wrong decision.",
     )
 

@@ -51,7 +51,7 @@ def _leaf_step(facts: Facts) -> str:
 
 def _row_wrong(facts: Facts) -> str:
     by = f"the row {facts['row']}" if facts["row"] else "no row of the sheet"
-    return f"Decided by {by}; the plate says {facts['size']}."
+    return f"Decided by {by}; the nameplate says {facts['size']}."
 
 
 def _taken(facts: Facts) -> str:
@@ -159,8 +159,8 @@ LINES: Mapping[str, Words] = {
     # deciding
     "row.none": "No row was used: nothing was decided.",
     "row.wrong": _row_wrong,
-    "row.guessed": "Row {size} is right, but the plate was not read: it was a guess.",
-    "row.right": "Plate read, row {size} used.",
+    "row.guessed": "Row {size} is right, but the nameplate was not read: it was a guess.",
+    "row.right": "Nameplate read, row {size} used.",
     "decision.none": "Nothing was decided.",
     "decision.taken": _taken,
     "decision.supported": _supported,

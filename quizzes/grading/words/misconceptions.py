@@ -10,7 +10,7 @@ SAYS: Mapping[str, str] = {
         "Metal meets metal at the thinnest place, and the mean hides it. Use the least."
     ),
     "wrong-row": (
-        "The limits belong to a size. Read the plate, put a finger on that row, then compare."
+        "The limits belong to a size. Read the nameplate, put a finger on that row, then compare."
     ),
     "not-measured-again": (
         "Locking takes up the play in the thread and moves what you have set. What counts is "

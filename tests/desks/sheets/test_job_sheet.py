@@ -379,7 +379,7 @@ def troubles(**changes):
     ("changes", "field", "said"),
     [
         ({"size": ""}, "size", "expected one of the limits sheet"),
-        ({"size": "cedar-47"}, "size", "read from the plate, got “cedar-47”"),
+        ({"size": "cedar-47"}, "size", "read from the nameplate, got “cedar-47”"),
         ({"on": "2026-11-26"}, "on", "expected a date from 1970-01-01 to 2026-11-25"),
         ({"on": "20.11.2026"}, "on", "as year-month-day, got “20.11.2026”"),
         ({"on": "2026-02-30"}, "on", "as year-month-day"),
@@ -670,7 +670,7 @@ def test_limits_that_were_typed_are_said_to_be_so_and_estimates_are_named(page):
 @pytest.mark.parametrize(
     ("changed", "field", "said"),
     [
-        ({"own_name": ""}, "own_name", "expected what the plate of the brake says"),
+        ({"own_name": ""}, "own_name", "expected what the nameplate of the brake says"),
         ({"own_gap_max_mm": ""}, "own_gap_max_mm", "a number of millimetres, and nothing is there"),
         ({"own_gap_max_mm": "0.2"}, "own_gap_max_mm", "more than the gap to be set, 0.3 mm"),
         ({"own_disc_min_mm": "nine"}, "own_disc_min_mm", "a number of millimetres, got “nine”"),

@@ -14,7 +14,7 @@ EACH_BRAKE = OrderOfWork(
     (
         Step("bar", "Bar off the floor, and agree on the signals"),
         Step("hook-on", "Hook on the weighed test load"),
-        Step("open-other", "Hold the other brake open",
+        Step("open-other", "Hold the other brake open as its maker describes",
              if_not="a good brake holds the load, and a bad one next to it goes unnoticed"),
         Step("lift", "Lift the load a hand’s breadth on this brake alone, and watch it",
              (do.TestHold(on="this"),)),

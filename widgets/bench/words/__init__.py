@@ -75,7 +75,7 @@ def line_words(line: Line) -> str:
 
 
 _NOTED = {
-    "noted.size": "The plate says: {name}.",
+    "noted.size": "The nameplate says: {name}.",
     "noted.coil-open": "Across the coil the meter stays over its scale.",
     "noted.nothing": "Nothing out of the ordinary was seen or heard.",
 }

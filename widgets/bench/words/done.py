@@ -154,7 +154,7 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
         "Seal band on; its lip stands out of the groove on the far side.",
     ),
     "plate.read": lambda facts: (
-        "The plate says: {size}, {torque_nm:g} N·m, coil {coil_v:g} V DC".format(**facts)
+        "The nameplate says: {size}, {torque_nm:g} N·m, coil {coil_v:g} V DC".format(**facts)
         + (f", built {facts['built']}." if "built" in facts else ".")
     ),
     "dust.gone": lambda facts: _CLEANING[facts["method"]],
@@ -220,7 +220,7 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "lock.out": and_so(
         "Retaining screw {screw} out and in the tray.",
         "cocks",
-        "The springs push the body off on this side; it cocks and jams on the others.",
+        "The springs push the body off on this side; it tilts and jams on the others.",
     ),
     "body.off": and_so(
         "Magnet body, springs and pressure plate off as one, laid down face up.",

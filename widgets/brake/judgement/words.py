@@ -41,7 +41,7 @@ FINDINGS: Mapping[str, str] = {  # in the trade's words
     Finding.NO_RELEASE: "brake does not release",
     Finding.CLUTCH: "slipping clutch",
     Finding.WATER: "water",
-    Finding.RECORD: "record and plate differ",
+    Finding.RECORD: "record and nameplate differ",
 }
 ZONE_WORDS = {
     Zone.CONTINUE: "clear of the limit",
@@ -121,7 +121,7 @@ JUDGED: Mapping[str, str | Callable[[Facts], str]] = {
     "sign.clutch": "The slipping clutch slips below the test load: the brake is not to blame.",
     "sign.water": "Water got in: stop it at its source, dry, then measure.",
     "sign.insulation-damp": "Insulation {shown_mohm:g} MΩ, read wet: it says nothing until dry.",
-    "sign.record": "The record is not of the brake that the plate names: the plate counts.",
+    "sign.record": "The record is not of the brake that the nameplate gives: the nameplate counts.",
     "sign.no-hold": "It did not hold the test load.",
     "sign.oil-on-lining": "Oil on the lining: the lining is spoilt, and wiping does not help.",
     "sign.glazed": "The lining is glazed.",

@@ -104,7 +104,7 @@ class SizeRow(BaseModel):
             threads = ", ".join(ISO_COARSE_PITCH_MM)
             raise refusal(f"one of {threads}, or screw_pitch_mm beside it", "screw_thread")
         if self.name != self.name.strip() or self.name == OLD_DISC:
-            expected = f"what the plate says, no spaces at its ends, not {OLD_DISC!r}"
+            expected = f"what the nameplate says, no spaces at its ends, not {OLD_DISC!r}"
             raise refusal(expected, "name")
         trouble = trouble_of(given | {"gap_setting_mm": setting})
         if trouble:

@@ -45,7 +45,7 @@ export const timeWords = (elapsed_s) => {
 
 const STARTS = {
   "work order": "The hoist stands before you, closed and live.",
-  open: "Isolated, proved dead and open: cover, fan and seal band are off, the plate is read.",
+  open: "Isolated, proved dead and open: cover, fan and seal band are off, the nameplate is read.",
   "body off": "Isolated, open, and the magnet body is off: the disc is in front of you.",
   notes: "The brake is not here. You have a colleague’s notes to work from.",
 };
@@ -66,7 +66,7 @@ export const doneLines = (scene) => {
     here && scene.isolated && "locked off",
     scene.start === "work order" && scene.second_isolated && "second feed locked off",
     here && scene.proved_dead && "proved dead",
-    scene.size && `plate read: ${scene.size}`,
+    scene.size && `nameplate read: ${scene.size}`,
     count(scene.gap_notes, "gap"),
     count(scene.disc_notes, "disc"),
     count(scene.value_notes ?? [], "other"),

@@ -49,7 +49,7 @@ export const LINES = {
   ring: ["Ring of the fan", stand("ring", "off"), [["Take out", "remove_ring"], ["Snap in", "refit_ring"]]],
   fan: ["Fan", stand("fan", "off"), [["Draw off", "remove_fan"], ["Put on its key", "refit_fan", { on_key: true }], ["Push on without the key", "refit_fan", { on_key: false }]]],
   seal: ["Seal band", stand("seal", "off"), [["Roll back", "remove_seal"], ...bandOn("old", "Old band"), ...bandOn("new", "New band")]],
-  plate: ["Plate of the brake", (s) => [Boolean(s.size), s.size ? `read: ${s.size}` : "not read"], [["Read the plate", "read_plate"]]],
+  plate: ["Nameplate", (s) => [Boolean(s.size), s.size ? `read: ${s.size}` : "not read"], [["Read the nameplate", "read_plate"]]],
   dust: ["Dust", (s) => [dust(s) === "none is seen", dust(s)], CLEAN_WITH.map(([method, words]) => [words, "clean", { method }])],
   leads: ["Coil’s leads", stand("leads", "off"), [["Mark, take off", "disconnect_leads"], ["To the AC side", "connect_leads", { side: "ac" }], ["To the DC side", "connect_leads", { side: "dc" }]]],
   leverOff: ["Hand release", stand("lever", "off"), [["Take off", "remove_lever"], ["Put on", "refit_lever"]]],
