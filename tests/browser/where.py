@@ -73,7 +73,7 @@ KEYS: Mapping[str, Any] = {
     "remove_lever": ("Take apart, fit", "Hand release: Take off"),
     "refit_lever": ("Take apart, fit", "Hand release: Put on"),
     "hold_body": ("Take apart, fit", "Sling: Take the weight"),
-    "draw_lock": ("Take apart, fit", lambda a: f"Retaining screw {a.screw}: Draw out"),
+    "draw_lock": ("Take apart, fit", lambda a: f"Retaining screw {a.screw}: Take out"),
     "start_lock": (
         "Take apart, fit",
         lambda a: (

@@ -22,7 +22,7 @@ const screwLine = (number) => [
   `Retaining screw ${number}`,
   (s) => [s.locks[number - 1] === "out", s.body_on ? lockWords(s.locks[number - 1]) : "out"],
   [
-    ["Draw out", "draw_lock", { screw: number }],
+    ["Take out", "draw_lock", { screw: number }],
     ["Start by hand", "start_lock", { screw: number, by: "hand" }],
     ["Start with the wrench", "start_lock", { screw: number, by: "wrench" }],
   ],

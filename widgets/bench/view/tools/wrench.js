@@ -75,7 +75,7 @@ export function wrenchTool(bench, drawing) {
   const setting = settingGroup(turned, apply);
   const others = otherSettings(bench, () => screw);
   const key = (words, kind, fields = {}) => button(words, () => bench.wish(kind, { screw, ...fields }));
-  const outOrIn = make("div", { class: "row" }, make("span", { class: "quiet" }, "The one in hand"), key("Draw out", "draw_lock"), key("Start by hand", "start_lock", { by: "hand" }), key("Start with the wrench", "start_lock", { by: "wrench" }));
+  const outOrIn = make("div", { class: "row" }, make("span", { class: "quiet" }, "The one in hand"), key("Take out", "draw_lock"), key("Start by hand", "start_lock", { by: "hand" }), key("Start with the wrench", "start_lock", { by: "wrench" }));
   const hint = make("p", { class: "hint" }, HINT);
   const panel = make(
     "div", { class: "tool" },
