@@ -113,8 +113,8 @@ def test_a_page_that_opens_again_gets_the_signs_it_had_seen_and_no_others():
     one = bench(do.RemoveDisc(), do.Look("wear_plate"), start=Start.BODY_OFF, wear_plate_mm=0.0)
     told = scene(one.setup, one.state)
 
-    assert told["signs_there"] == {"wear_plate": ["bright-rings"]}
-    assert set(told["seen_there"]) == set(told["signs_there"]) == set(told["looks"])
+    assert set(told["seen_there"]) == set(told["looks"]) == {"wear_plate"}
+    assert told["seen_there"]["wear_plate"]["seen"]["symptoms"] == ["bright-rings"]
 
 
 def test_a_gap_that_no_stack_of_leaves_could_show_is_refused():

@@ -12,7 +12,7 @@ from .actions.fields import Finding
 from .setup import Setup, Start
 from .standing import set_out_mm
 from .state import State
-from .words import LOOKS, line_words, words_of
+from .words import LOOKS, line_words, sight
 from .words.authority import authority_words
 
 _PLAIN = (
@@ -58,8 +58,7 @@ def scene(setup: Setup, state: State) -> dict[str, Any]:
         "tray": list(state.tray),
         "looks": list(state.looked),
         "tested": list(state.tested),
-        "seen_there": {at: words_of(code, facts) for at, code, facts in state.seen_there},
-        "signs_there": {at: list(facts["symptoms"]) for at, _, facts in state.seen_there},
+        "seen_there": {at: sight(code, facts) for at, code, facts in state.seen_there},
         "dusty": state.dust_mm > 0 and not state.seal_on and _inside_in_view(state),
         "energised": mine,
         "released": state.released and mine,

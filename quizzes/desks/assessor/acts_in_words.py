@@ -8,7 +8,7 @@ from typing import Any
 from quizzes.cases.case import Case
 from quizzes.grading.words.names import ACTS, PLACES
 from widgets.bench.session import Event
-from widgets.bench.words import line_words, said
+from widgets.bench.words import NAMED, line_words, noticed_words, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ def _found_nothing(event: Event) -> bool:
         event.action.get("kind") == "look"
         and bool(seen.get("done"))
         and facts.get("symptoms") == []
-        and set(facts) <= {"at", "symptoms"}
+        and NAMED.isdisjoint(facts)
         and not seen.get("alarm")
     )
 
@@ -76,7 +76,9 @@ def _told(event: Event, at: str) -> Told:
         act = ACTS.get(kind, kind.replace("_", " ").capitalize())
         return Told(str(event.number + 1), at, done, f"Tried: {act}. Not possible: {words}")
     if kind == "look":
-        words = f"Looked at {_place(event)}: {words}"
+        facts = seen["facts"]
+        found = noticed_words(facts) if seen["code"] == "look.seen" else words
+        words = f"Looked at {_place(event)}: {found or words}"
     if reason := str(action.get("why") or "").strip():
         words = f"{words} Reason given: “{reason}”"
     return Told(str(event.number + 1), at, done, words)

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from widgets.bench.session import Event
-from widgets.bench.words import said
+from widgets.bench.words import noticed_words, said
 from widgets.brake.sizes.size import BrakeSize
 
 WHO = "Mira"  # invented, like everybody in these lessons
@@ -31,8 +31,9 @@ class Log:
 
     def seen(self, *at: str) -> str:
         """Return what was seen at some places, in the bench's words; empty if nothing was."""
-        words = [said(event.observation) for place in at for event in self.of("look", at=place)]
-        return " ".join(one for one in dict.fromkeys(words) if one != _NOTHING)
+        seen = [event.observation for place in at for event in self.of("look", at=place)]
+        words = [noticed_words(one["facts"]) if one["done"] else said(one) for one in seen]
+        return " ".join(one for one in dict.fromkeys(words) if one)
 
 
 def told(name: str, events: Sequence[Event], size: BrakeSize) -> tuple[str, ...]:

@@ -50,8 +50,9 @@ test("nothing found stands alone, and a ninth finding is refused", () => {
 });
 
 test("what was seen twice stands once, newest first", () => {
-  const sights = ["Dust.", "Oil.", "Dust."].reduce((kept, words) => withSight(kept, words), []);
-  assert.deepEqual(sights, ["Dust.", "Oil."]);
+  const [dust, oil] = [{ at: "dust", symptoms: ["dust"] }, { at: "dust", symptoms: [] }];
+  const sights = [dust, oil, { ...dust }].reduce((kept, sight) => withSight(kept, sight), []);
+  assert.deepEqual(sights, [dust, oil]);
 });
 
 test("days are whole numbers from 1 to 1000, or none", () => {

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping
 from operator import attrgetter
-from typing import Any
 
 from widgets.bench.actions import Look
 from widgets.bench.observed import Outcome, harmed, not_possible, seen, wrong_order
@@ -10,6 +9,8 @@ from widgets.bench.orders.getting_in import in_front_of
 from widgets.bench.setup import Setup
 from widgets.bench.state import State
 from widgets.bench.symptoms import symptoms_at
+
+from .in_sight import plain_facts, shade
 
 
 def look(setup: Setup, state: State, action: Look) -> Outcome:
@@ -28,14 +29,16 @@ def look(setup: Setup, state: State, action: Look) -> Outcome:
                 symptoms=[],
                 size=size.name,
                 disc_mm=size.disc.new_mm,
+                shade=shade(setup, place),
             )
         )
     if place == "running" and not state.cover_on:
         return _remembered(harmed(state, "look.runs-open", "fan-open", at=place, symptoms=[]))
     symptoms = [symptom.code for symptom in symptoms_at(setup, state, place)]
-    return _remembered(
-        seen(state, "look.seen", at=place, symptoms=symptoms, **_plain_facts(setup, state, place))
-    )
+    facts = plain_facts(setup, state, place)
+    if place != "running":
+        facts["shade"] = shade(setup, place)
+    return _remembered(seen(state, "look.seen", at=place, symptoms=symptoms, **facts))
 
 
 def _remembered(outcome: Outcome) -> Outcome:
@@ -46,21 +49,6 @@ def _remembered(outcome: Outcome) -> Outcome:
     looked = state.looked if place in state.looked else (*state.looked, place)
     there = (*others, (place, observation.code, observation.facts))
     return state._replace(looked=looked, seen_there=there), observation
-
-
-def _plain_facts(setup: Setup, state: State, place: str) -> dict[str, Any]:
-    """Return what is seen of a part whether or not something is wrong with it."""
-    if place == "running" and not state.load_landed:
-        return {"loaded": True}
-    if place == "springs" and not state.body_on:
-        return {"springs": setup.size.springs.count, "springs_whole": state.brake.springs_intact}
-    if place == "wear_plate" and state.brake.wear_plate_mm > 0:
-        return {"smooth_to_disc": state.plate_smooth_to_disc}
-    if place == "fan" and state.fan_on and state.brake.fan_ok and not state.fan_keyed:
-        return {"keyed": False}
-    if place == "seal" and state.seal_on and not state.seal_seated:
-        return {"seated": False}
-    return {}
 
 
 def _nothing(_: State) -> Outcome | None:

@@ -50,6 +50,7 @@ class EndView(Part):
         "tools/meter",
         "tools/look",
         "drawing/sign_pictures",
+        "sights/sights",
     )
 
 

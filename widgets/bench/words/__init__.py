@@ -11,11 +11,13 @@ from .done import DONE
 from .log import altered_words, notice_words
 from .names import DECISION_WORDS, FEEL_WORDS, LOOKS, SYMPTOM_WORDS
 from .refused import REFUSED
+from .sights import NAMED, PICTURED, noticed_words, sight_words
 from .wishes import FIELD_WORDS, WISHES
 
 __all__ = [
-    "ALARMS", "DECISION_WORDS", "DONE", "FEEL_WORDS", "LOOKS", "REFUSED", "SYMPTOM_WORDS", "WISHES",
-    "alarm_words", "altered_words", "line_words", "notice_words", "reply", "said", "words_of",
+    "ALARMS", "DECISION_WORDS", "DONE", "FEEL_WORDS", "LOOKS", "NAMED", "REFUSED", "SYMPTOM_WORDS",
+    "WISHES", "alarm_words", "altered_words", "line_words", "notice_words", "noticed_words",
+    "reply", "said", "sight", "words_of",
 ]  # fmt: skip
 
 _UNITS = {"shown_ohm": "Ω", "shown_mohm": "MΩ", "shown_v": "V"}
@@ -50,6 +52,20 @@ def said(observation: Observation | Mapping[str, Any]) -> str:
     return " ".join(filter(None, [words, alarm_words(told["alarm"])]))
 
 
+def sight(code: str, facts: Mapping[str, Any]) -> dict[str, Any]:
+    """Return a look as the page shows it: facts that its picture is drawn from, and words.
+
+    `pictured` says for the ear what the picture says for the eye, `told` what no picture
+    shows; `printed` is the line that answers the press. None of them judges.
+    """
+    if code != "look.seen" or facts["at"] not in PICTURED:
+        words = words_of(code, facts)
+        return {"seen": dict(facts), "pictured": "", "told": words, "printed": words}
+    pictured, told = sight_words(facts)
+    printed = " ".join(filter(None, [f"{LOOKS[facts['at']]}: see the picture.", told]))
+    return {"seen": dict(facts), "pictured": pictured, "told": told, "printed": printed}
+
+
 def reply(observation: Observation | Mapping[str, Any]) -> dict[str, Any]:
     """Return an observation, or its JSON form, as the page gets it: in words, with its facts."""
     told = observation.to_json() if isinstance(observation, Observation) else observation
@@ -59,12 +75,13 @@ def reply(observation: Observation | Mapping[str, Any]) -> dict[str, Any]:
             facts |= {"shown": facts.pop(name), "unit": unit, "over": facts.pop("over_scale")}
     if "feel" in facts:
         facts["feel"] = facts["feel"].replace("-", " ")  # shown under the leaf as it stands
+    shown = sight(told["code"], facts) if told["code"].startswith("look.") and told["done"] else {}
     return {
         "done": told["done"],
         "words": said(told),
         "seen": facts,
         "alarm": alarm_words(told["alarm"]),
-    }
+    } | shown
 
 
 def line_words(line: Line) -> str:

@@ -7,8 +7,8 @@ from .by_fact import Facts, and_so, if_so
 from .making_safe import MADE_SAFE
 from .names import DECISION_WORDS, FEEL_WORDS, SYMPTOM_WORDS
 from .setting import SET
+from .sights import look_words
 
-_NOTHING = "Nothing out of the ordinary there."
 _CLEANING = {
     "vacuum": "Dust drawn off with the vacuum cleaner for harmful dust.",
     "damp_wipe": "Dust taken up with a damp cloth, cloth bagged.",
@@ -34,23 +34,6 @@ _QUANTITIES = {
 def _cover_on(facts: Facts) -> str:
     left = ", ".join(facts["left_over"])
     return "Cover on, screws tight." + (f" Left over on the bench: {left}." if left else "")
-
-
-def _looked(facts: Facts) -> str:
-    words = [SYMPTOM_WORDS[code] for code in facts["symptoms"]]
-    if "springs_whole" in facts:
-        words.append(f"{facts['springs_whole']} of {facts['springs']} springs are whole.")
-    if "smooth_to_disc" in facts:
-        side = "smooth" if facts["smooth_to_disc"] else "rough"
-        words.append(f"The wear plate is there; its {side} side faces the disc.")
-    if "keyed" in facts:
-        words.append("The fan sits on the shaft without its key.")
-    if "seated" in facts:
-        words.append("The lip of the seal band stands out of its groove on one side.")
-    if facts["at"] == "running":
-        hook = "with the load on the hook" if facts.get("loaded") else "with the hook empty"
-        return " ".join([f"Up, down, stop, {hook}.", *(words or ["Nothing out of the ordinary."])])
-    return " ".join(words or [_NOTHING])
 
 
 def _felt(facts: Facts) -> str:
@@ -160,7 +143,7 @@ DONE: Mapping[str, str | Callable[[Facts], str]] = {
     "dust.gone": lambda facts: _CLEANING[facts["method"]],
     **DRIED,
     # looking
-    "look.seen": _looked,
+    "look.seen": look_words,
     "look.runs-open": "It runs up and down.",
     "look.new-disc": (
         "It carries the number of {size}. It is dry and clean, {disc_mm:g} mm by its "

@@ -21,13 +21,13 @@ const grains = (count, size) => {
   const next = () => (state = (state * 16807) % 2147483647) / 2147483647;
   return Array.from({ length: count }, () => `M${at(INNER + 4 + next() * (OUTER - INNER - 8), FROM + 2 + next() * (TO - FROM - 4))} h${(size * (0.4 + next())).toFixed(1)}`).join(" ");
 };
-const path = (d, kind) => draw("path", { d, class: kind });
+export const path = (d, kind) => draw("path", { d, class: kind });
 const band = (kind) => path(piece(INNER, OUTER, FROM, TO), `sign-band ${kind}`);
 const dull = () => [band("sign-lining"), path(grains(150, 4), "sign-grain")];
 const steel = () => [band("sign-steel")];
 const crack = (deg, from, to) => path(`M${at(from, deg)} L${at(from + (to - from) * 0.35, deg + 1.2)} L${at(from + (to - from) * 0.7, deg - 0.8)} L${at(to, deg + 0.6)}`, "sign-crack");
 const teeth = () => path(Array.from({ length: 13 }, (_, i) => `M${at(112, -40 + i * 6.4)} L${at(128, -39 + i * 6.4)} L${at(128, -36.4 + i * 6.4)} L${at(112, -35.4 + i * 6.4)}`).join(" "), "sign-edge");
-const blot = (x, y, size, kind) => path(`M${x - size} ${y} q${size * 0.2} ${-size * 0.9} ${size} ${-size * 0.7} q${size * 0.9} ${-size * 0.1} ${size} ${size * 0.6} q${-size * 0.1} ${size * 0.8} ${-size * 0.9} ${size * 0.8} q${-size} 0 ${-size * 1.1} ${-size * 0.7}Z`, kind);
+export const blot = (x, y, size, kind) => path(`M${x - size} ${y} q${size * 0.2} ${-size * 0.9} ${size} ${-size * 0.7} q${size * 0.9} ${-size * 0.1} ${size} ${size * 0.6} q${-size * 0.1} ${size * 0.8} ${-size * 0.9} ${size * 0.8} q${-size} 0 ${-size * 1.1} ${-size * 0.7}Z`, kind);
 
 const DRAWN = {
   sound: () => dull(),

@@ -10,8 +10,14 @@ const KEPT = 5;
 const BACK = "The connection was lost and is back. You see the brake as it is now.";
 const LOST = "No answer from the bench. Whatever had been done is kept: load the page again to go on.";
 
+// What a picture shows is said to a voice only: the eye has the picture.
 const sentence = (reply) =>
-  make("p", { class: reply.done ? "said" : "said is-not" }, ...(reply.done ? [] : [make("b", {}, "Not possible: ")]), reply.words.replace(reply.alarm || "\0", "").trim());
+  make(
+    "p", { class: reply.done ? "said" : "said is-not" },
+    ...(reply.done ? [] : [make("b", {}, "Not possible: ")]),
+    (reply.printed ?? reply.words).replace(reply.alarm || "\0", "").trim(),
+    reply.pictured ? make("span", { class: "for-voice" }, ` ${reply.pictured}`) : null,
+  );
 
 const alarmOf = (reply) =>
   reply.alarm ? make("p", { class: "gal-danger" }, make("b", {}, "Danger. "), reply.alarm) : null;

@@ -4,6 +4,7 @@
 import { LINES, PART_LINES, STAGE_LINES, stageOfAct } from "./acts.js";
 import { button, choices, goTo, make, walk } from "../../../page/dom.js";
 import { FORMS } from "./fitting.js";
+import { sightNode } from "./look.js";
 import { STAGES, stageOf } from "../panels/stages.js";
 import { PARTS } from "../drawing/standing.js";
 
@@ -38,17 +39,26 @@ function placeKeys(places) {
 function group(bench, title, { caution, lines, tools, places, look }, take) {
   const made = lines.map((one) => line(bench, LINES[one]));
   const lookKey = look && button("Look at it", () => bench.wish("look", { at: look }), { "aria-label": `${title}: look at it` });
+  const sight = look && make("div", { class: "sight-here" });
   const node = walk(
     make(
       "section", { role: "group", "aria-label": `Hands: ${title}` },
       make("h2", { tabindex: -1 }, title),
       caution && make("p", { class: "gal-danger" }, make("b", {}, caution[0]), caution[1]),
-      lookKey && make("div", { class: "take" }, lookKey),
+      lookKey && make("div", { class: "take" }, lookKey), sight,
       toolKeys(tools, take), placeKeys(places),
       ...made.map((one) => one.node),
     ),
   );
-  return { node, show: (known) => made.forEach((one) => one.show(known)) };
+  let drawn = "";
+  const show = (known) => {
+    made.forEach((one) => one.show(known));
+    const there = look && known.scene.seen_there[look];
+    if (!there || JSON.stringify(there) === drawn) return;
+    drawn = JSON.stringify(there);
+    sight.replaceChildren(sightNode(there));
+  };
+  return { node, show };
 }
 
 /**

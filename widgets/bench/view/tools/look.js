@@ -1,16 +1,23 @@
 // Looking: the places of the brake that one can look at, and what was seen there since the page opened.
-// Sends look; what is seen stays listed, in the order of the places, and is nobody's judgement.
+// Sends look. A place is shown as a picture, sound or not; its description is for who cannot see it, and nobody's judgement.
 
 import { button, make, walk } from "../../../page/dom.js";
-import { isDrawn, sign } from "../drawing/sign_pictures.js";
+import { pictureOf } from "../sights/places.js";
 
-const KEPT = 4; // symptoms of one place; an earlier one that said the same is not kept twice
+const KEPT = 4; // sights of one place; an earlier one that was the same is not kept twice
+const asText = (sight) => JSON.stringify(sight);
 
-/** Return the symptoms of a place with one more, newest first. */
-export const withSight = (symptoms, words) => [words, ...symptoms.filter((one) => one !== words)].slice(0, KEPT);
+/** Return the sights of a place with one more, newest first. */
+export const withSight = (sights, sight) => [sight, ...sights.filter((one) => asText(one) !== asText(sight))].slice(0, KEPT);
+
+/** Return what is shown of one sight: a picture with its description folded, and words for what no picture shows. */
+export function sightNode({ seen, pictured, told }) {
+  const described = pictured ? make("details", { class: "described" }, make("summary", {}, "Describe the picture"), make("p", {}, pictured)) : null;
+  return make("div", { class: "sight-shown" }, pictureOf(seen, pictured), told ? make("p", {}, told) : null, described);
+}
 
 function placeLine(bench, at, words) {
-  let symptoms = [];
+  let sights = [];
   const mark = make("span", { class: "mark", "aria-hidden": "true" });
   const stand = make("span", { class: "stand" }, "not looked at");
   const key = button("Look", () => bench.wish("look", { at }), { "aria-label": `Look: ${words}` });
@@ -23,15 +30,17 @@ function placeLine(bench, at, words) {
     key.textContent = looked ? "Again" : "Look";
     key.setAttribute("aria-label", `${looked ? "Look again" : "Look"}: ${words}`);
   };
-  const see = (said, codes = []) => {
-    symptoms = withSight(symptoms, said);
-    seen.replaceChildren(...symptoms.map((one, i) => make("li", {}, i ? make("span", { class: "quiet" }, "Before: ") : null, one)));
-    const drawn = codes.filter(isDrawn);
-    if (drawn.length) seen.prepend(make("li", { class: "signs" }, ...drawn.map(sign)));
+  const see = (sight, mayScroll) => {
+    sights = withSight(sights, sight);
+    seen.replaceChildren(...sights.map((one, i) => make("li", { class: i ? "before" : "" }, i ? make("span", { class: "quiet" }, "Before:") : null, sightNode(one))));
     seen.hidden = false;
+    if (mayScroll && node.checkVisibility?.()) requestAnimationFrame(() => node.scrollIntoView({ block: "nearest" }));
   };
   return { node, show, see };
 }
+
+/** Return the sight of a reply, if it is one. */
+export const sightOf = (reply) => (reply?.done && reply.printed ? { seen: reply.seen, pictured: reply.pictured, told: reply.told } : null);
 
 /** Return the tool: its node and what shows a scene. */
 export function lookTool(bench) {
@@ -46,9 +55,10 @@ export function lookTool(bench) {
   const show = ({ scene }, { fixed, reply }) => {
     if (fixed) {
       setOut(fixed.looks);
-      Object.entries(scene.seen_there).forEach(([at, words]) => places.get(at)?.see(words, scene.signs_there[at]));
+      Object.entries(scene.seen_there).forEach(([at, sight]) => places.get(at)?.see(sight, false));
     }
-    if (reply?.done && reply.seen?.symptoms && places.has(reply.seen.at)) places.get(reply.seen.at).see(reply.words, reply.seen.symptoms);
+    const sight = fixed ? null : sightOf(reply);
+    if (sight) places.get(sight.seen.at)?.see(sight, true);
     if (scene) places.forEach((one, at) => one.show(scene.looks.includes(at)));
   };
   return { node, show };
