@@ -3,7 +3,8 @@ import assert from "node:assert/strict";
 import { before, test } from "node:test";
 
 import { caliperScale } from "../../../widgets/bench/view/drawing/caliper_scale.js";
-import { samePlace, underJaws } from "../../../widgets/bench/view/tools/caliper.js";
+import { underJaws } from "../../../widgets/bench/view/tools/caliper.js";
+import { samePlace } from "../../../widgets/bench/view/tools/went_round.js";
 import { ruleScale } from "../../../widgets/bench/view/drawing/rule.js";
 import { setVernier } from "../../../widgets/bench/view/drawing/vernier.js";
 

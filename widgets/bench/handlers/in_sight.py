@@ -48,6 +48,10 @@ def _seal(_: Setup, state: State) -> Facts:
     return {} if state.seal_seated else {"seated": False}
 
 
+def _hub(_: Setup, state: State) -> Facts:
+    return {} if state.disc_on else {"off": True}
+
+
 def _lever(_: Setup, state: State) -> Facts:
     return {} if state.lever_on else {"off": True}
 
@@ -69,6 +73,7 @@ _FACTS: Mapping[str, Callable[[Setup, State], Facts]] = {
     "wear_plate": _wear_plate,
     "fan": _fan,
     "seal": _seal,
+    "hub": _hub,
     "lever": _lever,
     "leads": _leads,
     "screws": _screws,

@@ -122,7 +122,7 @@ def _wear_plate(facts: Facts) -> str:
 
 
 _LOOSE = "Nothing loose lies in the housing."
-_HUB = Aspect("The hub lies within the thickness of the disc.", ("hub-stands-out",))
+_HUB_WITHIN = "The hub lies within the thickness of the disc."
 _NO_SMELL = Aspect("It has no smell.", ("smells-of-varnish",), eye=False)
 _LINING = (
     "and dull, one shade all round.",
@@ -172,7 +172,7 @@ ASPECTS: Mapping[str, tuple[Aspect, ...]] = {
                ("blue-patches", "bright-rings", "rust-on-the-rim")),
         Aspect("Below the shaft it is dry.", ("wet-inside", "wet-trace")),
         Aspect(_LOOSE, ("dust-caked", "spring-splinter", "rust-red-dust")),
-        _HUB,
+        Aspect(_HUB_WITHIN, ("hub-stands-out",)),
     ),
     "screws": (
         Aspect(("Round each screw head the face is plain grey.",
@@ -216,8 +216,10 @@ ASPECTS: Mapping[str, tuple[Aspect, ...]] = {
                 "The flanks of the teeth are bare and grey; one tooth has a tool mark."),
                ("rust-red-dust",)),
         Aspect("Below the shaft the metal is bare.", ("wet-trace",)),
-        _HUB,
-        Aspect("By hand the disc moves on the hub by a trace.", ("disc-rocks",), eye=False),
+        Aspect(lambda facts: "The disc is off." if facts.get("off") else _HUB_WITHIN,
+               ("hub-stands-out",)),
+        Aspect(_unless_off("By hand the disc moves on the hub by a trace."),
+               ("disc-rocks",), eye=False),
     ),
     "wear_plate": (Aspect(_wear_plate, ("bright-rings",)),),
 }  # fmt: skip

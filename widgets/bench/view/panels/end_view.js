@@ -32,9 +32,9 @@ const plain = (name, { node, mark, show }) => ({ name, panel: make("div", { clas
 function allTools(bench, drawing, hold) {
   return {
     hands: handsTool(bench, { take: hold, looks: lookTool(bench) }),
-    leaf: leafTool(bench, drawing),
+    leaf: leafTool(bench, drawing, hold),
     wrench: wrenchTool(bench, drawing),
-    caliper: plain("Caliper", caliperTool(bench, drawing)),
+    caliper: plain("Caliper", caliperTool(bench, drawing, hold)),
     meter: plain("Meter", meterTool(bench)),
   };
 }

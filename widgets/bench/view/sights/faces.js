@@ -3,7 +3,7 @@
 import { blot, path } from "../drawing/sign_pictures.js";
 import { arc, circle, dice, drop, HIGH, polar, polygon, profile, rect, ring, scratch, strewn, strewnRound, WIDE, words } from "./strokes.js";
 
-const [LEFT, RIGHT, MID] = [62, 178, 75];
+const [LEFT, RIGHT, MID] = [62, 178, 72];
 const [INNER, OUTER] = [27, 56];
 const runs = (cx, from, to) => path(Array.from({ length: 7 }, (_, i) => arc(cx, MID, from + ((to - from) * i) / 6, 0, 359)).join(" "), "sight-turned");
 const shine = (cx, list) => list.map(([r, from, to]) => path(arc(cx, MID, r, from, to), "sign-glint"));
@@ -31,7 +31,7 @@ export const faces = ({ symptoms, shade }) => {
     circle(LEFT, MID, 20, "sign-band sight-dark"),
     ring(RIGHT, MID, OUTER, INNER, "sign-band sign-steel"), runs(RIGHT, 31, 53), circle(RIGHT, MID, 20, "sign-band sight-dark"),
     ...symptoms.flatMap((code) => STEEL[code]?.() ?? []),
-    words(LEFT, 146, "lining"), words(RIGHT, 146, "counter-face"),
+    words(LEFT, 144, "lining"), words(RIGHT, 144, "counter-face"),
   ];
 };
 
@@ -39,19 +39,18 @@ const [HUB_X, TEETH] = [98, 20];
 const gear = (cx, root, tip) => polygon(Array.from({ length: TEETH * 4 }, (_, i) => polar(cx, MID, [root, tip, tip, root][i % 4], (i * 90) / TEETH + [0, 1.2, -1.2, 0][i % 4])));
 
 /** Return the hub in the spline of the disc, and both from the side. */
-export const hub = ({ symptoms, shade }) => {
+export const hub = ({ symptoms, shade, off = false }) => {
   const next = dice(shade);
   const rusty = symptoms.includes("rust-red-dust");
   return [
-    rect(0, 0, WIDE, HIGH, "sight-iron"), circle(HUB_X, MID, 70, "sign-band sign-steel"),
-    path(gear(HUB_X, 46, 54), "sign-band sight-dark"),
+    rect(0, 0, WIDE, HIGH, "sight-iron"), ...(off ? [] : [circle(HUB_X, MID, 70, "sign-band sign-steel"), path(gear(HUB_X, 46, 54), "sign-band sight-dark")]),
     ...(rusty ? [ring(HUB_X, MID, 56, 42, "sign-rust"), strewnRound(next, 150, [HUB_X, MID, 42, 66], 3, "sign-red-grain"), strewn(next, 50, [60, 126, 80, 22], 3, "sign-red-grain")] : []),
     path(gear(HUB_X, 44, 52), `sign-band ${rusty ? "sign-rust" : "sight-hub"}`),
     ...(shade % 3 === 1 && !rusty ? [path(Array.from({ length: TEETH }, (_, i) => { const [a, b] = [polar(HUB_X, MID, 46, i * 18 + 4), polar(HUB_X, MID, 51, i * 18 + 6)]; return `M${a[0].toFixed(1)} ${a[1].toFixed(1)} L${b[0].toFixed(1)} ${b[1].toFixed(1)}`; }).join(" "), "sight-bright")] : []),
     ...(shade % 3 === 2 ? [scratch(128, 38, 8, 5)] : []),
     circle(HUB_X, MID, 26, "sign-band sign-steel"), rect(HUB_X - 5, MID - 32, 10, 12, "sign-band sight-iron"),
     ...(symptoms.includes("wet-trace") ? [path("M84 100 q10 26 2 50 h24 q4 -24 -6 -50Z", "sight-trace"), path("M94 112 v26", "sign-glint")] : []),
-    ...profile(188, symptoms.includes("hub-stands-out")),
+    ...profile(188, symptoms.includes("hub-stands-out"), off),
   ];
 };
 

@@ -48,9 +48,9 @@ export const wash = (x, y, width, height) => Array.from({ length: 5 }, (_, i) =>
 /** Return the light shading of a round body that fills the picture's width. */
 export const rounded = (width, y = 0, height = HIGH) => [8, 18, 30].flatMap((by) => [rect(0, y, by, height, "sight-wash"), rect(width - by, y, by, height, "sight-wash")]);
 /** Return hub and disc from the side: the hub within the disc, or standing out on one side. */
-export const profile = (x, standsOut) => [
+export const profile = (x, standsOut, discOff = false) => [
   rect(x, 0, WIDE - x, HIGH, "sight-paper"),
   rect(x + 6, 68, 40, 14, "sign-band sign-steel"),
-  rect(x + 16, 16, 5, 118, "sign-band sign-lining"), rect(x + 21, 12, 8, 126, "sign-band sight-iron"), rect(x + 29, 16, 5, 118, "sign-band sign-lining"),
+  ...(discOff ? [] : [rect(x + 16, 16, 5, 118, "sign-band sign-lining"), rect(x + 21, 12, 8, 126, "sign-band sight-iron"), rect(x + 29, 16, 5, 118, "sign-band sign-lining")]),
   rect(x + 17, 54, standsOut ? 27 : 16, 42, "sign-band sight-hub"),
 ];

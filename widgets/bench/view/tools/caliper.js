@@ -8,6 +8,7 @@ import { jawsMark } from "../drawing/jaws.js";
 import { stepOn } from "./next_step.js";
 import { checkRow } from "./own_check.js";
 import { ruleScale } from "../drawing/rule.js";
+import { samePlace, wentRound } from "./went_round.js";
 
 const PLACES_DEG = [0, 45, 90, 135, 180, 225, 270, 315];
 const ON_DEG = 90; // from one place of the notes sheet to the next, until the person has taken a step of their own
@@ -18,14 +19,14 @@ const HOW = {
   rule: "Rule: the end stands at one face of the disc. Read the mark at the other face.",
 };
 
-/** Return whether two places are one for the hand. */
-export const samePlace = (a, b) => Math.abs(wrap(a - b + 180) - 180) < 0.5;
-
 /** Return what tells whether the jaws still close over the same disc at the same place. */
 export const underJaws = (scene) => JSON.stringify([scene.shaft_deg, scene.disc_on, scene.disc_part, scene.seal_on, scene.fan_on]);
 
-/** Return the tool: its node, its mark on the end view if that is given, and what shows a scene. */
-export function caliperTool(bench, drawing = null) {
+/**
+ * Return the tool: its node, its mark on the end view if that is given, and what shows a scene.
+ * `takeUp` puts another tool in the hand, where there is one.
+ */
+export function caliperTool(bench, drawing = null, takeUp = null) {
   let angle = 0;
   let written = 0;
   let stood = "";
@@ -37,8 +38,11 @@ export function caliperTool(bench, drawing = null) {
   const empty = make("p", { class: "quiet" });
   const hint = make("p", { class: "hint" });
   const close = button("", () => bench.wish("measure_disc", { angle_deg: angle, tool: tool.get() }), { class: "main" });
+  const round = wentRound("disc", takeUp, () => onKey);
   const on = () => {
-    turnTo(angle + step);
+    const deg = round.next(angle, step);
+    if (deg === null) return round.after()?.act();
+    turnTo(deg);
     bench.wish("measure_disc", { angle_deg: angle, tool: tool.get() });
   };
   const onKey = button("", on, { hidden: true });
@@ -83,8 +87,11 @@ export function caliperTool(bench, drawing = null) {
   const offerNext = () => {
     step = stepOn(last, angle, step);
     last = angle;
-    onKey.textContent = `On to ${wrap(angle + step)}°: ${CLOSE[tool.get()].toLowerCase()}`;
-    onKey.hidden = false;
+    round.add(angle);
+    const deg = round.next(angle, step);
+    const words = deg === null ? round.after()?.words : `On to ${deg}°: ${CLOSE[tool.get()].toLowerCase()}`;
+    onKey.textContent = words ?? "";
+    onKey.hidden = !words;
   };
 
   const measured = ({ angle_deg, tool: name, shown_mm }, mayScroll) => {
@@ -102,6 +109,7 @@ export function caliperTool(bench, drawing = null) {
     const stands = underJaws(scene);
     if (stands !== stood) takeOff();
     stood = stands;
+    round.see(scene, stands, fixed ? scene.disc_notes : []);
     if (reply?.seen?.shown_mm !== undefined) measured(reply.seen, !fixed);
     if (scene.disc_notes.length > written) {
       value.value = "";

@@ -8,7 +8,8 @@ import { leafStack } from "./leaf_stack.js";
 import { nextStep } from "./next_step.js";
 import { checkRow } from "./own_check.js";
 import { mm, total } from "./readings.js";
-import { gapForm } from "./write_down.js";
+import { wentRound } from "./went_round.js";
+import { gapForm, settingOf } from "./write_down.js";
 
 const FREE_DEG = 5; // the hand's step along the rim
 const KEYS_DEG = 15;
@@ -20,7 +21,7 @@ const HINT =
   "On the drawing: tap or drag along the rim, then push inwards. Keys: arrows move by 15° (with Shift 1°), + and − change the leaf, Enter pushes it in; Page Up and Page Down push in the next leaf (with Shift a stack of two hundredths more or less), W writes down, N writes down and goes on to the next place.";
 
 /** Return the tool: its panel, its mark on the drawing, and what shows a scene. */
-export function leafTool(bench, drawing) {
+export function leafTool(bench, drawing, takeUpTool = null) {
   let angle = 0;
   let waiting = false; // the leaf is at the edge and the hand has not felt it yet
   const mark = leafMark();
@@ -87,7 +88,10 @@ export function leafTool(bench, drawing) {
       else if (waiting && !reply.done) mark.spring();
       if (reply.seen?.feel || !reply.done) waiting = false;
     }
-    if (known.scene) form.show(known, { reply, fixed });
+    if (known.scene) {
+      round.see(known.scene, settingOf(known.scene), fixed ? known.scene.gap_notes : []);
+      form.show(known, { reply, fixed });
+    }
   };
 
   const hand = choices("How it is pushed", HANDS, () => {}, { class: "choice force" });
@@ -100,7 +104,8 @@ export function leafTool(bench, drawing) {
     angleLabel,
     button("+15°", () => turnTo(angle + KEYS_DEG), { "aria-label": "15° on" }),
   );
-  const next = nextStep(stack, { angleNow: () => angle, turnTo, pushIn, write: form.write });
+  const round = wentRound("gap", takeUpTool, () => panel);
+  const next = nextStep(stack, { angleNow: () => angle, turnTo, pushIn, write: form.write, round });
   const panel = make(
     "div", { class: "tool", keydown: next.takeKey },
     make("div", { class: "hold" }, stack.stepper, turner, button("Push in", pushIn, { class: "main" })),

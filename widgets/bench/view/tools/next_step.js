@@ -1,10 +1,10 @@
 // Beside what the leaf felt: the leaves next to it in the set, and stacks thicker or thinner by hundredths, each
 // with its push; writing down what was bracketed; and the next place. Each is one press, so that a gap at one
 // place costs three or four.
-// The places go on by the person's own last step. Chooses nothing for the person.
+// The places go on by the person's own last step, once round; then to what comes next. Chooses nothing for the person.
 
 import { button, make } from "../../../page/dom.js";
-import { shortest, wrap } from "../drawing/angles.js";
+import { shortest } from "../drawing/angles.js";
 import { mm, total } from "./readings.js";
 
 const ON_DEG = 45; // from one marked place to the next, until the person has taken a step of their own
@@ -21,9 +21,10 @@ export const stepOn = (before_deg, now_deg, step_deg = ON_DEG) => {
 /**
  * Return the keys. `stack` is what is in the hand; `pushIn` pushes it in, `write` writes the bracket down
  * and says whether it was sent, `turnTo` takes the leaf to an angle. `offered` is told what may be written
- * down now, `wrote` what was written last, `moved` that the leaf is held elsewhere or pushed in again.
+ * down now, `wrote` what was written last, `moved` that the leaf is held elsewhere or pushed in again. `round`
+ * knows the places that are read.
  */
-export function nextStep(stack, { angleNow, turnTo, pushIn, write }) {
+export function nextStep(stack, { angleNow, turnTo, pushIn, write, round }) {
   let offer = null; // the bracket that may be written down: words, go_mm
   let here = null; // the note that was written last, while the leaf is still there
   let last = null; // the place that was written last
@@ -44,11 +45,14 @@ export function nextStep(stack, { angleNow, turnTo, pushIn, write }) {
     const from = offer ? angleNow() : here?.angle_deg;
     if (from === undefined) return null;
     const { go_mm } = offer ?? here;
-    return { deg: wrap(from + (offer ? stepOn(last, from, step) : step)), leaves: stack.of(go_mm) };
+    const deg = round.next(from, offer ? stepOn(last, from, step) : step);
+    return deg === null ? null : { deg, leaves: stack.of(go_mm) };
   };
+  const then = () => (here && !offer && !plan() ? round.after() : null);
   const on = () => {
     const to = plan();
-    if (!to || (offer && !write())) return;
+    if (!to) return then()?.act();
+    if (offer && !write()) return;
     if (to.leaves) stack.hold(to.leaves);
     turnTo(to.deg);
     pushIn();
@@ -72,8 +76,9 @@ export function nextStep(stack, { angleNow, turnTo, pushIn, write }) {
     writeKey.hidden = !offer;
     writeKey.textContent = offer ? `Write down: ${offer.words}` : "";
     const to = plan();
-    onKey.hidden = !to;
-    onKey.textContent = to ? `${offer ? "Write down, on" : "On"} to ${to.deg}°: push in${to.leaves ? ` ${mm(total(to.leaves))}` : ""}` : "";
+    const after = then();
+    onKey.hidden = !to && !after;
+    onKey.textContent = after ? after.words : to ? `${offer ? "Write down, on" : "On"} to ${to.deg}°: push in${to.leaves ? ` ${mm(total(to.leaves))}` : ""}` : "";
   };
   const offered = (found) => {
     offer = found;
@@ -83,6 +88,7 @@ export function nextStep(stack, { angleNow, turnTo, pushIn, write }) {
     step = stepOn(last, note.angle_deg, step);
     last = note.angle_deg;
     here = note;
+    round.add(note.angle_deg);
     offered(null);
   };
   const moved = () => {
