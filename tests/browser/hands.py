@@ -27,7 +27,7 @@ _HEAR = """(patience) => new Promise((answer, lost) => {
   // One press can bring two answers: what is heard is what is there when it is read.
   const say = () => setTimeout(() => {
     window.galHeard = line.firstElementChild;
-    answer([...line.children].filter((one) => !one.matches(".just-before")).map((one) => one.innerText).join("\\n"));
+    answer([...line.children].filter((one) => !one.matches(".just-before")).map((one) => one.innerText).join("\\n").replaceAll("\\u00a0", " "));
   });
   if (isNew()) return say();
   const late = setTimeout(() => lost(new Error("no answer from the bench")), patience);

@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { MOST_FOUND, withFinding } from "../../../widgets/bench/view/panels/findings.js";
-import { withSight } from "../../../widgets/bench/view/tools/look.js";
+import { withSight } from "../../../widgets/bench/view/sights/look.js";
 import { pointerDeg, settingOf } from "../../../widgets/bench/view/tools/meter.js";
 import { daysTyped, recordWords, stampWords } from "../../../widgets/bench/view/panels/report.js";
 import { displayText, noteText, quantities, spokenDisplay } from "../../../widgets/bench/view/tools/values.js";

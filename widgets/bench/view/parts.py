@@ -48,7 +48,7 @@ class EndView(Part):
         "tools/fitting",
         "tools/caliper",
         "tools/meter",
-        "tools/look",
+        "sights/look",
         "drawing/sign_pictures",
         "sights/sights",
     )

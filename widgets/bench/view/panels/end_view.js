@@ -7,7 +7,7 @@ import { endDrawing, sceneWords } from "../drawing/drawing.js";
 import { handsTool } from "../tools/jobs.js";
 import { leafTool } from "../tools/leaf.js";
 import { connect } from "./line.js";
-import { lookTool } from "../tools/look.js";
+import { lookTool } from "../sights/look.js";
 import { meterTool } from "../tools/meter.js";
 import { partsKey } from "./parts_key.js";
 import { showRing } from "../drawing/ring.js";

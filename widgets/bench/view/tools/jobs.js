@@ -4,7 +4,7 @@
 import { LINES, PART_LINES, STAGE_LINES, stageOfAct } from "./acts.js";
 import { button, choices, goTo, make, walk } from "../../../page/dom.js";
 import { FORMS } from "./fitting.js";
-import { sightNode } from "./look.js";
+import { sightNode } from "../sights/look.js";
 import { STAGES, stageOf } from "../panels/stages.js";
 import { PARTS } from "../drawing/standing.js";
 

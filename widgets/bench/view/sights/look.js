@@ -2,7 +2,7 @@
 // Sends look. A place is shown as a picture, sound or not; its description is for who cannot see it, and nobody's judgement.
 
 import { button, make, walk } from "../../../page/dom.js";
-import { pictureOf } from "../sights/places.js";
+import { pictureOf } from "./places.js";
 
 const KEPT = 4; // sights of one place; an earlier one that was the same is not kept twice
 const asText = (sight) => JSON.stringify(sight);
