@@ -117,7 +117,7 @@ def read_draft(typed: object) -> dict[str, Any]:
     ----------
     typed : object
         What the page sent: texts by name; `cases` rows of depth, count, group, families;
-        `questions` rows of elements, count, least and greatest difficulty, and ids always asked.
+        `questions` rows of elements, count, least and largest difficulty, and ids always asked.
 
     Raises
     ------

@@ -49,7 +49,7 @@ class Slot(NamedTuple):
 class QuestionSlot:
     """One question to be drawn from the bank: element, difficulty from low to high, dice.
 
-    With `item` it is that very question, whatever its element and difficulty.
+    With `item` it is that question, whatever its element and difficulty.
     """
 
     element: str

@@ -13,7 +13,7 @@ LEAST_CASES = 24  # decisions; with fewer, half of them right by luck is not rar
 
 
 class Ending(StrEnum):
-    """How a form ends: in a word on competence, passed or not, or so many of so many."""
+    """How a form ends: in a word on competence, passed or not, or a count such as 4 of 5."""
 
     COMPETENT = "competent"
     PASSED = "passed"

@@ -29,7 +29,7 @@ DRAWN = 20
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """Least, mean and greatest of something over the drawn forms."""
+    """Least, mean and largest of something over the drawn forms."""
 
     least: float
     mean: float

@@ -24,7 +24,7 @@ class Place(Protocol):
 
     @property
     def difficulty(self) -> tuple[float, float]:
-        """Least and greatest share of just competent people who get it right."""
+        """Least and largest share of just competent people who get it right."""
 
     @property
     def key(self) -> bytes:
@@ -61,7 +61,7 @@ def choose(
     element : str
         Element of competency that it is to be evidence of.
     difficulty : (float, float)
-        Least and greatest share of just competent people who get it right, 0 to 1.
+        Least and largest share of just competent people who get it right, 0 to 1.
     key : bytes
         The place's own dice, 16 to 64 bytes.
     had : set of str

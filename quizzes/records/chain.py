@@ -72,7 +72,7 @@ _ENDS = (
     " FROM entry ORDER BY seq DESC LIMIT 1"
 )
 _INSERT = f"INSERT INTO entry ({_COLUMNS}) VALUES ({', '.join('?' * len(Entry._fields))})"  # noqa: S608
-# On a server an append runs these by name: to plan them anew each time took as long as the disk.
+# On a server an append runs these by name: to plan them again each time took as long as the disk.
 _FOLLOW = (  # the same, if the entry before it is the last one still
     f"INSERT INTO entry ({_COLUMNS}) SELECT {', '.join('?' * len(Entry._fields))}"  # noqa: S608
     " FROM (SELECT seq, sha256 FROM entry ORDER BY seq DESC LIMIT 1) AS tail"

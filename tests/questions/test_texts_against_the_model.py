@@ -24,6 +24,7 @@ from widgets.brake.condition import Disc, gap_field, sound_condition
 from widgets.brake.gap.profile import Plane
 from widgets.brake.judgement.rules import Outcome, Reading
 from widgets.brake.judgement.signs import SYMPTOM_SIGNS
+from widgets.brake.sizes.sheet import four_designs
 from widgets.brake.tools import Tools
 from widgets.instruments.written import gap_reading
 
@@ -120,6 +121,46 @@ def test_two_doubts_add_as_squares_and_are_doubled(key):
         gap_reading(0.0, go_mm, no_go_mm).u_mm, abs=0.001
     )
     assert right_json(hidden)["value"] == pytest.approx(expanded_mm, abs=0.0015)
+
+
+def asked_on_four_designs(name: str) -> set[str]:
+    """Return the texts of a question on the sheet whose coil and load are estimated."""
+    keys = (bytes([number]) * 16 for number in range(16))
+    posed = [draw_question(the_bank().item(name), key, four_designs()) for key in keys]
+    return {str(one.shown["text"]) for one in posed}
+
+
+def test_one_number_of_notches_comes_nearest_and_no_other_as_near():
+    """`notches-of-the-ring`. By hand: 0.50 mm at 0.04 mm a notch is 12.5: twelve or thirteen."""
+    for text in asked_on_four_designs("notches-of-the-ring"):
+        step_mm, gap_mm, setting_mm = map(float, re.findall(r"(?:by|at|be) (\d+\.\d+) mm", text))
+        notches = (gap_mm - setting_mm) / step_mm
+
+        assert abs(notches - round(notches)) < 0.45, text
+
+
+@pytest.mark.parametrize(
+    ("name", "of"), [("hot-coil-ohms", "Ω"), ("what-the-ohms-say", "Ω"), ("test-load-ready", "kg")]
+)
+def test_an_estimate_is_printed_as_a_chart_would_print_it(name, of):
+    """Four figures at most: nobody reads 675.399 Ω or 2211.96 kg off a sheet or a meter."""
+    printed = {
+        number
+        for text in asked_on_four_designs(name)
+        for number in re.findall(rf"([\d.]+) {of}", text)
+    }
+
+    assert printed
+    assert not [number for number in printed if len(number.replace(".", "").strip("0")) > 4]
+
+
+def test_a_load_that_will_not_come_down_is_locked_as_the_grading_asks():
+    """S2 counts a locked switch there; an order that leaves the lock out would teach a loss."""
+    order = ORDERS["a load that cannot be landed"]
+
+    assert [act for act in order.step("lock").acts if act.kind == "isolate" and act.lock]
+    assert order.names.index("send-away") < order.names.index("lock")
+    assert order.step("lock").words in the_bank().item("order-of-a-stuck-load").body.steps
 
 
 @pytest.mark.parametrize("key", KEYS)

@@ -24,7 +24,7 @@ class Observation:
     done : bool
         Whether it was carried out.
     code : str
-        What came of it, `thing.what`, in lower-case words and hyphens; `words` has its sentence.
+        The result, `thing.what`, in lower-case words and hyphens; `words` has its sentence.
     facts : mapping
         Numbers with their units in their names, identifiers, codes: plain JSON values, never
         more than a person at the brake sees or an instrument shows.

@@ -117,7 +117,7 @@ def supply_share(condition: Condition) -> float:
 def release_share(
     size: BrakeSize, condition: Condition, gap_mm: float, coil_c: float | None = None
 ) -> float:
-    """Return the voltage that draws the plate in over the rated one, dimensionless.
+    """Return the voltage that pulls the plate in over the rated one, dimensionless.
 
     Parameters
     ----------
@@ -153,7 +153,7 @@ def release_share(
 def releases(
     size: BrakeSize, condition: Condition, gap_mm: float, coil_c: float | None = None
 ) -> bool:
-    """Return whether the plate is drawn in with the supply as it is. Arguments: `release_share`."""
+    """Return whether the supply as it is pulls the plate in. Arguments: `release_share`."""
     return release_share(size, condition, gap_mm, coil_c) <= supply_share(condition)
 
 

@@ -4,7 +4,7 @@ import datetime as dt
 
 
 def day_words(on: dt.date, month: str = "%B") -> str:
-    """Return a day in words, without a nought in front of it.
+    """Return a day in words, without a zero in front of it.
 
     Parameters
     ----------

@@ -83,7 +83,7 @@ def angoff(judgements: Judgements) -> AngoffCut:
     deserves to pass gets it right. The sum over items is that judge's cut.
     Components come from the two-way table without repetition: mean squares of
     judges, items and the rest. With one item alone, the spread between items
-    is not known and counts as nought.
+    is not known and counts as zero.
 
     Source: Angoff in Thorndike (ed.), *Educational Measurement*, 2nd ed.
     (1971); Brennan, *Generalizability Theory* (2001), p x i design (both from

@@ -23,7 +23,7 @@ def right_needed(
     rate : float
         Rate of right decisions of a person who must not pass, above 0, below 1.
     most_false : float
-        Greatest chance that this person passes all the same, above 0, below 1.
+        Largest chance that this person passes all the same, above 0, below 1.
 
     Notes
     -----

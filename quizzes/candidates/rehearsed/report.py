@@ -248,7 +248,7 @@ def _spread(skilled: Sequence[Sat], sittings: Sequence[Sat], cases: int) -> floa
     Two people of one middling skill sit each form: what their graded scores have in common
     beyond their skill is the form's. The covariance of the two, each less the mean of its
     level, is the variance between forms (Lord and Novick, *Statistical Theories of Mental Test
-    Scores*, 1968, from memory); below nought it counts as nought.
+    Scores*, 1968, from memory); below zero it counts as zero.
     """
     middling = [one for one in skilled if MIDDLING[0] <= _level(one) <= MIDDLING[1]]
     means: dict[float, list[float]] = defaultdict(list)

@@ -50,7 +50,7 @@ const card = (send, at, count, feedback) => {
   };
 
   // The same question, empty: whoever has read why may answer it now.
-  const anew = () => {
+  const onceMore = () => {
     delete node.dataset.state;
     pose({ ...posed, given: null, marked: null });
     body.querySelector("input, select, button")?.focus();
@@ -63,7 +63,7 @@ const card = (send, at, count, feedback) => {
     if (!marked.right) parts.push(make("p", {}, make("b", {}, "Right is: "), unbroken(marked.answer)));
     parts.push(make("p", {}, make("b", {}, "Why: "), unbroken(marked.words)));
     if (marked.source) parts.push(make("p", { class: "quiet" }, `Source: ${marked.source}`));
-    if (!marked.right) parts.push(make("div", { class: "row" }, posed.another ? button("Try one like it", () => { busy(true); send({ another: at }); }) : button("Try once more", anew)));
+    if (!marked.right) parts.push(make("div", { class: "row" }, posed.another ? button("Try one like it", () => { busy(true); send({ another: at }); }) : button("Try once more", onceMore)));
     say(make("div", { class: marked.right ? "q-told right" : "q-told" }, ...parts));
   };
   const kept = () => {

@@ -164,7 +164,7 @@ class PracticalPanel:
             return
         content = photograph_of(photo.sha256)
         if content is None:
-            lost = photograph_lost(photo.sha256) or "is no photograph"
+            lost = photograph_lost(photo.sha256) or "is not a photograph"
             raise ValueError(f"The photograph {photo.name} {lost}.")
         self.form.hand_over(photo.name, photo.media_type, content)
         self.form.say(f"Handed over: {photo.name}, as it was handed in.")

@@ -78,7 +78,7 @@ def test_the_holding_ratio_is_that_of_the_table(fault_id, gap_mm, expected):
     assert ratio(laid_on(fault_id), gap_mm) == pytest.approx(expected, abs=0.0071)
 
 
-# Voltage that draws the plate in over the rated one: fault, gap (None: as found), coil °C,
+# Voltage that pulls the plate in over the rated one: fault, gap (None: as found), coil °C,
 # expected. DOMAIN D, rows 1, 19, 25, 28; E2 for the sound brake.
 SHARES = [
     (None, AT_MAX, 100.0, 0.811),

@@ -66,7 +66,7 @@ class MeasureCoil:
 
 @dataclass(frozen=True, config=STRICT)
 class FindRelease:
-    """Raise the direct voltage slowly from nothing until the plate is drawn in."""
+    """Raise the direct voltage slowly from nothing until the plate is pulled in."""
 
     kind: Literal["find_release"] = "find_release"
 

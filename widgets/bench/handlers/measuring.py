@@ -139,7 +139,7 @@ def _voltage(setup: Setup, state: State, own_meter: Meter) -> Outcome:
 
 
 def find_release(setup: Setup, state: State, _: FindRelease) -> Outcome:  # noqa: PLR0911 (one a finding)
-    """Return at which share of the rated voltage the plate is drawn in, raised slowly."""
+    """Return at which share of the rated voltage the plate is pulled in, raised slowly."""
     if state.box_on:
         return wrong_order(state, "terminals.box-shut")
     if not state.body_on or min(state.lock_nm) == 0:

@@ -29,7 +29,7 @@ def holding_ratio_now(setup: Setup, state: State) -> float:
 
 
 def release_share_now(setup: Setup, state: State, coil_c: float | None = None) -> float:
-    """Return the voltage that draws the plate in over the rated one. For the kernel."""
+    """Return the voltage that pulls the plate in over the rated one. For the kernel."""
     return release_share(setup.size, state.brake, _mean_gap_mm(setup, state), coil_c)
 
 
@@ -38,7 +38,7 @@ def _mean_gap_mm(setup: Setup, state: State) -> float:
 
 
 def draws_in(setup: Setup, state: State) -> bool:
-    """Return whether the coil on its own supply draws the plate in."""
+    """Return whether the coil on its own supply pulls the plate in."""
     fed = state.leads == "dc" and state.body_on
     return fed and release_share_now(setup, state) <= supply_share(state.brake)
 

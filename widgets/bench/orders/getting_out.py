@@ -133,7 +133,11 @@ WILL_NOT_RELEASE = OrderOfWork(
         Step("send-away", "Send everybody away from load, rope and drum",
              (do.KeepClear(bar_area=False, call=False),)),
         Step("bar", "Bar off the area", (do.KeepClear(call=False),)),
+        Step("lock", "Switch the main switch off, and hang your own lock and tag on it",
+             (do.Isolate(try_start=False, wait=False),),
+             if_not="somebody else presses “down” once more"),
         Step("call", "Call the person responsible", (do.KeepClear(),)),
         Step("hand-over", "Hand over, and say what you saw and heard"),
     ),
+    free=(("bar", "lock", "call"),),
 )  # fmt: skip

@@ -64,7 +64,7 @@ def hold_table(size: BrakeSize) -> Table:
 
 
 def release_table(size: BrakeSize) -> Table:
-    """Return the voltage that draws the plate in, % of rated, over gap, mm, and heat, °C."""
+    """Return the voltage that pulls the plate in, % of rated, over gap, mm, and heat, °C."""
     gap, coil = gap_axis(size), coil_axis()
     force_n = _springs_n(size, gap.points)[:, None]
     needed_v = release_voltage_v(

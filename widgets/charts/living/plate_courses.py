@@ -20,7 +20,7 @@ from .brake_tables import widest_gap_mm
 from .tables import Array, Axis, Course, Phase, in_even_steps
 
 COLUMNS = ("open_mm", "flux_t", "current_a", "pull_n", "clamp_n")
-CREEP = 1.02  # voltage over the one that just draws the plate in, as it creeps up
+CREEP = 1.02  # voltage over the one that just pulls the plate in, as it creeps up
 STEPS = 41
 GAPS = 9
 

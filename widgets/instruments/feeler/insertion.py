@@ -51,7 +51,7 @@ class Hand:
     push_mm : float
         What the hand forces in beyond the gap, mm; a soft hand 0, at most 0.003.
     film_low_mm, film_high_mm : float
-        Least and greatest film between two leaves, mm.
+        Least and largest film between two leaves, mm.
 
     Notes
     -----

@@ -1,5 +1,5 @@
 // The meter at the brake's terminals, the thermometer on its coil, and the test supply that is raised
-// slowly until the plate is drawn in. Sends measure_coil, find_release, write_value; judges nothing.
+// slowly until the plate is pulled in. Sends measure_coil, find_release, write_value; judges nothing.
 
 import { button, choices, draw, make, mayMove } from "../../../page/dom.js";
 import { displayText, spokenDisplay, valueForm } from "./values.js";

@@ -4,7 +4,7 @@
 /** The plate at rest on the disc. */
 export const RESTS = { where: "disc", since_s: 0 };
 
-/** Return the plate after a voltage: `release` draws it in, below `let_go` it leaves, all in % of the rated voltage. */
+/** Return the plate after a voltage: `release` pulls it in, below `let_go` it leaves, all in % of the rated voltage. */
 export const decided = (plate, supply, { release, let_go }) => {
   if (plate.where === "disc" && supply >= release) return { where: "in", since_s: 0 };
   if (plate.where === "magnet" && supply < let_go) return { where: "out", since_s: 0 };
