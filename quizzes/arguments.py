@@ -110,7 +110,7 @@ def _keeping_words(commands: Any) -> None:  # noqa: ANN401 - argparse names no s
         "restore": "fill an empty record store from a backup",
         "import": "take people from a CSV file: name,number",
         "people": "list people and their last sitting; erase those past your retention period",
-        "erase": "erase the name of one person; their sittings stay under a pseudonym",
+        "erase": "erase one person: name, words, photographs; sittings stay under a pseudonym",
     }
     made = {name: commands.add_parser(name, help=said) for name, said in words.items()}
     for parser in made.values():
@@ -125,7 +125,7 @@ def _keeping_words(commands: Any) -> None:  # noqa: ANN401 - argparse names no s
         help="people who sat nothing for N months",
     )
     made["people"].add_argument(
-        "--erase", action="store_true", help="erase the names of those listed"
+        "--erase", action="store_true", help="erase those listed: names, words, photographs"
     )
     made["erase"].add_argument("person", metavar="ID", help="the person's pseudonym")
 

@@ -6,8 +6,12 @@ from datetime import UTC, datetime
 from typing import Any
 
 from quizzes.records import beginning, entries
+from quizzes.records.attachments.apart import put_apart
+from quizzes.records.attachments.keeping import keep_photograph
+from quizzes.records.attachments.photograph import Photograph, photograph
 from quizzes.records.canonical import JUDGEMENT_LIMIT_BYTES, canonical
 from quizzes.records.checks import aware, person_name, plain_text
+from quizzes.records.decisions.acts import ERASABLE, Act, AnyAct
 from quizzes.records.reading import Reading
 from quizzes.records.room import classes
 from quizzes.records.rows import NUMBER_LENGTH, Person, Stated
@@ -54,6 +58,49 @@ class Acting(Reading):
                 if after is not None:
                     entries.refuse_forestalled(writer, sitting_id, after)
             return writer.add(kind, spelt, moment, sitting_id=sitting_id).seq
+
+    def act(self, sitting_id: str, kind: Act, act: AnyAct, at: datetime, *, after: int) -> int:
+        """Add what somebody did about a sitting, and return its place in the ledger.
+
+        What is said in free words of the sitting's person is kept beside the ledger, so that it
+        can be erased with the name.
+
+        Parameters
+        ----------
+        sitting_id, kind, act
+            About which sitting, what.
+        at : datetime
+            With a time zone.
+        after : int
+            As in `enter`.
+
+        Raises
+        ------
+        NoSuchSitting
+            If there is no such sitting.
+        StaleSitting
+            As in `enter`.
+        """
+        moment = aware("at", at)
+        with self._writing_to() as writer:
+            entries.refuse_forestalled(writer, sitting_id, after)
+            person_id = entries.whose(writer.connection, sitting_id)
+            body = put_apart(writer.connection, person_id, act.body(), ERASABLE[kind])
+            spelt = canonical("body", body, JUDGEMENT_LIMIT_BYTES)
+            return writer.add(kind.value, spelt, moment, sitting_id=sitting_id).seq
+
+    def keep_photograph(self, person_id: str, content: bytes, name: str) -> Photograph:
+        """Keep a photograph of a practical of a person, and return what it is.
+
+        Raises
+        ------
+        NoPhotographError
+            If it is none.
+        """
+        found = photograph(content, name)
+        with self._writing_to() as writer:
+            keep_photograph(writer.connection, person_id, found.sha256, content)
+        return found
 
     def entered(self, kind: str) -> tuple[Stated, ...]:
         """Return every entry of a kind that concerns no sitting, in the ledger's order.
@@ -125,8 +172,10 @@ class Acting(Reading):
                 for who in classes.members(connection, one.id)
             }
 
-    def erase_name(self, person_id: str, at: datetime | None = None) -> None:
-        """Erase the name of a person; all their sittings stay, under the pseudonym.
+    def erase_name(self, person_id: str, at: datetime | None = None) -> int:
+        """Erase the name of a person, all words about them and their photographs.
+
+        Their sittings stay, under the pseudonym, and so does what was decided.
 
         Parameters
         ----------
@@ -135,19 +184,27 @@ class Acting(Reading):
         at : datetime, optional
             When; now, if left out.
 
+        Returns
+        -------
+        int
+            Place of the entry that says so, to be signed for.
+
         Raises
         ------
         ValueError
-            If no name is kept for it.
+            If nothing is kept for it that can be erased.
 
         Notes
         -----
-        SQLite overwrites the bytes in its file. Backups and exports are not reached from here.
+        SQLite overwrites the bytes in its file, and its log is emptied. Backups and exports are
+        not reached from here.
         """
         moment = datetime.now(UTC) if at is None else aware("at", at)
         with self._writing_to() as writer:
-            erased = beginning.erase(writer, person_id, moment)
-        if not erased:
+            seq = beginning.erase(writer, person_id, moment)
+        self._log_emptied()
+        if seq is None:
             raise ValueError(
                 f"Nobody whose name is kept has the ID {person_id!s:.40}; `people` lists them."
             )
+        return seq

@@ -9,11 +9,13 @@ from datetime import datetime
 from typing import Any
 
 import rfc8785
-from sqlalchemy import Connection, delete, insert, select
+from sqlalchemy import Connection, delete, insert, select, update
 
+from quizzes.records.attachments.apart import erase_of
 from quizzes.records.canonical import KEPT_LIMIT_BYTES, canonical
 from quizzes.records.chain import ENTRIES, Entry, Writer, sitting_row
 from quizzes.records.database.models import EntryRow, PersonRow, SittingRow
+from quizzes.records.database.room import MemberRow, SeatRow
 from quizzes.records.entries import body_of, unreadable
 from quizzes.records.listing import sought
 from quizzes.records.rows import Person, Start
@@ -96,13 +98,20 @@ def person_row(writer: Writer, name: str, number: str, at: datetime) -> str:
     return person_id
 
 
-def erase(writer: Writer, person_id: str, at: datetime) -> bool:
-    """Erase name, number and salt of a person, say so in the ledger; False if there are none."""
-    names = delete(PersonRow).where(PersonRow.id == str(person_id))
-    if not writer.connection.execute(names).rowcount:
-        return False
-    writer.add("erasure", canonical("erasure", {"person": str(person_id)}), at)
-    return True
+def erase(writer: Writer, person_id: str, at: datetime) -> int | None:
+    """Erase all that is personal of a person, and return the place of the entry that says so.
+
+    Name, number, salt; words about them and photographs; the reasons on lists of classes, seats.
+    None if there is nothing of all that.
+    """
+    whose, connection = str(person_id), writer.connection
+    erased = connection.execute(delete(PersonRow).where(PersonRow.id == whose)).rowcount
+    erased += erase_of(connection, whose)
+    if not erased:
+        return None
+    connection.execute(update(MemberRow).where(MemberRow.person_id == whose).values(reason=""))
+    connection.execute(delete(SeatRow).where(SeatRow.person_id == whose))
+    return writer.add("erasure", canonical("erasure", {"person": whose}), at).seq
 
 
 def persons_of(connection: Connection) -> tuple[Person, ...]:

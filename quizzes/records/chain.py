@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 from typing import Any, NamedTuple
 
-from sqlalchemy import Connection, Dialect, select
+from sqlalchemy import Connection, Dialect, select, type_coerce
 from sqlalchemy.exc import DBAPIError, IntegrityError
 
-from quizzes.records.database.models import EntryRow, SittingRow
+from quizzes.records.database.models import EntryRow, SittingRow, SureMoment
 from quizzes.records.errors import LOG, NoSuchSitting
 from quizzes.records.heads.merkle import leaf_hash
 
@@ -30,7 +30,10 @@ class Entry(NamedTuple):
     sha256: str
 
 
-ENTRIES = select(*(getattr(EntryRow, name) for name in Entry._fields)).order_by(EntryRow.seq)
+_AT = type_coerce(EntryRow.at, SureMoment).label("at")
+ENTRIES = select(
+    *(_AT if name == "at" else getattr(EntryRow, name) for name in Entry._fields)
+).order_by(EntryRow.seq)
 
 
 def entry_bytes(entry: Any) -> bytes:  # noqa: ANN401 - an Entry, or a row with its columns

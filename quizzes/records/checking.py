@@ -1,11 +1,13 @@
 """A walk along the ledger: each entry's hash and place, and what is beside the ledger."""
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import Any
 
 from sqlalchemy import Connection, func, select
 
+from quizzes.records.attachments.apart import apart_checked
 from quizzes.records.beginning import SITTING_COLUMNS, commitment, same_as
 from quizzes.records.canonical import parsed_object
 from quizzes.records.chain import ENTRIES, FIRST_SHA256, Entry, entry_bytes, entry_sha256
@@ -15,19 +17,24 @@ from quizzes.records.listing import sought
 from quizzes.records.room.given import rooms_checked
 from quizzes.records.rows import Broken, ChainCheck, Sitting, StoreCheck
 
+_KIND = re.compile(r"[a-z]{1,20}")
 
-def checked(connection: Connection) -> StoreCheck:
-    """Return every place of the store that does not hold."""
+
+def checked(connection: Connection, *, contents: bool = False) -> StoreCheck:
+    """Return every place of the store that does not hold; `contents` to read photographs too."""
     entries = tuple(Entry(*row) for row in connection.execute(ENTRIES))
     ledger_id = ledger_id_of(connection)
     broken = [*_chain(entries), *_persons(connection, entries), *_sittings(connection, entries)]
+    broken += _entered_twice(entries)
     broken += [*rooms_checked(connection, entries), *_heads(ledger_id, entries)]
+    broken += apart_checked(connection, entries, contents=contents)
     broken += [Broken(0, None, reason) for reason in guards_lacking(connection)]
     if hidden := rows_hidden(connection):
         broken.append(Broken(0, None, hidden, everywhere=True))
     head = entries[-1].sha256 if entries else FIRST_SHA256
     in_order = sorted(broken, key=lambda one: one.position)
-    return StoreCheck(ledger_id, len(entries), head, tuple(in_order))
+    erased = {_body(one).get("person") for one in entries if one.kind == "erasure"}
+    return StoreCheck(ledger_id, len(entries), head, tuple(in_order), len(erased))
 
 
 def checked_sitting(connection: Connection, sitting: Sitting) -> ChainCheck:
@@ -79,7 +86,9 @@ def _chain(entries: Iterable[Entry]) -> Iterator[Broken]:
             yield Broken(entry.seq, entry.sitting_id, reason)
             if before and before.sitting_id != entry.sitting_id:
                 yield Broken(entry.seq, before.sitting_id, reason)
-        if entry.sha256 != entry_sha256(entry) or not _outcome_fits(entry):
+        # A kind of anything but letters could hold a part of the body under the same hash.
+        kind = bool(_KIND.fullmatch(str(entry.kind)))
+        if entry.sha256 != entry_sha256(entry) or not kind or not _outcome_fits(entry):
             yield Broken(entry.seq, entry.sitting_id, f"entry {entry.seq} was altered")
         before = entry
 
@@ -124,6 +133,16 @@ def _persons(connection: Connection, entries: Iterable[Entry]) -> Iterator[Broke
         yield Broken(0, None, "there is a name that no entry mentions", person)
 
 
+def _entered_twice(entries: Iterable[Entry]) -> Iterator[Broken]:
+    """Return each later entry of a person, which would stand for another name than the first."""
+    entered: set[object] = set()
+    for entry in (one for one in entries if one.kind == "person"):
+        person = _body(entry).get("person")
+        if person in entered:
+            yield Broken(entry.seq, None, "a person was entered twice", str(person))
+        entered.add(person)
+
+
 def _sittings(connection: Connection, entries: Iterable[Entry]) -> Iterator[Broken]:
     """Hold each sitting's row against its first entry."""
     all_rows = connection.execute(select(*SittingRow.__table__.columns)).all()
@@ -131,7 +150,11 @@ def _sittings(connection: Connection, entries: Iterable[Entry]) -> Iterator[Brok
     for sitting_id in _twice(row.id for row in all_rows):
         yield Broken(0, sitting_id, "the sitting has two rows")
     for entry in entries:
-        if entry.kind != "sitting" or entry.sitting_id not in rows:
+        if entry.kind != "sitting":
+            continue
+        if entry.sitting_id not in rows:
+            reason = "the sitting’s row was taken out, so no list shows it"
+            yield Broken(entry.seq, entry.sitting_id, reason)
             continue
         row, body = rows.pop(entry.sitting_id), _body(entry)
         fits = all(getattr(row, name) == body.get(name) for name in SITTING_COLUMNS)

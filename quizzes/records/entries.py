@@ -1,15 +1,16 @@
 """What a sitting's log says, and what may still be added to it."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from sqlalchemy import Connection, case
+from sqlalchemy import Connection, case, select
 from sqlalchemy.orm import aliased
 
+from quizzes.records.attachments.apart import whole_body
 from quizzes.records.canonical import parsed_object
 from quizzes.records.chain import ENTRIES, Entry, Writer, sitting_row
-from quizzes.records.database.models import EntryRow
-from quizzes.records.decisions.acts import Act, Entered, read_act
+from quizzes.records.database.models import EntryRow, SittingRow
+from quizzes.records.decisions.acts import ERASABLE, Act, Entered, read_act
 from quizzes.records.errors import LOG, RecordsError, StaleSitting
 from quizzes.records.rows import Event, Judgement
 
@@ -93,8 +94,20 @@ def refuse_corrected(connection: Connection, old: Judgement) -> None:
         raise _stale(old.sitting_id, f"has had this {kind} corrected by somebody else")
 
 
-def act_of(entry: Entry) -> Entered:
-    """Return the act that an entry states.
+def whose(connection: Connection, sitting_id: str) -> str:
+    """Return the pseudonym of a sitting's person.
+
+    Raises
+    ------
+    NoSuchSitting
+        If there is no such sitting.
+    """
+    query = select(SittingRow.person_id).where(SittingRow.id == sitting_row(connection, sitting_id))
+    return connection.execute(query).scalar_one()
+
+
+def act_of(entry: Entry, words: Mapping[str, dict[str, Any]]) -> Entered:
+    """Return the act that an entry states, with the words that are kept beside the ledger.
 
     Raises
     ------
@@ -102,7 +115,9 @@ def act_of(entry: Entry) -> Entered:
         If it cannot be read; the sentence names sitting, entry and reason.
     """
     try:
-        return Entered(entry.seq, entry.at, Act(entry.kind), read_act(entry.kind, body_of(entry)))
+        kind = Act(entry.kind)
+        body = whole_body(body_of(entry), words, ERASABLE[kind])
+        return Entered(entry.seq, entry.at, kind, read_act(entry.kind, body))
     except ValueError as error:
         raise unreadable(entry.sitting_id, entry.seq, str(error)) from None
 

@@ -7,6 +7,8 @@ from typing import Any, Unpack
 from sqlalchemy import Connection
 
 from quizzes.records import beginning, chain, checking, entries, listing
+from quizzes.records.attachments.apart import words_kept
+from quizzes.records.attachments.keeping import content_of, is_that
 from quizzes.records.checks import NUMBER_LIMIT, checked_owner, whole
 from quizzes.records.decisions.acts import Act, Entered
 from quizzes.records.errors import RecordsError
@@ -184,8 +186,19 @@ class Reading(Store):
         with self._reading() as connection:
             return beginning.person_of(connection, name, number)
 
-    def check(self) -> StoreCheck:
+    def photograph(self, person_id: str, sha256: str) -> bytes | None:
+        """Return a photograph as it was handed in; None if it is gone, or is not that one."""
+        with self._reading() as connection:
+            content = content_of(connection, person_id, sha256)
+        return content if is_that(content, sha256) else None
+
+    def check(self, *, contents: bool = False) -> StoreCheck:
         """Walk along the whole ledger, and hold against it what is beside it.
+
+        Parameters
+        ----------
+        contents : bool
+            Whether photographs are read as well, and held against their digests.
 
         Returns
         -------
@@ -200,7 +213,7 @@ class Reading(Store):
         end. Against those only a head helps that somebody else keeps: see `heads.checking`.
         """
         with self._reading() as connection:
-            return checking.checked(connection)
+            return checking.checked(connection, contents=contents)
 
     def acts(self, sitting_id: str) -> tuple[Entered, ...]:
         """Return what people decided about a sitting, in order.
@@ -212,16 +225,18 @@ class Reading(Store):
         """
         with self._reading() as connection:
             found = entries.entered_of(connection, sitting_id)
-            return tuple(entries.act_of(one) for one in found if one.kind in ACTS)
+            words = words_kept(connection, entries.whose(connection, sitting_id))
+            return tuple(entries.act_of(one, words) for one in found if one.kind in ACTS)
 
     def acts_of_all(self) -> dict[str, tuple[Entered, ...]]:
         """Return what people decided, by sitting; what cannot be read is left out."""
         gathered: dict[str, list[Entered]] = {}
         with self._reading() as connection:
+            words = words_kept(connection)
             for one in entries.entered_of(connection, None):
                 if one.kind in ACTS and one.sitting_id:
                     with suppress(RecordsError):
-                        gathered.setdefault(one.sitting_id, []).append(entries.act_of(one))
+                        gathered.setdefault(one.sitting_id, []).append(entries.act_of(one, words))
         return {sitting: tuple(acts) for sitting, acts in gathered.items()}
 
     def last_entries(self) -> dict[str, int]:

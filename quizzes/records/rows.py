@@ -161,12 +161,10 @@ class Judgement:
 
     Parameters
     ----------
-    sitting_id : str
-        Whose.
+    sitting_id, position : str, int
+        Whose, and its place in the ledger, from 1.
     slot : int or None
         Which case; None for the outcome of the sitting.
-    position : int
-        Place in the ledger, from 1.
     at : datetime
         UTC.
     content : dict
@@ -255,8 +253,8 @@ class StoreCheck:
     ----------
     ledger_id, head_sha256 : str
         Which ledger, and the hash of its last entry.
-    entries : int
-        How many there are.
+    entries, erased : int
+        How many entries there are, and how many people were erased.
     broken : tuple of Broken
         In the order of the ledger; empty if all holds.
     """
@@ -265,6 +263,7 @@ class StoreCheck:
     entries: int
     head_sha256: str
     broken: tuple[Broken, ...]
+    erased: int = 0
 
     @property
     def sound(self) -> bool:

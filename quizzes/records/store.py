@@ -77,6 +77,21 @@ class Store:
             return ()
         return self._path, self._path.with_name(f"{self._path.name}-wal")
 
+    def _log_emptied(self) -> None:
+        """Empty the log beside a SQLite file: it may still hold what was erased just now.
+
+        While another page reads, the log stays until the next time.
+        """
+        if self._path is None:
+            return
+        self._let_go()
+        with database_errors(self._engine.url):
+            raw = self._engine.raw_connection()
+            try:
+                raw.cursor().execute("PRAGMA wal_checkpoint(TRUNCATE)")
+            finally:
+                raw.close()
+
     @contextmanager
     def _reading(self) -> Iterator[Connection]:
         self._let_go()

@@ -14,7 +14,7 @@ from quizzes.grading.cut import BANK, PANEL, Cut
 from quizzes.grading.question_rule import QUESTIONS_PASS
 from quizzes.questions.items import Item
 from quizzes.records import Records
-from quizzes.records.auditing.signing import sign_head
+from quizzes.records.auditing.signing import is_signed_for, sign_head, unsignable
 from quizzes.records.checks import REASON_LIMIT, person_name, plain_text
 from quizzes.records.kept_sitting import KeptSitting
 
@@ -24,12 +24,16 @@ _LOG = logging.getLogger("gap_and_lining")
 
 @dataclass(frozen=True, slots=True)
 class PanelAct:
-    """That a panel was kept or ended: when, which, by whom if they had signed in, and why."""
+    """That a panel was kept or ended: when, which, by whom if they had signed in, and why.
+
+    It counts if the house signed for it.
+    """
 
     at: dt.datetime
     title: str
     by: str
     ended: str
+    signed: bool = True
 
 
 def keep_panel(store: Records, panel: Panel, at: dt.datetime, by: str = "") -> None:
@@ -71,8 +75,7 @@ def keep_panel(store: Records, panel: Panel, at: dt.datetime, by: str = "") -> N
         )
     ]
     body = {"title": panel.title, "invented": panel.invented, "judges": judges}
-    store.enter(KIND, body | _by_whom(store, by, at), at)
-    sign_head(store, at)
+    _kept(store, body | _by_whom(store, by, at), at)
 
 
 def end_panel(store: Records, reason: str, at: dt.datetime, by: str = "") -> None:
@@ -97,8 +100,13 @@ def end_panel(store: Records, reason: str, at: dt.datetime, by: str = "") -> Non
     if panel_in_force(store) is None:
         raise ValueError("No panel is in force.")
     why = {"ended": plain_text("the reason", reason, REASON_LIMIT)}
-    store.enter(KIND, why | _by_whom(store, by, at), at)
-    sign_head(store, at)
+    _kept(store, why | _by_whom(store, by, at), at)
+
+
+def _kept(store: Records, body: dict[str, Any], at: dt.datetime) -> None:
+    if why := unsignable(store, at):
+        raise ValueError(why)
+    sign_head(store, at, store.enter(KIND, body, at))
 
 
 def _by_whom(store: Records, name: str, at: dt.datetime) -> dict[str, str]:
@@ -113,13 +121,17 @@ def panel_acts(store: Records) -> tuple[PanelAct, ...]:
     for one in store.entered(KIND):
         title = str(one.body.get("title", title))
         by = names.get(str(one.body.get("by", "")), "")
-        found.append(PanelAct(one.at, title, by, str(one.body.get("ended", ""))))
+        signed = is_signed_for(store, one.seq, one.at)
+        found.append(PanelAct(one.at, title, by, str(one.body.get("ended", "")), signed))
     return tuple(reversed(found))
 
 
 def panel_in_force(store: Records) -> Panel | None:
-    """Return the panel that was kept last; None if there is none, or it was ended."""
-    kept = store.entered(KIND)
+    """Return the panel that was kept last; None if there is none, or it was ended.
+
+    One for which the house signed no head was added by hand, and is in force for nobody.
+    """
+    kept = [one for one in store.entered(KIND) if is_signed_for(store, one.seq, one.at)][-1:]
     if not kept or "ended" in kept[-1].body:
         return None
     try:

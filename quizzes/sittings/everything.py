@@ -7,10 +7,9 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
 from quizzes.records import Records, RecordsError
-from quizzes.records.attachments.keeping import attachments_folder, photograph_lost
-from quizzes.records.decisions.acts import Circumstances, Decision, Issued
+from quizzes.records.decisions.acts import AnyAct, Circumstances, Decision, Issued
 from quizzes.records.decisions.practical import Practical
-from quizzes.records.decisions.state import Stage, state_of
+from quizzes.records.decisions.state import Stage
 from quizzes.records.exports.competency_table import COLUMNS as RECORD_COLUMNS
 from quizzes.records.exports.table import csv_bytes
 from quizzes.records.heads.keeping import HEADS
@@ -59,6 +58,7 @@ ACTS = {
     "person": "pseudonym of who did it; empty for a credential",
     "role": "in what role",
     "what": "verdict, or whether an appeal was upheld, or the record's UUID",
+    "counts": "yes; no where no signed head vouches for it, so that it counts for nothing",
     "why": "reasons, grounds, or what was stated",
 }
 FILES = {
@@ -90,7 +90,7 @@ def sittings_table(store: Records) -> bytes:
     standings, acts = Standings(store), store.acts_of_all()
     rows = []
     for row in all_rows(store):
-        standing, state = standings.of(row), state_of(acts.get(row.sitting_id, ()))
+        standing, state = standings.of(row), standings.state(acts.get(row.sitting_id, ()))
         rows.append(
             (
                 row.sitting_id,
@@ -115,7 +115,8 @@ def awaiting_second(store: Records) -> int:
 
     Their files tell what the first decided or marked.
     """
-    states = [state_of(acts) for acts in store.acts_of_all().values()]
+    standings = Standings(store)
+    states = [standings.state(acts) for acts in store.acts_of_all().values()]
     return sum(one.stage is Stage.SECOND or one.observers.awaited for one in states)
 
 
@@ -125,22 +126,27 @@ def acts_table(store: Records) -> bytes:
 
 
 def _acts(store: Records) -> Iterable[tuple[str | int | dt.datetime | None, ...]]:
+    audit = Standings(store).audit
     for sitting, several in sorted(store.acts_of_all().items()):
         for one in several:
-            head = (sitting, one.seq, one.at, one.kind.value)
-            act = one.act
-            if isinstance(act, Decision):
-                yield (*head, act.person_id, act.role, act.verdict.value, act.reasons)
-            elif isinstance(act, Circumstances):
-                told = "; ".join(f"{name}: {words}" for name, words in act.facts.items())
-                yield (*head, act.person_id, None, None, told)
-            elif isinstance(act, Practical):
-                seen = "; ".join(f"{name}: {one.value}" for name, one in act.seen.items())
-                yield (*head, act.person_id, act.role, f"{act.size_name}, {act.hoist}", seen)
-            elif isinstance(act, Issued):
-                yield (*head, None, None, act.record_id, None)
-            else:
-                yield (*head, act.person_id, act.role, str(act.upheld).lower(), act.words)
+            counts = "yes" if audit.was_signed(one.seq, one.at) else "no"
+            who, role, what, why = _told(one.act)
+            yield sitting, one.seq, one.at, one.kind.value, who, role, what, counts, why
+
+
+def _told(act: AnyAct) -> tuple[str | None, str | None, str | None, str | None]:
+    """Return who did it, in what role, what and why."""
+    if isinstance(act, Decision):
+        return act.person_id, act.role, act.verdict.value, act.reasons
+    if isinstance(act, Circumstances):
+        told = "; ".join(f"{name}: {words}" for name, words in act.facts.items())
+        return act.person_id, None, None, told
+    if isinstance(act, Practical):
+        seen = "; ".join(f"{name}: {one.value}" for name, one in act.seen.items())
+        return act.person_id, act.role, f"{act.size_name}, {act.hoist}", seen
+    if isinstance(act, Issued):
+        return None, None, act.record_id, None
+    return act.person_id, act.role, str(act.upheld).lower(), act.words
 
 
 def people_table(store: Records) -> bytes:
@@ -197,11 +203,14 @@ def everything(store: Records, folder: Path, at: dt.datetime) -> int:
 
 
 def _photographs(store: Records, folder: Path) -> None:
-    acts = (one.act for several in store.acts_of_all().values() for one in several)
     folder.mkdir()
-    for digest in {x.sha256 for act in acts if isinstance(act, Practical) for x in act.photographs}:
-        if not photograph_lost(digest):
-            shutil.copyfile(attachments_folder() / digest, folder / digest)
+    for sitting, several in store.acts_of_all().items():
+        person_id = store.sitting(sitting).person_id
+        sheets = [one.act for one in several if isinstance(one.act, Practical)]
+        for digest in {photo.sha256 for sheet in sheets for photo in sheet.photographs}:
+            content = store.photograph(person_id, digest)  # whose digest is held against it
+            if content is not None:
+                (folder / digest).write_bytes(content)
 
 
 def _sittings(store: Records, draft: Path, at: dt.datetime) -> int:

@@ -262,8 +262,8 @@ class SittingRun:
     def close(self) -> None:
         """Keep the outcome of the sitting, if it is not kept yet."""
         if not self._store.outcomes(self.sitting.id):
-            self._store.finish_sitting(self.sitting.id, self.outcome(), self._clock())
-            sign_head(self._store, self._clock())
+            kept = self._store.finish_sitting(self.sitting.id, self.outcome(), self._clock())
+            sign_head(self._store, kept.at, kept.position)
         self._closed = True
 
     def outcome(self, grades: Grades | None = None) -> dict[str, Any]:

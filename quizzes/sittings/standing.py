@@ -1,11 +1,12 @@
 """What a stored outcome is worth: computed again, and never good where something broke."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from quizzes.records import Records, RecordsError, ResultRow, Sitting
 from quizzes.records.auditing.audit import Audit, audited_lately
-from quizzes.records.decisions.acts import Act
-from quizzes.records.decisions.state import State
+from quizzes.records.decisions.acts import Entered
+from quizzes.records.decisions.state import Stage, State, state_of
 
 from .export import exported
 from .replay import BadExportError, replay_export
@@ -13,7 +14,6 @@ from .replay import BadExportError, replay_export
 UNTRUSTED = "not to be trusted"
 NOT_GOOD = "The outcome in this file counts for nothing."
 LOST = "unless one of the entries that are missing or changed said otherwise"
-_DECIDING = (Act.DECISION, Act.RULING)
 NOBODY = "and no signed head vouches for it"
 
 
@@ -66,7 +66,8 @@ class Standings:
             if not outcomes:
                 return Standing(None)
             last = outcomes[-1]
-            word, vouched = str(last.content.get("outcome")), last.position <= self.audit.vouched
+            word = str(last.content.get("outcome"))
+            vouched = self.audit.was_signed(last.position, last.at)
             if last.supersedes is not None and not vouched:
                 return Standing(UNTRUSTED, f"Entry {last.position} corrects the outcome, {NOBODY}.")
             if last.supersedes is not None or (vouched and not again):
@@ -78,32 +79,39 @@ class Standings:
             return Standing(UNTRUSTED, str(error))
         return self._graded[key]
 
+    def state(self, acts: Iterable[Entered]) -> State:
+        """Return where a sitting stands after the acts for which the house signed.
+
+        It signs a head for each act, which ends with its entry. An act without one was added by
+        hand, or the key was away: it is listed, and counts for nothing until it is done again.
+        """
+        signed: list[Entered] = []
+        others: list[Entered] = []
+        for one in acts:
+            (signed if self.audit.was_signed(one.seq, one.at) else others).append(one)
+        return replace(state_of(signed), unsigned=tuple(others))
+
     def decided(self, state: State, standing: Standing) -> str:
         """Return what was decided and stands, in words; empty while nobody has, or nothing counts.
 
-        The house signs the ledger at each decision, so one without a head of its own was not made
-        here, or the key was away: it says so itself, until somebody corrects it.
+        A decision that no signed head vouches for says so itself, until somebody decides.
         """
-        if state.verdict is None or standing.trouble:
+        if standing.trouble:
             return ""
-        if not self.audit.heads.sound:
-            return f"{state.verdict.value}, {LOST}"
-        return state.verdict.value if self.vouches(state) else f"{state.verdict.value}, {NOBODY}"
+        if state.verdict is None:
+            claimed = state.claimed if state.stage is Stage.OPEN else None
+            return f"{claimed.value}, {NOBODY}" if claimed else ""
+        return state.verdict.value if self.vouches(state) else f"{state.verdict.value}, {LOST}"
 
     def vouches(self, state: State) -> bool:
-        """Return whether the house signed for the decision that stands, and no head disagrees.
+        """Return whether what stands is all that was signed for, and nobody claims anything else.
 
-        What came after it counts as well: a second decision, or a ruling that leaves it standing.
-        Where one does, entries are missing or are others than were signed; whose they were cannot
-        be told any more, so each sitting may have lost what was decided about it last.
+        Where a head disagrees, entries are missing or are others than were signed; whose they
+        were cannot be told any more, so each sitting may have lost what was decided about it last.
         """
         if state.standing is None:
-            return True
-        first = state.standing.seq
-        made = [one for one in state.acts if one.kind in _DECIDING and one.seq >= first]
-        return self.audit.heads.sound and all(
-            self.audit.was_signed(one.seq, one.at) for one in made
-        )
+            return state.stage is not Stage.OPEN or state.claimed is None
+        return self.audit.heads.sound
 
     def _again(self, sitting_id: str) -> Standing:
         replayed = replay_export(exported(self._store, sitting_id, self.audit))

@@ -5,6 +5,7 @@ Each test has a schema of its own there, dropped afterwards.
 """
 
 import hashlib
+import io
 import json
 import os
 import uuid
@@ -17,6 +18,7 @@ from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from PIL import Image
 from sqlalchemy import create_engine, text
 from sqlalchemy.engine import make_url
 from sqlalchemy.exc import DBAPIError
@@ -33,6 +35,8 @@ from quizzes.records import (
 )
 from quizzes.records.chain import followed
 from quizzes.records.database.models import VERSIONS, Base
+from quizzes.records.decisions.acts import Act
+from quizzes.records.decisions.practical import Photo, Practical
 from quizzes.records.heads.checking import head_at, held_against
 from quizzes.records.keeping.copying import backed_up, put_back
 
@@ -55,7 +59,7 @@ def run(url, *statements):
         engine.dispose()
 
 
-TABLES = ("entry", "sitting", "person")
+TABLES = ("entry", "sitting", "person", "apart", "photograph")
 
 
 def tamper(url, statement):
@@ -344,6 +348,68 @@ def test_an_erased_name_is_gone_and_the_record_stays(records, url):
     assert records.verify(begun.id).sound
     with pytest.raises(ValueError, match="Nobody whose name is kept"):
         records.erase_name(begun.person_id)
+
+
+def picture():
+    """Return a photograph as it is handed in."""
+    held = io.BytesIO()
+    Image.new("RGB", (120, 120), "grey").save(held, "PNG")
+    return held.getvalue()
+
+
+def with_practical(records):
+    """Keep a practical with notes and a photograph; return the sitting and its place."""
+    begun = records.begin_sitting(start())
+    photo = records.keep_photograph(begun.person_id, picture(), "gap.png")
+    records.keep_photograph(begun.person_id, picture(), "again.png")  # kept once
+    sheet = Practical(
+        "2 t", "hoist 3", "leaves", {"M2": "shown"}, "Ada was calm.", (), (), str(uuid.uuid4()),
+        "observer", (Photo(photo.sha256, photo.media_type, "gap.png"),),
+    )  # fmt: skip
+    after = records.last_entries()[begun.id]
+    seq = records.act(begun.id, Act.PRACTICAL, sheet, NOON, after=after)
+    assert records.acts(begun.id)[0].act == sheet
+    assert records.check(contents=True).sound
+    return begun, seq, photo.sha256
+
+
+def test_words_and_photographs_are_erased_with_the_name_and_the_ledger_holds(records):
+    """The ledger never held them: a salted digest stays, which fits what is gone."""
+    begun, seq, digest = with_practical(records)
+    ledger = b"".join(records.ledger()[1])
+    records.erase_name(begun.person_id)
+    (act,) = records.acts(begun.id)
+
+    assert records.photograph(begun.person_id, digest) is None
+    assert (act.seq, act.act.photographs, act.act.hoist) == (seq, (), "hoist 3")
+    assert "Ada" not in act.act.notes
+    assert not any(word in ledger for word in (b"calm", b"gap.png", digest.encode()))
+    assert records.check(contents=True).sound
+    assert records.check().erased == 1
+
+
+def test_a_photograph_is_backed_up_put_back_and_refused_where_it_is_another(
+    place, url, records, tmp_path
+):
+    """On SQLite and on PostgreSQL; what cannot be put back whole leaves the target empty."""
+    begun, seq, digest = with_practical(records)
+    backup = tmp_path / "copy.sqlite"
+    backed_up(url, backup)
+    put_back(backup, other := place())
+    with Records(other) as again:
+        assert again.photograph(begun.person_id, digest) == picture()
+        assert again.acts(begun.id) == records.acts(begun.id)
+        assert again.check(contents=True).sound
+    refused = place()
+    for statement, said in (
+        ("UPDATE photograph SET content = zeroblob(99)", "not the one that was handed in"),
+        ("DELETE FROM photograph", "a photograph was taken out"),
+    ):
+        tamper(f"sqlite:///{backup}", statement)
+        with pytest.raises(RecordsError, match=rf"entry {seq}: .*{said}.*Nothing was restored"):
+            put_back(backup, refused)
+    backed_up(url, tmp_path / "good.sqlite")
+    put_back(tmp_path / "good.sqlite", place())
 
 
 def test_an_unknown_sitting_is_named(records):

@@ -27,6 +27,10 @@ _HIDDEN = (
     "A first assessor has decided. What and why is shown once the second assessor, who "
     "must judge by the evidence alone, has decided too."
 )
+_NOTHING = (
+    "an entry of the kind “{kind}” counts for nothing, since no signed head vouches for it. "
+    "Whoever meant it does it again."
+)
 UNSEEN = (
     "A first observer has kept a sheet of a practical. It is shown once the second observer, who "
     "must mark by what the candidate does alone, has kept one too."
@@ -46,11 +50,16 @@ def history(state: State, names: Mapping[str, str]) -> list[str]:
     lines = [_line(one, names) for one in state.shown()]
     if state.observers.awaited:
         lines.append(UNSEEN)
+    lines += [f"{_when(one)}: {_NOTHING.format(kind=one.kind.value)}" for one in state.unsigned]
     return [*lines, _HIDDEN] if state.stage is Stage.SECOND else lines
 
 
+def _when(one: Entered) -> str:
+    return f"{day_words(one.at)} {one.at:%H:%M} UTC"
+
+
 def _line(one: Entered, names: Mapping[str, str]) -> str:
-    act, when = one.act, f"{day_words(one.at)} {one.at:%H:%M} UTC"
+    act, when = one.act, _when(one)
     if isinstance(act, Issued):
         return f"{when}: the record {act.record_id[:8]} was signed and handed out."
     who = names.get(act.person_id, ERASED)

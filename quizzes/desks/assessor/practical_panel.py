@@ -10,11 +10,6 @@ from quizzes.analysis.quality.observers import pooled_words
 from quizzes.desks.visitor import allowed, need, visitor
 from quizzes.grading.words import TITLES
 from quizzes.records import Records, RecordsError
-from quizzes.records.attachments.keeping import (
-    photograph_kept,
-    photograph_lost,
-    photograph_of,
-)
 from quizzes.records.attachments.photograph import LARGEST_BYTES
 from quizzes.records.decisions.practical import (
     CRITICAL,
@@ -33,7 +28,7 @@ from quizzes.sittings.in_force import Clock, now
 from widgets.page.prompt_panel import FormPanel, as_sentence, choice_field, text_field, text_of
 from widgets.page.upload import Upload
 
-from .practical_words import photographs, photographs_shown, sheets_told
+from .practical_words import LOST, photographs, photographs_shown, sheets_told
 
 _LOG = logging.getLogger("gap_and_lining")
 _WORDS = (
@@ -100,7 +95,7 @@ class PracticalPanel:
         persons = self._store.persons()
         looks = next((one.id for one in persons if (one.name, one.number) == (_who(), "")), "")
         names = {one.id: one.name for one in persons}
-        told = sheets_told(found.state, kept, names, looks)
+        told = sheets_told(found.state, kept, names, looks, self._lost)
         back = _BACK if found.sitting.id in self._photographs else f"{_BACK} {_PHOTOGRAPHS_GONE}"
         photos = photographs_shown(found.state, looks)
         looked_at = [(button, f"Photograph {one.name}") for button, one in photos.items()]
@@ -162,12 +157,15 @@ class PracticalPanel:
         photo = photographs_shown(found.state, looks).get(button)
         if photo is None:
             return
-        content = photograph_of(photo.sha256)
+        content = self._store.photograph(found.sitting.person_id, photo.sha256)
         if content is None:
-            lost = photograph_lost(photo.sha256) or "is not a photograph"
-            raise ValueError(f"The photograph {photo.name} {lost}.")
+            raise ValueError(f"{photo.name}: {LOST}")
         self.form.hand_over(photo.name, photo.media_type, content)
         self.form.say(f"Handed over: {photo.name}, as it was handed in.")
+
+    def _lost(self, photo: Photo) -> bool:
+        assert self._found is not None
+        return self._store.photograph(self._found.sitting.person_id, photo.sha256) is None
 
     def _take(self, content: Mapping[str, Any]) -> None:
         file = self._upload.take(content)
@@ -176,7 +174,8 @@ class PracticalPanel:
             here = self._photographs.setdefault(self._found.sitting.id, [])
             if len(here) >= MOST_PHOTOGRAPHS:
                 raise ValueError(f"A sheet carries {MOST_PHOTOGRAPHS} photographs at most.")
-            kept = photograph_kept(file.content, file.name)
+            person_id = self._found.sitting.person_id
+            kept = self._store.keep_photograph(person_id, file.content, file.name)
             if kept.sha256 not in {one.sha256 for one in here}:
                 here.append(Photo(kept.sha256, kept.media_type, file.name))
             self.form.say(f"{file.name} is kept. {photographs(here)} on this sheet.")

@@ -1,9 +1,8 @@
 """Sheets of an observed practical in words: what each says, and how two observers agree."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from quizzes.grading.words import TITLES
-from quizzes.records.attachments.keeping import photograph_lost
 from quizzes.records.decisions.practical import Photo, Practical, agreement
 from quizzes.records.decisions.state import State
 from quizzes.records.kept_sitting import KeptSitting
@@ -11,13 +10,20 @@ from widgets.bench.words import DECISION_WORDS
 
 from .decided_words import ERASED, UNSEEN
 
+LOST = "this photograph was taken out of the store, or is not the one that was handed in."
 _ALONE = (
     "Nobody else can read your sheet until a second observer has kept one. If nobody can, keep "
     "yours again and ask for no second."
 )
 
 
-def sheets_told(state: State, kept: KeptSitting, names: Mapping[str, str], looks: str) -> list[str]:
+def sheets_told(
+    state: State,
+    kept: KeptSitting,
+    names: Mapping[str, str],
+    looks: str,
+    lost: Callable[[Photo], bool],
+) -> list[str]:
     """Return what the sheets that are kept say, as far as whoever looks may read them.
 
     Parameters
@@ -30,12 +36,14 @@ def sheets_told(state: State, kept: KeptSitting, names: Mapping[str, str], looks
         Names of people by pseudonym, as far as they are kept.
     looks : str
         Pseudonym of whoever looks; empty if they have none yet.
+    lost : callable
+        Tells whether a photograph is gone, or is not the one that was handed in.
     """
     sheets = _readable(state, looks)
     if sheets is None:
         return [UNSEEN]
     first, second = state.observers.first, state.observers.second
-    lines = [line for one in sheets for line in _sheet(one, kept, names)]
+    lines = [line for one in sheets for line in _sheet(one, kept, names, lost)]
     if state.observers.awaited:
         lines.append(_ALONE)
     if first is not None and second is not None:
@@ -67,7 +75,12 @@ def photographs(those: Sequence[Photo]) -> str:
     return f"{len(those)} photograph{'' if len(those) == 1 else 's'}"
 
 
-def _sheet(sheet: Practical, kept: KeptSitting, names: Mapping[str, str]) -> list[str]:
+def _sheet(
+    sheet: Practical,
+    kept: KeptSitting,
+    names: Mapping[str, str],
+    lost: Callable[[Photo], bool],
+) -> list[str]:
     missed = ", ".join(TITLES[name] for name in sheet.missed)
     lacking = f"lacking: {missed}" if missed else "nothing lacking"
     marked = f"{len(sheet.seen)} element{'' if len(sheet.seen) == 1 else 's'} marked"
@@ -79,11 +92,4 @@ def _sheet(sheet: Practical, kept: KeptSitting, names: Mapping[str, str]) -> lis
         lines.append(f"The readings typed there support: {asked}.")
     if sheet.photographs:
         lines.append(f"{photographs(sheet.photographs)} kept, each with its digest.")
-    return [
-        *lines,
-        *(
-            f"The photograph {photo.name} {lost}."
-            for photo in sheet.photographs
-            if (lost := photograph_lost(photo.sha256))
-        ),
-    ]
+    return [*lines, *(f"{photo.name}: {LOST}" for photo in sheet.photographs if lost(photo))]

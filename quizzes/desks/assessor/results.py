@@ -12,7 +12,7 @@ from quizzes.desks.sheets.result_sheets import shown
 from quizzes.desks.visitor import allowed, need
 from quizzes.records import RecordsError, ResultRow, default_url
 from quizzes.records.auditing.audit import Audit
-from quizzes.records.decisions.state import Stage, State, state_of
+from quizzes.records.decisions.state import Stage, State
 from quizzes.records.listing import Asked
 from quizzes.records.room.store import RoomStore
 from quizzes.sittings.export import export_file
@@ -102,7 +102,7 @@ class Results:
                     _row(
                         row,
                         standings,
-                        state_of(acts.get(row.sitting_id, ())),
+                        standings.state(acts.get(row.sitting_id, ())),
                         called.get(row.form_id, row.form_id),
                     )
                     | {"current": row.sitting_id == self._open}
@@ -205,8 +205,8 @@ def _row(row: ResultRow, standings: Standings, state: State, form: str) -> dict[
     )
     standing = standings.of(row)
     decided = "" if state.stage is Stage.OPEN else state.stage.value
-    if state.stage is Stage.DECIDED and state.verdict:
-        decided = standings.decided(state, standing) or "nothing counts"
+    if state.stage is Stage.DECIDED or state.claimed:
+        decided = standings.decided(state, standing) or (decided and "nothing counts")
     graded = standing.word or "not finished"
     cells = [row.name or "name erased", graded, decided, form, began, made]
     return {

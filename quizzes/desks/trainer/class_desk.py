@@ -17,6 +17,7 @@ from quizzes.desks.sheets.result_sheets import sheet_html, shown
 from quizzes.desks.visitor import need, visitor
 from quizzes.forms.offered import Offer, offers
 from quizzes.records import Records, RecordsError, default_url
+from quizzes.records.auditing.signing import sign_head, unsignable
 from quizzes.records.kept_sitting import read_kept
 from quizzes.records.room.rows import CLOSED, OPEN, PAUSED, ClassPlan, Member, SchoolClass
 from quizzes.records.room.store import RoomStore
@@ -236,14 +237,18 @@ class ClassDesk:
             raise ValueError("Choose a form from the list.")
         if not (minutes.isascii() and minutes.isdigit()):
             raise ValueError(f"Minutes more: expected a whole number, got {minutes!r:.20}.")
-        self._room.accommodate(
+        at = now()
+        if why := unsignable(self._records, at):
+            raise ValueError(why)
+        seq = self._room.accommodate(
             self._member,
             form_id=form,
             extra_minutes=int(minutes),
             reason=text_of(content, "reason"),
             author=visitor().person_id or "the machine’s own user",
-            at=now(),
+            at=at,
         )
+        sign_head(self._records, at, seq)
         self._show("It is written down, with the reason.")
 
     def _free(self) -> None:

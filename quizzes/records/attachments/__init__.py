@@ -1,1 +1,1 @@
-"""What people hand in beside their words: photographs."""
+"""What can be erased: words about one person and photographs, kept beside the ledger."""

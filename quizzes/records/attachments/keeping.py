@@ -1,77 +1,50 @@
-"""Photographs kept in a folder of their own, each under its digest, so that one can be erased."""
+"""Photographs kept in the store, each under its person and its digest, so that it can be erased."""
 
 import hashlib
-import os
-from pathlib import Path
 
-import platformdirs
+from sqlalchemy import Connection, func, insert, select
 
-from quizzes.records.attachments.photograph import KINDS, LARGEST_BYTES, Photograph, photograph
-from quizzes.records.errors import RecordsError
+from quizzes.records.attachments.photograph import LARGEST_BYTES
+from quizzes.records.database.erasable import PhotographRow
 
-ATTACHMENTS = "GAL_ATTACHMENTS"
-
-
-def attachments_folder() -> Path:
-    """Return where photographs lie: `GAL_ATTACHMENTS`, or the platform's folder for data."""
-    named = os.environ.get(ATTACHMENTS, "").strip()
-    if named:
-        return Path(named).expanduser().absolute()
-    return platformdirs.user_data_path("gap-and-lining", appauthor=False) / "attachments"
+CHANGED = "a photograph is not the one that was handed in"
+_SIZES = select(
+    PhotographRow.person_id, PhotographRow.sha256, func.length(PhotographRow.content)
+).order_by(PhotographRow.person_id, PhotographRow.sha256)
 
 
-def photograph_kept(content: bytes, name: str) -> Photograph:
-    """Keep a photograph, for this user's eyes only, and return what it is.
-
-    Raises
-    ------
-    NoPhotographError
-        If it is none.
-    RecordsError
-        If it cannot be kept.
-    """
-    found = photograph(content, name)
-    folder = attachments_folder()
-    path = folder / found.sha256
-    try:
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        draft = path.with_name(f".{path.name}.{os.getpid()}")
-        handle = os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        draft.replace(path)
-    except OSError as error:
-        raise RecordsError(f"The photograph cannot be kept: {error.strerror}.") from None
-    return found
-
-
-def photograph_lost(sha256: str) -> str:
-    """Return what has become of a photograph; empty if it lies there as it was handed in."""
-    path = attachments_folder() / sha256
-    try:
-        if not sha256.isalnum() or not path.is_file():
-            return "is no longer kept here: it was erased, or lies in another folder"
-        same = path.stat().st_size <= LARGEST_BYTES and (
-            hashlib.sha256(path.read_bytes()).hexdigest() == sha256
+def keep_photograph(connection: Connection, person_id: str, sha256: str, content: bytes) -> None:
+    """Keep a photograph that was looked at; handed in twice, it is kept once."""
+    if content_of(connection, person_id, sha256) is None:
+        connection.execute(
+            insert(PhotographRow).values(person_id=person_id, sha256=sha256, content=content)
         )
-    except OSError as error:
-        return f"cannot be read: {error.strerror}"
-    return "" if same else "is not the one that was handed in: its file was changed"
 
 
-def photograph_of(sha256: str) -> bytes | None:
-    """Return a kept photograph; None if it was erased, or is not the one that was handed in."""
-    path = attachments_folder() / sha256
-    if not sha256.isalnum() or not path.is_file():
+def content_of(connection: Connection, person_id: str, sha256: str) -> bytes | None:
+    """Return a photograph as it lies in the store; None if there is none, or none so large."""
+    mine = (PhotographRow.person_id == person_id, PhotographRow.sha256 == sha256)
+    size = connection.execute(select(func.length(PhotographRow.content)).where(*mine)).scalar()
+    if size is None or size > LARGEST_BYTES:
         return None
-    content = path.read_bytes()
-    try:
-        same = photograph(content, sha256[:8]).sha256 == sha256
-    except ValueError:
-        return None
-    return content if same else None
+    found = connection.execute(select(PhotographRow.content).where(*mine)).scalar_one()
+    return found if isinstance(found, bytes) else str(found).encode()
 
 
-__all__ = ["KINDS", "attachments_folder", "photograph_kept", "photograph_lost", "photograph_of"]
+def is_that(content: bytes | None, sha256: str) -> bool:
+    """Return whether this is what was handed in under a digest."""
+    return content is not None and hashlib.sha256(content).hexdigest() == sha256
+
+
+def photographs_kept(
+    connection: Connection, *, contents: bool = False
+) -> dict[tuple[str, str], str]:
+    """Return person and digest of each photograph, with what does not hold of it; empty if it does.
+
+    Each is read alone: all of them together may be more than a machine can hold.
+    """
+    found: dict[tuple[str, str], str] = {}
+    for person_id, sha256, _ in connection.execute(_SIZES).all():
+        good = not contents or is_that(content_of(connection, person_id, sha256), sha256)
+        found[person_id, sha256] = "" if good else CHANGED
+    return found

@@ -7,8 +7,9 @@ brings back from paper or from another organisation.
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from quizzes.records.auditing.unsigned import is_signed, unsigned_acts, unsigned_words
 from quizzes.records.canonical import parsed_object
 from quizzes.records.database.identity import last_written
 from quizzes.records.heads.checking import LedgerCheck, head_at, held_against
@@ -42,7 +43,9 @@ class Audit:
     last_of : mapping
         Place of the last entry of each sitting.
     signed_at : mapping
-        How long the ledger was at each second at which the house signed it, of heads that agree.
+        At which seconds the house signed for each place in the ledger, of heads that agree.
+    unsigned : tuple of str
+        A sentence for each act for which the house signed no head.
     """
 
     check: StoreCheck
@@ -50,7 +53,8 @@ class Audit:
     head: TreeHead
     trouble: str = ""
     last_of: Mapping[str, int] = field(default_factory=dict, repr=False)
-    signed_at: Mapping[dt.datetime, int] = field(default_factory=dict, repr=False)
+    signed_at: Mapping[int, frozenset[dt.datetime]] = field(default_factory=dict, repr=False)
+    unsigned: tuple[str, ...] = ()
     _bent: dict[str, Broken] = field(default_factory=dict, repr=False)
 
     @property
@@ -66,11 +70,11 @@ class Audit:
         return max((size for size in sizes if bad is None or size < bad), default=0)
 
     def was_signed(self, seq: int, at: dt.datetime) -> bool:
-        """Return whether the house signed the ledger for the very act that it kept here, then.
+        """Return whether the house signed for the very act that it kept here, then.
 
         A later head covers whatever had been added by then, by whomever: it vouches for no act.
         """
-        return self.signed_at.get(at.replace(microsecond=0), 0) >= seq
+        return is_signed(self.signed_at, seq, at)
 
     def broken_of(self, sitting_id: str, person_id: str = "") -> Broken | None:
         """Return the first place that does not hold and concerns a sitting, or its person."""
@@ -92,6 +96,9 @@ class Audit:
         lines += [f"{_place(one).capitalize()}.{_whose(one)}" for one in self.check.broken]
         if self.check.sound:
             lines.append("Each entry fits the one before it, and the names fit their commitments.")
+        if self.check.erased:
+            many = "1 person" if self.check.erased == 1 else f"{self.check.erased} people"
+            lines.append(f"{many} erased: name, words and photographs are gone, as entries say.")
         lines += [one.sentence for one in self.heads.findings if not one.agrees]
         agreeing = sum(one.agrees for one in self.heads.findings)
         if agreeing and not self.heads.sound:
@@ -101,6 +108,7 @@ class Audit:
             for one in self.heads.sentences()
             if one not in {f.sentence for f in self.heads.findings}
         ]
+        lines += self.unsigned
         if self.trouble:
             lines.append(self.trouble)
         lines.append(f"Its head now: {self.head.code}")
@@ -142,7 +150,11 @@ def audited_lately(store: Records) -> Audit:
 
 
 def audited(
-    store: Records, brought: Sequence[SignedHead | str] = (), at: dt.datetime | None = None
+    store: Records,
+    brought: Sequence[SignedHead | str] = (),
+    at: dt.datetime | None = None,
+    *,
+    contents: bool = False,
 ) -> Audit:
     """Return what is to be said of a whole store.
 
@@ -154,6 +166,8 @@ def audited(
         Heads that other parties kept: signed ones, or codes typed from a printed record.
     at : datetime, optional
         Now.
+    contents : bool
+        Whether photographs are read as well, and held against their digests.
 
     Raises
     ------
@@ -169,7 +183,7 @@ def audited(
         trust = issuer_trust()
     except KeyFileError as error:
         trust, trouble = TrustList(), str(error)
-    counted = [one for one in wanted.values() if isinstance(one, str) or _counts(one, trust)]
+    counted = [one for one in wanted.values() if isinstance(one, str) or counts(one, trust)]
     for one in brought:
         if not isinstance(one, str) and one not in counted:
             held_against(ledger_id, (), [one], trust)  # raises, in words
@@ -177,18 +191,23 @@ def audited(
     moment = at or dt.datetime.now(dt.UTC)
     head = head_at(ledger_id, entries, moment)
     agreeing = {one.name for one in found.findings if one.agrees}
-    signed_at: dict[dt.datetime, int] = {}
+    signed_at: dict[int, frozenset[dt.datetime]] = {}
     for one in counted:
         if not isinstance(one, str) and one.head.code in agreeing:
-            signed_at[one.head.at] = max(one.head.size, signed_at.get(one.head.at, 0))
-    return Audit(store.check(), found, head, trouble, store.last_entries(), signed_at)
+            size = one.head.size
+            signed_at[size] = signed_at.get(size, frozenset()) | {one.head.at}
+    check = store.check(contents=contents)
+    check = replace(check, broken=(*check.broken, *unsigned_acts(entries, signed_at)))
+    unsigned = unsigned_words(entries, signed_at)
+    return Audit(check, found, head, trouble, store.last_entries(), signed_at, unsigned)
 
 
 def _key(one: SignedHead | str) -> str:
     return one if isinstance(one, str) else one.head.code
 
 
-def _counts(one: SignedHead, trust: TrustList) -> bool:
+def counts(one: SignedHead, trust: TrustList) -> bool:
+    """Return whether a head is signed as it should be, by a key that was in use then."""
     return one.holds and any(held.in_use(one.head.at) for held in trust.holder(one.key))
 
 

@@ -36,7 +36,7 @@ def verify_store_command(asked: Mapping[str, Any]) -> int:
     try:
         brought = kept_heads(asked["head"] or ())
         with Records(asked["records"] or default_url()) as store:
-            found = audited(store, brought)
+            found = audited(store, brought, contents=True)
     except (RecordsError, KeyFileError, UnreadableError, ValueError) as error:
         sys.stderr.write(f"{error}\n")
         return REFUSED
@@ -64,6 +64,7 @@ def _told(found: Audit) -> dict[str, Any]:
             {"code": one.name, "agrees": one.agrees, "sentence": one.sentence}
             for one in found.heads.findings
         ],
+        "unsigned": list(found.unsigned),
         "changed_between": [found.heads.first_bad, found.heads.last_bad],
         "head": found.head.code,
     }

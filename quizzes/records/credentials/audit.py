@@ -90,6 +90,8 @@ def _something_else(found: object) -> str:
         return f"a list of issuers’ keys: give it as the issuer. {_RECORD}"
     if STATUS_LIST in str(found.get("type")):
         return f"a list of withdrawals: give it as that. {_RECORD}"
+    if {"cases", "kept"} <= found.keys():
+        return f"a sitting saved as a file: python -m quizzes replay grades it again. {_RECORD}"
     return ""
 
 

@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 LARGEST_BYTES = 256_000  # a credential with 60 elements at their longest has some 100 kB
+_MOST_DIGITS = 40
 
 
 class UnreadableError(ValueError):
@@ -50,7 +51,10 @@ def parsed(content: bytes, name: str) -> Any:  # noqa: ANN401 (whatever the JSON
         )
     try:
         return json.loads(
-            content.decode("utf-8"), object_pairs_hook=_once, parse_constant=_no_number
+            content.decode("utf-8-sig"),  # some editors put a mark first, which says nothing
+            object_pairs_hook=_once,
+            parse_constant=_no_number,
+            parse_int=_whole,
         )
     except UnicodeDecodeError:
         raise UnreadableError(f"{name} is not a text file in UTF-8; it may be a picture.") from None
@@ -70,6 +74,12 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     if len(found) != len(pairs):
         raise ValueError("a key comes twice in one object")
     return found
+
+
+def _whole(digits: str) -> int:
+    if len(digits) > _MOST_DIGITS:
+        raise ValueError(f"a number has {len(digits)} digits")
+    return int(digits)
 
 
 def _no_number(word: str) -> float:

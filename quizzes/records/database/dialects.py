@@ -3,6 +3,7 @@
 import errno
 import logging
 import os
+import sqlite3
 from pathlib import Path
 from urllib.parse import unquote
 
@@ -16,6 +17,7 @@ from quizzes.records.database.said import UNREADABLE
 from quizzes.records.errors import LOG, refusal, shown
 
 _LOGGING_NAME = "gap_and_lining"
+_LONGEST_BYTES = 32 * 1024 * 1024  # of a row: a photograph, or all that a sitting keeps
 WRITES = "gap_and_lining_writes"  # execution option: this transaction will write
 
 
@@ -72,6 +74,8 @@ def _set_sqlite(engine: Engine, patience_s: float) -> None:
         connection.isolation_level = None
         # One spoilt byte is one entry that was altered, not a store that cannot be read.
         connection.text_factory = _decoded
+        # A file from elsewhere may compute what it does not hold: a column of gigabytes.
+        connection.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, _LONGEST_BYTES)
         cursor = connection.cursor()
         cursor.execute(f"PRAGMA busy_timeout = {int(patience_s * 1000)}")
         cursor.execute("PRAGMA synchronous = FULL")

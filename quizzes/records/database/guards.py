@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from sqlalchemy import Connection, Table, text
 
-from quizzes.records.database.models import CHANGES, Base, PersonRow
+from quizzes.records.database.models import CHANGES, ERASABLE, Base
 from quizzes.records.database.triggers import guarding
 
 _TRIGGER = "CREATE TRIGGER"
@@ -53,7 +53,7 @@ def guards_lacking(connection: Connection) -> Iterator[str]:
 
 def _wanted(dialect: str, table: Table) -> Iterator[tuple[tuple[str, str], str]]:
     """Return name, table and work of each trigger of a table, spelt as the query above does."""
-    statements = guarding(dialect, table, erasable=table.name == PersonRow.__tablename__)
+    statements = guarding(dialect, table, erasable=ERASABLE in table.info)
     does = statements[0].split("$$")[1] if dialect == "postgresql" else ""
     for statement in (one for one in statements if one.startswith(_TRIGGER)):
         kind = _BEFORE | _TRUNCATE

@@ -24,10 +24,12 @@ VERSIONS = (
     "0002",
     "0003",
     "0004",
+    "0005",
 )  # of the tables, oldest first, as in migrations/versions; the last is in use
 
 
 CHANGES = "changes"  # noted with a table whose rows may change, so that nothing guards them
+ERASABLE = "erasable"  # noted with a table whose rows may be erased, but never changed
 
 
 NO_MOMENT = datetime(1970, 1, 1)  # noqa: DTZ001 - read where something else stands than a moment
@@ -79,6 +81,16 @@ class UtcMoment(TypeDecorator[datetime]):
         return value.replace(tzinfo=UTC) if value.tzinfo is None else value.astimezone(UTC)
 
 
+class SureMoment(UtcMoment):
+    """A moment that is never missing: a spoilt byte that makes it so must hide nothing either."""
+
+    cache_ok = True
+
+    def process_result_value(self, value: datetime | None, dialect: Dialect) -> datetime:
+        """Read a moment that is missing as one that never was."""
+        return super().process_result_value(value, dialect) or NO_MOMENT.replace(tzinfo=UTC)
+
+
 class Base(DeclarativeBase):
     """All tables of the store."""
 
@@ -97,10 +109,13 @@ class RecordStoreRow(Base):
 
 
 class PersonRow(Base):
-    """Who somebody is: the only place with a name, so that it can be erased and the record stay."""
+    """Who somebody is: one row with the name, so that it can be erased and the record stay."""
 
     __tablename__ = "person"
-    __table_args__ = (UniqueConstraint("same_as", name="one_row_a_person"),)
+    __table_args__ = (
+        UniqueConstraint("same_as", name="one_row_a_person"),
+        {"info": {ERASABLE: True}},
+    )
 
     id: Mapped[str] = mapped_column(String(36), primary_key=True)
     salt: Mapped[bytes] = mapped_column(LargeBinary(32))
@@ -129,7 +144,7 @@ class SittingRow(Base):
     return_code_sha256: Mapped[str] = mapped_column(String(64))
     software_version: Mapped[str] = mapped_column(String(80))
     rules_edition: Mapped[str] = mapped_column(String(80))
-    started_at: Mapped[datetime] = mapped_column(index=True)
+    started_at: Mapped[datetime] = mapped_column(SureMoment, index=True)
 
 
 class EntryRow(Base):

@@ -21,6 +21,7 @@ from quizzes.records.database.dialects import (
     sqlite_file,
     use_wal,
 )
+from quizzes.records.database.erasable import ApartRow  # noqa: F401 (declares its tables)
 from quizzes.records.database.models import VERSIONS, Base, PersonRow, RecordStoreRow
 from quizzes.records.database.room import AccountRow  # noqa: F401 (declares the tables of the room)
 from quizzes.records.database.said import MISSING_TABLES, explained

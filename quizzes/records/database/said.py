@@ -31,6 +31,10 @@ _IO_ERROR = (
     "could not be read or written: the disk reports an error",
     "Check the disk and its connection before going on.",
 )
+_TOO_LARGE = (
+    "holds a value that is too large for a record store",
+    "Another program wrote it: go back to a backup.",
+)
 _DAMAGED = (
     "is damaged",
     "Change nothing: copy the file and the -wal file beside it, then go back to a backup.",
@@ -58,6 +62,7 @@ _SQLITE_SAYS = {
     11: _DAMAGED,
     13: _FULL,
     14: UNREADABLE,
+    18: _TOO_LARGE,
     23: _NOT_ALLOWED,
     26: _NOT_A_DATABASE,
 }

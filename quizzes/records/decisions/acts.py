@@ -14,6 +14,7 @@ from quizzes.records.decisions.practical import Practical, practical_of
 from quizzes.records.decisions.pseudonyms import pseudonym
 
 LINE_LIMIT = 200  # characters of a fact about the circumstances
+ERASED = "erased with the person’s name"
 
 
 class Verdict(StrEnum):
@@ -206,6 +207,20 @@ class Issued:
 
 
 AnyAct = Decision | Statement | Circumstances | Issued | Practical
+
+_STATED = {"words": ERASED}
+# What an act says in free words of the person whose sitting it is, and what stands for it once
+# erased. It is kept beside the ledger, which holds a salted digest of it.
+ERASABLE: Mapping[Act, Mapping[str, Any]] = {
+    Act.DECISION: {"reasons": ERASED},
+    Act.APPEAL: _STATED,
+    Act.RULING: _STATED,
+    Act.WITHDRAWAL: _STATED,
+    Act.WAIVER: _STATED,
+    Act.CIRCUMSTANCES: {"facts": {}},
+    Act.PRACTICAL: {"notes": ERASED, "photographs": []},
+    Act.CREDENTIAL: {},
+}
 
 
 @dataclass(frozen=True, slots=True)

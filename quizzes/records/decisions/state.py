@@ -41,12 +41,21 @@ class State:
     standing : Entered or None
         The decision that stands now; None while there is none, or once it was withdrawn.
     acts : tuple of Entered
-        All of them, in order.
+        All of them that count, in order.
+    unsigned : tuple of Entered
+        Those that count for nothing, since no signed head vouches for them.
     """
 
     stage: Stage = Stage.OPEN
     standing: Entered | None = None
     acts: tuple[Entered, ...] = field(default=())
+    unsigned: tuple[Entered, ...] = field(default=())
+
+    @property
+    def claimed(self) -> Verdict | None:
+        """The last decision that no signed head vouches for."""
+        found = [one.act for one in self.unsigned if isinstance(one.act, Decision)]
+        return found[-1].verdict if found else None
 
     @property
     def verdict(self) -> Verdict | None:

@@ -1,6 +1,5 @@
 """The commands that keep a store: backup, restore, import, people, erase."""
 
-import csv
 import datetime as dt
 import sys
 from collections.abc import Callable, Mapping
@@ -10,15 +9,17 @@ from typing import Any
 from quizzes.records.auditing.audit import audited
 from quizzes.records.database.opening import default_url
 from quizzes.records.errors import RecordsError
+from quizzes.records.exports.table import csv_bytes
 from quizzes.records.keeping.copying import backed_up, put_back
-from quizzes.records.keeping.people import last_seen, past_keeping, people_in, told
+from quizzes.records.keeping.people import erased_for_good, last_seen, past_keeping, people_in, told
 from quizzes.records.keeping.restoring import restored
 from quizzes.records.writing import Records
 
 DONE, BENT, REFUSED = 0, 1, 2
 _ERASED = (
-    "Erased: name, number and salt; the sittings stay under the pseudonym, and the ledger holds. "
-    "Backups and exports made before still have the name: destroy those too."
+    "Erased: name, number, what was written about this person in free words, and photographs. "
+    "The sittings stay under the pseudonym, and the ledger holds. "
+    "Backups and exports made before still have all of it: destroy those too."
 )
 
 
@@ -42,7 +43,7 @@ def _backup(url: str, asked: Mapping[str, Any]) -> int:
     file = Path(asked["to"])
     entries = backed_up(url, file)
     with Records(f"sqlite:///{file.absolute()}") as copy:
-        found = audited(copy)
+        found = audited(copy, contents=True)
     _say(f"Backed up: {entries} entries, head {found.head.code}, in {file}.")
     if not found.sound:
         _say("What was backed up does not hold: " + " ".join(found.sentences()[1:4]))
@@ -63,7 +64,8 @@ def _import(url: str, asked: Mapping[str, Any]) -> int:
     found = people_in(Path(asked["file"]))
     with Records(url) as store:
         new = store.people(found, dt.datetime.now(dt.UTC))
-    _say(f"{len(found)} people, {new} of them new.")
+    many = "1 person" if len(found) == 1 else f"{len(found)} people"
+    _say(f"{many} in {asked['file']}, {new} new.")
     return DONE
 
 
@@ -76,18 +78,18 @@ def _people(url: str, asked: Mapping[str, Any]) -> int:
             rows = past_keeping(rows, asked["idle_months"], dt.datetime.now(dt.UTC))
         if asked["erase"]:
             for one in rows:
-                store.erase_name(one.person.id)
-    out = csv.writer(sys.stdout, lineterminator="\n")
-    out.writerow(("person", "name", "number", "last_sitting"))
-    out.writerows(list(row.values()) for row in told(rows))
+                erased_for_good(store, one.person.id, dt.datetime.now(dt.UTC))
+    heads = ("person", "name", "number", "last_sitting")
+    table = csv_bytes(heads, [list(row.values()) for row in told(rows)])
+    sys.stdout.write(table.decode("utf-8-sig").replace("\r\n", "\n"))
     if asked["erase"]:
-        sys.stderr.write(f"{len(rows)} names erased. Backups and exports still hold them.\n")
+        sys.stderr.write(f"{len(rows)} people erased. Backups and exports still hold them.\n")
     return DONE
 
 
 def _erase(url: str, asked: Mapping[str, Any]) -> int:
     with Records(url) as store:
-        store.erase_name(asked["person"])
+        erased_for_good(store, asked["person"], dt.datetime.now(dt.UTC))
     _say(_ERASED)
     return DONE
 

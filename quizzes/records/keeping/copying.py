@@ -1,6 +1,7 @@
 """A whole store copied to another address, in one look at it: the way of backups and of moves.
 
-A backup is a SQLite file with the same tables, whatever the store itself is; it opens like a store.
+A backup is a SQLite file with the same tables, whatever the store itself is; it opens like a
+store. Photographs lie in it as they do in the store.
 """
 
 import os
@@ -9,7 +10,10 @@ from pathlib import Path
 from sqlalchemy import Connection, Table, func, select
 from sqlalchemy.engine import URL
 
+from quizzes.records.attachments.apart import apart_checked
+from quizzes.records.chain import ENTRIES, Entry
 from quizzes.records.database.dialects import WRITES, sqlite_file
+from quizzes.records.database.erasable import PhotographRow
 from quizzes.records.database.models import Base, EntryRow, RecordStoreRow
 from quizzes.records.database.opening import create, database_errors, opened
 from quizzes.records.errors import RecordsError, parsed, refusal, shown
@@ -18,13 +22,15 @@ _ROWS = 500  # rows that are copied at once
 _PATIENCE_S = 30.0
 
 
-def copied(source: str, target: str) -> int:
+def copied(source: str, target: str, *, strict: bool = False) -> int:
     """Copy a store to an address that holds none yet, and return how many entries it has.
 
     Parameters
     ----------
     source, target : str
         SQLAlchemy addresses. People may go on working at the source.
+    strict : bool
+        Whether photographs and words beside the ledger must be those that the ledger speaks of.
 
     Raises
     ------
@@ -38,12 +44,12 @@ def copied(source: str, target: str) -> int:
         if reading.dialect.name == "postgresql":
             steady = reading.execution_options(isolation_level="REPEATABLE READ")
         with database_errors(reading.url), steady.connect() as connection, connection.begin():
-            return _to(connection, target)
+            return _to(connection, target, strict=strict)
     finally:
         reading.dispose()
 
 
-def _to(source: Connection, target: str) -> int:
+def _to(source: Connection, target: str, *, strict: bool) -> int:
     row = source.execute(select(RecordStoreRow.__table__)).mappings().one()
     create(target, identity=dict(row))
     writing = opened(target, _PATIENCE_S)
@@ -56,6 +62,8 @@ def _to(source: Connection, target: str) -> int:
             for table in Base.metadata.sorted_tables:
                 if table.name != RecordStoreRow.__tablename__:
                     _rows(source, connection, table)
+            if strict:
+                _refuse_lacking(connection)
             return int(connection.execute(select(func.count()).select_from(EntryRow)).scalar_one())
     finally:
         writing.dispose()
@@ -72,11 +80,20 @@ def _refuse_taken(url: URL, connection: Connection, ledger_id: str) -> None:
         )
 
 
+def _refuse_lacking(copy: Connection) -> None:
+    """Refuse a copy whose photographs or words are not those that its ledger speaks of."""
+    entries = tuple(Entry(*row) for row in copy.execute(ENTRIES))
+    for one in apart_checked(copy, entries, contents=True):
+        place = f"entry {one.position}: " if one.position else ""
+        raise RecordsError(f"The backup does not hold: {place}{one.reason}. Nothing was restored.")
+
+
 def _rows(source: Connection, target: Connection, table: Table) -> None:
     # By the primary key: an entry may point to an earlier one.
     query = select(table).order_by(*table.primary_key.columns)
-    found = source.execution_options(yield_per=_ROWS).execute(query)
-    for part in found.mappings().partitions(_ROWS):
+    rows = 1 if table.name == PhotographRow.__tablename__ else _ROWS  # each may have megabytes
+    found = source.execution_options(yield_per=rows).execute(query)
+    for part in found.mappings().partitions(rows):
         target.execute(table.insert(), [dict(row) for row in part])
 
 
@@ -139,7 +156,7 @@ def put_back(backup: Path, target: str) -> int:
     path = sqlite_file_of(target)
     fresh = path is not None and not path.exists()
     try:
-        return copied(f"sqlite:///{backup.absolute()}", target)
+        return copied(f"sqlite:///{backup.absolute()}", target, strict=True)
     except RecordsError as error:
         if fresh and path is not None:  # nothing half done
             for end in ("", "-wal", "-shm"):

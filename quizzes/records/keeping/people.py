@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from quizzes.records.auditing.signing import sign_head, unsignable
 from quizzes.records.checks import person_name, plain_text
 from quizzes.records.rows import NUMBER_LENGTH, Person
 from quizzes.records.writing import Records
@@ -104,9 +105,22 @@ def past_keeping(
         If the months are not 1 to 1200.
     """
     if not 1 <= months <= 1200:
-        raise ValueError(f"months must be 1 to 1200, got {months}")
+        raise ValueError(f"months must be 1 to 1200, got {months:g}")
     before = now - dt.timedelta(days=months * MONTH_DAYS)
     return tuple(one for one in everybody if one.on is not None and one.on < before)
+
+
+def erased_for_good(store: Records, person_id: str, at: dt.datetime) -> None:
+    """Erase all that is personal of somebody, and sign for it.
+
+    Raises
+    ------
+    ValueError
+        If nothing is kept of them that can be erased, or nothing can be signed.
+    """
+    if why := unsignable(store, at):
+        raise ValueError(why)
+    sign_head(store, at, store.erase_name(person_id, at))
 
 
 def told(rows: Sequence[LastSeen]) -> list[Mapping[str, str]]:

@@ -24,10 +24,10 @@ def restored(store: Records, at: dt.datetime) -> tuple[str, ...]:
     good = [one for one in kept if held_against(ledger_id, entries, [one]).sound]
     lost = [one for one in kept if one not in good]
     body = {"entries": len(entries), "lost_heads": [one.head.code for one in lost]}
-    store.enter(RESTORED, body, at)
+    seq = store.enter(RESTORED, body, at)
     if lost:
         keep_heads_instead(default_folder(), ledger_id, good)
-    sign_head(store, at)
+    sign_head(store, at, seq)
     if not lost:
         return ()
     most = max(one.head.size for one in lost)

@@ -4,6 +4,7 @@ import hashlib
 from collections.abc import Sequence
 from datetime import datetime
 
+from quizzes.records.attachments.apart import put_apart
 from quizzes.records.canonical import canonical
 from quizzes.records.checks import REASON_LIMIT, aware, plain_text, whole
 from quizzes.records.room import accounts, classes, clock, progress, seats
@@ -224,18 +225,19 @@ class RoomStore(Store):
         reason: str,
         author: str,
         at: datetime,
-    ) -> None:
-        """Give one person another form or more time, with the reason, in the ledger as well."""
+    ) -> int:
+        """Give one person another form or more time, with the reason; return the entry's place."""
         whole("more minutes", extra_minutes, 0, MOST_EXTRA_MINUTES)
         given = {
             "form_id": form_id,
             "extra_minutes": extra_minutes,
             "reason": plain_text("the reason", reason, REASON_LIMIT),
         }
-        body = given | {"class": member.class_id, "person": member.person_id, "author": author}
+        said = given | {"class": member.class_id, "person": member.person_id, "author": author}
         with self._writing_to() as writer:
+            body = put_apart(writer.connection, member.person_id, said, ("reason",))
             classes.change_member(writer.connection, member.class_id, member.person_id, **given)
-            writer.add("accommodation", canonical("body", body), aware("at", at))
+            return writer.add("accommodation", canonical("body", body), aware("at", at)).seq
 
     def progress(self, class_id: str) -> tuple[Progress, ...]:
         """Return how far the sittings of a class have come, the newest first."""

@@ -6,6 +6,7 @@ from typing import Any
 
 from quizzes.forms.blueprint import Blueprint
 from quizzes.records import Records, RecordsError, ResultRow, Sitting
+from quizzes.records.auditing.signing import is_signed_for
 from quizzes.records.decisions.acts import Act
 from quizzes.records.kept_sitting import read_kept
 from quizzes.sittings.had_lately import sittings_of
@@ -117,7 +118,8 @@ def _free(row: ResultRow, wait_h: int) -> dt.datetime:
 
 
 def _waived(store: Records, row: ResultRow) -> bool:
-    return any(one.kind is Act.WAIVER for one in store.acts(row.sitting_id))
+    acts = store.acts(row.sitting_id)
+    return any(one.kind is Act.WAIVER and is_signed_for(store, one.seq, one.at) for one in acts)
 
 
 def _tries(count: int) -> str:

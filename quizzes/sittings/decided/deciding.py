@@ -3,9 +3,10 @@
 import contextlib
 import datetime as dt
 from collections.abc import Mapping
+from dataclasses import replace
 
 from quizzes.records import Records, StaleSitting
-from quizzes.records.auditing.signing import sign_head
+from quizzes.records.auditing.signing import sign_head, unsignable
 from quizzes.records.decisions.acts import (
     Act,
     AnyAct,
@@ -16,10 +17,15 @@ from quizzes.records.decisions.acts import (
     Statement,
     Verdict,
 )
+from quizzes.records.decisions.alike import as_read
 from quizzes.records.decisions.practical import Practical
 from quizzes.records.decisions.state import SEATS, State, refused, state_of
 from quizzes.sittings.decided.dossier import Dossier, dossier, not_competent
 
+_UNSIGNED = (
+    "It was kept, but the ledger does not fit the head signed before, so it could not be signed "
+    "for and counts for nothing. Run: python -m quizzes verify"
+)
 _TRIES = 4  # to keep what does not depend on what others do meanwhile
 
 
@@ -142,6 +148,9 @@ def observed(store: Records, found: Dossier, sheet: Practical, at: dt.datetime) 
     What was seen does not depend on what others did meanwhile, so it is kept whatever they did:
     two observers finish at the same moment.
     """
+    first = found.state.observers.first
+    if first and _same_name(store, sheet.person_id, first.person_id):
+        sheet = replace(sheet, person_id=first.person_id)  # not a second observer
     for _ in range(_TRIES):
         _allowed(store, found, Act.PRACTICAL, sheet.person_id)
         with contextlib.suppress(StaleSitting):
@@ -156,7 +165,7 @@ def why_not(found: Dossier, kind: Act, name: str, ids: Mapping[str, str]) -> str
     `ids` holds the IDs of everybody who has no number, by name.
     """
     candidate = found.sitting.person_id
-    own = _bare(name) == _bare(found.sitting.name or "")
+    own = as_read(name) == as_read(found.sitting.name or "")
     return _refusal(found, kind, candidate if own else ids.get(name, ""))
 
 
@@ -169,9 +178,11 @@ def _refusal(found: Dossier, kind: Act, person_id: str) -> str:
 
 def _allowed(store: Records, found: Dossier, kind: Act, person_id: str) -> None:
     candidate = found.sitting.person_id
-    if kind is not Act.APPEAL and _same_name(store, person_id, candidate):
-        person_id = candidate  # one person typed twice, with another number
-    if why := _refusal(found, kind, person_id):
+    decided = (one.person_id for one in found.state.decisions)
+    others = () if kind is Act.APPEAL else (candidate, *decided)
+    # One person typed twice, or with letters that look the same.
+    whom = next((one for one in others if _same_name(store, person_id, one)), person_id)
+    if why := _refusal(found, kind, whom):
         raise NotAllowedError(why)
 
 
@@ -181,11 +192,7 @@ def _same_name(store: Records, one: str, other: str) -> bool:
     first, second = named.get(one), named.get(other)
     if first is None or second is None:
         return one == other
-    return _bare(first.name) == _bare(second.name) and not (first.number and second.number)
-
-
-def _bare(name: str) -> str:
-    return " ".join(name.casefold().split())
+    return as_read(first.name) == as_read(second.name) and not (first.number and second.number)
 
 
 def _kept(
@@ -195,8 +202,10 @@ def _kept(
     act: AnyAct,
     at: dt.datetime,
 ) -> State:
-    seq = store.enter(kind.value, act.body(), at, sitting_id=found.sitting.id, after=found.last_seq)
+    if why := unsignable(store, at):
+        raise NotAllowedError(why)
+    seq = store.act(found.sitting.id, kind, act, at, after=found.last_seq)
+    if sign_head(store, at, seq) is None:
+        raise NotAllowedError(_UNSIGNED)
     state = state_of((*found.state.acts, Entered(seq, at, kind, act)))
-    if kind is not Act.CIRCUMSTANCES:
-        sign_head(store, at)
-    return state
+    return replace(state, unsigned=found.state.unsigned)

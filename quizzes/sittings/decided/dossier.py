@@ -9,7 +9,7 @@ from quizzes.grading.outcome import COMPETENT, NOT_YET
 from quizzes.grading.words import TITLES
 from quizzes.records import Records, Sitting
 from quizzes.records.decisions.practical import CRITICAL, Practical
-from quizzes.records.decisions.state import State, state_of
+from quizzes.records.decisions.state import State
 from quizzes.sittings.in_force import COUNTING_PLACES
 from quizzes.sittings.standing import Standing, Standings
 
@@ -64,7 +64,7 @@ def dossier(store: Records, sitting_id: str) -> Dossier:
         sitting,
         standing,
         outcomes[-1].content if outcomes else {},
-        state_of(store.acts(sitting_id)),
+        standings.state(store.acts(sitting_id)),
         sum(bool(grade.get("critical")) for grade in grades),
         standings.audit.last_of.get(sitting_id, 0),
         _missed(grades),

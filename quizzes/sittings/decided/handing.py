@@ -2,14 +2,14 @@
 
 import datetime as dt
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 from quizzes.records import Records, RecordsError, ResultRow
 from quizzes.records.credentials.record import CompetencyRecord
 from quizzes.records.decisions.acts import Decision, Entered, Verdict
-from quizzes.records.decisions.state import State, state_of
+from quizzes.records.decisions.state import State
 from quizzes.records.exports.competency_table import competency_csv
 from quizzes.records.exports.due import Due
 from quizzes.records.exports.learning import Item, SittingDone, statements
@@ -21,6 +21,8 @@ from quizzes.sittings.what_now import what_now
 
 NO_CLASS = "no class"
 RIGHT = ("right", "false alarm")
+
+MOST_LISTED = 200  # characters of what is to be practised, on a line of the due list
 
 
 def all_rows(store: Records) -> list[ResultRow]:
@@ -39,7 +41,7 @@ def records_table(store: Records) -> bytes:
 def _records(store: Records) -> Iterable[CompetencyRecord]:
     standings, acts = Standings(store), store.acts_of_all()
     for row in reversed(all_rows(store)):
-        state = state_of(acts.get(row.sitting_id, ()))
+        state = standings.state(acts.get(row.sitting_id, ()))
         if state.standing is None or standings.of(row).trouble or not standings.vouches(state):
             continue
         head = state.issued[-1].head if state.issued else standings.audit.head.code
@@ -66,7 +68,7 @@ def _vouched(
     standings: Standings, acts: Mapping[str, tuple[Entered, ...]], row: ResultRow
 ) -> State:
     """Return where a sitting stands, undecided where no signed head vouches for the decision."""
-    state = state_of(acts.get(row.sitting_id, ()))
+    state = standings.state(acts.get(row.sitting_id, ()))
     return state if standings.vouches(state) else State()
 
 
@@ -121,7 +123,7 @@ def due_list(store: Records, today: dt.date) -> tuple[Due, ...]:
             continue
         seen.add(row.person_id)
         broken = standings.of(row).trouble
-        state = state_of(acts.get(row.sitting_id, ()))
+        state = standings.state(acts.get(row.sitting_id, ()))
         if standings.vouches(state):
             due = _due(store, row, state, today, broken=bool(broken))
         else:
@@ -155,5 +157,19 @@ def _due(store: Records, row: ResultRow, state: State, today: dt.date, *, broken
     run = SittingRun(store, store.sitting(row.sitting_id))
     practise = what_now(run.cases, run.grades, row.finished_at.date()).practise
     earliest = (row.finished_at + dt.timedelta(hours=run.kept.blueprint.wait_h)).date()
-    why = f"{state.verdict or 'Undecided'}. To practise first: {'; '.join(practise) or 'nothing'}."
-    return due("practice, then a new sitting", why[:300].capitalize(), max(earliest, today))
+    verdict = str(state.verdict or "undecided").capitalize()
+    why = f"{verdict}. To practise first: {_listed(practise)}."
+    return due("practice, then a new sitting", why, max(earliest, today))
+
+
+def _listed(several: Sequence[str]) -> str:
+    """Return what is to be practised, as much of it as a line holds, and how much more it is."""
+    short: list[str] = []
+    for one in several:
+        if sum(map(len, short)) + len(one) > MOST_LISTED:
+            break
+        short.append(one.rstrip("."))
+    more = len(several) - len(short)
+    if more:
+        short.append(f"{more} more")
+    return "; ".join(short) or "nothing"

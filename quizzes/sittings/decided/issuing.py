@@ -2,16 +2,18 @@
 
 import datetime as dt
 import uuid
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from quizzes.records import Records
+from quizzes.records.auditing.signing import sign_head
 from quizzes.records.credentials.document import issued
 from quizzes.records.credentials.pointer import Pointer, digest_of, pointer_to
 from quizzes.records.credentials.record import CompetencyRecord, StatusPlace
 from quizzes.records.credentials.status import Withdrawals, status_list
-from quizzes.records.decisions.acts import Act, Entered, Issued, Verdict
-from quizzes.records.decisions.state import State, state_of
+from quizzes.records.decisions.acts import Act, Issued, Verdict
+from quizzes.records.decisions.state import State
 from quizzes.records.keys.issuer import Issuer, the_issuer
 from quizzes.sittings.decided.record import NoRecordError, competency_record, record_id
 from quizzes.sittings.standing import Standings
@@ -57,12 +59,15 @@ def handed_out(store: Records, sitting_id: str, at: dt.datetime) -> HandedOut:
         If the store cannot be used.
     """
     standings = Standings(store)
-    standing = standings.of(store.sitting(sitting_id), again=True)
+    sitting = store.sitting(sitting_id)
+    if sitting.name is None:
+        raise NoRecordError("The person was erased, so there is nobody to hand a record of it to.")
+    standing = standings.of(sitting, again=True)
     if standing.trouble:
         raise NoRecordError(
             f"Nothing is handed out of a record that does not hold. {standing.trouble}"
         )
-    state = state_of(store.acts(sitting_id))
+    state = standings.state(store.acts(sitting_id))
     if not standings.vouches(state):
         raise NoRecordError(
             "Nothing is handed out on a decision for which no signed head vouches: it was written "
@@ -81,7 +86,7 @@ def handed_out(store: Records, sitting_id: str, at: dt.datetime) -> HandedOut:
         made = _signed(store, sitting_id, state, issuer, before, _moment(state, before))
         if digest_of(made.credential or {}).hex() == before.digest:
             return made
-    place = before.index if before else _free_place(store)
+    place = before.index if before else _free_place(store, standings)
     told = Issued(
         record_id(sitting_id), place, "", standings.audit.head.code, issuer.key.public.did
     )
@@ -89,7 +94,12 @@ def handed_out(store: Records, sitting_id: str, at: dt.datetime) -> HandedOut:
     assert made.credential is not None
     kept = Issued(told.record_id, told.index, digest_of(made.credential).hex(), told.head, told.key)
     seen = standings.audit.last_of[sitting_id]
-    store.enter(Act.CREDENTIAL.value, kept.body(), at, sitting_id=sitting_id, after=seen)
+    seq = store.act(sitting_id, Act.CREDENTIAL, kept, at, after=seen)
+    if sign_head(store, at, seq) is None:
+        raise NoRecordError(
+            "Nothing is handed out: the ledger does not fit the head signed before. "
+            "Run: python -m quizzes verify"
+        )
     return made
 
 
@@ -116,21 +126,15 @@ def list_id(store: Records) -> str:
     return str(uuid.uuid5(_LISTS, store.ledger_id()))
 
 
-def _free_place(store: Records) -> int:
-    taken = [one.act.index for one in _issued(store)]
-    return max(taken, default=-1) + 1
+def _free_place(store: Records, standings: Standings) -> int:
+    states = [standings.state(acts) for acts in store.acts_of_all().values()]
+    return max((one.index for state in states for one in state.issued), default=-1) + 1
 
 
-def _issued(store: Records) -> list[Any]:
-    acts = store.acts_of_all().values()
-    return [one for several in acts for one in several if isinstance(one.act, Issued)]
-
-
-def withdrawn_places(acts: dict[str, tuple[Entered, ...]]) -> tuple[int, ...]:
+def withdrawn_places(states: Iterable[State]) -> tuple[int, ...]:
     """Return the places of all records that were handed out and do not stand any more."""
     places: set[int] = set()
-    for several in acts.values():
-        state = state_of(several)
+    for state in states:
         if state.verdict is not Verdict.COMPETENT:
             places |= {one.index for one in state.issued}
     return tuple(sorted(places))
@@ -145,5 +149,7 @@ def withdrawals(store: Records, at: dt.datetime) -> dict[str, Any]:
         As in `handed_out`.
     """
     issuer = the_issuer(at)
-    places = Withdrawals.of(withdrawn_places(store.acts_of_all()))
+    standings = Standings(store)
+    states = (standings.state(acts) for acts in store.acts_of_all().values())
+    places = Withdrawals.of(withdrawn_places(states))
     return status_list(list_id(store), places, issuer.key, issuer.name, at)

@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from quizzes.analysis.quality.observers import Agreement
 from quizzes.records import Records
 from quizzes.records.decisions.practical import Practical, agreement
-from quizzes.records.decisions.state import state_of
+from quizzes.records.decisions.state import State
 from quizzes.records.exports.table import csv_bytes
+from quizzes.sittings.standing import Standings
 
 COLUMNS = {
     "sitting": "UUID of the sitting that the practical is joined to",
@@ -19,7 +20,7 @@ COLUMNS = {
 
 def agreements(store: Records) -> dict[str, Agreement]:
     """Return how two observers agree who did not know each other's sheets, by sitting."""
-    pairs = {name: state_of(acts).observers.pair for name, acts in store.acts_of_all().items()}
+    pairs = {name: state.observers.pair for name, state in _states(store)}
     return {name: agreement(*pair) for name, pair in sorted(pairs.items()) if pair}
 
 
@@ -37,7 +38,12 @@ def observations_table(store: Records) -> bytes:
 
 
 def _sheets(store: Records) -> Iterator[tuple[str, list[tuple[int, Practical]]]]:
-    for sitting, acts in sorted(store.acts_of_all().items()):
-        sheets = [(x.seq, x.act) for x in state_of(acts).practicals if isinstance(x.act, Practical)]
+    for sitting, state in _states(store):
+        sheets = [(x.seq, x.act) for x in state.practicals if isinstance(x.act, Practical)]
         if sheets:
             yield sitting, sheets
+
+
+def _states(store: Records) -> list[tuple[str, State]]:
+    standings, acts = Standings(store), store.acts_of_all()
+    return [(sitting, standings.state(several)) for sitting, several in sorted(acts.items())]

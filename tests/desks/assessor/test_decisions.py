@@ -62,6 +62,7 @@ REFUSED = {
     BAD: [
         ("Ann Okoro", {"verdict": "competent"}, "critical error"),
         (BAD.upper(), {"verdict": "competent"}, "of their own"),
+        ("Fenwright, T\u043ebiah", {"verdict": "not yet competent"}, "of their own"),
     ],
     GOOD: [
         ("Ann Okoro", {"verdict": "superb"}, "Choose what you decide"),

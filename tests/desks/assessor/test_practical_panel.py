@@ -9,16 +9,18 @@ import pypdf
 import pytest
 from PIL import Image
 
+from quizzes.__main__ import main as command
 from quizzes.desks.assessor.handing_out import OF_ALL, file_of_all
 from quizzes.desks.printing.checklist import checklist_pdf
 from quizzes.grading.words import TITLES
-from quizzes.records.attachments.keeping import photograph_of
+from quizzes.records.auditing.audit import audited
 from quizzes.records.decisions.acts import Act
 from quizzes.records.decisions.practical import CRITICAL
 from quizzes.sittings.decided.observations import agreements
 from quizzes.sittings.everything import everything
 from tests.desks.assessor.laid_open import GOOD, NOW, form_of, opened, wish
 from tests.page.test_upload import pieces
+from tests.records.auditing.bending import bend
 
 
 def test_a_practical_is_joined_and_a_record_can_demand_it(
@@ -54,60 +56,97 @@ def test_the_empty_sheet_names_every_element_and_marks_the_critical(paper):
     assert flat.count("(critical)") == len(CRITICAL)
 
 
-def test_a_photograph_is_kept_by_its_digest_and_anything_else_refused(
-    small_class, sent, at_the_desk, tmp_path, monkeypatch
-):
-    """A text that is called a picture is none; a picture comes back as it was handed in."""
-    monkeypatch.setenv("GAL_ATTACHMENTS", str(tmp_path / "photographs"))
-    page, _ = opened(GOOD, sent)
+def picture(colour):
+    """Return a photograph as a telephone hands it in."""
     held = io.BytesIO()
-    Image.new("RGB", (120, 120), "grey").save(held, "PNG")
-    for content in (b"no picture", held.getvalue()):
-        for one in pieces(content, "gap.png"):
-            page._practical.form.heard(one)
-    digest = hashlib.sha256(held.getvalue()).hexdigest()
-
-    assert [path.name for path in (tmp_path / "photographs").iterdir()] == [digest]
-    assert photograph_of(digest) == held.getvalue()
-    assert photograph_of("../../etc/passwd") is None
+    Image.new("RGB", (120, 120), colour).save(held, "PNG")
+    return held.getvalue()
 
 
-@pytest.fixture
-def photographs(small_class, at_the_desk, tmp_path, monkeypatch):
-    """The folder of photographs, of a house in which an assessor has signed in."""
-    monkeypatch.setenv("GAL_ATTACHMENTS", str(tmp_path / "photographs"))
-    return tmp_path / "photographs"
-
-
-def test_a_photograph_is_looked_at_again_and_one_exchanged_or_gone_is_said(
-    photographs, store, sent, handed
-):
-    """An assessor decides on what was handed in, so a file changed since is named and not shown."""
-    page, _ = opened(GOOD, sent)
-    held, other = io.BytesIO(), io.BytesIO()
-    Image.new("RGB", (120, 120), "grey").save(held, "PNG")
-    Image.new("RGB", (120, 120), "white").save(other, "PNG")
-    for one in pieces(held.getvalue(), "gap.png"):
+def with_photograph(sent, content):
+    """Keep a sheet with a photograph on it; return the page, the sitting and its person."""
+    page, sitting = opened(GOOD, sent)
+    for one in pieces(content, "gap.png"):
         page._practical.form.heard(one)
     size = form_of(sent, "Observed practical")["fields"][0]["options"][1][0]
     sheet = {"size": size, "hoist": "hoist 3", "instruments": "leaves", "M2": "shown"}
-    page._practical.form.heard({"send": "observe", "values": sheet})
+    page._practical.form.heard({"send": "observe", "values": sheet | {"notes": "Ada was calm."}})
+    return page, sitting, page._practical._found.sitting.person_id
+
+
+def test_a_photograph_is_kept_by_its_digest_and_anything_else_refused(
+    small_class, sent, store, at_the_desk
+):
+    """A text that is called a picture is none; a picture comes back as it was handed in."""
+    page, _ = opened(GOOD, sent)
+    person = page._practical._found.sitting.person_id
+    for content in (b"no picture", picture("grey")):
+        for one in pieces(content, "gap.png"):
+            page._practical.form.heard(one)
+    digest = hashlib.sha256(picture("grey")).hexdigest()
+
+    assert store.photograph(person, digest) == picture("grey")
+    assert store.photograph(person, hashlib.sha256(b"no picture").hexdigest()) is None
+    assert store.photograph("somebody else", digest) is None
+
+
+def test_a_photograph_is_looked_at_again_and_one_exchanged_or_gone_is_said(
+    small_class, at_the_desk, store, sent, handed
+):
+    """An assessor decides on what was handed in, so one changed since is named and not shown."""
+    page, sitting, person = with_photograph(sent, picture("grey"))
     look = {"send": "photograph 1", "values": {}}
     page._practical.form.heard(look)
-    everything(store, photographs.parent / "all", NOW)
-    (kept,) = photographs.iterdir()
-    left = (photographs.parent / "all" / "photographs" / kept.name).read_bytes()
-    kept.write_bytes(other.getvalue())
+    everything(store, store.files()[0].parent / "all", NOW)
+    (left,) = (store.files()[0].parent / "all" / "photographs").iterdir()
+    (photo,) = store.acts(sitting)[0].act.photographs
+    other = picture("white").hex()
+    bend(store.files()[0], f"UPDATE photograph SET content = x'{other}'", remake=False)
+    store.close()
     page._practical.form.heard(look)
     exchanged = sent[-1]["reply"]["words"]
-    kept.unlink()
+    bent = [one.reason for one in store.check(contents=True).broken if one.position]
+    bend(store.files()[0], "DELETE FROM photograph", remake=False)
+    store.close()
     page._practical.open(page._practical._found.sitting.id)
     shown = form_of(sent, "Observed practical")
+    gone = [one.reason for one in store.check().broken if one.person_id == person]
 
+    assert photo.name == "gap.png"
     assert ("photograph 1", "Photograph gap.png") in map(tuple, shown["buttons"])
-    assert [file[2] for file in handed] == [left] == [held.getvalue()]
-    assert "its file was changed" in exchanged
-    assert "photograph gap.png is no longer kept here" in " ".join(shown["words"])
+    assert [file[2] for file in handed] == [left.read_bytes()] == [picture("grey")]
+    assert "not the one that was handed in" in exchanged
+    assert bent == ["a photograph is not the one that was handed in"]
+    assert gone == ["a photograph was taken out, and no entry says that it was erased"]
+    assert "gap.png: this photograph was taken out" in " ".join(shown["words"])
+
+
+def test_whoever_is_erased_leaves_neither_words_nor_photographs_and_the_ledger_holds(
+    small_class, at_the_desk, store, sent, capsys
+):
+    """Name, notes, reasons and bytes are in no file any more; what was decided stays, and holds."""
+    page, sitting, person = with_photograph(sent, picture("grey"))
+    wish(page, "decide", verdict="more evidence needed", reasons="Ada hurried at the rim.")
+    main = store.files()[0]
+    before = b"".join(one.read_bytes() for one in store.files() if one.exists())
+    store.close()
+    code = command(["erase", person, "--records", store.url])
+    said = capsys.readouterr().out
+    after = b"".join(one.read_bytes() for one in store.files() if one.exists())
+    acts, audit = store.acts(sitting), audited(store, contents=True)
+    twice = command(["erase", person, "--records", store.url])
+
+    assert (code, twice) == (0, 2)
+    assert "photographs" in said
+    assert main.is_file()
+    for words in (b"Ada was calm.", b"Ada hurried at the rim.", b"gap.png", picture("grey")[:60]):
+        assert words in before
+        assert words not in after
+    assert [one.kind for one in acts] == [Act.PRACTICAL, Act.DECISION]
+    assert acts[0].act.photographs == ()
+    assert acts[0].act.notes == acts[1].act.reasons == "erased with the person’s name"
+    assert audit.sound, audit.sentences()
+    assert "1 person erased" in " ".join(audit.sentences())
 
 
 def test_printing_the_empty_sheet_keeps_what_is_typed(small_class, sent, handed, at_the_desk):

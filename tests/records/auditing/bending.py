@@ -3,7 +3,13 @@
 import sqlite3
 from datetime import UTC, datetime
 
+from quizzes.records import Records, Start
+from quizzes.records.auditing.audit import audited
+from quizzes.records.auditing.signing import sign_head
 from quizzes.records.chain import Entry, entry_sha256
+
+NOON = datetime(2026, 11, 28, 12, tzinfo=UTC)
+OWNER = "0" * 64
 
 
 def bend(path, *statements, remake=True):
@@ -40,3 +46,19 @@ def remade(connection):
         connection.execute(
             f"INSERT INTO entry ({columns}) VALUES ({marks})", entry._replace(at=row[5])
         )
+
+
+def sat(store, name, at):
+    """Let somebody sit one case, badly, and sign the head as the end of a sitting does."""
+    sitting = store.begin_sitting(Start(name, "form", "1", "test", OWNER, "0.1", "1", at))
+    for step in range(3):
+        store.append(sitting.id, 0, step, {"step": step}, {"seen": step}, at)
+    store.finish_case(sitting.id, 0, {"standing": "unsafe"}, at)
+    kept = store.finish_sitting(sitting.id, {"outcome": "not yet competent"}, at)
+    return sitting.id, sign_head(store, at, kept.position)
+
+
+def looked_at(path, brought=(), **more):
+    """Return the audit of a store's file."""
+    with Records(f"sqlite:///{path}") as store:
+        return audited(store, brought, **more)

@@ -2,68 +2,21 @@
 
 import json
 import os
-import shutil
 import sqlite3
 import time
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 
 import pytest
 
 from quizzes.__main__ import main
-from quizzes.records import Records, RecordsError, Start, create
+from quizzes.records import Records, RecordsError, Start
 from quizzes.records.auditing.audit import audited, audited_lately
 from quizzes.records.auditing.signing import sign_head
 from quizzes.records.database.identity import SETTLED_S
 from quizzes.records.heads.keeping import HEADS
 from quizzes.sittings.standing import UNTRUSTED, Standings
-from tests.records.auditing.bending import bend
+from tests.records.auditing.bending import NOON, OWNER, bend, looked_at, sat
 from tests.waiting import comes_true
-
-NOON = datetime(2026, 11, 28, 12, tzinfo=UTC)
-OWNER = "0" * 64
-
-
-def sat(store, name, at):
-    """Let somebody sit one case, badly, and sign the head as the end of a sitting does."""
-    sitting = store.begin_sitting(Start(name, "form", "1", "test", OWNER, "0.1", "1", at))
-    for step in range(3):
-        store.append(sitting.id, 0, step, {"step": step}, {"seen": step}, at)
-    store.finish_case(sitting.id, 0, {"standing": "unsafe"}, at)
-    store.finish_sitting(sitting.id, {"outcome": "not yet competent"}, at)
-    return sitting.id, sign_head(store, at)
-
-
-@pytest.fixture
-def house(tmp_path, monkeypatch):
-    monkeypatch.setenv("GAL_KEYS", str(tmp_path / "keys"))
-    return tmp_path / "keys"
-
-
-@pytest.fixture(scope="module")
-def made(tmp_path_factory):
-    """A store with two sittings of three events each, closed, and the keys that signed it."""
-    folder = tmp_path_factory.mktemp("made")
-    path = folder / "records.sqlite"
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("GAL_KEYS", str(folder / "keys"))
-        create(f"sqlite:///{path}")
-        with Records(f"sqlite:///{path}") as store:
-            sat(store, "Ilka Torvane", NOON)
-            sat(store, "Bram Quillet", NOON + timedelta(hours=1))
-    return folder
-
-
-@pytest.fixture
-def file(made, tmp_path, house):
-    """The file of a copy of that store, with a copy of its keys."""
-    shutil.copytree(made, tmp_path, dirs_exist_ok=True)
-    return tmp_path / "records.sqlite"
-
-
-def looked_at(path, brought=()):
-    with Records(f"sqlite:///{path}") as store:
-        return audited(store, brought)
-
 
 BETTER = (
     "UPDATE entry SET outcome = 'competent', body = replace(body, 'not yet competent', 'competent')"

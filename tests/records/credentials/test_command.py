@@ -79,9 +79,11 @@ def issuers(house):
     return ["--issuer", str(house / "keys" / PUBLIC)]
 
 
-@pytest.mark.parametrize("name", ["record.json", "record.pdf"])
+@pytest.mark.parametrize("name", ["record.json", "record.pdf", "with a mark.json"])
 def test_a_good_record_is_told_with_all_it_says(house, capsys, name):
-    """From the file, or from the PDF that carries it; code 0."""
+    """From the file, or from the PDF that carries it, or after an editor put its mark in; code 0."""
+    marked = b"\xef\xbb\xbf" + (house / "record.json").read_bytes()
+    (house / "with a mark.json").write_bytes(marked)
     code, out = said(capsys, str(house / name), *issuers(house), *DAY)
 
     assert code == 0
@@ -218,6 +220,14 @@ UNREADABLE = {
             house, (house / "record.json").read_bytes().replace(b"context-3.0.3", b"context-9")
         ),
         "@context is not the one",
+    ),
+    "endless number": (
+        lambda house: _content(house, b'{"x": ' + b"9" * 5000 + b"}"),
+        "a number has 5000 digits",
+    ),
+    "a sitting": (
+        lambda house: _content(house, b'{"kind": "sitting", "cases": [], "kept": {}}'),
+        "a sitting saved as a file: python -m quizzes replay",
     ),
     "no PDF": (lambda house: _content(house, b"%PDF-1.4 nothing"), "damaged PDF"),
 }

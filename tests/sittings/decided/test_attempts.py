@@ -19,7 +19,8 @@ SHEET = load_sheet(INVENTED)
 
 
 @pytest.fixture
-def store(tmp_path):
+def store(tmp_path, monkeypatch):
+    monkeypatch.setenv("GAL_KEYS", str(tmp_path / "keys"))  # made on the day of these sittings
     url = f"sqlite:///{tmp_path / 'records.sqlite'}"
     create(url)
     with Records(url) as found:
