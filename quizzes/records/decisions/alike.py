@@ -10,7 +10,7 @@ _LOOKS = str.maketrans(
     "ABESIJKMHOPCTYXaesijkmopctyxdhqwlABEZHIKMNOPTYXaeikvoptux",
 )
 
-_ONE_STROKE = str.maketrans("i1|0", "lllo")  # a capital I, a small l, a one; an O and a nought
+_ONE_STROKE = str.maketrans("i1|0", "lllo")  # a capital I, a small l, a one; an O and a zero
 
 
 def as_read(name: str) -> str:
