@@ -61,6 +61,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     logging.getLogger("gap_and_lining").addHandler(logging.NullHandler())
     if asked.command in ("verify", "keys", "head"):
         return _signatures(asked)
+    return _run(asked)
+
+
+def _run(asked: argparse.Namespace) -> int:
+    """Do one of the other commands; each imports what it needs and no more."""
     if asked.command in KEEPING:
         from quizzes.records.keeping.command import keeping_command  # noqa: PLC0415 (late)
 
@@ -69,10 +74,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
         from quizzes.desks.assessor.handing_out import hand_out_command  # noqa: PLC0415 (late)
 
         return hand_out_command(vars(asked))
+    if asked.command == "rehearse":
+        from quizzes.candidates.rehearsed.command import rehearse_command  # noqa: PLC0415 (late)
+
+        return rehearse_command(vars(asked))
     from quizzes import commands  # noqa: PLC0415 (late: slow to import)
 
     run = {
-        "rehearse": commands.rehearse_command,
         "replay": commands.replay_command,
         "export": commands.export_command,
         "sittings": commands.sittings_command,

@@ -1,12 +1,8 @@
-"""The commands besides `serve`: rehearse a form, grade a sitting again, look at the bank."""
+"""Commands on what is kept and on the bank: grade a sitting again, export, lint, a panel."""
 
 import datetime as dt
 import json
-import os
-import re
-import secrets
 import sys
-import time
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -15,12 +11,8 @@ from typing import Any
 from quizzes.analysis.quality.judge_agreement import agreement_of, agreement_words
 from quizzes.analysis.quality.panel import Panel, cut_of
 from quizzes.analysis.quality.panel_file import PanelError, load_panel
-from quizzes.candidates.batch import rehearse
 from quizzes.candidates.minutes import table_of_minutes
-from quizzes.candidates.rehearsal import Plan
-from quizzes.candidates.rehearsed.report import report
-from quizzes.candidates.rehearsed.telling import told
-from quizzes.forms.blueprint import READY, Blueprint, BlueprintError, load_blueprint
+from quizzes.forms.blueprint import BlueprintError
 from quizzes.questions.choosing import NoQuestionError
 from quizzes.questions.lint import DRAWS_PER_SIZE, lint_command
 from quizzes.questions.own import bank_in_force, own_questions
@@ -35,70 +27,8 @@ from .sittings.export_signature import signed_export
 from .sittings.run import the_sheet
 from .sittings.standing import NOT_GOOD, Standings
 
-_HEX = re.compile(r"(?:[0-9a-fA-F]{2}){16,64}")
 LARGEST_EXPORT_BYTES = 50_000_000
 _REFUSED = (BlueprintError, NoQuestionError, LimitsSheetError, RecordsError, BadExportError)
-
-
-def rehearse_command(asked: Mapping[str, Any]) -> int:
-    """Rehearse a form and print the report; return the exit code.
-
-    Parameters
-    ----------
-    asked : mapping
-        `form`, `n`, `seed` (hex or None), `cores`, `limits`, `json`.
-    """
-    try:
-        blueprint_path = blueprint_file(asked["form"])
-        blueprint = load_blueprint(blueprint_path)
-        named = asked["limits"] or os.environ.get("GAL_LIMITS") or INVENTED
-        sheet_path = Path(named).expanduser().resolve()
-        load_sheet(sheet_path)
-        plan = Plan(blueprint_path, sheet_path, _seed(asked["seed"]))
-        return _rehearse(plan, blueprint, asked)
-    except (*_REFUSED, ValueError, OSError) as error:
-        return refuse(str(error))
-
-
-def _seed(digits: str | None) -> bytes:
-    """Return the dice of a rehearsal: those asked for in hex digits, or fresh ones."""
-    if not digits:
-        return secrets.token_bytes(16)
-    if not _HEX.fullmatch(digits):
-        raise ValueError(
-            f"seed: expected 32 to 128 hex digits, an even number, got {digits!r:.140}."
-        )
-    return bytes.fromhex(digits)
-
-
-def _rehearse(plan: Plan, blueprint: Blueprint, asked: Mapping[str, Any]) -> int:
-    from tqdm import tqdm  # noqa: PLC0415 (nobody waits for a bar who does not rehearse)
-
-    began = time.perf_counter()
-    # A bar for a person who watches; nothing where the output goes to another program.
-    with tqdm(total=asked["n"], unit="sitting", disable=None, file=sys.stderr) as bar:
-        sittings = rehearse(plan, asked["n"], cores=asked["cores"], progress=bar.update)
-    said = report(sittings, blueprint.case_count(), time.perf_counter() - began)
-    said = {"form": blueprint.id, "ends": blueprint.ends.value, "seed": plan.seed.hex(), **said}
-    say(json.dumps(said, indent=1) if asked["json"] else "\n".join(told(said)))
-    return 0
-
-
-def blueprint_file(form: str) -> Path:
-    """Return the file of a blueprint by its name, or by its path.
-
-    Raises
-    ------
-    BlueprintError
-        If there is neither.
-    """
-    if form in READY:
-        return READY[form].resolve()
-    path = Path(form)
-    if not path.is_file():
-        names = ", ".join(READY)
-        raise BlueprintError(f"form: expected {names}, or a blueprint's file; got {form!r:.80}.")
-    return path.resolve()
 
 
 def replay_command(asked: Mapping[str, Any]) -> int:

@@ -28,9 +28,12 @@ OF_ALL_BEFORE = OF_THE_BRAKE | {
 
 def ends_with_its_decision(evidence: Evidence) -> bool:
     """Return whether the one decision is the last thing that was done, and ends the case."""
-    kinds = [step.action.kind for step in evidence.steps]
-    ends = evidence.setup.order.ends_at_decision and bool(kinds) and evidence.steps[-1].done
-    return ends and kinds[-1] == "decide" and "decide" not in kinds[:-1]
+    steps = evidence.steps
+    if not evidence.setup.order.ends_at_decision or not steps:
+        return False
+    if not steps[-1].done or steps[-1].action.kind != "decide":
+        return False
+    return all(step.action.kind != "decide" for step in steps[:-1])
 
 
 def take_over(evidence: Evidence, known: Evidence, names: AbstractSet[str]) -> None:

@@ -30,9 +30,10 @@ CAREFUL = "careful"
 # Of every twenty sittings: careful people, other honest ways, people of skill between (in pairs
 # that sit one form), and habits.
 CAREFUL_OF_20, HONEST_OF_20, SKILLED_OF_20 = 3, 3, 4
-# They sit four forms, so that what several do alike at a brake is worked out once.
-FORMS_OF_20 = 4
-_FORM_AT = (0, 1, 2, 3, 0, 1, 2, 2, 3, 3, 0, 1, 2, 3, 0, 1, 2, 3, 0, 1)
+# They sit three forms, so that what several do alike at a brake is worked out once. Fewer would
+# seat two careful people, or two of one honest way, before the same brakes.
+FORMS_OF_20 = 3
+_FORM_AT = (0, 1, 2, 0, 1, 2, 0, 0, 1, 1, 2, 0, 1, 2, 0, 1, 2, 0, 1, 2)
 # Reasons that ask for more cases and say nothing against the person.
 _MORE = frozenset({"case.no-verdict", "sitting.too-few-cases"})
 SKILLS = (0.0, 0.3, 0.5, 0.7, 0.8, 0.9, 0.95, 1.0)
