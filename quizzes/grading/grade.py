@@ -1,6 +1,6 @@
 """The grade of one job: a pure function of case, log and edition, with its reasons."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
@@ -11,7 +11,7 @@ from widgets.brake.judgement.remark import Remark
 from widgets.brake.judgement.rules import Outcome
 
 from .critical import GROSS_Z, CriticalError, find_critical
-from .editions import EDITION, Rules, rules_of
+from .editions import EDITION, PASS, Rules, rules_of
 from .elements.called_for import judge_elements
 from .elements.deciding import false_alarms
 from .elements.scoring import Element
@@ -22,7 +22,9 @@ from .misconceptions.catalogue import Misconception, find_misconceptions
 
 __all__ = [
     "EDITION", "CaseGrade", "Fault", "Standing", "grade_case", "grade_evidence", "marks",
+    "marks_shown",
 ]  # fmt: skip
+MOST_IF_NOT_RIGHT = round(100 * PASS) - 1  # marks: fewer than what reaches an element
 
 
 class Standing(StrEnum):
@@ -44,7 +46,7 @@ class CaseGrade:
         "right" and "false alarm" count for the candidate, "not yet" against;
         "no verdict" asks for another case.
     marks : int
-        0 to 100, for feedback; no mark makes up for a critical error.
+        0 to 100, for feedback; they never say more than `standing` does, see `marks_shown`.
     overlooked : tuple of Remark
         What was there to be found where nobody looked.
     depth : str
@@ -120,9 +122,10 @@ def grade_evidence(evidence: Evidence, edition: str = EDITION) -> CaseGrade:
     excused = bool(wrong) and _unlucky(evidence, elements, wrong, rules)
     critical = find_critical(evidence, rules, wrong=() if excused else wrong)
     own = evidence.own_conclusion.outcome
+    standing = _standing(evidence, elements, critical, wrong=wrong, excused=excused)
     return CaseGrade(
-        standing=_standing(evidence, elements, critical, wrong=wrong, excused=excused),
-        marks=marks(elements, rules),
+        standing=standing,
+        marks=marks_shown(standing, elements, rules, critical=bool(critical)),
         elements=elements,
         critical=critical,
         faults=tuple(faults_of(evidence, elements, rules)),
@@ -136,8 +139,25 @@ def grade_evidence(evidence: Evidence, edition: str = EDITION) -> CaseGrade:
     )
 
 
+def marks_shown(
+    standing: Standing, elements: Sequence[Element], rules: Rules, *, critical: bool
+) -> int:
+    """Return the marks that stand beside a verdict, 0 to 100, so that the two never disagree.
+
+    A job that is not right has no more of them than the part that it failed by, and fewer than a
+    right one must reach; a critical error leaves none. All others have what their parts come to.
+    """
+    if critical:
+        return 0
+    earned = marks(elements, rules)
+    if standing is not Standing.NOT_YET:
+        return earned
+    failed_by = [round(100 * one.score) for one in elements if one.needed and not one.reached]
+    return min(earned, MOST_IF_NOT_RIGHT, *failed_by)
+
+
 def marks(elements: Iterable[Element], rules: Rules) -> int:
-    """Return the marks of a job, 0 to 100: each channel the mean of its elements, weighted."""
+    """Return what the parts of a job come to, 0 to 100: each channel's mean, weighted."""
     by_channel: dict[str, list[float]] = {}
     for element in elements:
         by_channel.setdefault(element.channel, []).append(element.score)
