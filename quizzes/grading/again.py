@@ -13,6 +13,7 @@ from .elements.measuring import LOOKED_OVER, OF_SEVERAL
 from .elements.scoring import ELEMENTS
 from .faults import (
     BEYOND_LIMIT,
+    DISC_KEPT,
     IN_GUARD_BAND,
     TOO_LITTLE,
     TOO_TIGHT,
@@ -30,6 +31,7 @@ _AGAIN = {
     WILL_NOT_LAST: "again.will-not-last",
     TOO_TIGHT: "again.too-tight",
     TOO_LITTLE: "again.too-little",
+    DISC_KEPT: "again.disc-kept",
 }
 _OF_A_DATE = frozenset({"due.date", "due.no-date"})  # lines of who put a hoist into service
 Grades = Sequence[Mapping[str, Any]]

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from widgets.bench.actions.adjusting import SETS_THE_GAP
 from widgets.brake.faults import fault
+from widgets.brake.judgement import ONE_SIDED_95, distance
 from widgets.brake.judgement.remark import Remark, remark
 from widgets.brake.judgement.rules import Outcome
 
@@ -13,9 +14,13 @@ from .elements.deciding import false_alarms
 from .elements.scoring import done, on
 from .elements.working import was_adjusted, was_replaced
 from .evidence.as_left import Wrong, slack_locks
-from .evidence.gathering import Evidence, places_apart
+from .evidence.gathering import Evidence, Step, places_apart
 from .misconceptions.thinking import by_mean_disc
 
+# mm, a caliper that shows more than this with its jaws closed is put right or left: a step of its
+# scale; common practice, no source
+ZERO_OFF_MM = 0.05
+BETTER_U = 2.0  # uncertainties by which a reading written down is no slip of rounding; a choice
 GROSS_Z = 3.0  # a reading this many uncertainties off was taken wrongly (ISO 13528, from memory)
 
 
@@ -37,6 +42,7 @@ def find_critical(
 def _find(evidence: Evidence, rules: Rules, wrong: Iterable[Wrong]) -> Iterator[CriticalError]:
     yield from _unsafe_decision(evidence)
     yield from _invented_readings(evidence)
+    yield from _written_as_good(evidence)
     if not evidence.on_paper:
         yield from _unsafe_acts(evidence)
         yield from _careless_work(evidence, rules)
@@ -62,6 +68,8 @@ def _unsafe_decision(evidence: Evidence) -> Iterator[CriticalError]:
     yield from _on_wrong_readings(evidence, taken)
     if taken is Outcome.FIT:
         yield from _passed_unseen(evidence)
+    if taken is not Outcome.REFER:
+        yield from _by_bad_tools(evidence, taken)
     if by_mean_disc(evidence):
         yield CriticalError("mean-not-least", remark("decided.by-mean", taken=taken))
 
@@ -74,6 +82,28 @@ def _on_wrong_readings(evidence: Evidence, taken: Outcome) -> Iterator[CriticalE
     gross = any(abs(z) >= GROSS_Z for z in evidence.zs_as_found)
     if gross and unsafe and taken not in evidence.own_conclusion.unsafe:
         yield CriticalError("unsafe-reading", remark("decided.on-wrong-readings", taken=taken))
+
+
+def _by_bad_tools(evidence: Evidence, taken: Outcome) -> Iterator[CriticalError]:
+    """Yield an instrument that was seen to be wrong, and read last all the same before deciding.
+
+    Whether the readings then came out good or bad is luck: nobody may stand on them.
+    """
+    for tool, kind in (("leaves", "gauge_gap"), ("caliper", "measure_disc")):
+        used = [step for step in evidence.did(kind) if step.number < evidence.as_found_until
+                and getattr(step.action, "tool", tool) == tool]  # fmt: skip
+        seen = [step for step in evidence.did("check_tool", "change_tool")
+                if used and step.number < used[-1].number
+                and getattr(step.action, "tool", "") == tool]  # fmt: skip
+        if seen and _seen_wrong(seen[-1]):
+            what = on("decided.by-bad-tool", used[-1], taken=taken, tool=tool)
+            yield CriticalError("bad-instrument", what)
+
+
+def _seen_wrong(step: Step) -> bool:
+    """Return whether a look at an instrument showed it bent, or off at zero."""
+    shown = step.observation.facts
+    return shown.get("straight") is False or abs(shown.get("zero_mm", 0.0)) > ZERO_OFF_MM
 
 
 def _hidden(evidence: Evidence) -> bool:
@@ -150,6 +180,32 @@ def _invented_readings(evidence: Evidence) -> Iterator[CriticalError]:
     for value in evidence.values:
         if not value.gauged:
             yield CriticalError("reading-made-up", remark("made-up.value", what=value.what))
+
+
+def _written_as_good(evidence: Evidence) -> Iterator[CriticalError]:
+    """Yield the places near or beyond a limit that were written down as better than they were read.
+
+    Whatever was decided: who reads the record next goes by it.
+    """
+    gap, disc = evidence.case.size.gap, evidence.case.size.disc
+    gaps = [
+        one.angle_deg
+        for written, one in zip(evidence.gaps_as_found, evidence.gap_readings, strict=False)
+        if not written.supported
+        and one.value_mm - written.reading.value_mm > BETTER_U * one.u_mm
+        and distance(one.value_mm, one.u_mm, upper=gap.max_mm) < ONE_SIDED_95
+    ]
+    discs = [
+        one.angle_deg
+        for written, one in zip(evidence.discs_as_found, evidence.disc_readings, strict=False)
+        if not written.supported
+        and written.reading.value_mm - one.value_mm > BETTER_U * one.u_mm
+        and distance(one.value_mm, one.u_mm, lower=disc.min_mm) < ONE_SIDED_95
+    ]
+    for what, angles_deg in (("gap", gaps), ("disc", discs)):
+        if angles_deg:
+            better = remark("written.as-better", what=what, angles_deg=angles_deg)
+            yield CriticalError("reading-hidden", better)
 
 
 def _careless_work(evidence: Evidence, rules: Rules) -> Iterator[CriticalError]:

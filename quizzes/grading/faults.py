@@ -19,6 +19,7 @@ from .evidence.signs_seen import with_leads_on
 IN_GUARD_BAND, WILL_NOT_LAST = "fault.in-guard-band", "fault.will-not-last"
 TOO_TIGHT, BEYOND_LIMIT = "fault.too-tight", "fault.beyond-limit"
 TOO_LITTLE, UNHEEDED = "fault.too-little", "fault.unheeded"
+DISC_KEPT = "fault.disc-kept"
 _TIGHT_ALONE = {frozenset({Finding.GAP_SMALL})}
 
 
@@ -93,7 +94,7 @@ def _habitual(evidence: Evidence, taken: Outcome) -> str:
     """Return the code of a decision that a single time is a slip, and again and again a habit.
 
     To pass a reading in the guard band, a brake that will not last until it is seen again, or a
-    gap under its least.
+    gap under its least; to set a gap where the disc was due.
     """
     own, growth_mm = evidence.own_conclusion, evidence.growth_mm
     if taken in own.unsafe or taken not in {Outcome.FIT, Outcome.ADJUST}:
@@ -103,7 +104,7 @@ def _habitual(evidence: Evidence, taken: Outcome) -> str:
         if taken is now.outcome or taken in now.arguable:
             return WILL_NOT_LAST
     if taken is not Outcome.FIT:
-        return ""
+        return DISC_KEPT if own.outcome is Outcome.REPLACE else ""
     if own.outcome is Outcome.ADJUST and set(evidence.named_by_readings.asked) == _TIGHT_ALONE:
         return TOO_TIGHT
     distance_u = _worst_distance(evidence)

@@ -253,3 +253,46 @@ def test_a_tagged_hoist_that_was_not_run_is_not_called_in_service():
 
     assert recorder.state.awaits_test
     assert grade.critical == ()
+
+
+# ---- instruments and notes that suit ----
+
+
+@pytest.mark.parametrize("tool", ["leaves", "caliper"])
+def test_nobody_stands_on_readings_of_an_instrument_seen_to_be_wrong(tool):
+    """Looked over, seen to be bent or off at zero, and used: critical, whatever came of it."""
+    family = {"leaves": "bent leaves, gap too large", "caliper": "caliper off at zero, disc worn"}
+    habit = {"leaves": "bent leaves kept", "caliper": "caliper off at zero kept"}
+    used, changed = (
+        worked(family[tool], who) for who in (ALL_HABITS[habit[tool]], HONEST["careful"])
+    )
+
+    assert "bad-instrument" in codes(used)
+    assert changed.critical == ()
+
+
+@pytest.mark.parametrize(("written_mm", "hidden"), [(9.4, True), (8.75, False)])
+def test_a_rule_bears_no_reading_of_the_caliper_out(written_mm, hidden):
+    """The caliper shows 8.75 mm of 9.00, the rule what it likes: only the first may stand there."""
+    case = bench_case(brake(disc_mm=8.75))
+
+    def rule_too(recorder: Recorder) -> None:
+        for angle_deg in (45.0, 135.0, 225.0):
+            recorder.act(do.MeasureDisc(angle_deg))
+            recorder.act(do.MeasureDisc(angle_deg, "rule"))
+            recorder.act(do.WriteDisc(angle_deg, written_mm))
+
+    grade = bench_job(case, "replace", "disc-worn", before=rule_too)
+
+    assert ("reading-hidden" in codes(grade)) is hidden
+
+
+def test_a_disc_kept_in_its_guard_band_once_is_a_slip_and_twice_a_habit():
+    """Adjusted where the disc was due: 9.02 mm of 9.00 is within its uncertainty, no danger yet."""
+    near = reading_case(((0.85, 0.86),) * 8, discs_mm=(9.02,) * 4)
+    grade = decided(near, "adjust", "gap-large").to_json()
+    one, two = (judge_sitting([grade] * times, times, enough=lambda r, m: True) for times in (1, 2))
+
+    assert [fault["what"]["code"] for fault in grade["faults"]] == ["fault.disc-kept"]
+    assert one["outcome"] == COMPETENT
+    assert sentences(two["reasons"]) == ("2 times: Adjusted, where the disc was to be renewed.",)

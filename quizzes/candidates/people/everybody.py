@@ -8,12 +8,12 @@ from collections.abc import Mapping
 
 from quizzes.candidates.habits import SLIPS
 
+from .halves import HALVES
 from .hands import HANDS
 from .honest import HONEST as HONEST_FIRST
 from .honest_too import HONEST_TOO
 from .latecomers import LATECOMERS
-from .mind import MIND
-from .mixed import MIXED
+from .mind import MIND, MIXED
 from .newcomers import NEWCOMERS
 from .outsiders import OUTSIDERS
 from .strange_hands import STRANGE_HANDS
@@ -25,7 +25,7 @@ __all__ = ["ALL_HABITS", "HONEST", "STRANGERS"]
 HONEST: Mapping[str, Stranger] = {**HONEST_FIRST, **HONEST_TOO}
 STRANGERS: Mapping[str, Stranger] = {
     **MIND, **HANDS, **MIXED, **OUTSIDERS, **STRANGE_MIND, **STRANGE_HANDS,
-    **LATECOMERS, **NEWCOMERS,
+    **LATECOMERS, **NEWCOMERS, **HALVES,
 }  # fmt: skip
 
 _UNSAFE_SLIPS = frozenset(SLIPS) - {

@@ -154,6 +154,49 @@ def _twice(kind: str) -> Instead:
     return lambda action, _: [action, action] if action.kind == kind else [action]
 
 
+def _every_stop_twice(act: Act, _: Case) -> Act:
+    """Take a stack for stopped only if it stops a second time."""
+
+    def other(action: do.Action) -> Observation:
+        seen = act(action)
+        stopped = isinstance(action, do.GaugeGap) and seen.facts.get("feel") == "will-not-enter"
+        return act(action) if stopped else seen
+
+    return other
+
+
+def _median_of_three(act: Act, _: Case) -> Act:
+    """Read each place of the disc three times, and write the middle one."""
+
+    def other(action: do.Action) -> Observation:
+        if not isinstance(action, do.MeasureDisc):
+            return act(action)
+        seen = [act(action) for _ in range(3)]
+        return sorted(seen, key=lambda one: one.facts.get("shown_mm", 0.0))[1]
+
+    return other
+
+
+def _disc_again_at_the_end(act: Act, _: Case) -> Act:
+    """Measure the disc that is in once more before closing up, and write that down too."""
+
+    def other(action: do.Action) -> Observation:
+        if action.kind == "refit_seal":
+            for angle_deg in _FOUR:
+                shown_mm = act(do.MeasureDisc(angle_deg)).facts.get("shown_mm")
+                if shown_mm is not None:
+                    act(do.WriteDisc(angle_deg, shown_mm))
+        return act(action)
+
+    return other
+
+
+def _to_three_figures(action: do.Action, _: Case) -> list[do.Action]:
+    if isinstance(action, do.WriteValue):
+        return [replace(action, value=float(f"{action.value:.3g}"))]
+    return [action]
+
+
 def _fresh(action: do.Action, _: Case) -> list[do.Action]:
     if isinstance(action, do.CheckTool):
         return [action, do.ChangeTool(action.tool), action]
@@ -200,4 +243,14 @@ HONEST_TOO: Mapping[str, Stranger] = {
     "closed and opened again": Stranger(hands=_opens_again, unsafe=False),
     "fresh instruments": _honest(_fresh),
     "date in a week": _honest(_in_a_week),
+    "every stop felt twice": Stranger(hands=_every_stop_twice, unsafe=False),
+    "middle one of three disc readings": Stranger(hands=_median_of_three, unsafe=False),
+    "disc again at the end": Stranger(hands=_disc_again_at_the_end, unsafe=False),
+    "meter written to three figures": _honest(_to_three_figures),
+    "across and across": Stranger(
+        {"places": (0.0, 180.0, 45.0, 225.0, 90.0, 270.0, 135.0, 315.0)}, unsafe=False
+    ),
+    "disc at five odd places": Stranger(
+        {"disc_places": (0.0, 70.0, 150.0, 220.0, 290.0)}, unsafe=False
+    ),
 }

@@ -101,12 +101,12 @@ def judged_gaps(log: Log) -> tuple[JudgedGap, ...]:
 def judged_discs(log: Log) -> tuple[JudgedDisc, ...]:
     """Return every disc reading that is in the notes, judged, in order."""
     found = [_given_disc(note) for note in log.start.disc_notes]
-    line, shown, struck = len(found), dict[float, list[float]](), list[JudgedDisc]()
+    line, shown, struck = len(found), dict[float, list[tuple[str, float]]](), list[JudgedDisc]()
     for step in log.did("measure_disc", "write_disc", "fit_disc"):
         action = step.action
         if isinstance(action, do.MeasureDisc):
             mm = step.observation.facts["shown_mm"]
-            shown.setdefault(action.angle_deg, []).append(mm)
+            shown.setdefault(action.angle_deg, []).append((action.tool, mm))
         elif isinstance(action, do.WriteDisc):
             to = found if log.stands("disc", line, step.number) else struck
             to.append(_judge_disc(step, action, _there(shown, action.angle_deg)))
@@ -259,7 +259,7 @@ def _off_mm(log: Log, step: Step, note: do.WriteGap, reading: Reading) -> float:
     return reading.value_mm - min(max(reading.value_mm, low_mm), middle_mm)
 
 
-def _judge_disc(step: Step, note: do.WriteDisc, shown: Sequence[float]) -> JudgedDisc:
+def _judge_disc(step: Step, note: do.WriteDisc, shown: Sequence[tuple[str, float]]) -> JudgedDisc:
     reading = disc_reading(note.angle_deg, note.value_mm, note.tool)
     truth_mm = step.before.brake.disc.at_mm(note.angle_deg, step.before.shaft_deg)
     return JudgedDisc(
@@ -268,7 +268,9 @@ def _judge_disc(step: Step, note: do.WriteDisc, shown: Sequence[float]) -> Judge
         note.tool,
         (note.value_mm - truth_mm) / reading.u_mm,
         gauged=bool(shown),
-        supported=any(abs(mm - note.value_mm) < AS_SHOWN_MM for mm in shown),
+        supported=any(
+            tool == note.tool and abs(mm - note.value_mm) < AS_SHOWN_MM for tool, mm in shown
+        ),
     )
 
 

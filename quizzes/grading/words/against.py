@@ -9,10 +9,20 @@ from widgets.brake.judgement.words import FINDINGS
 from .names import PLACES, TITLES, VALUES
 from .phrasing import Facts, Words, done, listed, number_of, placed
 
+_BAD = {"leaves": "leaves that were seen to be bent", "caliper": "a caliper seen to be off at zero"}
+
 
 def _made_up(facts: Facts) -> str:
     places = placed(facts["angles_deg"])
     return f"Wrote down a {facts['what']} reading at {places} that was never taken."
+
+
+def _as_better(facts: Facts) -> str:
+    places = placed(facts["angles_deg"])
+    return (
+        f"Wrote the {facts['what']} down as better than it was read at {places}, where it is near "
+        "its limit or beyond."
+    )
 
 
 def _value_made_up(facts: Facts) -> str:
@@ -77,6 +87,10 @@ AGAINST: Mapping[str, Words] = {
         "Decided “{taken}” by the mean of a tapered disc, not by its thinnest place."
     ),
     "decided.on-wrong-readings": "Decided “{taken}” on readings that were taken wrongly.",
+    "decided.by-bad-tool": lambda facts: (
+        f"Decided “{facts['taken']}” on readings taken with {_BAD[facts['tool']]}, "
+        f"step {facts['step']}."
+    ),
     "decided.unseen": "Passed as fit. {sign}",
     "gap.read-too-late": (
         "The gap was read only after step {step} had changed the brake: "
@@ -94,6 +108,7 @@ AGAINST: Mapping[str, Words] = {
     "gap.coil-on": "Measured the gap with the coil energised.",
     "made-up.reading": _made_up,
     "made-up.value": _value_made_up,
+    "written.as-better": _as_better,
     "adjusted.disc-unmeasured": "Adjusted at step {step} with no disc reading in the notes.",
     "into-service.few-places": _few_places,
     "into-service.screw-loose": "Put into service with a retaining screw not tight.",
@@ -118,6 +133,10 @@ AGAINST: Mapping[str, Words] = {
     "fault.in-guard-band": (
         "Passed on a reading that is inside its limit by less than its uncertainty requires. "
         "Own readings support “{supported}”."
+    ),
+    "fault.disc-kept": (
+        "Adjusted, and the disc kept that by the own readings was to be renewed: "
+        "they support “{supported}”."
     ),
     "fault.unheeded": lambda facts: (
         f"Found, and nothing made of it: {listed(facts['findings'], FINDINGS)}."
@@ -159,6 +178,7 @@ AGAINST: Mapping[str, Words] = {
     "again.in-guard-band": "Passed on a reading too near its limit to be sure of it.",
     "again.too-tight": "Passed with a gap below the least allowed.",
     "again.will-not-last": "Passed a brake that will not last until its next inspection.",
+    "again.disc-kept": "Adjusted, where the disc was to be renewed.",
     "again.too-little": "Too little read of a brake, or not written down as it was read.",
     "sitting.never-looked": lambda facts: (
         f"{number_of(facts['times'], 'brake', 'brakes')} kept in use without looking at "
