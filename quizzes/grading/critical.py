@@ -20,7 +20,7 @@ from .misconceptions.thinking import by_mean_disc
 # mm, a caliper that shows more than this with its jaws closed is put right or left: a step of its
 # scale; common practice, no source
 ZERO_OFF_MM = 0.05
-BETTER_U = 2.0  # uncertainties by which a reading written down is no slip of rounding; a choice
+BETTER_U = 4.0  # uncertainties by which a reading written down is no rounding; a choice
 GROSS_Z = 3.0  # a reading this many uncertainties off was taken wrongly (ISO 13528, from memory)
 
 
