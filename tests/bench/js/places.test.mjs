@@ -43,7 +43,7 @@ test("sound brakes differ by their shade, and one brake looks the same each time
 });
 
 test("parts that are off, turned round or broken are drawn so", () => {
-  const facts = { fan: [{ off: true }, { keyed: false }, { ring_off: true }], seal: [{ off: true }, { seated: false }], lever: [{ off: true }], leads: [{ leads: "off" }, { leads: "ac" }], screws: [{ out: [1] }, { out: [2] }], springs: [{ springs: 8, springs_whole: 8 }, { springs: 8, springs_whole: 7 }], wear_plate: [{ smooth_to_disc: true }, { smooth_to_disc: false }] };
+  const facts = { outside: [{ off: true }, { off: true, fan_off: true }], hub: [{ off: true }], fan: [{ off: true }, { keyed: false }, { ring_off: true }], seal: [{ off: true }, { seated: false }], lever: [{ off: true }], leads: [{ leads: "off" }, { leads: "ac" }], screws: [{ out: [1] }, { out: [2] }], springs: [{ springs: 8, springs_whole: 8 }, { springs: 8, springs_whole: 7 }], wear_plate: [{ smooth_to_disc: true }, { smooth_to_disc: false }] };
   for (const [at, list] of Object.entries(facts)) assert.equal(new Set([{}, ...list].map((more) => drawn(at, [], more))).size, list.length + 1, at);
 });
 

@@ -24,6 +24,12 @@ def _running(_: Setup, state: State) -> Facts:
     return {} if state.load_landed else {"loaded": True}
 
 
+def _outside(_: Setup, state: State) -> Facts:
+    if state.cover_on:
+        return {}
+    return {"off": True} if state.fan_on else {"off": True, "fan_off": True}
+
+
 def _springs(setup: Setup, state: State) -> Facts:
     if state.body_on:
         return {}
@@ -69,6 +75,7 @@ def _screws(_: Setup, state: State) -> Facts:
 
 _FACTS: Mapping[str, Callable[[Setup, State], Facts]] = {
     "running": _running,
+    "outside": _outside,
     "springs": _springs,
     "wear_plate": _wear_plate,
     "fan": _fan,

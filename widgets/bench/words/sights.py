@@ -53,6 +53,16 @@ def _unless_off(words: str) -> Callable[[Facts], str]:
     return lambda facts: "" if facts.get("off") else words
 
 
+def _cover(facts: Facts) -> str:
+    if facts.get("off"):
+        return "The cover is off."
+    return _shaded(
+        "The paint of the cover is even.",
+        "The paint of the cover has an old scratch.",
+        "A run of paint has dried on the cover.",
+    )(facts)
+
+
 def _fan(facts: Facts) -> str:
     if facts.get("off"):
         return "The fan is off. The keyway in the shaft is bare."
@@ -121,7 +131,7 @@ def _wear_plate(facts: Facts) -> str:
     return f"The wear plate is there; its {side} side faces the disc.{marks(facts)}"
 
 
-_LOOSE = "Nothing loose lies in the housing."
+_LOOSE = "No loose piece lies in the housing."
 _HUB_WITHIN = "The hub lies within the thickness of the disc."
 _NO_SMELL = Aspect("It has no smell.", ("smells-of-varnish",), eye=False)
 _LINING = (
@@ -143,13 +153,12 @@ ASPECTS: Mapping[str, tuple[Aspect, ...]] = {
                ("warm-cover", "smell-of-lining"), eye=False),
     ),
     "outside": (
-        Aspect(("The paint of the cover is even.", "The paint of the cover has an old scratch.",
-                "A run of paint has dried on the cover.")),
+        Aspect(_cover),
         Aspect("Housing and floor are dry.", ("track-of-water", "wet-inside", "wet-trace")),
         Aspect("The hand release stands in its rest.", ("lever-drawn",)),
         Aspect("The paint mark across the slipping clutch is one line.", ("clutch-marks-apart",)),
         Aspect("It is silent.", ("hums-at-rest", "load-stuck"), eye=False),
-        Aspect("You can leave your hand on the cover.",
+        Aspect("You can leave your hand on it.",
                ("hot-to-the-hand", "warm-cover"), eye=False),
         _NO_SMELL,
     ),

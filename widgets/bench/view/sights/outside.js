@@ -10,8 +10,14 @@ const SEEN = {
   "wet-trace": () => [path("M134 84 q6 24 0 54 h14 q2 -28 -4 -54Z", "sight-trace"), path("M116 140 q24 -7 50 0 q-24 7 -50 0Z", "sight-trace")],
 };
 
+const cover = (shade) => [
+  path("M166 42 h44 q20 0 20 36 q0 36 -20 36 h-44Z", "sign-band sight-cover"), path("M222 58 v40 M214 54 v48", "sight-rib"),
+  ...(shade % 3 === 1 ? [scratch(178, 60, 24, 12)] : []),
+  ...(shade % 3 === 2 ? [path("M186 84 q-3 16 0 18 q4 -2 0 -18Z", "sight-run")] : []),
+];
+
 /** Return the closed brake between motor and fan cover, with slipping clutch and hand release. */
-export const outside = ({ symptoms, shade }) => {
+export const outside = ({ symptoms, shade, off = false, fan_off: fanOff = false }) => {
   const next = dice(shade);
   const drawn = symptoms.includes("lever-drawn");
   const apart = symptoms.includes("clutch-marks-apart");
@@ -20,9 +26,7 @@ export const outside = ({ symptoms, shade }) => {
     rect(6, 58, 14, 42, "sign-band sight-hub"), rect(20, 58, 14, 42, "sign-band sign-steel"), path("M8 72 h12", "sight-paint-mark"), path(apart ? "M20 90 h12" : "M20 72 h12", "sight-paint-mark"),
     rect(34, 40, 82, 76, "sign-band sight-body"), path(Array.from({ length: 8 }, (_, i) => `M34 ${48 + i * 8.6} H116`).join(" "), "sight-rib"), path("M44 116 v22 h14 v-22 M92 116 v22 h14 v-22", "sign-edge"),
     rect(116, 46, 50, 64, "sign-band sight-face"), rect(128, 46, 8, 64, "sight-rubber"),
-    path("M166 42 h44 q20 0 20 36 q0 36 -20 36 h-44Z", "sign-band sight-cover"), path("M222 58 v40 M214 54 v48", "sight-rib"),
-    ...(shade % 3 === 1 ? [scratch(178, 60, 24, 12)] : []),
-    ...(shade % 3 === 2 ? [path("M186 84 q-3 16 0 18 q4 -2 0 -18Z", "sight-run")] : []),
+    ...(off ? [rect(166, 72, 52, 12, "sign-band sign-steel"), ...(fanOff ? [] : [rect(178, 46, 24, 64, "sign-band sight-cover"), path("M184 46 q6 16 0 32 M194 46 q6 16 0 32 M184 78 q6 16 0 32 M194 78 q6 16 0 32", "sight-rib")])] : cover(shade)),
     path("M148 46 v-8 h8 v8", "sign-edge"),
     path(drawn ? "M152 42 L196 18" : "M152 42 L152 6", "sight-lever"), path(drawn ? "M152 42 L196 18" : "M152 42 L152 6", "sight-lever-in"), path("M143 12 v14 h5", "sight-rest"),
     ...symptoms.flatMap((code) => SEEN[code]?.(next) ?? []),
