@@ -197,8 +197,10 @@ def audited(
             size = one.head.size
             signed_at[size] = signed_at.get(size, frozenset()) | {one.head.at}
     check = store.check(contents=contents)
-    check = replace(check, broken=(*check.broken, *unsigned_acts(entries, signed_at)))
-    unsigned = unsigned_words(entries, signed_at)
+    unsigned: tuple[str, ...] = ()
+    if found.sound:  # otherwise heads that were signed do not count, and each act would be named
+        check = replace(check, broken=(*check.broken, *unsigned_acts(entries, signed_at)))
+        unsigned = unsigned_words(entries, signed_at)
     return Audit(check, found, head, trouble, store.last_entries(), signed_at, unsigned)
 
 

@@ -142,6 +142,19 @@ def test_a_name_erased_by_hand_is_not_taken_for_an_erasure_of_the_house(file):
     assert "no signed head vouches" in audit.check.broken[0].reason
 
 
+def test_where_a_head_disagrees_no_erasure_is_called_unsigned(file):
+    """What was signed does not count any more there; the place of the change is what helps."""
+    with Records(f"sqlite:///{file}") as store:
+        erased_for_good(store, store.person_of("Ilka Torvane").id, LATER)
+        assert audited(store).sound
+    bend(file, "UPDATE entry SET body = replace(body, '1', '2') WHERE step = 1")
+    audit = looked_at(file)
+
+    assert not audit.sound
+    assert audit.check.broken == ()
+    assert audit.unsigned == ()
+
+
 @pytest.fixture
 def with_words(file):
     """The file of a store with a practical with notes and a photograph, and its sitting's person."""
