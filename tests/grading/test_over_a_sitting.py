@@ -4,11 +4,12 @@ What is asked here is common practice, no source, where none is named.
 """
 
 import pytest
-from scipy.stats import binomtest
+from scipy.stats import binomtest, norm
 
 from quizzes.candidates.people.everybody import HONEST
 from quizzes.cases.case import Depth
 from quizzes.grading.again import MOST_UNNAMED, NO_CHANCE, chance_of_thickest
+from quizzes.grading.critical import GROSS_Z
 from quizzes.grading.evidence.chosen import chosen_of_several
 from quizzes.grading.evidence.readings import JudgedDisc
 from quizzes.grading.evidence.shown import Shown, discs_in_evidence
@@ -115,3 +116,12 @@ def test_once_is_a_slip_and_again_and_again_is_a_habit(grades, reason):
     assert [one["code"] for one in found["reasons"]] == [reason or "sitting.all-right"]
     assert all(one.endswith(".") for one in sentences(found["reasons"]))
     assert NO_CHANCE <= 0.005  # somebody who picks nothing may be told this no more often
+
+
+def test_a_careful_hand_is_seldom_told_that_it_measured_wrongly():
+    """A normal error (JCGM 100): of a sitting's 150 readings one is gross in under 2 of 100."""
+    readings = 150  # eight gaps, four discs, at fourteen brakes; less where something is referred
+    by_chance = 1 - (1 - 2 * norm.sf(GROSS_Z)) ** readings
+
+    assert by_chance < 0.02
+    assert 1 - (1 - 2 * norm.sf(3.0)) ** readings > 0.3  # three, as ISO 13528 has it, would not do
