@@ -200,7 +200,7 @@ class Stage:
         buttons = [("truth", "Hide the truth" if self._truth_shown else "Show the truth")]
         title = brake.called
         if self._run:
-            title = f"Step {at} of {whole}"
+            title = f"Step {min(at, whole)} of {whole}"
             whose = called(brake.run_called) if self._revealed else "hidden"
             words.append(f"{brake.called} Whose run: {whose}.")
             buttons = [("next", "Next step"), ("decision", "Next decision"), ("ten", "Ten steps"),
@@ -213,6 +213,8 @@ class Stage:
     def _act_words(self, at: int) -> str:
         if not self._run:
             return "Worked by hand: take a tool, or press a part."
+        if at > len(self._run):
+            return "Worked by hand after the end of the run. “Step back” returns to it."
         if at < len(self._run) and self._run[at].kind in DECISIONS:
             return "Next comes a decision. What would the class decide?"
         return f"{act_line(self._run[at - 1])}." if at else "Nothing has been done yet."

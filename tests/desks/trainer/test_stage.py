@@ -159,6 +159,21 @@ def test_a_step_beyond_either_end_is_answered(sent):
     assert told[-1] == "The run ends here."
 
 
+def test_work_by_hand_past_the_end_of_a_run_is_said_and_one_step_back_returns_to_it(sent):
+    """A trainer may take the tools in a run; the board keeps its words, and the run its place."""
+    stage = staged(run="careful")
+    whole = len(stage._run)
+    stage._go_to(whole - 1)
+    for _ in range(3):
+        stage._session.wish({"kind": "look", "at": "outside"})
+    board = [one["form"] for one in sent if "form" in one][-1]
+
+    assert board["title"] == f"Step {whole} of {whole}"
+    assert any("Worked by hand" in words for words in board["words"])
+    tell(stage._board, {"send": "back"})
+    assert len(stage._session.events) == whole
+
+
 def test_at_the_end_stand_the_verdict_and_where_the_run_parted():
     """The first step at which careful work on this very brake would have been another."""
     stage = staged(fault="gap-tilted", run="equal-turns-on-a-tilted-gap")
