@@ -29,7 +29,24 @@ _TELLING = tuple(symptom for symptom in SYMPTOMS if symptom.code not in _UNSEEN)
 _STACKS = tuple(marks_for(mm) for mm in STEPS_MM)
 
 
-def noted(setup: Setup, order: Order, draws: Draws) -> Order:
+def near_notes(
+    near: str, setup: Setup, draws: Draws
+) -> tuple[tuple[GapNote, ...], None] | tuple[None, tuple[DiscNote, ...]]:
+    """Return the colleague's gap notes, or those of the disc: what lies near a limit, alone."""
+    safe = _safe(at_start(setup))
+    if near == "gap":
+        return _gap_notes_twice(setup, safe, draws), None
+    return None, _disc_notes(safe, draws)
+
+
+def noted(
+    setup: Setup,
+    order: Order,
+    draws: Draws,
+    *,
+    gaps: tuple[GapNote, ...] | None = None,
+    discs: tuple[DiscNote, ...] | None = None,
+) -> Order:
     """Return the order with a colleague's lines and readings of the brake in `setup`.
 
     Parameters
@@ -40,11 +57,11 @@ def noted(setup: Setup, order: Order, draws: Draws) -> Order:
         What else the order says.
     draws : Draws
         The colleague's dice.
+    gaps, discs : tuple of notes, optional
+        What `near_notes` has given already of this brake by these dice.
     """
     state = at_start(setup)
-    safe = state
-    if state.brake.coil_live:
-        safe = state._replace(brake=replace(state.brake, coil_live=False), released=False)
+    safe = _safe(state)
     lines = [Line(SYMPTOM, symptom.code) for symptom in _TELLING if symptom.shows(setup, state)]
     lines = lines or [NOTHING]
     values = tuple(_values(setup, safe, draws))
@@ -53,10 +70,17 @@ def noted(setup: Setup, order: Order, draws: Draws) -> Order:
     return replace(
         order,
         lines=(Line(SIZE, setup.size.name), *lines),
-        gap_notes=_gap_notes_twice(setup, safe, draws),
-        disc_notes=_disc_notes(safe, draws),
+        gap_notes=_gap_notes_twice(setup, safe, draws) if gaps is None else gaps,
+        disc_notes=_disc_notes(safe, draws) if discs is None else discs,
         value_notes=values,
     )
+
+
+def _safe(state: State) -> State:
+    """Return the brake as the colleague made it safe: its coil dead."""
+    if not state.brake.coil_live:
+        return state
+    return state._replace(brake=replace(state.brake, coil_live=False), released=False)
 
 
 def _gap_notes_twice(setup: Setup, state: State, draws: Draws) -> tuple[GapNote, ...]:

@@ -1,5 +1,6 @@
 """From a family, a size and a seed to a case: the brake, the order, and a colleague's notes."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from widgets.bench.notes import DiscNote, GapNote
@@ -12,7 +13,7 @@ from widgets.instruments.written import DISC_U_MM, GAP_U_MM, disc_reading, gap_r
 
 from .carrying import cannot_carry
 from .case import Case, Depth
-from .colleague import noted
+from .colleague import near_notes, noted
 from .families import FAMILIES
 from .family import Drawn, Family
 from .looking_ahead import with_ahead
@@ -141,15 +142,15 @@ def _with_notes(  # noqa: PLR0917 (private, all of one case)
         dice = setup.draws.child("colleague", attempt)
         if attempt:  # with another gauge: one odd leaf can keep a reading out of a narrow band
             setup = replace(setup, leaves=leaf_set(dice.child("leaves")))
-        full = noted(setup, order, dice)
         if drawn.stratum is None:
-            return condition, full
+            return condition, noted(setup, order, dice)
+        gaps, discs = near_notes(kind.near, setup, dice)
         band = STRATA[drawn.stratum]
         if attempt < MOST_TRIES // 2:
             band = half_of(band, part)
-        read = read_distance(kind.near, size, full)
+        read = _worst_distance(size, gaps, discs)
         if band.low <= read < band.high:
-            return condition, full
+            return condition, noted(setup, order, dice, gaps=gaps, discs=discs)
         condition = _nearer(kind.near, condition, band, read)
     raise ValueError("no reading lies in the band of distance that was asked for")
 
@@ -157,8 +158,16 @@ def _with_notes(  # noqa: PLR0917 (private, all of one case)
 def read_distance(near: str, size: BrakeSize, order: Order) -> float:
     """Return how far inside its limit the worst note is, in its uncertainties, dimensionless."""
     if near == "gap":
-        return min(_gap_distance(size, note) for note in order.gap_notes)
-    return min(_disc_distance(size, note) for note in order.disc_notes)
+        return _worst_distance(size, order.gap_notes, None)
+    return _worst_distance(size, None, order.disc_notes)
+
+
+def _worst_distance(
+    size: BrakeSize, gaps: Iterable[GapNote] | None, discs: Iterable[DiscNote] | None
+) -> float:
+    if gaps is not None:
+        return min(_gap_distance(size, note) for note in gaps)
+    return min(_disc_distance(size, note) for note in discs or ())
 
 
 def _gap_distance(size: BrakeSize, note: GapNote) -> float:

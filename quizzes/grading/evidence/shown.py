@@ -4,7 +4,7 @@ A reading that is in the notes counts as it is written where leaves or caliper b
 Where they told something else, or told it and nobody wrote it, what they told counts.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from statistics import fmean
 from typing import NamedTuple
@@ -87,9 +87,12 @@ def _spoilt(step: Step, action: do.GaugeGap) -> bool:
     return before.released or before.energised or before.dust_mm > 0 or action.hand == "forced"
 
 
-def _place(places: Iterable[float], angle_deg: float) -> float:
+def _place(places: Mapping[float, _Felt], angle_deg: float) -> float:
+    # No two places are as near to each other as that: one that is there already is its own.
+    if angle_deg in places:
+        return angle_deg
     for place in places:
-        if place == angle_deg or apart_deg(place, angle_deg) <= SAME_PLACE_DEG:
+        if apart_deg(place, angle_deg) <= SAME_PLACE_DEG:
             return place
     return angle_deg
 
