@@ -1,5 +1,6 @@
 """The store, opened. This module alone begins transactions, each a short one."""
 
+import weakref
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from datetime import datetime
@@ -7,7 +8,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
-from sqlalchemy import Connection, PoolProxiedConnection
+from sqlalchemy import Connection, Engine, PoolProxiedConnection
 from sqlalchemy.exc import DBAPIError, IntegrityError
 
 from quizzes.records.chain import Entry, Writer, followed, prepare, sealed
@@ -18,6 +19,12 @@ from quizzes.records.errors import LOG, StaleSitting, shown
 
 Line = tuple[str, datetime]  # body and moment of an event
 _PREPARED = "gal_prepared"  # of a connection: its statements are planned
+
+
+def _let_go_of(engine: Engine, idle: list[PoolProxiedConnection]) -> None:
+    while idle:
+        idle.pop().close()
+    engine.dispose()
 
 
 class Store:
@@ -45,6 +52,8 @@ class Store:
         self._seen: tuple[int, str] | None = None  # the last entry that this process knows of
         self._alone = False  # nobody else has added one between the last two looks
         self._acted: tuple[object, ...] = ()  # the last act of this process, and the tail after it
+        # Whoever drops a store without a word lets go of its file as well.
+        weakref.finalize(self, _let_go_of, self._engine, self._idle).atexit = False
 
     @property
     def url(self) -> str:
@@ -67,9 +76,7 @@ class Store:
 
     def close(self) -> None:
         """Let go of the database; the next call takes it up again."""
-        while self._idle:
-            self._idle.pop().close()
-        self._engine.dispose()
+        _let_go_of(self._engine, self._idle)
 
     def files(self) -> tuple[Path, ...]:
         """Return the files in which everything stands; none for a database on a server."""

@@ -4,6 +4,7 @@ Example: GAL_TEST_POSTGRES=postgresql+psycopg://suite:pw@127.0.0.1:55432/suite
 Each test has a schema of its own there, dropped afterwards.
 """
 
+import gc
 import hashlib
 import io
 import json
@@ -128,6 +129,20 @@ def test_a_sitting_comes_back_as_it_began(records):
     assert (again.key, again.owner, again.place) == (begun.key, OWNER, "test")
     assert (again.software_version, again.rules_edition) == ("0.1.0", "rules-1")
     assert again.return_code is None
+
+
+def test_who_drops_a_store_lets_go_of_the_database(url):
+    """Nothing stays open behind a page that is gone: Windows would not let the file be moved."""
+    dropped = Records(url)
+    begun = dropped.begin_sitting(start())
+    dropped.append(begun.id, 0, 0, {}, {}, NOON)
+    pool = dropped._engine.pool
+    assert pool.checkedin() + pool.checkedout() > 0
+
+    del dropped
+    gc.collect()
+
+    assert (pool.checkedin(), pool.checkedout()) == (0, 0)
 
 
 def test_ids_are_random_and_keys_are_256_bits(records):
