@@ -101,10 +101,10 @@ def pooled_words(several: Iterable[Agreement]) -> str:
     each = [one for one in several if one.marked]
     if not each:
         return (
-            "No practical has been marked by two observers who did not see each other’s sheet yet."
+            "No practical has yet been marked by two observers, neither knowing the other’s sheet."
         )
     return (
-        f"All practicals with two observers who did not see each other’s sheet, {len(each)}: "
+        f"All practicals marked by two observers blind to each other’s sheet, {len(each)}: "
         f"{pooled(each).words} 95 % intervals. "
         f"{_INDEPENDENT}"
     )

@@ -19,7 +19,7 @@ from widgets.brake.days import day_words
 ERASED = "name erased"
 _SEATS = {
     Seat.FIRST: "decided",
-    Seat.SECOND: "decided as second assessor",
+    Seat.SECOND: "decided without seeing the first decision",
     Seat.SETTLEMENT: "settled the difference",
     Seat.CORRECTION: "corrected the decision",
 }
@@ -85,7 +85,7 @@ def _line(one: Entered, names: Mapping[str, str]) -> str:
 
 def _said(kind: Act, act: Statement) -> str:
     if kind is Act.APPEAL:
-        return "appealed:"
+        return "entered an appeal:"
     if kind is Act.RULING:
         return "upheld the appeal:" if act.upheld else "rejected the appeal:"
     if kind is Act.WAIVER:

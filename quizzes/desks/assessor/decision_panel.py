@@ -45,8 +45,7 @@ _ACTS = {
     "circumstances": Act.CIRCUMSTANCES,
 }
 _NOBODY_ELSE = (
-    "Nobody else signs in as an assessor here; the administrator can add somebody on the page "
-    "People."
+    "Nobody who signs in here may do it; the administrator can add an assessor on the page People."
 )
 _PAPERS = {"pdf a4": "A4", "pdf letter": "Letter"}
 
@@ -159,8 +158,10 @@ class DecisionPanel:
             need(Thing.DECIDE)
             said = act(self, content)
             self.open(self._found.sitting.id)
-            if said:
+            if said and panel is self.form:
                 self._show(said)
+            elif said:
+                panel.say(said)
             self._changed()
         except (RecordsError, KeyFileError, ValueError) as error:
             _LOG.warning("decision: %s", error)
@@ -210,7 +211,7 @@ class DecisionPanel:
         facts = {name: text_of(content, name) for name in CIRCUMSTANCES}
         told = Circumstances(facts, self._decider())
         circumstances_stated(self._store, self._found, told, self._clock())
-        return ""
+        return "Kept."
 
     def _hand_out(self, content: Mapping[str, Any]) -> str:
         assert self._found is not None

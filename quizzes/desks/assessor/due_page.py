@@ -58,7 +58,9 @@ class DuePage:
             return
         try:
             need(Thing.EXPORT)
-            self._form.hand_over(*file_of_all(self._store, wished, self._clock()))
+            file = file_of_all(self._store, wished, self._clock())
+            self._form.hand_over(*file)
+            self._form.say(f"Handed over: {file[0]}")
         except (RecordsError, KeyFileError, ValueError) as error:
             _LOG.warning("due page: %s", error)
             self._form.say(str(error))

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 
 from quizzes.grading.words import TITLES
-from quizzes.records.decisions.practical import Photo, Practical, agreement
+from quizzes.records.decisions.practical import Photo, Practical, Seen, agreement
 from quizzes.records.decisions.state import State
 from quizzes.records.kept_sitting import KeptSitting
 from widgets.bench.words import DECISION_WORDS
@@ -81,15 +81,42 @@ def _sheet(
     names: Mapping[str, str],
     lost: Callable[[Photo], bool],
 ) -> list[str]:
-    missed = ", ".join(TITLES[name] for name in sheet.missed)
-    lacking = f"lacking: {missed}" if missed else "nothing lacking"
-    marked = f"{len(sheet.seen)} element{'' if len(sheet.seen) == 1 else 's'} marked"
     who = f"{names.get(sheet.person_id, ERASED)}, {sheet.role}"
-    lines = [f"{who}, on {sheet.size_name}, {sheet.hoist}: {marked}; {lacking}."]
+    lines = [f"{who}, on {sheet.size_name}, {sheet.hoist}. {_marks(sheet)}"]
+    lines.append(f"Instruments: {sheet.instruments}.")
     if sheet.gaps or sheet.discs:
+        lines += _typed(sheet)
         conclusion = sheet.concluded(kept.sheet.size(sheet.size_name)).outcome
         asked = DECISION_WORDS[conclusion] if conclusion else "nothing yet, too few"
         lines.append(f"The readings typed there support: {asked}.")
     if sheet.photographs:
-        lines.append(f"{photographs(sheet.photographs)} kept, each with its digest.")
+        lines.append(f"{photographs(sheet.photographs)} kept, with digest.")
+    if sheet.notes:
+        lines.append(f"Notes: {sheet.notes}")
     return [*lines, *(f"{photo.name}: {LOST}" for photo in sheet.photographs if lost(photo))]
+
+
+def _marks(sheet: Practical) -> str:
+    """Return how many elements were shown, and by name those that were not or are missing."""
+    shown = sum(seen is Seen.SHOWN for seen in sheet.seen.values())
+    parts = [f"{shown} of {len(TITLES)} elements shown."]
+    critical = [name for name in sheet.missed if name not in sheet.seen]
+    for label, those in (
+        ("Not shown", [name for name in sheet.missed if name in sheet.seen]),
+        ("Critical and not asked", critical),
+        ("Not asked", [name for name in TITLES if name not in {*sheet.seen, *critical}]),
+    ):
+        if those:
+            parts.append(f"{label}: {'; '.join(TITLES[name] for name in those)}.")
+    return " ".join(parts)
+
+
+def _typed(sheet: Practical) -> list[str]:
+    """Return the readings as the observer typed them, by angle."""
+    gaps = "; ".join(
+        f"at {angle:g}° {go_mm:.2f} goes, {no_go_mm:.2f} does not"
+        for angle, go_mm, no_go_mm in sheet.gaps
+    )
+    discs = "; ".join(f"at {angle:g}° {value_mm:.2f}" for angle, value_mm in sheet.discs)
+    told = (("Gap, leaves in mm", gaps), ("Disc over both linings, mm", discs))
+    return [f"{label}: {said}." for label, said in told if said]

@@ -63,7 +63,7 @@ class CheckPage:
         self.page = VBox([self._form, self._found]).add_class("gal-page-stack")
         self._show()
 
-    def _show(self, key: str = "") -> None:
+    def _show(self, key: str = "", *, reveal: bool = False) -> None:
         here = [f"{_FILES[field]}: {file.name}" for field, file in self._files.items()]
         self._form.show(
             title="What you were handed",
@@ -81,6 +81,7 @@ class CheckPage:
                 _file("status", "The signed list of withdrawals, if you have one", ".json"),
             ],
             buttons=[("check", "Check it"), ("clear", "Begin again")],
+            reveal=reveal,
         )
 
     def _answer(self, content: Mapping[str, Any]) -> None:
@@ -127,7 +128,7 @@ class CheckPage:
                 paths["record"], issuers or _own(), self._clock(), paths.get("status")
             )
         self._found.value = _sheet(found)
-        self._show(key)
+        self._show(key, reveal=True)  # what was found stands below a phone’s edge
 
 
 def _own() -> list[str]:

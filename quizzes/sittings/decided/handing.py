@@ -9,7 +9,7 @@ from itertools import pairwise
 from quizzes.records import Records, RecordsError, ResultRow
 from quizzes.records.credentials.record import CompetencyRecord
 from quizzes.records.decisions.acts import Decision, Entered, Verdict
-from quizzes.records.decisions.state import State
+from quizzes.records.decisions.state import Stage, State
 from quizzes.records.exports.competency_table import competency_csv
 from quizzes.records.exports.due import Due
 from quizzes.records.exports.learning import Item, SittingDone, statements
@@ -147,6 +147,8 @@ def _due(store: Records, row: ResultRow, state: State, today: dt.date, *, broken
         return due("the rest of a sitting", "The last sitting was not finished.", today)
     if state.standing is None:
         return due("an assessor’s decision", f"The last sitting: {state.stage.value}.", today)
+    if state.stage is Stage.APPEALED:
+        return due("a ruling on the appeal", "An appeal waits for its ruling.", today)
     if state.verdict is Verdict.COMPETENT:
         try:
             record = competency_record(store, row.sitting_id, state, "-")

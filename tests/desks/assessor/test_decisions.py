@@ -157,6 +157,7 @@ def test_circumstances_are_stated_and_stated_again(small_class, sent, store, at_
     page, sitting = opened(GOOD, sent)
     for place in ("bay 2", "bay 3"):
         page._decision.around.heard({"send": "circumstances", "values": {"place": place}})
+        assert {"reply": {"words": "Kept."}} in sent[-3:]
     fields = {one["name"]: one for one in form_of(sent, "Circumstances")["fields"]}
 
     assert len(store.acts(sitting)) == 2
@@ -291,8 +292,11 @@ def test_the_panel_shows_what_this_person_can_do_and_who_may_do_the_rest(
     wish(page, "appeal", reasons="The time was short.")
     buttons, words = seen("Ben Halloway")
     assert buttons == []
-    assert "Nobody else signs in as an assessor here" in words
+    assert "Nobody who signs in here may do it" in words
     assert seen("Cora Vint")[0] == ["uphold", "reject"]
+    assert [one.what for one in due_list(store, NOW.date()) if one.name == GOOD] == [
+        "a ruling on the appeal"
+    ]
 
 
 def test_a_verdict_that_nobody_may_give_is_not_offered(small_class, sent, at_the_desk):

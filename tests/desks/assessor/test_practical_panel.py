@@ -205,14 +205,16 @@ def test_no_frame_tells_the_second_observer_what_the_first_marked_until_both_hav
     both = " ".join(form_of(sent, "Observed practical")["words"])
     decided = " ".join(form_of(sent, "Decision on")["words"])
 
-    assert "lacking: " in own
+    assert "Not shown: Gap measured all round." in own
     assert "Nobody else can read your sheet" in own
     assert "second observer of the practical has yet to keep a sheet" in barred
     assert "A first observer has kept a sheet" in before
     assert printed.startswith(b"%PDF")
     paper = "".join(one.extract_text() for one in pypdf.PdfReader(io.BytesIO(printed)).pages)
     for said in (before, paper, *(one.decode() for one in tables), *map(str, handed[:-1])):
-        assert not any(words in said for words in ("east door", "Fumbled", "lacking", "Ann Okoro"))
+        assert not any(
+            words in said for words in ("east door", "Fumbled", "Not shown: ", "Ann Okoro")
+        )
     assert "east door" in both
     assert "Ann Okoro, observer" in both
     assert "neither of whom knew the other’s sheet" in both
@@ -283,3 +285,28 @@ def test_the_practical_and_the_decision_are_one_press_away(small_class, sent, at
 
         assert form_of(sent, title)["top"]
         assert form_of(sent, "More on this sitting")["buttons"]  # or they would stay disabled
+
+
+def test_the_kept_sheet_tells_marks_readings_and_notes(small_class, sent, store, at_the_desk):
+    """Whoever decides reads what was marked and measured, and what nobody asked for."""
+    page, _ = opened(GOOD, sent)
+    typed = {
+        "gaps": "0 0,30 0.35\n120 0.35 0.40",
+        "discs": "90 12.1",
+        "notes": "Asked for a torch.",
+    }
+    marks = {"T2": "not asked", "M2": "not shown", "M4": "shown"}
+    page._practical.form.heard({"send": "observe", "values": sheet_of(sent, **typed, **marks)})
+    told = " ".join(form_of(sent, "Observed practical")["words"])
+
+    for words in (
+        f"{len(CRITICAL)} of {len(TITLES)} elements shown.",  # one critical less, M4 more
+        f"Not shown: {TITLES['M2']}.",
+        f"Critical and not asked: {TITLES['T2']}.",
+        "at 0° 0.30 goes, 0.35 does not; at 120° 0.35 goes, 0.40 does not.",
+        "at 90° 12.10.",
+        "Instruments: leaves.",
+        "Notes: Asked for a torch.",
+    ):
+        assert words in told
+    assert f"; {TITLES['M4']}" not in told
