@@ -157,7 +157,7 @@ def test_circumstances_are_stated_and_stated_again(small_class, sent, store, at_
     page, sitting = opened(GOOD, sent)
     for place in ("bay 2", "bay 3"):
         page._decision.around.heard({"send": "circumstances", "values": {"place": place}})
-        assert {"reply": {"words": "Kept."}} in sent[-3:]
+        assert "Kept." in str([one.get("reply") for one in sent[-3:]])
     fields = {one["name"]: one for one in form_of(sent, "Circumstances")["fields"]}
 
     assert len(store.acts(sitting)) == 2

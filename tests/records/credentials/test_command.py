@@ -208,7 +208,7 @@ UNREADABLE = {
     "folder": (lambda house: house, "is a folder"),
     "50 MB": (lambda house: _large(house / "large.json"), "50,000,000 bytes"),
     "50 MB as PDF": (lambda house: _large(house / "large.pdf"), "50,000,000 bytes"),
-    "empty": (lambda house: _content(house, b""), "not JSON, or was cut off"),
+    "empty": (lambda house: _content(house, b""), "is empty"),
     "cut": (
         lambda house: _content(house, (house / "record.json").read_bytes()[:-200]),
         "not JSON, or was cut off",
