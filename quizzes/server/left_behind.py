@@ -24,9 +24,11 @@ def held(folder: Path) -> Iterator[None]:
     folder : Path
         A folder of our own.
     """
-    with (folder / MARK).open("wb") as mark:
+    unheld = folder / f"{MARK}.new"
+    with unheld.open("wb") as mark:
         if fcntl is not None:
             fcntl.flock(mark, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        unheld.rename(folder / MARK)  # locked before another server that starts can see it
         yield
 
 

@@ -322,7 +322,7 @@ def test_a_finger_pushes_the_leaf_and_turns_the_wrench_on_the_drawing(page, serv
         inwards = [(radius, 60) for radius in (275, 262, 250, 238, 226)]
         finger.drag(along_the_rim + inwards)
         bench.says("At 60°: 0.05 mm")
-        box = sheet.locator(".gal-answer").bounding_box()
+        box = sheet.locator(".gal-answer [role=status]").bounding_box()
         assert box["y"] + box["height"] <= PHONE["height"] + 1
 
         sheet.get_by_role("radio", name="Wrench", exact=True).tap()

@@ -89,6 +89,9 @@ def kernel_of(page) -> int:
     return int(page.locator(".widget-label").last.inner_text())
 
 
+UNBROKEN = {"unbroken.js", "unbroken_on_page.js"}
+
+
 class TestOffline:
     def test_a_page_with_maths_and_parts_needs_no_other_machine(self, page, trial):
         """Formulas are typeset and the parts answer; every request went to the server itself."""
@@ -108,9 +111,10 @@ class TestOffline:
     def test_a_page_without_a_kernel_asks_for_no_more_than_it_needs(
         self, page, trial, path, scripts
     ):
-        """The page, its sheet, its icon; on the front door the moving brake and the lessons' ticks.
+        """The page, its sheet, its icon, what keeps a number with its unit; on the front door the
+        moving brake and the lessons' ticks.
 
-        Both are small and come after the words. The one script fetched ahead for the next page
+        All are small and come after the words. The one script fetched ahead for the next page
         is not counted.
         """
         base = trial.split("voila")[0]
@@ -119,7 +123,9 @@ class TestOffline:
         names = [urlsplit(address).path.rpartition("/")[2] for address in needed]
 
         assert len(names) == len(set(names))
-        assert set(names) <= {path.rpartition("/")[2], "suite.css", "favicon.svg"} | scripts
+        assert (
+            set(names) <= {path.rpartition("/")[2], "suite.css", "favicon.svg"} | UNBROKEN | scripts
+        )
         assert page.seen.abroad(base) == []
         expect(page.get_by_role("navigation", name="Pages")).to_be_visible()
 

@@ -95,6 +95,10 @@ class House:
         except urllib.error.HTTPError as refused:
             with refused:
                 return refused.code, refused.read().decode(), dict(refused.headers)
+        except OSError as error:  # seen once: hung up on before the first answer
+            error.add_note(f"server: ended with {self.process.poll()}, said {self.line!r}")
+            error.add_note(self.log()[-2000:])
+            raise
 
     @property
     def cookie(self) -> str:
