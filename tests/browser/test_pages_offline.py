@@ -111,10 +111,9 @@ class TestOffline:
     def test_a_page_without_a_kernel_asks_for_no_more_than_it_needs(
         self, page, trial, path, scripts
     ):
-        """The page, its sheet, its icon, what keeps a number with its unit; on the front door the
-        moving brake and the lessons' ticks.
+        """The page, its sheet, its icon; on the front door the moving brake and the lessons' ticks.
 
-        All are small and come after the words. The one script fetched ahead for the next page
+        And what keeps a number with its unit. All are small and come after the words. The one script fetched ahead for the next page
         is not counted.
         """
         base = trial.split("voila")[0]

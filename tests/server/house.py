@@ -97,7 +97,8 @@ class House:
                 return refused.code, refused.read().decode(), dict(refused.headers)
         except OSError as error:  # seen once: hung up on before the first answer
             error.add_note(f"server: ended with {self.process.poll()}, said {self.line!r}")
-            error.add_note(self.log()[-2000:])
+            with contextlib.suppress(OSError, ValueError):
+                error.add_note(self.log()[-2000:])
             raise
 
     @property
