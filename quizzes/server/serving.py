@@ -77,6 +77,15 @@ def serve(
         )
     except KeyboardInterrupt:
         return STOPPED
+    except RuntimeError as error:
+        if not told_to_stop(error):
+            raise
+        return STOPPED
+
+
+def told_to_stop(error: RuntimeError) -> bool:
+    """Return whether an error is Ctrl-C in disguise: Python 3.11 wraps it in a class being made."""
+    return isinstance(error.__cause__, KeyboardInterrupt)
 
 
 def _serve(

@@ -365,7 +365,8 @@ def test_on_a_phone_every_target_is_large_enough_and_nothing_scrolls_sideways(pa
         # A picture of a place goes with the page: only the drawing of the brake is pinned.
         bench.page.get_by_role("radio", name="Look, clean", exact=True).check()
         bench.page.get_by_role("button", name="Look: All round the closed brake").tap()
-        picture = bench.page.get_by_role("img", name="Housing and floor")
+        seen = bench.page.get_by_role("list", name="Seen: All round the closed brake")
+        picture = seen.get_by_role("img")
         expect(picture).to_be_visible()
         assert picture.evaluate("(node) => getComputedStyle(node).position") == "static"
         assert bench.page.evaluate(SMALL, TARGET_PX) == []

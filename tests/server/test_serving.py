@@ -20,6 +20,7 @@ from tornado.websocket import websocket_connect
 
 from quizzes.server.border.origins import Announced
 from quizzes.server.navigation import PAGES, add_navigation
+from quizzes.server.serving import told_to_stop
 from quizzes.server.settings import policy
 from tests.processes import (
     end_in_time,
@@ -88,6 +89,19 @@ class TestOneLine:
         assert len(kernels) == len(runtime) == 1
         assert not any(is_running(pid) for pid in kernels)
         assert not any(folder.exists() for folder in runtime)
+
+    def test_ctrl_c_while_a_class_is_made_is_ctrl_c_and_another_error_is_none(self):
+        """Python 3.11 wraps what a descriptor's `__set_name__` raises; 3.12 leaves it as it is."""
+
+        class Interrupted:
+            def __set_name__(self, owner, name):
+                raise KeyboardInterrupt
+
+        with pytest.raises((RuntimeError, KeyboardInterrupt)) as caught:
+            type("Made", (), {"field": Interrupted()})
+
+        assert isinstance(caught.value, KeyboardInterrupt) or told_to_stop(caught.value)
+        assert not told_to_stop(RuntimeError("something else"))
 
     def test_a_busy_port_is_said_and_not_changed(self, house, tmp_path):
         """The sentence names the port and how to choose another; nothing is served elsewhere."""

@@ -45,12 +45,12 @@ def parsed(content: bytes, name: str) -> Any:  # noqa: ANN401 (whatever the JSON
     UnreadableError
         With the name, and what is wrong with it.
     """
-    if not content.strip():
-        raise UnreadableError(f"{name} is empty.")
     if len(content) > LARGEST_BYTES:
         raise UnreadableError(
             f"{name} has {len(content):,} bytes; what is read here has at most {LARGEST_BYTES:,}."
         )
+    if not content.strip():
+        raise UnreadableError(f"{name} is empty.")
     try:
         return json.loads(
             content.decode("utf-8-sig"),  # some editors put a mark first, which says nothing

@@ -167,7 +167,7 @@ def test_a_record_too_long_to_be_read_is_not_signed():
 @pytest.mark.parametrize(
     ("content", "words"),
     [
-        (b"", "not JSON"),
+        (b"", "is empty"),
         (b"\xff\xfe{}", "not a text file in UTF-8"),
         (json.dumps(ISSUED).encode()[:1500], "was cut off"),
         (b'{"a": 1, "a": 2}', "a key comes twice"),
