@@ -16,8 +16,8 @@ from xdist.scheduler import LoadScopeScheduling
 _PATIENT = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}
 
 settings.register_profile("desk", **_PATIENT)
-# A third of the library's number of examples; `desk` has all of them, and others each time.
-settings.register_profile("ci", max_examples=35, derandomize=True, print_blob=True, **_PATIENT)
+# A quarter of the library's number of examples; `desk` has all of them, and others each time.
+settings.register_profile("ci", max_examples=25, derandomize=True, print_blob=True, **_PATIENT)
 settings.load_profile("ci" if os.environ.get("CI") else "desk")
 
 _BROWSER = "tests/browser/"

@@ -26,6 +26,20 @@ WIDTHS = {"1280": DESKTOP, "390": PHONE}
 ALIKE = set() if os.environ.get("GAL_LONG") == "2" else set(TAUGHT[1:])
 # Lessons with the same kinds of controls as the first; nbval runs each of them in every run.
 AT_NIGHT = {"02", "03", "04", "05", "06", "07", "08", "09", "10", "11", "12"}
+# Forms without a drawing: their controls are pressed in process by the tests of their desks.
+FORMS = frozenset(
+    f"{name}.ipynb"
+    for name in (
+        "class",
+        "due",
+        "forms",
+        "glossary",
+        "limits_sheet",
+        "panel",
+        "trainers_guide",
+        "verify",
+    )
+)
 # A page to read, and one on which whoever is not an assessor can only read.
 LEAST_CONTROLS = {"trainers_guide.ipynb": 0, "panel.ipynb": 0}
 MOST_OWN_SCRIPTS = 4  # of the front end, beside the one in which they are joined
@@ -66,7 +80,10 @@ def test_the_folder_holds_the_twelve_lessons():
 
 @pytest.mark.parametrize(
     "name",
-    [pytest.param(n, marks=pytest.mark.overnight) if n[:2] in AT_NIGHT else n for n in NAMES],
+    [
+        pytest.param(n, marks=pytest.mark.overnight) if n[:2] in AT_NIGHT or n in FORMS else n
+        for n in NAMES
+    ],
 )
 def test_a_page_stands_each_control_being_moved_once(tabs, served, name):
     """No error in the console, no sentence of trouble, nothing too wide, nothing from outside.

@@ -48,6 +48,7 @@ class Cable:
         self.is_cut = False
 
 
+@pytest.mark.overnight
 def test_a_line_that_was_cut_comes_back_with_all_that_was_kept(page, served):
     """One answer was lost with the line: the act counts once, the page says so, work goes on."""
     cable = Cable(page)

@@ -19,6 +19,7 @@ HABITS = ("careful", "one-place-only", "nothing-is-ever-wrong")
 
 
 @pytest.mark.long
+@pytest.mark.overnight
 def test_three_people_work_a_class_over_the_websocket(tmp_path: Path, monkeypatch):
     """Each ends with an outcome under their own name, and the debrief counts them."""
     monkeypatch.setenv("GAL_KEYS", str(tmp_path / "keys"))

@@ -144,6 +144,7 @@ def test_a_form_is_sat_from_its_first_case_to_its_outcome(assessment, sent, told
 
 
 @pytest.mark.long
+@pytest.mark.overnight
 def test_a_full_form_worked_carefully_ends_competent(assessment, told, store):
     """All cases and questions right: competent; five cases of a self-check are too few to tell."""
     for form in ("full", "self_check"):
